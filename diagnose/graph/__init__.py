@@ -1,0 +1,1 @@
+"""What is known: the model of the knowledge, its reader and its proofs."""

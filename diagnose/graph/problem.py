@@ -1,0 +1,45 @@
+"""A problem of the knowledge: where it is, what it is, and which rule says so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+from typing import NamedTuple
+
+from diagnose.errors import DiagnoseError
+
+
+class Place(NamedTuple):
+    """A place in a file; line and column count from 1."""
+
+    file: str
+    line: int
+    column: int
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+class Problem(NamedTuple):
+    """One line for the author: ``file:line:column: what is wrong (rule)``."""
+
+    place: Place
+    rule: str
+    what: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.what} ({self.rule})"
+
+
+class KnowledgeError(DiagnoseError):
+    """The knowledge does not load; `problems` holds everything that is wrong with it, in file order."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = sorted(set(problems))
+        super().__init__("\n".join(map(str, self.problems)))
+
+
+def did_you_mean(name: str, known: Iterable[str]) -> str:
+    """Return ``; did you mean 'x'`` for the nearest of `known`, or nothing."""
+    near = get_close_matches(name, list(known), n=1, cutoff=0.6)
+    return f"; did you mean '{near[0]}'" if near else ""

@@ -1,0 +1,70 @@
+"""A text with its numbers in it: ``<head-come-in>`` reads "121 °C (250 °F)"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from diagnose.graph.model import Fact, Knowledge, Variant
+
+REFERENCE = re.compile(r"<([a-z0-9]+(?:-[a-z0-9]+)*)>")
+"""A fact's id in angle brackets."""
+
+_AS_ONE = {"min": ("minute", "minutes"), "hours": ("hour", "hours"), "turns": ("turn", "turns")}
+_AS_ONE |= {"months": ("month", "months"), "times": ("time", "times")}
+_HALVES = {"min": "half a minute", "hours": "half an hour", "turns": "half a turn"}
+
+
+def say(text: str, knowledge: Knowledge, engine: Variant | None = None) -> str:
+    """Return `text` with each fact's number and unit in place of its id; `engine` may have its own numbers.
+
+    A reference to no known fact is left as it is.
+    """
+
+    def number(found: re.Match[str]) -> str:
+        fact = knowledge.facts.get(found[1])
+        if fact is None:
+            return found[0]
+        return amount(fact, engine.own.get(found[1]) if engine else None)
+
+    return REFERENCE.sub(number, text)
+
+
+def amount(fact: Fact, own: float | None = None) -> str:
+    """Return a fact's value or range with its unit; `own` is an engine's own value, in the fact's unit."""
+    if own is not None:
+        values: tuple[float, ...] = (own,)
+    elif fact.range is not None:
+        values = fact.range
+    else:
+        values = (fact.value or 0.0,)
+    return _spoken(values, fact.unit)
+
+
+def celsius(fahrenheit: float) -> float:
+    """Return a temperature in °C, from °F."""
+    return (fahrenheit - 32) / 1.8
+
+
+def _spoken(values: tuple[float, ...], unit: str) -> str:
+    if unit in ("°C", "°F"):
+        in_c = values if unit == "°C" else tuple(map(celsius, values))
+        in_f = values if unit == "°F" else tuple(value * 1.8 + 32 for value in values)
+        return f"{_joined(map(round, in_c))} °C ({_joined(map(round, in_f))} °F)"
+    if unit in _HALVES and values == (0.5,):
+        return _HALVES[unit]
+    if unit in _AS_ONE:
+        one, many = _AS_ONE[unit]
+        return f"{_joined(values)} {one if values == (1,) else many}"
+    space = "" if unit in ("", "%") else " "
+    return f"{_joined(values)}{space}{unit}"
+
+
+def _joined(values: Iterable[float]) -> str:
+    """Write one number, or "least to most"."""
+    return " to ".join(dict.fromkeys(map(_figures, values)))
+
+
+def _figures(value: float) -> str:
+    """Write a number with no more than three figures behind its size."""
+    return f"{round(value)}" if abs(value) >= 100 else f"{value:.3g}"

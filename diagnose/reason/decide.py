@@ -1,0 +1,301 @@
+"""What to do next. One function for each situation, asked in this order of urgency:
+
+undo what made it worse · make the check again after a mend · put right what an answer accuses · re-test · the node.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property
+
+from diagnose.graph.model import RUNNING, Adjust, Ask, Prepare, Refer, Sweep
+from diagnose.reason import belief as bel
+from diagnose.reason import gate, order
+from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH, Standing
+from diagnose.reason.steps import COOL, HEAT, Steps
+from diagnose.reason.view import Lock, Step
+
+LEAST_GAIN = 0.05
+"""Bits: a check that is expected to take less off the belief does not tell the accused apart."""
+
+TRIES = 2
+"""A preparation is entered at most twice without success."""
+
+ASKED_AGAIN = 2
+"""A check that was answered "not quite sure" is asked once more when nothing else is left."""
+
+
+class Decision:
+    """The next step for one standing."""
+
+    def __init__(self, standing: Standing) -> None:
+        self.standing = standing
+        self.scope, self.state = standing.scope, standing.state
+        self.steps = Steps(standing)
+
+    def next(self, now: float) -> Step | None:
+        """Return the next step; None when the walk has ended. `now` is in seconds, like the events' `at`."""
+        if self.state.verdict:
+            return None
+        if self.state.undo:
+            return self.steps.undo()
+        if self.state.recheck:
+            return self._recheck(self.state.recheck[0])
+        if self.state.retest and not self.standing.state.grounded(self.scope):
+            return self._retest()
+        if self.standing.dead_accusations:
+            names = self._check_names(self.standing.dead_accusations)
+            return self.steps.refer(f"{names} still shows it, and everything that could explain that has been mended.")
+        if self.standing.accused:
+            return self._accused()
+        if self.state.retest:
+            return self._retest()
+        return self._node(now)
+
+    def _recheck(self, check: str) -> Step:
+        step = self.steps.check(check, "It was mended: the same check shows whether that was it.", kind="recheck")
+        return self._running(step.state) or step
+
+    def _retest(self) -> Step:
+        symptom = self.standing.symptom
+        return self._running(symptom.retest.state) or self.steps.retest("Only the engine can say whether that was it.")
+
+    def _accused(self) -> Step:
+        """Tell the accused apart, then mend the likeliest, then the quickest gain."""
+        shares = self.standing.shares
+        if not shares:
+            names = self._fault_names(self.standing.accused)
+            return self.steps.refer(f"Found, and not mended yet: {names}. Mend that first; then walk on from here.")
+        top, share = next(iter(shares.items()))
+        if share < SURE_ENOUGH and not self._one_mend(shares):
+            apart = self._telling_apart(shares)
+            if apart is not None:
+                return apart
+            mends = {f: self.scope.faults[f].mend.minutes for f in shares}
+            top = min(shares, key=lambda fault: (-shares[fault] / max(mends[fault], 0.1), fault))
+        checks = self._check_names(self.standing.accused[top])
+        return self.steps.mend(top, f"{checks} points here.")
+
+    def _one_mend(self, shares: dict[str, float]) -> bool:
+        return len({self.scope.faults[f].mend.do for f, share in shares.items() if share >= LEAST_SHARE}) == 1
+
+    def _telling_apart(self, shares: dict[str, float]) -> Step | None:
+        """Return the check that takes most off the doubt per minute; a strip-down only when no first look does."""
+        for look in ("first", "strip"):
+            best: tuple[float, str] | None = None
+            for name in self._open_checks(look):
+                check = self.scope.checks[name]
+                bits = bel.gain(shares, (self.scope.answer(name, answer) for answer in check.answers))
+                if bits < LEAST_GAIN:
+                    continue
+                value = bits / max(self.steps.minutes(check.state, check.minutes), 0.1)
+                if best is None or (value, name) > best:
+                    best = (value, name)
+            if best is not None and (look == "first" or self._worth(best[1], shares)):
+                names = self._fault_names(list(shares)[:3])
+                return self._ask(best[1], f"It tells apart: {names}.")
+        return None
+
+    def _worth(self, name: str, shares: dict[str, float]) -> bool:
+        """Say whether looking costs less than what it saves of mending in the wrong order (CACM 38(3), eq. 3)."""
+        check = self.scope.checks[name]
+        now = self._mending(shares)
+        then = self.steps.minutes(check.state, check.minutes)
+        for answer in check.answers:
+            likelihood = self.scope.answer(name, answer)
+            joint = {fault: share * likelihood.of(fault) for fault, share in shares.items()}
+            then += sum(joint.values()) * self._mending(bel.normalised(joint))
+        return then < now
+
+    def _mending(self, shares: dict[str, float]) -> float:
+        """Return the expected minutes of mending in the best order: Σ p_i Σ_{j≤i} c_j."""
+        retest = self.standing.symptom.retest.minutes
+        costs = {fault: self.scope.faults[fault].mend.minutes + retest for fault in shares}
+        spent = total = 0.0
+        for fault in sorted(shares, key=lambda f: (-shares[f] / max(costs[f], 0.1), f)):
+            spent += costs[fault]
+            total += shares[fault] * spent
+        return total
+
+    def _node(self, now: float) -> Step:
+        position = self.standing.position
+        if position.lost:
+            return self.steps.refer(f"{position.lost[:1].upper()}{position.lost[1:]}.")
+        node = self.standing.node
+        match node:
+            case Sweep():
+                return self._look(self.standing.owed_in(position.symptom, node), node.look)
+            case Ask():
+                return self._demanded(node.ask, "The next step depends on this.")
+            case Adjust():
+                return self._adjust(node, now)
+            case Prepare():
+                return self._prepare(node)
+            case Refer():
+                return self.steps.refer(node.refer, position.node)
+
+    def _prepare(self, node: Prepare) -> Step:
+        prepared = self.scope.knowledge.preparations[node.prepare]
+        step = self.steps.prepare(node.prepare, "The next step needs it.")
+        return self._running(prepared.state) or step
+
+    def _adjust(self, node: Adjust, now: float) -> Step:
+        locks = gate.locks(self.standing, node, now)
+        if not locks:
+            return self.steps.adjust(node, "Everything owed is looked for, the engine is warm, and the signs agree.")
+        rules = {lock.rule for lock in locks}
+        if not self.standing.symptom.runs:
+            return self._refused(locks)
+        if 6 in rules:
+            return self._cool() if self._too_hot() else self._refused(locks)
+        if 1 in rules:
+            return self._look(self.standing.first_owed, "first")
+        if 2 in rules:
+            owed = self.standing.strips_owed(self.standing.symptom_id)
+            return self._look(owed, "strip") if owed else self._refused(locks)
+        if 7 in rules:
+            return self._sign(node) or self._refused(locks)
+        if 5 in rules:
+            return self._running("warm") or self._refused(locks)
+        return self._heat(leaner=gate.leans(node.way))
+
+    def _sign(self, node: Adjust) -> Step | None:
+        """Ask for another sign about the screw, unless one already speaks against it."""
+        if self.standing.signs.get((node.adjust, "lean")):
+            return None
+        signing = [
+            name
+            for name in self._open_checks("first")
+            if any(node.adjust in answer.sign for answer in self.scope.checks[name].answers.values())
+        ]
+        if not signing:
+            return None
+        quickest = min(signing, key=lambda name: (self.scope.checks[name].minutes, name))
+        return self._demanded(quickest, f"Turning the {node.adjust} leaner needs a second sign of rich.")
+
+    def _heat(self, *, leaner: bool) -> Step:
+        heat = self.state.heat
+        if heat is not None and heat.outcome == "won't run":
+            return self.steps.refer("An engine that will not keep running is not tuned. The needles stay as they are.")
+        if self.state.tries >= TRIES:
+            return self.steps.refer("It would not come to the right heat in two tries, so no needle is turned.")
+        if self._too_hot() or (leaner and heat is not None and heat.outcome == "too hot"):
+            return self._cool()
+        step = self.steps.prepare(HEAT, "A needle is turned only on a warm engine, right after reading the head.")
+        return self._running(step.state) or step
+
+    def _too_hot(self) -> bool:
+        return any("head" in finding for finding in self.state.grounded(self.scope))
+
+    def _cool(self) -> Step:
+        return self.steps.prepare(COOL, "It is too hot to go on.")
+
+    def _refused(self, locks: Iterable[Lock]) -> Step:
+        reasons = "; ".join(lock.because for lock in locks)
+        return self.steps.refer(f"No needle is turned: {reasons}.")
+
+    def _look(self, owed: frozenset[str], look: str) -> Step:
+        """Make the first check of the best order; hand over when what is owed can't be looked for."""
+        planned = self.plan(owed, look)
+        if planned:
+            first = self.scope.checks[planned[0].id]
+            shown = self._fault_names(sorted(self.scope.clears(planned[0].id) & owed, key=self._by_belief)[:3])
+            per = "quickest gain for the minutes" if len(planned) > 1 else "the last one owed here"
+            why = f"It can show: {shown}; {per}."
+            return self._ask(planned[0].id, why) if first.state != "warm" else self._demanded(planned[0].id, why)
+        names = self._fault_names(sorted(owed, key=self._by_belief))
+        return self.steps.refer(f"These could not be looked for: {names}. Until they are, no needle is turned.")
+
+    def plan(self, owed: frozenset[str], look: str) -> tuple[order.Look, ...]:
+        """Return the checks that look for what is owed, in the best order."""
+        key = (owed, look)
+        if key not in self._plans:
+            names = [name for name in self._open_checks(look) if self.scope.clears(name) & owed]
+            if not names:
+                names = [
+                    name
+                    for name, given in self.state.answers.items()
+                    if not given.sure
+                    and self.scope.checks[name].look == look
+                    and self.state.asked.get(name, 0) < ASKED_AGAIN
+                    and self.scope.clears(name) & owed
+                ]
+            self._plans[key] = order.plan([self.look(name) for name in names], self.bench(owed))
+        return self._plans[key]
+
+    @cached_property
+    def _plans(self) -> dict[tuple[frozenset[str], str], tuple[order.Look, ...]]:
+        return {}
+
+    def look(self, name: str) -> order.Look:
+        """Return a check as the planner sees it."""
+        check, shown = self.scope.checks[name], self.scope.shown(name)
+        return order.Look(name, check.minutes, check.state, shown.named, shown.otherwise, self.scope.clears(name))
+
+    def bench(self, owed: frozenset[str]) -> order.Bench:
+        """Return what an order is planned against now."""
+        return order.Bench(self.standing.belief, owed, self.state.bench, self.scope.change)
+
+    def _open_checks(self, look: str) -> list[str]:
+        """Return the checks of this kind that can be made now: unanswered, and not on an engine that must stay off."""
+        may_run = self._may_run
+        return [
+            name
+            for name, check in self.scope.checks.items()
+            if check.look == look
+            and name not in self.state.answers
+            and name not in self.state.unanswered
+            and (may_run or check.state not in RUNNING)
+            and (self.scope.swaps(name) not in self.state.swapped or self.scope.swaps(name) is None)
+        ]
+
+    @cached_property
+    def _may_run(self) -> bool:
+        """Say whether the engine may be run, or could be once the guards are asked."""
+        if self.state.grounded(self.scope):
+            return False
+        return all(
+            guard not in self.state.unanswered and self._askable_guard(guard)
+            for guard in self.scope.guards
+            if not self.state.healthy(self.scope, guard)
+        )
+
+    def _askable_guard(self, guard: str) -> bool:
+        return guard not in self.state.answers or self.state.asked.get(guard, 0) < ASKED_AGAIN
+
+    def _running(self, state: str) -> Step | None:
+        """Return what comes before a step that runs the engine: a guard, or a hand-over."""
+        if state not in RUNNING:
+            return None
+        if found := self.state.grounded(self.scope):
+            return self._cool() if self._too_hot() else self.steps.refer(f"The engine stays off: {', '.join(found)}.")
+        for guard in self.scope.guards:
+            if self.state.healthy(self.scope, guard):
+                continue
+            if guard in self.state.unanswered or not self._askable_guard(guard):
+                return self.steps.refer(
+                    f"Without '{self.scope.checks[guard].name}' the engine is not run: it could run away."
+                )
+            return self.steps.check(guard, "Before the engine runs: it must be able to stop.")
+        return None
+
+    def _ask(self, name: str, why: str) -> Step:
+        return self._running(self.scope.checks[name].state) or self.steps.check(name, why)
+
+    def _demanded(self, name: str, why: str) -> Step:
+        """Ask a check, after the heat that it demands."""
+        if self.scope.checks[name].state == "warm" and self.state.heat is None:
+            return self._heat(leaner=False)
+        if self.state.heat is not None and self.state.heat.outcome == "won't run":
+            return self._heat(leaner=False)
+        return self._ask(name, why)
+
+    def _by_belief(self, fault: str) -> tuple[float, str]:
+        return (-self.standing.belief.get(fault, 0.0), fault)
+
+    def _fault_names(self, faults: Iterable[str]) -> str:
+        return ", ".join(self.scope.faults[fault].name for fault in faults)
+
+    def _check_names(self, checks: Iterable[str]) -> str:
+        names = ", ".join(self.scope.checks[check].name for check in checks)
+        return f"{names[:1].upper()}{names[1:]}"

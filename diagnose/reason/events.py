@@ -1,0 +1,186 @@
+"""What can happen on a walk. Nothing else is stored: everything that a screen shows is computed from these.
+
+`at` is in seconds since the epoch; the caller brings it, since nothing here knows a clock.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+from msgspec import Struct
+
+from diagnose.graph.model import Screw, Variant, Way
+
+CANT_TELL = "can't tell"
+NO_TOOL = "no tool now"
+NOT_ANSWERS = frozenset({CANT_TELL, NO_TOOL})
+"""Always offered; never evidence."""
+
+SKIPPED = "skipped"
+
+PrepareOutcome = Literal["ready", "too cool", "too hot", "won't run"]
+Outcome = Literal["cured", "better", "same", "worse"]
+Incident = Literal["started", "refuelled", "opened", "crashed"]
+
+
+class Happening(Struct, frozen=True, tag_field="kind", tag=str.lower, omit_defaults=True):
+    """The base of all events."""
+
+    at: float
+
+
+class Carried(Struct, frozen=True):
+    """A healthy answer of an earlier outing that still counts."""
+
+    check: str
+    answer: str
+    at: float
+    outing: str
+
+
+class Started(Happening, frozen=True):
+    """A walk began, on this knowledge (its digest), for this engine."""
+
+    knowledge: str
+    symptom: str
+    engine: str
+    variant: Variant
+    carried: tuple[Carried, ...] = ()
+    turned: dict[Screw, float] = {}
+    """Hours that each screw stands from its last good tune: leaner (or out) is negative, richer (or in) positive."""
+    recorded: bool = False
+    """True when the engine has recorded settings to go back to."""
+
+
+class Told(Happening, frozen=True):
+    """A history question was answered, or skipped."""
+
+    question: str
+    answer: str
+
+
+class Answered(Happening, frozen=True):
+    """A check was answered: an answer's id, or one of `NOT_ANSWERS`."""
+
+    check: str
+    answer: str
+    sure: bool = True
+
+
+class Measured(Happening, frozen=True):
+    """A check that asks for a reading got one, in the check's unit."""
+
+    check: str
+    value: float
+
+
+class Prepared(Happening, frozen=True):
+    """A preparation came out so; `head` in °C where it was read, `drop` when a water drop stood in for it."""
+
+    preparation: str
+    outcome: PrepareOutcome
+    head: float | None = None
+    drop: bool = False
+
+
+class Mended(Happening, frozen=True):
+    """A fault was put right."""
+
+    fault: str
+
+
+class Deferred(Happening, frozen=True):
+    """A fault that was found can't be mended now."""
+
+    fault: str
+
+
+class Adjusted(Happening, frozen=True):
+    """One screw was turned, with the stop that follows it."""
+
+    screw: Screw
+    way: Way
+    hours: float
+    follow: dict[Screw, float] = {}
+
+
+class Undone(Happening, frozen=True):
+    """The last adjustment was turned back."""
+
+
+class Restored(Happening, frozen=True):
+    """The screws went back to the record."""
+
+
+class Retested(Happening, frozen=True):
+    """The symptom was looked for again."""
+
+    outcome: Outcome
+
+
+class Retracted(Happening, frozen=True):
+    """An earlier event of this walk (by its number, from 0) was taken back."""
+
+    number: int
+
+
+class Happened(Happening, frozen=True):
+    """Something happened to the car that makes older answers stale."""
+
+    what: Incident
+
+
+class Deadline(Happening, frozen=True):
+    """So many minutes are left; None takes the deadline away."""
+
+    minutes: float | None = None
+
+
+class Noted(Happening, frozen=True):
+    """A note."""
+
+    text: str
+
+
+class HandedOver(Happening, frozen=True):
+    """The walk was handed over, for this reason."""
+
+    because: str
+
+
+class Ended(Happening, frozen=True):
+    """The person stopped the walk."""
+
+
+Event = (
+    Started
+    | Told
+    | Answered
+    | Measured
+    | Prepared
+    | Mended
+    | Deferred
+    | Adjusted
+    | Undone
+    | Restored
+    | Retested
+    | Retracted
+    | Happened
+    | Deadline
+    | Noted
+    | HandedOver
+    | Ended
+)
+
+_decoder: msgspec.json.Decoder[Event] = msgspec.json.Decoder(Event)
+
+
+def to_json(event: Event) -> str:
+    """Write an event as one line of JSON, for the journal."""
+    return msgspec.json.encode(event).decode()
+
+
+def from_json(text: str) -> Event:
+    """Read what `to_json` wrote; raises `msgspec.MsgspecError` on anything else."""
+    return _decoder.decode(text)

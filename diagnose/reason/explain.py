@@ -1,0 +1,238 @@
+"""The view of a walk: the trail, the suspects, what is owed, why this step, and what each answer would lead to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import RUNNING, Adjust
+from diagnose.graph.problem import did_you_mean
+from diagnose.reason import belief as bel
+from diagnose.reason import events as ev
+from diagnose.reason import gate, order
+from diagnose.reason.state import effective
+from diagnose.reason.view import OwedLine, Step, Suspect, TrailLine, View
+
+if TYPE_CHECKING:
+    from diagnose.reason.walk import Walk
+
+SHOWN = 0.02
+"""A suspect with less belief is not listed."""
+
+WORDS = ((0.7, "very likely"), (0.35, "likely"), (0.1, "possible"), (0.0, "unlikely"))
+
+
+class Why(Struct, frozen=True):
+    """What a check is good for now."""
+
+    check: str
+    name: str
+    minutes: float
+    suspects: tuple[tuple[str, float, float], ...]
+    """Name, chance that the check shows it, belief."""
+    unlocks: tuple[str, ...]
+    """Faults that are owed and that a healthy answer looks for."""
+    sentence: str
+
+
+class WhatIf(Struct, frozen=True):
+    """What would follow one answer."""
+
+    choice: str
+    say: str
+    chance: float
+    suspects: tuple[Suspect, ...]
+    next: str
+
+
+def view(walk: Walk, now: float) -> View:
+    """Return everything that the bench shows of a walk at `now` (seconds)."""
+    standing, state, scope = walk.standing, walk.state, walk.scope
+    node = standing.node
+    planned = owed_plan(walk)
+    deadline = None if state.deadline is None else state.deadline[1] - (now - state.deadline[0]) / 60
+    word, because, close_up = ("", "", None) if deadline is None else last_word(walk, planned, deadline)
+    shown = planned if deadline is None else order.within(planned, walk.decision.bench(standing.first_owed), deadline)
+    return View(
+        symptom=standing.symptom_id,
+        symptom_name=standing.symptom.name,
+        engine=state.started.engine or walk.variant.says(),
+        number=sum(1 for _, event in effective(walk.events) if isinstance(event, STEPPED)) + 1,
+        minutes_left=order.minutes(planned, walk.decision.bench(standing.first_owed)),
+        trail=tuple(trail(walk)),
+        suspects=suspects(walk),
+        owed=tuple(OwedLine(look.id, scope.checks[look.id].name, look.minutes) for look in shown),
+        locks=tuple(gate.locks(standing, node if isinstance(node, Adjust) else None, now)),
+        step=walk.step(now),
+        verdict=walk.verdict(),
+        head=None if state.heat is None else state.heat.head,
+        deadline=deadline,
+        last_word=word,
+        last_word_because=because,
+        close_up=close_up,
+        untold=tuple(name for name, _ in walk.history()),
+    )
+
+
+STEPPED = (
+    ev.Answered,
+    ev.Measured,
+    ev.Prepared,
+    ev.Mended,
+    ev.Deferred,
+    ev.Adjusted,
+    ev.Undone,
+    ev.Restored,
+    ev.Retested,
+)
+"""The events that answer a step."""
+
+
+def owed_plan(walk: Walk) -> tuple[order.Look, ...]:
+    """Return the first looks that are owed before an adjustment, the guards first, in the best order."""
+    standing, scope = walk.standing, walk.scope
+    if walk.state.verdict:
+        return ()
+    guards = [guard for guard in scope.guards if not walk.state.healthy(scope, guard)]
+    cleared = frozenset[str]().union(*(scope.clears(guard) for guard in guards))
+    planned = walk.decision.plan(standing.first_owed - cleared, "first")
+    looks = [walk.decision.look(guard) for guard in guards]
+    return (*looks, *(look for look in planned if look.id not in guards))
+
+
+def trail(walk: Walk) -> Iterator[TrailLine]:
+    """Yield what was done so far, a line each."""
+    scope, knowledge = walk.scope, walk.knowledge
+    for check, given in walk.state.answers.items():
+        if given.carried:
+            yield TrailLine(0, scope.checks[check].name, "ok", carried=True, can_take_back=False)
+    for number, event in effective(walk.events)[1:]:
+        can = not isinstance(event, (ev.Mended, ev.Adjusted, ev.Undone, ev.Restored))
+        match event:
+            case ev.Told() if event.answer != ev.SKIPPED:
+                known = knowledge.history.get(event.question)
+                said = known.answers[event.answer].say if known else knowledge.symptoms[event.answer].name
+                yield TrailLine(number, said, "·")
+            case ev.Answered() if event.answer in ev.NOT_ANSWERS:
+                yield TrailLine(number, scope.checks[event.check].name, "?")
+            case ev.Answered() | ev.Measured():
+                check = scope.checks[event.check]
+                measured = isinstance(event, ev.Measured)
+                answer = knowledge.band(check, event.value, scope.engine) if measured else event.answer
+                healthy = check.answers[answer].healthy
+                unsure = isinstance(event, ev.Answered) and not event.sure
+                said = check.name if healthy else f"{check.name}: {check.answers[answer].say}"
+                yield TrailLine(number, said, "?" if unsure else "ok" if healthy else "!")
+            case ev.Prepared():
+                yield TrailLine(number, f"{knowledge.preparations[event.preparation].name}: {event.outcome}", "→")
+            case ev.Mended():
+                yield TrailLine(number, f"mended: {scope.faults[event.fault].name}", "→", can_take_back=can)
+            case ev.Deferred():
+                known_fault = scope.faults.get(event.fault)
+                name = known_fault.name if known_fault else knowledge.preparations[event.fault].name
+                yield TrailLine(number, f"not now: {name}", "?")
+            case ev.Adjusted():
+                hours = "one hour" if event.hours == 1 else f"{event.hours:g} hours"
+                yield TrailLine(number, f"{event.screw} {hours} {event.way}", "→", can_take_back=can)
+            case ev.Undone():
+                yield TrailLine(number, "turned it back", "→", can_take_back=can)
+            case ev.Restored():
+                yield TrailLine(number, "went back to the record", "→", can_take_back=can)
+            case ev.Retested():
+                yield TrailLine(number, f"tried it again: {event.outcome}", "ok" if event.outcome == "cured" else "→")
+            case ev.Happened():
+                yield TrailLine(number, f"since then: {event.what}", "·")
+            case ev.Noted():
+                yield TrailLine(number, event.text, "·")
+            case ev.Deadline() if event.minutes is not None:
+                yield TrailLine(number, f"{event.minutes:g} minutes to the grid", "·")
+            case _:
+                pass
+
+
+def suspects(walk: Walk) -> tuple[Suspect, ...]:
+    """Return what could explain it, likeliest first."""
+    found = []
+    ordered = sorted(walk.standing.belief.items(), key=lambda pair: (-pair[1], pair[0]))
+    for fault, share in ordered:
+        if share < SHOWN:
+            continue
+        known = walk.scope.faults.get(fault)
+        word = next(word for least, word in WORDS if share >= least)
+        name = known.name if known else "something not on the list"
+        found.append(Suspect(fault, name, share, word, known.mechanical if known else False))
+    return tuple(found)
+
+
+def last_word(walk: Walk, planned: tuple[order.Look, ...], left: float) -> tuple[str, str, float]:
+    """Return the last word before a race, why, and the minutes until the car must be closed up."""
+    standing, scope, state = walk.standing, walk.scope, walk.state
+    close_up = left - scope.minutes("close-up-minutes")
+    guards = [scope.checks[guard].name for guard in scope.guards if not state.healthy(scope, guard)]
+    if found := state.grounded(scope):
+        return "stay out", f"{found[0]}.", close_up
+    if state.verdict == "cured":
+        return "race", "It is cured.", close_up
+    if guards:
+        return "stay out", f"Not looked for yet: {', '.join(guards)}.", close_up
+    if standing.accused:
+        names = ", ".join(scope.faults[fault].name for fault in standing.accused)
+        return "stay out", f"Found and not mended: {names}.", close_up
+    if not standing.symptom.runs:
+        return "stay out", "It does not keep running.", close_up
+    if standing.first_owed:
+        return "stay out", f"{len(planned)} first looks are still owed.", close_up
+    lean = any(setting == "lean" for _, setting in standing.signs)
+    if standing.symptom.race == "race" and lean:
+        return "race one hour richer", "Everything owed is looked for; the signs say lean.", close_up
+    return standing.symptom.race, "Everything owed is looked for.", close_up
+
+
+def why(walk: Walk, check: str, now: float) -> Why:
+    """Say what a check is good for now; raises `DiagnoseError` when there is no such check."""
+    if check not in walk.scope.checks:
+        raise DiagnoseError(f"there is no check '{check}'{did_you_mean(check, walk.scope.checks)}")
+    scope, belief = walk.scope, walk.standing.belief
+    shown = scope.shown(check)
+    listed = [
+        (scope.faults[fault].name, chance, belief.get(fault, 0.0))
+        for fault, chance in sorted(shown.named.items(), key=lambda pair: (-pair[1] * belief.get(pair[0], 0), pair[0]))
+        if fault in belief
+    ]
+    owed = sorted(scope.clears(check) & walk.standing.first_owed)
+    held = sum(share for _, _, share in listed)
+    step = walk.ask(check)
+    sentence = (
+        f"It can show {len(listed)} of the suspects, which hold {held:.0%} of the belief, in {step.minutes:g} minutes."
+    )
+    if scope.checks[check].state in RUNNING:
+        sentence += " The engine runs for it, so both guards come first."
+    return Why(
+        check,
+        scope.checks[check].name,
+        step.minutes,
+        tuple(listed),
+        tuple(scope.faults[f].name for f in owed),
+        sentence,
+    )
+
+
+def what_if(walk: Walk, step: Step, now: float) -> tuple[WhatIf, ...]:
+    """Return, for each choice of a check's step, how likely it is and what would follow."""
+    if step.kind not in ("ask", "recheck"):
+        return ()
+    found = []
+    belief = walk.standing.belief or {bel.OTHER: 1.0}
+    for choice in step.choices:
+        after = walk.plus(ev.Answered(now, step.id, choice.id))
+        following = after.step(now)
+        chance = 0.0
+        if choice.id not in ev.NOT_ANSWERS:
+            likelihood = walk.scope.answer(step.id, choice.id)
+            chance = sum(share * likelihood.of(fault) for fault, share in belief.items())
+        told = "the walk ends" if following is None else f"{following.kind}: {following.title}"
+        found.append(WhatIf(choice.id, choice.say, chance, suspects(after)[:3], told))
+    return tuple(found)

@@ -1,0 +1,117 @@
+"""The gate: what stands between a person and a needle. It is asked again at run time for every single adjustment.
+
+The seven rules are those of docs/rules.md. The proof guards the author; the gate guards the driver. No key opens it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from diagnose.graph.model import Adjust, Screw, Way
+from diagnose.reason.standing import Standing
+from diagnose.reason.state import signed
+from diagnose.reason.view import Lock
+
+FRESH = 120.0
+"""Seconds that a head reading stays good."""
+
+HOUR = 1.0
+MOST_HOURS = 2.0
+
+
+def locks(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
+    """Return why an adjustment is refused now; with no particular one in view, what would refuse any."""
+    found = [*_grounded(standing), *_first_looks(standing), *_guards(standing)]
+    if not standing.symptom.runs:
+        found.append(Lock(4, "an engine that will not keep running is not tuned"))
+    if step is not None:
+        found += [*_hours(standing, step), *_signs(standing, step)]
+    found += _heat(standing, step, now)
+    return found
+
+
+def _first_looks(standing: Standing) -> list[Lock]:
+    names = sorted(standing.scope.faults[fault].name for fault in standing.first_owed)
+    if not names:
+        return []
+    return [Lock(1, f"not looked for yet: {', '.join(names)}")]
+
+
+def _hours(standing: Standing, step: Adjust) -> list[Lock]:
+    """Rule 2 and rule 3: one hour at most, strip-downs before a second, never past two."""
+    found = []
+    for screw, hours in moves(step).items():
+        if abs(hours) > HOUR:
+            found.append(Lock(3, f"the {screw} is turned by one hour at most"))
+        before = standing.state.turned.get(screw, 0.0)
+        after = before + hours
+        if screw == "idle stop" or abs(after) <= abs(before) or before * hours < 0:
+            continue
+        if screw == "high needle" and hours > 0:  # richening the top is never blocked
+            continue
+        if abs(after) > MOST_HOURS:
+            found.append(Lock(2, f"the {screw} is already two hours from its last good tune: go back to the record"))
+        elif abs(after) > HOUR and standing.strips_owed(standing.symptom_id):
+            names = sorted(standing.scope.faults[f].name for f in standing.strips_owed(standing.symptom_id))
+            found.append(Lock(2, f"before a second hour on the {screw}, a strip-down looks for: {', '.join(names)}"))
+    return found
+
+
+def moves(step: Adjust) -> Mapping[Screw, float]:
+    """Return what the adjustment turns, in signed hours."""
+    turned: dict[Screw, float] = {step.adjust: signed(step.way, step.hours)}
+    for screw, follow in step.follow.items():
+        turned[screw] = signed(follow.way, follow.hours)
+    return turned
+
+
+def _heat(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
+    heat, scope = standing.state.heat, standing.scope
+    if heat is None or now - heat.at > FRESH:
+        return [Lock(4, "the head has not been read in the last two minutes")]
+    leaner = step is not None and leans(step.way)
+    if heat.drop:
+        return [Lock(4, "a water drop is not enough to turn leaner: read the head")] if leaner else []
+    if heat.head is None:
+        if heat.outcome == "ready" or (heat.outcome == "too hot" and not leaner):
+            return []
+        return [Lock(4, f"the head is {heat.outcome}")]
+    if heat.head < scope.degrees("head-floor"):
+        return [Lock(4, "the head is below its window")]
+    if leaner and heat.head > scope.degrees("head-ceiling"):
+        return [Lock(4, "a hot engine is never turned leaner")]
+    return []
+
+
+def leans(way: Way) -> bool:
+    """Say whether a turn this way leans the mixture. The idle stop's ways do not."""
+    return way == "leaner"
+
+
+def _guards(standing: Standing) -> list[Lock]:
+    """Rule 5: both guards, before anything runs the engine, and so before an adjustment."""
+    missing = [g for g in standing.scope.guards if not standing.state.healthy(standing.scope, g)]
+    names = [standing.scope.checks[guard].name for guard in missing]
+    return [Lock(5, f"before the engine runs: {', '.join(names)}")] if names else []
+
+
+def _grounded(standing: Standing) -> list[Lock]:
+    """Rule 6: while a grounding finding is open, nothing runs."""
+    return [Lock(6, f"{finding}: the engine stays off") for finding in standing.state.grounded(standing.scope)]
+
+
+def _signs(standing: Standing, step: Adjust) -> list[Lock]:
+    """Rule 7: two independent signs of rich and none of lean, before a needle is turned leaner."""
+    if not leans(step.way):
+        return []
+    rich = standing.signs.get((step.adjust, "rich"), [])
+    lean = standing.signs.get((step.adjust, "lean"), [])
+    if lean:
+        return [Lock(7, f"there is a sign of lean ({lean[0]}): the {step.adjust} is not turned leaner")]
+    if len(rich) < 2:
+        return [Lock(7, f"leaner needs two signs of rich on the {step.adjust}; there {_are(len(rich))}")]
+    return []
+
+
+def _are(count: int) -> str:
+    return "is one" if count else "are none"

@@ -1,0 +1,99 @@
+"""The knowledge as it applies to one engine, with its probabilities laid out for speed."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import NamedTuple
+
+from diagnose.graph.model import RUNNING, Check, Fault, Knowledge, Variant
+
+COOLING = "cooling"
+
+
+class Likelihood(NamedTuple):
+    """P(one answer | each fault): the faults named, and any other."""
+
+    named: dict[str, float]
+    otherwise: float
+
+    def of(self, fault: str) -> float:
+        """Return P(answer | fault)."""
+        return self.named.get(fault, self.otherwise)
+
+
+class Scope:
+    """What can be wrong with one engine, what can be looked at, and how far each look can be believed."""
+
+    def __init__(self, knowledge: Knowledge, engine: Variant) -> None:
+        self.knowledge = knowledge
+        self.engine = engine
+        self.faults: dict[str, Fault] = {i: f for i, f in knowledge.faults.items() if f.only.fits(engine)}
+        self.checks: dict[str, Check] = knowledge.checks_for(engine)
+        self._answers: dict[tuple[str, str], Likelihood] = {}
+        self._shown: dict[str, Likelihood] = {}
+        self._clears: dict[str, frozenset[str]] = {}
+
+    def answer(self, check: str, answer: str) -> Likelihood:
+        """Return P(answer of the check | fault), for every fault."""
+        key = (check, answer)
+        if key not in self._answers:
+            self._lay_out(check)
+        return self._answers[key]
+
+    def shown(self, check: str) -> Likelihood:
+        """Return P(any unhealthy answer of the check | fault), for every fault."""
+        if check not in self._shown:
+            self._lay_out(check)
+        return self._shown[check]
+
+    def clears(self, check: str) -> frozenset[str]:
+        """Return the faults that the check can show: a healthy answer looks for them."""
+        if check not in self._clears:
+            self._lay_out(check)
+        return self._clears[check]
+
+    def told(self, question: str, answer: str) -> Likelihood:
+        """Return P(answer of a history question | fault), for every fault."""
+        asked = self.knowledge.history[question]
+        named = {fault for one in asked.answers.values() for fault in one.given}
+        return Likelihood({fault: asked.chance(answer, fault) for fault in named}, asked.chance(answer, None))
+
+    def _lay_out(self, name: str) -> None:
+        check = self.checks[name]
+        named = [fault for fault in check.named() if fault in self.faults]
+        for answer in check.answers:
+            self._answers[name, answer] = Likelihood(
+                {fault: check.chance(answer, fault) for fault in named}, check.chance(answer, None)
+            )
+        self._shown[name] = Likelihood({fault: check.shows(fault) for fault in named}, check.shows(None))
+        self._clears[name] = frozenset(fault for fault in named if check.can_show(fault))
+
+    @cached_property
+    def guards(self) -> tuple[str, ...]:
+        """The two guards, the barrel first."""
+        return tuple(sorted((i for i, c in self.checks.items() if c.guard), key=lambda i: str(self.checks[i].guard)))
+
+    def change(self, before: str, after: str) -> float:
+        """Return the minutes from one bench state to another; cooling is not counted, nor is warming up."""
+        if before == after or COOLING in (before, after):
+            return 0.0
+        bench = self.knowledge.bench
+        return (bench[before].out if before in bench else 0.0) + (bench[after].into if after in bench else 0.0)
+
+    def runs(self, state: str) -> bool:
+        """Say whether the engine runs in that bench state."""
+        return state in RUNNING
+
+    def swaps(self, check: str) -> str | None:
+        """Return the fault that the check mends when it cures, if it is a swap."""
+        return next((a.mends for a in self.checks[check].answers.values() if a.mends), None)
+
+    def minutes(self, fact: str) -> float:
+        """Return the minutes that a fact states, 0 when there is no such fact."""
+        found = self.knowledge.facts.get(fact)
+        return found.value or 0.0 if found else 0.0
+
+    def degrees(self, fact: str) -> float:
+        """Return a temperature in °C: the engine's own value, or the fact's."""
+        value = self.knowledge.number(fact, self.engine)
+        return (value - 32) / 1.8 if self.knowledge.facts[fact].unit == "°F" else value

@@ -1,0 +1,254 @@
+"""Where a walk stands: at which node, what it believes, what is owed, and what the open answers accuse.
+
+The node is found afresh from the start of the route each time, so that a retired answer brings the walk back into its
+sweep, and a changed answer takes another branch, with no state to keep in step.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Symptom
+from diagnose.reason import belief as bel
+from diagnose.reason import events as ev
+from diagnose.reason.scope import Likelihood, Scope
+from diagnose.reason.state import Result, State
+
+STRIP_BELIEF = 0.02
+"""A strip-down is owed while its fault holds at least this much belief."""
+
+BACKGROUND = 0.5
+"""The weight of a fault that does not explain the symptom, once a check accuses it. A judgement."""
+
+SURE_ENOUGH = 0.8
+"""Among the accused, a fault with this share is mended without more looks."""
+
+LEAST_SHARE = 0.02
+
+MAX_NODES = 200
+"""More nodes than any route passes: a route that loops without a step ends in a hand-over."""
+
+
+@dataclass(frozen=True)
+class Position:
+    """A symptom (a door may have led to another) and the node the walk stands at; `lost` says why there is none."""
+
+    symptom: str
+    node: str
+    lost: str = ""
+
+
+class Standing:
+    """Everything that follows from a state; computed once, when it is asked for."""
+
+    def __init__(self, scope: Scope, state: State) -> None:
+        self.scope = scope
+        self.state = state
+
+    @cached_property
+    def first_looked(self) -> frozenset[str]:
+        """The faults that first looks have looked for."""
+        return self.state.looked_for(self.scope, "first")
+
+    @cached_property
+    def strip_looked(self) -> frozenset[str]:
+        """The faults that strip-downs have looked for."""
+        return self.state.looked_for(self.scope, "strip")
+
+    @cached_property
+    def position(self) -> Position:
+        """The node where the walk stands."""
+        knowledge, results = self.scope.knowledge, list(self.state.results)
+        symptom = self.state.started.symptom
+        node = knowledge.symptoms[symptom].start
+        for _ in range(MAX_NODES):
+            step = knowledge.symptoms[symptom].route[node]
+            onward = self._exit(symptom, step, results)
+            if onward is None:
+                return Position(symptom, node)
+            if onward in knowledge.symptoms[symptom].route:
+                node = onward
+            elif onward in knowledge.symptoms:
+                symptom, node = onward, knowledge.symptoms[onward].start
+            else:
+                return Position(symptom, node, lost=onward)
+        return Position(symptom, node, lost="the route turns in a circle")
+
+    def _exit(self, symptom: str, step: Node, results: list[Result]) -> str | None:
+        """Return the node that follows, None to stay here, or (unknown as a node) the reason for a hand-over."""
+        state = self.state
+        if not step.only.fits(self.scope.engine):
+            return step.otherwise or ""
+        match step:
+            case Sweep():
+                return None if self.owed_in(symptom, step) else step.then
+            case Ask():
+                given = state.answers.get(step.ask)
+                if given is not None and step.ask not in state.recheck:
+                    return step.branches[given.answer]
+                if step.ask in state.unanswered:
+                    reason = state.unanswered[step.ask]
+                    fallback = step.branches.get(reason) or step.branches.get(ev.CANT_TELL)
+                    name = self.scope.checks[step.ask].name
+                    return fallback or f"without an answer to '{name}' the next step would be a guess"
+                return None
+            case Adjust():
+                done = results.pop(0) if results and results[0].kind == "adjust" else None
+                return (
+                    None if done is None else {"better": step.better, "same": step.same, "worse": step.worse}[done.exit]
+                )
+            case Prepare():
+                prepared = self.scope.knowledge.preparations[step.prepare]
+                if prepared.back and (not state.started.recorded or step.prepare in state.deferred):
+                    return step.then
+                if results and results[0].kind == "prepare":
+                    done = results.pop(0)
+                    return self._prepared(step, done.exit)
+                return None
+            case Refer():
+                return None
+
+    @staticmethod
+    def _prepared(step: Prepare, exit_: str) -> str:
+        exits = {"then": step.then, "too cool": step.too_cool, "too hot": step.too_hot, "won't run": step.wont_run}
+        return exits[exit_] or f"it would not come ready: {exit_}"
+
+    @property
+    def symptom_id(self) -> str:
+        """The symptom that the walk is about now."""
+        return self.position.symptom
+
+    @property
+    def symptom(self) -> Symptom:
+        """The same, whole."""
+        return self.scope.knowledge.symptoms[self.symptom_id]
+
+    @property
+    def node(self) -> Node:
+        """The node where the walk stands, whole."""
+        return self.symptom.route[self.position.node]
+
+    def belief_about(self, symptom: str) -> dict[str, float]:
+        """Return the belief, with what was mended and did not cure it struck."""
+        weights = self.scope.knowledge.explaining(symptom, self.scope.engine)
+        alive = {fault: weight for fault, weight in weights.items() if fault not in self.state.struck}
+        return bel.posterior(bel.prior(alive), self.evidence)
+
+    @cached_property
+    def belief(self) -> dict[str, float]:
+        """The belief about the symptom that the walk is about."""
+        return self.belief_about(self.symptom_id)
+
+    @cached_property
+    def evidence(self) -> list[tuple[Likelihood, float]]:
+        """What was answered and told, each with the power that it is taken to."""
+        scope, found = self.scope, []
+        for question, answer in self.state.told.items():
+            if answer == ev.SKIPPED:
+                continue
+            found.append((bel.also(scope, answer) if question == "also" else scope.told(question, answer), 1.0))
+        for check, given in self.state.answers.items():
+            sure = given.sure and not given.carried
+            found.append((scope.answer(check, given.answer), 1.0 if sure else bel.UNSURE))
+        return found
+
+    def owed_in(self, symptom: str, sweep: Sweep) -> frozenset[str]:
+        """Return the faults that the sweep has still to look for."""
+        knowledge, engine = self.scope.knowledge, self.scope.engine
+        if sweep.look == "first":
+            owed, looked = knowledge.first_owed(symptom, engine), self.first_looked
+        else:
+            owed, looked = self.strips_owed(symptom), self.strip_looked
+        return frozenset(f for f in owed - looked if self.scope.faults[f].area in sweep.sweep)
+
+    def strips_owed(self, symptom: str) -> frozenset[str]:
+        """Return the faults whose strip-down is owed: not cleared, and believable enough."""
+        owed = self.scope.knowledge.strip_owed(symptom, self.scope.engine) - self.strip_looked
+        if not owed:
+            return owed
+        belief = self.belief_about(symptom)
+        return frozenset(fault for fault in owed if belief.get(fault, 0.0) >= STRIP_BELIEF)
+
+    @cached_property
+    def first_owed(self) -> frozenset[str]:
+        """The faults whose first look is owed before any adjustment."""
+        return self.scope.knowledge.first_owed(self.symptom_id, self.scope.engine) - self.first_looked
+
+    @cached_property
+    def accused(self) -> dict[str, list[str]]:
+        """The faults that open unhealthy answers accuse and a mend could put right, with the checks that do."""
+        found: dict[str, list[str]] = {}
+        for check in self._accusers():
+            for fault in self._named_by(check):
+                if fault not in self.state.struck:
+                    found.setdefault(fault, []).append(check)
+        return found
+
+    @cached_property
+    def dead_accusations(self) -> list[str]:
+        """Checks that still accuse although everything they accuse has been mended and struck."""
+        return [
+            check
+            for check in self._accusers()
+            if (named := self._named_by(check))
+            and all(fault in self.state.struck for fault in named)
+            and not self._turned_by(check)
+        ]
+
+    def _accusers(self) -> list[str]:
+        """Return the checks with an open unhealthy answer; while one grounds the engine, only those."""
+        state, scope = self.state, self.scope
+        found = [name for name, given in state.answers.items() if not scope.checks[name].answers[given.answer].healthy]
+        found = [name for name in found if scope.clears(name) and name not in state.recheck]
+        grounding = [name for name in found if scope.checks[name].answers[state.answers[name].answer].grounds]
+        return grounding or found
+
+    def _named_by(self, check: str) -> list[str]:
+        """Return the faults that the open answer of `check` names and a mend could put right."""
+        answer = self.scope.checks[check].answers[self.state.answers[check].answer]
+        likelihood = self.scope.answer(check, self.state.answers[check].answer)
+        named = [
+            fault
+            for fault in answer.given
+            if fault in self.scope.faults
+            and not self.scope.faults[fault].turned
+            and likelihood.of(fault) > likelihood.otherwise
+        ]
+        if check in self._branching:  # a branch speaks for itself; it accuses only what it shows well and unseen
+            seen = self.first_looked | self.strip_looked
+            named = [fault for fault in named if fault in self.scope.clears(check) and fault not in seen]
+        return named
+
+    def _turned_by(self, check: str) -> bool:
+        answer = self.scope.checks[check].answers[self.state.answers[check].answer]
+        return any(fault in self.scope.faults and self.scope.faults[fault].turned for fault in answer.given)
+
+    @cached_property
+    def _branching(self) -> frozenset[str]:
+        """The checks that the route branches on."""
+        return frozenset(node.ask for node in self.symptom.route.values() if isinstance(node, Ask))
+
+    @cached_property
+    def shares(self) -> dict[str, float]:
+        """The belief among the accused that can be mended now."""
+        weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
+        alive = [fault for fault in self.accused if fault not in self.state.deferred]
+        if not alive:
+            return {}
+        prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in alive})
+        shares = bel.posterior(prior, self.evidence)
+        return dict(sorted(shares.items(), key=lambda pair: (-pair[1], pair[0])))
+
+    @cached_property
+    def signs(self) -> dict[tuple[str, str], list[str]]:
+        """The independent signs about each screw: (screw, rich or lean) → where each comes from."""
+        found: dict[tuple[str, str], list[str]] = {}
+        for screw, setting in self.symptom.sign.items():
+            found.setdefault((screw, setting), []).append(self.symptom.name)
+        for name, given in self.state.answers.items():
+            if given.sure:
+                check = self.scope.checks[name]
+                for screw, setting in check.answers[given.answer].sign.items():
+                    found.setdefault((screw, setting), []).append(check.name)
+        return found

@@ -1,0 +1,210 @@
+"""How each kind of step is put to a person: the words, the choices, the minutes, the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from diagnose.graph.model import Adjust, Mend
+from diagnose.graph.say import say
+from diagnose.reason import events as ev
+from diagnose.reason.gate import moves
+from diagnose.reason.standing import Standing
+from diagnose.reason.view import Choice, Kind, Step, Turn
+
+HEAT = "bring-to-heat"
+COOL = "let-it-cool"
+DROP = "drop"
+NOT_NOW = "not now"
+DONE = "done"
+
+ALWAYS_OFFERED = (Choice(ev.CANT_TELL, "I can't tell"), Choice(ev.NO_TOOL, "I have no tool for that now"))
+
+
+class Steps:
+    """Makes steps for one standing; every text is ready to show."""
+
+    def __init__(self, standing: Standing) -> None:
+        self.standing = standing
+        self.scope = standing.scope
+
+    def text(self, text: str | None) -> str:
+        """Return a text with its numbers filled in."""
+        return say(text, self.scope.knowledge, self.scope.engine) if text else ""
+
+    def texts(self, texts: Iterable[str]) -> tuple[str, ...]:
+        """Return texts with their numbers filled in."""
+        return tuple(map(self.text, texts))
+
+    def minutes(self, state: str, minutes: float) -> float:
+        """Return minutes with the change of bench state."""
+        return minutes + self.scope.change(self.standing.state.bench, state)
+
+    def check(self, name: str, why: str, kind: Kind = "ask") -> Step:
+        """Ask one check."""
+        check = self.scope.checks[name]
+        return Step(
+            kind=kind,
+            id=name,
+            node=self.standing.position.node,
+            title=check.name,
+            ask=self.text(check.ask),
+            choices=tuple(
+                Choice(key, self.text(answer.say), self.text(answer.means)) for key, answer in check.answers.items()
+            )
+            + ALWAYS_OFFERED,
+            how=self.texts(check.how),
+            minutes=self.minutes(check.state, check.minutes),
+            why=why,
+            state=check.state,
+            cautions=check.cautions,
+            tools=check.tools,
+            misleads=self.text(check.misleads),
+            where=check.where or "",
+            reading=check.reading,
+        )
+
+    def mend(self, fault: str, why: str) -> Step:
+        """Put a fault right; going back to the record is its own kind of step."""
+        found = self.scope.faults[fault]
+        mend: Mend = found.mend
+        stop = (f"Stop and get help if: {self.text(mend.stop_when)}",) if mend.stop_when else ()
+        return Step(
+            kind="restore" if mend.back else "mend",
+            id=fault,
+            node=self.standing.position.node,
+            title=found.name,
+            ask=f"Put this right: {found.name}.",
+            choices=(Choice(DONE, "done"), Choice(NOT_NOW, "I can't do that now")),
+            how=self.texts(mend.do) + stop,
+            minutes=self.minutes(mend.state, mend.minutes),
+            why=why,
+            state=mend.state,
+            cautions=mend.cautions,
+            tools=mend.tools,
+        )
+
+    def prepare(self, name: str, why: str) -> Step:
+        """Bring the engine to a state; one with a head reading says how it came out."""
+        prepared = self.scope.knowledge.preparations[name]
+        if prepared.head:
+            floor, ceiling = self.text("<head-floor>"), self.text("<head-ceiling>")
+            choices = (
+                Choice("ready", f"in its window, {floor} to {ceiling}"),
+                Choice("too cool", f"stays below {floor}"),
+                Choice("too hot", f"above {ceiling}"),
+                Choice(DROP, "no thermometer: a water drop is gone in <drop-gone>"),
+                Choice("won't run", "it will not keep running"),
+            )
+            choices = tuple(Choice(c.id, self.text(c.say)) for c in choices)
+        elif prepared.back:
+            choices = (Choice(DONE, "done: the screws are back on the record"), Choice(NOT_NOW, "not now"))
+        else:
+            choices = (Choice("ready", "done"), Choice("won't run", "I can't do that now"))
+        return Step(
+            kind="restore" if prepared.back else "prepare",
+            id=name,
+            node=self.standing.position.node,
+            title=prepared.name,
+            ask=f"{prepared.name[:1].upper()}{prepared.name[1:]}.",
+            choices=choices,
+            how=self.texts(prepared.do),
+            minutes=prepared.minutes,
+            why=why,
+            state=prepared.state,
+            cautions=prepared.cautions,
+            tools=prepared.tools,
+        )
+
+    def retest(self, why: str) -> Step:
+        """See whether the symptom is gone."""
+        symptom = self.standing.symptom
+        retest = symptom.retest
+        return Step(
+            kind="retest",
+            id=self.standing.symptom_id,
+            node=self.standing.position.node,
+            title="try it again",
+            ask=f"Try it again: {symptom.name}?",
+            choices=(
+                Choice("cured", "it is gone: cured"),
+                Choice("better", "better, but not gone"),
+                Choice("same", "the same as before"),
+                Choice("worse", "worse than before"),
+            ),
+            how=self.texts(retest.do),
+            minutes=self.minutes(retest.state, retest.minutes),
+            why=why,
+            state=retest.state,
+            cautions=retest.cautions,
+        )
+
+    def adjust(self, step: Adjust, why: str) -> Step:
+        """Turn one screw by an hour at most."""
+        turned = self.standing.state.turned
+        turns = tuple(
+            Turn(screw, self._way(screw, hours), abs(hours), turned.get(screw, 0.0))
+            for screw, hours in moves(step).items()
+        )
+        listen = (self.text(step.hear),) if step.hear else ()
+        return Step(
+            kind="adjust",
+            id=step.adjust,
+            node=self.standing.position.node,
+            title=f"{step.adjust} {step.way}",
+            ask=f"Turn the {step.adjust} {_amount(step.hours)} {step.way}.",
+            choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it")),
+            how=tuple(f"{turn.screw}: {_amount(turn.hours)} {turn.way}." for turn in turns) + listen,
+            minutes=self.scope.minutes("needle-step-minutes"),
+            why=why,
+            state="warm",
+            cautions=self._running_cautions("warm"),
+            turns=turns,
+        )
+
+    def undo(self) -> Step:
+        """Turn the last adjustment back."""
+        last = self.standing.state.adjustments[-1]
+        opposite = {"leaner": "richer", "richer": "leaner", "in": "out", "out": "in"}
+        back: dict[str, float] = {last.screw: last.hours, **{s: abs(h) for s, h in last.follow.items()}}
+        how = [f"{last.screw}: {_amount(last.hours)} {opposite[last.way]}."]
+        how += [
+            f"{screw}: {_amount(back[screw])} {'in' if hours < 0 else 'out'}." for screw, hours in last.follow.items()
+        ]
+        return Step(
+            kind="undo",
+            id=last.screw,
+            node=self.standing.position.node,
+            title="turn it back",
+            ask="It got worse: turn it back to where it was.",
+            choices=(Choice(DONE, "turned back"),),
+            how=tuple(how),
+            minutes=self.scope.minutes("needle-step-minutes"),
+            why="A step that made it worse is undone before anything else.",
+            cautions=self._running_cautions("warm"),
+        )
+
+    def refer(self, because: str, name: str = "hand over") -> Step:
+        """Hand over."""
+        return Step(
+            kind="refer",
+            id=name,
+            node=self.standing.position.node,
+            title="hand over",
+            ask=self.text(because),
+            choices=(Choice(DONE, "end here"),),
+            why="Nothing that is left can be done safely from here.",
+        )
+
+    def _running_cautions(self, state: str) -> tuple[str, ...]:
+        """Return the cautions that the bench state itself asks for."""
+        return tuple(name for name, c in self.scope.knowledge.cautions.items() if state in c.owed.states)
+
+    @staticmethod
+    def _way(screw: str, hours: float) -> str:
+        if screw == "idle stop":
+            return "in" if hours > 0 else "out"
+        return "richer" if hours > 0 else "leaner"
+
+
+def _amount(hours: float) -> str:
+    return {1.0: "one hour", 0.5: "half an hour"}.get(hours, f"{hours:g} hours")

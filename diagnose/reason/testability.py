@@ -1,0 +1,147 @@
+"""How well the knowledge can tell faults apart: the figures that are reported beside the proof.
+
+Definitions (IEEE 1522-2004 as mapped by a maintenance tool's public help, see docs/reasoning.md): P is a fault's
+weight, FG an ambiguity group, the faults that look the same to the checks made.
+
+    FFD     = Σ P(detected) / Σ P
+    FFI(L)  = Σ over |FG| ≤ L of P(FG) / P(detected)
+    size    = Σ |FG| · P(FG) / P(detected)
+    minutes = Σ P · minutes to the mend
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping, Sequence
+
+from msgspec import Struct
+
+from diagnose.graph.model import RUNNING, Knowledge, Variant
+from diagnose.reason import events as ev
+from diagnose.reason import order
+from diagnose.reason.explain import owed_plan
+from diagnose.reason.scope import Scope
+from diagnose.reason.walk import Walk, begin
+
+MOST_STEPS = 200
+
+
+class Fractions(Struct, frozen=True):
+    """What a set of signatures comes to."""
+
+    detected: float
+    isolated_one: float
+    isolated_two: float
+    group_size: float
+
+
+class Testability(Struct, frozen=True):
+    """The figures of one symptom on one engine. Minutes are minutes."""
+
+    __test__ = False
+
+    symptom: str
+    detected: float
+    isolated_one: float
+    isolated_two: float
+    group_size: float
+    minutes: float
+    owed_minutes: float
+
+
+def fractions(weights: Mapping[str, float], signatures: Mapping[str, Hashable], silent: Hashable = None) -> Fractions:
+    """Return the fractions detected and isolated; a fault whose signature is `silent` is not detected."""
+    groups: dict[Hashable, list[str]] = {}
+    for fault in weights:
+        if signatures[fault] != silent:
+            groups.setdefault(signatures[fault], []).append(fault)
+    mass = {key: sum(weights[fault] for fault in faults) for key, faults in groups.items()}
+    detected = sum(mass.values())
+    if not detected:
+        return Fractions(0.0, 0.0, 0.0, 0.0)
+
+    def isolated(most: int) -> float:
+        return sum(mass[key] for key, faults in groups.items() if len(faults) <= most) / detected
+
+    size = sum(len(faults) * mass[key] for key, faults in groups.items()) / detected
+    return Fractions(detected / sum(weights.values()), isolated(1), isolated(2), size)
+
+
+def measure(knowledge: Knowledge, symptom: str, engine: Variant) -> Testability | None:
+    """Walk every fault of the symptom with truthful answers, and return the figures; None for a door."""
+    weights = knowledge.explaining(symptom, engine)
+    if not weights:
+        return None
+    ends = {fault: _walked(knowledge, symptom, engine, fault) for fault in weights}
+    found = fractions(_merged(knowledge, weights), {f: e[0] for f, e in ends.items() if f in _merged(knowledge, weights)})
+    total = sum(weights.values())
+    minutes = sum(weight * ends[fault][1] for fault, weight in weights.items()) / total
+    owed = owed_minutes(knowledge, symptom, engine)
+    return Testability(
+        symptom, found.detected, found.isolated_one, found.isolated_two, found.group_size, minutes, owed
+    )
+
+
+def _merged(knowledge: Knowledge, weights: Mapping[str, float]) -> dict[str, float]:
+    """Count faults whose mends have the same text as one, with their weights together."""
+    by_mend: dict[tuple[str, ...], str] = {}
+    merged: dict[str, float] = {}
+    for fault, weight in weights.items():
+        first = by_mend.setdefault(knowledge.faults[fault].mend.do, fault)
+        merged[first] = merged.get(first, 0.0) + weight
+    return merged
+
+
+def _walked(knowledge: Knowledge, symptom: str, engine: Variant, fault: str) -> tuple[Hashable, float]:
+    """Walk with the likeliest answers under one fault; return what was seen by its mend, and the minutes.
+
+    The signature is None when the walk ends without the fault's mend or, for a screw, without its adjustment.
+    """
+    walk = begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine, recorded=True))
+    seen: list[tuple[str, str]] = []
+    first_mend: Hashable = None
+    now = 0.0
+    for _ in range(MOST_STEPS):
+        step = walk.step(now)
+        if step is None or step.kind == "refer":
+            return None, now / 60
+        now += step.minutes * 60
+        if step.kind in ("ask", "recheck"):
+            answer = _likeliest(walk, step.id, fault)
+            seen.append((step.id, answer))
+            walk = walk.plus(ev.Answered(now, step.id, answer))
+            mended = walk.scope.checks[step.id].answers[answer].mends
+            if mended == fault:
+                return first_mend or tuple(sorted(seen)), now / 60
+        elif step.kind in ("mend", "restore", "adjust"):
+            first_mend = first_mend or tuple(sorted(seen))
+            if step.id == fault or _turns(walk, step.id, fault):
+                return first_mend, now / 60
+            walk = walk.plus(walk.choose(step, "done", now))
+        elif step.kind == "retest":
+            walk = walk.plus(ev.Retested(now, "same"))
+        else:
+            walk = walk.plus(walk.choose(step, step.choices[0].id, now))
+    return None, now / 60
+
+
+def _turns(walk: Walk, step: str, fault: str) -> bool:
+    """Say whether the step puts right the screw that the fault is about."""
+    found = walk.scope.faults[fault]
+    if not found.turned:
+        return found.mend.back and step in walk.knowledge.preparations
+    return found.screw == step or step in walk.knowledge.preparations
+
+
+def _likeliest(walk: Walk, check: str, fault: str) -> str:
+    answers = walk.scope.checks[check].answers
+    # a fault that was mended wrongly does not heal the engine: the truth stays the same throughout
+    return max(answers, key=lambda answer: (walk.scope.answer(check, answer).of(fault), answers[answer].healthy))
+
+
+def owed_minutes(knowledge: Knowledge, symptom: str, engine: Variant) -> float:
+    """Return the minutes of all first looks owed before an adjustment, guards and bench states counted."""
+    walk = begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine))
+    looks: Sequence[order.Look] = owed_plan(walk)
+    grouped = sorted(looks, key=lambda look: (look.state in RUNNING, look.state))
+    bench = order.Bench({}, frozenset(), "parked", Scope(knowledge, engine).change)
+    return min(order.minutes(looks, bench), order.minutes(grouped, bench))

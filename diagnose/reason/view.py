@@ -1,0 +1,136 @@
+"""What a front end is given: the step to take, and the view beside it. Values only; no rule is made here."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from msgspec import Struct
+
+from diagnose.graph.model import Reading, Screw, Way
+
+Kind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "undo", "restore", "refer"]
+
+
+class Choice(Struct, frozen=True):
+    """One thing that the person can say to a step: `id` goes to `Walk.choose`."""
+
+    id: str
+    say: str
+    means: str = ""
+
+
+class Turn(Struct, frozen=True):
+    """A needle step: which screw, which way, how far, from how many hours since the last good tune."""
+
+    screw: Screw
+    way: Way
+    hours: float
+    stands: float = 0.0
+    """Hours from the last good tune before the turn: leaner (or out) negative, richer (or in) positive."""
+
+
+class Step(Struct, frozen=True):
+    """The next thing to do."""
+
+    kind: Kind
+    id: str
+    """A check, a preparation, a fault, a screw, or the symptom (for a re-test)."""
+    node: str
+    """The node of the route that asks for it."""
+    title: str
+    """A few words, for lists."""
+    ask: str
+    """The question, or what to do in one sentence."""
+    choices: tuple[Choice, ...] = ()
+    how: tuple[str, ...] = ()
+    minutes: float = 0.0
+    """Minutes, changes of bench state counted."""
+    why: str = ""
+    """Why this step comes now, in a sentence."""
+    state: str = "parked"
+    cautions: tuple[str, ...] = ()
+    """Ids; they are shown before the step can be answered."""
+    tools: tuple[str, ...] = ()
+    misleads: str = ""
+    where: str = ""
+    """A drawing's id."""
+    reading: Reading | None = None
+    """Set when a number may be typed: `Walk.measure`."""
+    turns: tuple[Turn, ...] = ()
+
+
+class TrailLine(Struct, frozen=True):
+    """One line of what was done so far; `number` is the event's, for taking it back."""
+
+    number: int
+    what: str
+    mark: str
+    """``ok``, ``?``, ``!`` (unhealthy), ``→`` (done), ``·`` (told)."""
+    carried: bool = False
+    can_take_back: bool = True
+
+
+class Suspect(Struct, frozen=True):
+    """A fault that could explain it."""
+
+    fault: str
+    name: str
+    share: float
+    """Belief, 0 to 1."""
+    word: str
+    """``very likely``, ``likely``, ``possible`` or ``unlikely``: what a beginner sees."""
+    mechanical: bool = True
+
+
+class OwedLine(Struct, frozen=True):
+    """A check that is still owed before a needle may be turned."""
+
+    check: str
+    name: str
+    minutes: float
+
+
+class Lock(Struct, frozen=True):
+    """Why no needle may be turned now: the rule's number in design order, and a sentence."""
+
+    rule: int
+    because: str
+
+
+class Verdict(Struct, frozen=True):
+    """How the walk ended."""
+
+    outcome: Literal["cured", "handed over", "stopped"]
+    because: str
+    mended: tuple[str, ...] = ()
+    adjustments: int = 0
+
+
+class View(Struct, frozen=True):
+    """Everything that the bench shows."""
+
+    symptom: str
+    symptom_name: str
+    engine: str
+    number: int
+    """The count of steps made, plus one."""
+    minutes_left: float
+    """Minutes of the first looks still owed, in the planned order."""
+    trail: tuple[TrailLine, ...]
+    suspects: tuple[Suspect, ...]
+    owed: tuple[OwedLine, ...]
+    locks: tuple[Lock, ...]
+    """Empty when a needle may be turned."""
+    step: Step | None
+    verdict: Verdict | None
+    head: float | None = None
+    """The last head reading, °C."""
+    deadline: float | None = None
+    """Minutes left until the deadline."""
+    last_word: str = ""
+    """With a deadline: ``race``, ``race one hour richer`` or ``stay out``."""
+    last_word_because: str = ""
+    close_up: float | None = None
+    """With a deadline: minutes until the car must be closed up."""
+    untold: tuple[str, ...] = ()
+    """History questions not yet asked."""

@@ -1,0 +1,231 @@
+"""The walk: an immutable value made of events. Adding an event gives a new walk; so does taking one back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cached_property
+from typing import TypeVar
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Adjust, Knowledge, Question, Variant
+from diagnose.graph.problem import did_you_mean
+from diagnose.reason import events as ev
+from diagnose.reason.decide import Decision
+from diagnose.reason.explain import view
+from diagnose.reason.gate import moves
+from diagnose.reason.scope import Scope
+from diagnose.reason.standing import Standing
+from diagnose.reason.state import State, effective, folded
+from diagnose.reason.steps import DONE, DROP, NOT_NOW
+from diagnose.reason.view import Step, Verdict, View
+
+T = TypeVar("T")
+
+OUTCOMES: dict[str, ev.Outcome] = {"cured": "cured", "better": "better", "same": "same", "worse": "worse"}
+PREPARED: dict[str, ev.PrepareOutcome] = {
+    "ready": "ready",
+    "too cool": "too cool",
+    "too hot": "too hot",
+    "won't run": "won't run",
+}
+
+DONE_TO_THE_ENGINE = (ev.Mended, ev.Adjusted, ev.Undone, ev.Restored)
+"""Taking one of these back needs hands, not a key."""
+
+
+class Walk:
+    """One walk from a symptom to a verdict."""
+
+    def __init__(self, knowledge: Knowledge, events: tuple[ev.Event, ...], scope: Scope | None = None) -> None:
+        started = events[0]
+        assert isinstance(started, ev.Started)
+        self.knowledge = knowledge
+        self.events = events
+        self.started = started
+        self.scope = scope or Scope(knowledge, started.variant)
+
+    @property
+    def variant(self) -> Variant:
+        """The engine that it is about."""
+        return self.started.variant
+
+    @property
+    def symptom(self) -> str:
+        """The symptom that it is about now: a door may have led on."""
+        return self.standing.symptom_id
+
+    @cached_property
+    def state(self) -> State:
+        """What the events come to."""
+        return folded(self.scope, self.events)
+
+    @cached_property
+    def standing(self) -> Standing:
+        """Where the walk stands."""
+        return Standing(self.scope, self.state)
+
+    @cached_property
+    def decision(self) -> Decision:
+        """What comes next."""
+        return Decision(self.standing)
+
+    def step(self, now: float) -> Step | None:
+        """Return the next step; None when the walk has ended. `now` in seconds, like the events' `at`."""
+        return self.decision.next(now)
+
+    def view(self, now: float) -> View:
+        """Return everything that the bench shows."""
+        return view(self, now)
+
+    def verdict(self) -> Verdict | None:
+        """Return how the walk ended, None while it goes on."""
+        state = self.state
+        match state.verdict:
+            case "cured" | "handed over" | "stopped" as outcome:
+                mended = tuple(fault for fault in state.mended if fault not in state.in_vain)
+                return Verdict(outcome, state.because, mended, len(state.adjustments))
+            case _:
+                return None
+
+    def plus(self, event: ev.Event) -> Walk:
+        """Return the walk with one more event; raises `DiagnoseError` on one that makes no sense here."""
+        self._check(event)
+        return Walk(self.knowledge, (*self.events, event), self.scope)
+
+    def _check(self, event: ev.Event) -> None:
+        match event:
+            case ev.Answered():
+                check = self._known("check", event.check, self.scope.checks)
+                if event.answer not in ev.NOT_ANSWERS:
+                    self._known(f"answer of '{event.check}'", event.answer, check.answers)
+            case ev.Measured():
+                check = self._known("check", event.check, self.scope.checks)
+                if check.reading is None:
+                    raise DiagnoseError(f"the check '{event.check}' takes no reading")
+                if not check.reading.least <= event.value <= check.reading.most:
+                    raise DiagnoseError(
+                        f"{event.value:g} {check.reading.unit} can't be: '{event.check}' reads "
+                        f"{check.reading.least:g} to {check.reading.most:g} {check.reading.unit}"
+                    )
+            case ev.Prepared():
+                self._known("preparation", event.preparation, self.knowledge.preparations)
+            case ev.Mended() | ev.Deferred():
+                if event.fault not in self.knowledge.preparations:
+                    self._known("fault", event.fault, self.scope.faults)
+            case ev.Told() if event.question == "also":
+                self._known("symptom", event.answer, self.knowledge.symptoms)
+            case ev.Told() if event.answer != ev.SKIPPED:
+                question = self._known("history question", event.question, self.knowledge.history)
+                self._known(f"answer of '{event.question}'", event.answer, question.answers)
+            case ev.Adjusted():
+                self._allowed(event)
+            case ev.Undone() if not self.state.adjustments:
+                raise DiagnoseError("there is no adjustment to turn back")
+            case ev.Retracted() if not 0 < event.number < len(self.events):
+                raise DiagnoseError(f"there is no event {event.number} to take back")
+            case _:
+                pass
+
+    def _allowed(self, event: ev.Adjusted) -> None:
+        """Refuse an adjustment that the walk did not offer: there is no override."""
+        node = self.standing.node
+        offered = isinstance(node, Adjust) and node.adjust == event.screw and node.way == event.way
+        heat = self.state.heat
+        step = self.step(heat.at if heat is not None else event.at)  # read in time, however long the turn took
+        if not offered or event.hours > 1 or step is None or step.kind != "adjust":
+            raise DiagnoseError(f"turning the {event.screw} {event.way} is not open now")
+
+    @staticmethod
+    def _known(kind: str, name: str, known: dict[str, T]) -> T:
+        if name not in known:
+            raise DiagnoseError(f"there is no {kind} '{name}'{did_you_mean(name, known)}")
+        return known[name]
+
+    def choose(self, step: Step, choice: str, at: float, sure: bool = True) -> ev.Event:
+        """Return the event that a choice of a step makes."""
+        match step.kind:
+            case "ask" | "recheck":
+                return ev.Answered(at, step.id, choice, sure)
+            case "prepare" if choice == DROP:
+                return ev.Prepared(at, step.id, "ready", drop=True)
+            case "prepare":
+                return ev.Prepared(at, step.id, self._known("outcome", choice, PREPARED))
+            case "mend" if choice == DONE:
+                return ev.Mended(at, step.id)
+            case "restore" if choice == DONE:
+                return ev.Mended(at, step.id) if step.id in self.scope.faults else ev.Restored(at)
+            case "mend" | "restore" if choice == NOT_NOW:
+                return ev.Deferred(at, step.id)
+            case "retest":
+                return ev.Retested(at, self._known("outcome", choice, OUTCOMES))
+            case "adjust" if choice == DONE:
+                node = self.standing.node
+                assert isinstance(node, Adjust)
+                follow = {screw: hours for screw, hours in moves(node).items() if screw != node.adjust}
+                return ev.Adjusted(at, node.adjust, node.way, node.hours, follow)
+            case "adjust" if choice == NOT_NOW:
+                return ev.HandedOver(at, f"You would rather not turn the {step.id}.")
+            case "undo" if choice == DONE:
+                return ev.Undone(at)
+            case "refer" if choice == DONE:
+                return ev.HandedOver(at, step.ask)
+            case _:
+                known = [one.id for one in step.choices]
+                raise DiagnoseError(f"'{choice}' is no answer to this step{did_you_mean(choice, known)}")
+
+    def measure(self, step: Step, value: float, at: float) -> ev.Event:
+        """Return the event of a reading: in the check's unit, or in °C for a head reading."""
+        if step.kind != "prepare":
+            return ev.Measured(at, step.id, value)
+        floor, ceiling = self.scope.degrees("head-floor"), self.scope.degrees("head-ceiling")
+        outcome: ev.PrepareOutcome = "too cool" if value < floor else "too hot" if value > ceiling else "ready"
+        return ev.Prepared(at, step.id, outcome, head=value)
+
+    def ask(self, check: str) -> Step:
+        """Return the step for answering a check unasked."""
+        self._known("check", check, self.scope.checks)
+        return self.decision.steps.check(check, "You chose to answer this one.")
+
+    def askable(self) -> list[tuple[str, str]]:
+        """Return the checks (id, name) that bear on what could be wrong, by name; those that may be made now."""
+        suspects = set(self.standing.belief) | self.standing.first_owed
+        grounded = bool(self.state.grounded(self.scope))
+        found = [
+            (name, check.name)
+            for name, check in self.scope.checks.items()
+            if self.scope.clears(name) & suspects
+            and (not check.runs or (not grounded and self._guarded))
+            and (check.state != "warm" or self.state.heat is not None)
+        ]
+        return sorted(found, key=lambda pair: pair[1])
+
+    @property
+    def _guarded(self) -> bool:
+        return all(self.state.healthy(self.scope, guard) for guard in self.scope.guards)
+
+    def take_back(self, at: float) -> ev.Retracted | None:
+        """Return the retraction of the newest event; None when there is none, or it was done to the engine."""
+        standing = effective(self.events)[1:]
+        if not standing or isinstance(standing[-1][1], DONE_TO_THE_ENGINE):
+            return None
+        return ev.Retracted(at, standing[-1][0])
+
+    def history(self) -> list[tuple[str, Question]]:
+        """Return the history questions that were not asked yet."""
+        return [(name, asked) for name, asked in self.knowledge.history.items() if name not in self.state.told]
+
+
+def begin(knowledge: Knowledge, started: ev.Started) -> Walk:
+    """Begin a walk; raises `DiagnoseError` when there is no such symptom."""
+    if started.symptom not in knowledge.symptoms:
+        hint = did_you_mean(started.symptom, knowledge.symptoms)
+        raise DiagnoseError(f"there is no symptom '{started.symptom}'{hint}")
+    return Walk(knowledge, (started,))
+
+
+def replay(knowledge: Knowledge, events: Sequence[ev.Event]) -> Walk:
+    """Fold stored events into a walk again; raises `DiagnoseError` when they are no walk."""
+    if not events or not isinstance(events[0], ev.Started):
+        raise DiagnoseError("these events are no walk: the first one must say how it started")
+    begin(knowledge, events[0])
+    return Walk(knowledge, tuple(events))

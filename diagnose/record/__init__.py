@@ -1,0 +1,1 @@
+"""What happened: the journal on disk."""
