@@ -1,9 +1,9 @@
 """The errors that reach a person, each a clear sentence with an exit code.
 
-    DiagnoseError
-    ├── KnowledgeError   every problem of the knowledge files at once   (graph/problem.py)
-    └── JournalError     the journal cannot be used as it is            (record/journal.py)
-        └── Conflict     another program wrote first
+DiagnoseError
+├── KnowledgeError   every problem of the knowledge files at once   (graph/problem.py)
+└── JournalError     the journal cannot be used as it is            (record/journal.py)
+    └── Conflict     another program wrote first
 """
 
 from __future__ import annotations

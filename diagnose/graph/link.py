@@ -47,6 +47,8 @@ class Book(NamedTuple):
     raw: Mapping[str, Mapping[str, Any]]
     """The entries as written."""
     places: Mapping[Path, Place]
+    broken: Iterable[str] = ()
+    """The kinds of which a file can't be read: what it would name is not known to be missing."""
 
     def at(self, path: Path) -> Place:
         """Return where `path` stands, or the nearest part above it that stands somewhere."""
@@ -61,9 +63,9 @@ class Book(NamedTuple):
     def unknown(self, kind: str, name: str, *path: str) -> Iterator[Problem]:
         """Yield a problem if nothing of `kind` is called `name`."""
         known = self.areas if kind == "areas" else self.names.get(kind, ())
-        if name not in known:
-            one = "history question" if kind == "history" else kind.removesuffix("s")
-            yield self.problem(f"unknown-{one.split()[-1]}", f"unknown {one} '{name}'{did_you_mean(name, known)}", *path)
+        if name not in known and ("faults" if kind == "areas" else kind) not in self.broken:
+            one = "question" if kind == "history" else kind.removesuffix("s")
+            yield self.problem(f"unknown-{one}", f"unknown {one} '{name}'{did_you_mean(name, known)}", *path)
 
 
 def problems(book: Book) -> Iterator[Problem]:
@@ -84,21 +86,19 @@ def case_problems(case: Case, book: Book, *path: str) -> Iterator[Problem]:
     for check, given in case.answers.items():
         here = (*path, "answers", check)
         yield from book.unknown("checks", check, *here)
-        for answer in given if isinstance(given, tuple) else (given,):
-            if isinstance(answer, str):
-                yield from _answer(book, "checks", check, answer, NOT_ANSWERS, *here)
+        for one in given if isinstance(given, tuple) else [given]:
+            if isinstance(one, str):
+                yield from _answer(book, "checks", check, one, NOT_ANSWERS, *here)
             elif (known := book.knowledge.checks.get(check)) and known.reading is None:
-                yield book.problem("reading", f"'{check}' asks for no reading, so {answer:g} answers nothing", *here)
+                yield book.problem("reading", f"'{check}' asks for no reading, so {one:g} answers nothing", *here)
     for number, fault in enumerate(case.faults or ()):
-        for name in (fault,) if isinstance(fault, str) else fault:
+        for name in [fault] if isinstance(fault, str) else list(fault):
             yield from book.unknown("faults", name, *path, "faults", str(number))
-    for number, name in enumerate(case.expect.mended if case.expect else ()):
-        yield from book.unknown("faults", name, *path, "expect", "mended", str(number))
+    if case.expect is not None:
+        yield from _names(book, "faults", case.expect.mended, *path, "expect", "mended")
 
 
-def _answer(
-    book: Book, kind: str, name: str, answer: str, others: tuple[str, ...], *path: str
-) -> Iterator[Problem]:
+def _answer(book: Book, kind: str, name: str, answer: str, others: tuple[str, ...], *path: str) -> Iterator[Problem]:
     """Yield a problem if `answer` is none of the answers of the check or question `name`."""
     asked = book.knowledge.checks.get(name) if kind == "checks" else book.knowledge.history.get(name)
     if asked is not None and answer not in asked.answers and answer not in others:
@@ -107,7 +107,7 @@ def _answer(
 
 
 def _texts(book: Book) -> Iterator[Problem]:
-    """Every <fact-id> in a text names a fact."""
+    """See that every <fact-id> in a text names a fact."""
 
     def walk(data: Any, path: Path) -> Iterator[Problem]:
         if isinstance(data, str):
@@ -145,7 +145,7 @@ def _faults(book: Book) -> Iterator[Problem]:
 
 
 def _screw(book: Book, name: str, fault: Fault) -> Iterator[Problem]:
-    """A screw's fault says which screw and how it is set; another fault says neither."""
+    """See that a screw's fault says which screw and how it is set, and another fault neither."""
     said = fault.screw is not None and fault.setting is not None
     if fault.kind == "screw" and not said:
         yield book.problem("screw-setting", f"'{name}' is a screw's: it needs 'screw:' and 'setting:'", "faults", name)
@@ -178,7 +178,7 @@ def _checks(book: Book) -> Iterator[Problem]:
 
 
 def _guard(book: Book, name: str, check: Check) -> Iterator[Problem]:
-    """A guard is a first look, made with the engine off, on every engine."""
+    """See that a guard is a first look, made with the engine off, on every engine."""
     if check.state in RUNNING or check.look != "first" or check.only != Only():
         what = f"'{name}' is a guard: a first look, made with the engine off, on every engine"
         yield book.problem("guard", what, "checks", name, "guard")
@@ -193,7 +193,7 @@ def _routes(book: Book) -> Iterator[Problem]:
             at = (*here, "route", title)
             for key, target in _targets(node):
                 known = [*symptom.route, *(book.names["symptoms"] if isinstance(node, Ask) and key != "else" else ())]
-                if target not in known:
+                if target not in known and not (isinstance(node, Ask) and "symptoms" in book.broken):
                     yield book.problem(
                         "unknown-node", f"the route has no node '{target}'{did_you_mean(target, known)}", *at, key
                     )
@@ -241,7 +241,7 @@ def _node(book: Book, node: Node, *at: str) -> Iterator[Problem]:
 
 
 def _adjust(book: Book, node: Adjust, *at: str) -> Iterator[Problem]:
-    """One screw, at most one hour, and only the idle stop follows, and only the low needle."""
+    """See to one screw, at most one hour; only the idle stop follows, and only the low needle."""
     steps = [(node.adjust, node.way, node.hours, at)]
     for screw, step in node.follow.items():
         steps.append((screw, step.way, step.hours, (*at, "follow", screw)))
@@ -269,12 +269,12 @@ def _others(book: Book) -> Iterator[Problem]:
 
 
 def _states(book: Book) -> Iterator[Problem]:
-    """Every bench state that something is made in says how long it takes to get there."""
+    """See that every bench state that something is made in says how long it takes to get there."""
     k = book.knowledge
     used: list[tuple[str, Path]] = [(check.state, ("checks", name, "state")) for name, check in k.checks.items()]
     used += [(fault.mend.state, ("faults", name, "mend", "state")) for name, fault in k.faults.items()]
     used += [(symptom.retest.state, ("symptoms", name, "retest", "state")) for name, symptom in k.symptoms.items()]
     used += [(step.state, ("preparations", name, "state")) for name, step in k.preparations.items()]
     for state, path in used:
-        if state not in book.names["bench"]:
+        if state not in book.names["bench"] and "bench" not in book.broken:
             yield book.problem("unknown-state", f"bench.yaml has no entry '{state}'", *path)

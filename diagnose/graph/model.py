@@ -60,7 +60,7 @@ class Model(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True)
     """The base of everything that stands in a file."""
 
 
-class Only(Model):
+class Only(Model, frozen=True):
     """The engines that an item is for. What is left out does not matter."""
 
     needles: Literal[2, 3] | None = None
@@ -99,7 +99,7 @@ def every_variant() -> Iterator[Variant]:
         yield Variant(needles=count, starter=starter, run_in=run_in)
 
 
-class Answer(Model):
+class Answer(Model, frozen=True):
     """One answer of a check or of a history question."""
 
     say: Text
@@ -118,7 +118,7 @@ class Answer(Model):
     """For a reading: the band ends below this number, or below the engine's own value of this fact."""
 
 
-class Reading(Model):
+class Reading(Model, frozen=True):
     """A number that a check asks for; its answers are bands, lowest first, the last one open above."""
 
     unit: Literal["°C", "mm", "V", "s"]
@@ -126,7 +126,7 @@ class Reading(Model):
     most: float
 
 
-class Check(Model):
+class Check(Model, frozen=True):
     """A look that can show faults."""
 
     name: Short
@@ -177,7 +177,7 @@ class Check(Model):
         return frozenset(fault for answer in self.answers.values() for fault in answer.given)
 
 
-class Question(Model):
+class Question(Model, frozen=True):
     """A history question: it opens no gate, and may be skipped."""
 
     ask: Text
@@ -208,7 +208,7 @@ def _chances(answers: Mapping[str, Answer], fault: str | None) -> dict[str, floa
     return {name: chance / total for name, chance in raw.items()}
 
 
-class Mend(Model):
+class Mend(Model, frozen=True):
     """How a fault is put right. `back` marks going back to the record, `gap` setting the stop by its gap."""
 
     do: Steps
@@ -223,7 +223,7 @@ class Mend(Model):
     back: bool = False
 
 
-class Fault(Model):
+class Fault(Model, frozen=True):
     """Something that can be wrong. It is mechanical unless it is a screw's setting."""
 
     name: Short
@@ -250,7 +250,7 @@ class Fault(Model):
         return self.kind == "screw" and self.setting in ("rich", "lean")
 
 
-class Sweep(Model, tag="sweep", tag_field="node"):
+class Sweep(Model, frozen=True, tag="sweep", tag_field="node"):
     """Look for every fault of these areas that explains the symptom."""
 
     sweep: tuple[Name, ...]
@@ -260,7 +260,7 @@ class Sweep(Model, tag="sweep", tag_field="node"):
     otherwise: Name | None = field(default=None, name="else")
 
 
-class Ask(Model, tag="ask", tag_field="node"):
+class Ask(Model, frozen=True, tag="ask", tag_field="node"):
     """Make one check, and branch on its answer."""
 
     ask: Name
@@ -269,14 +269,14 @@ class Ask(Model, tag="ask", tag_field="node"):
     otherwise: Name | None = field(default=None, name="else")
 
 
-class Follow(Model):
+class Follow(Model, frozen=True):
     """What the idle stop does along with the low needle."""
 
     way: Way
     hours: float
 
 
-class Adjust(Model, tag="adjust", tag_field="node"):
+class Adjust(Model, frozen=True, tag="adjust", tag_field="node"):
     """Turn one screw by at most one hour, re-test, and branch on what came of it."""
 
     adjust: Screw
@@ -291,7 +291,7 @@ class Adjust(Model, tag="adjust", tag_field="node"):
     otherwise: Name | None = field(default=None, name="else")
 
 
-class Prepare(Model, tag="prepare", tag_field="node"):
+class Prepare(Model, frozen=True, tag="prepare", tag_field="node"):
     """Bring the engine to a state that a later step needs."""
 
     prepare: Name
@@ -303,7 +303,7 @@ class Prepare(Model, tag="prepare", tag_field="node"):
     otherwise: Name | None = field(default=None, name="else")
 
 
-class Refer(Model, tag="refer", tag_field="node"):
+class Refer(Model, frozen=True, tag="refer", tag_field="node"):
     """Hand over, honestly."""
 
     refer: Text
@@ -317,7 +317,7 @@ Node = Sweep | Ask | Adjust | Prepare | Refer
 NODE_KINDS: dict[str, type[Any]] = {"sweep": Sweep, "ask": Ask, "adjust": Adjust, "prepare": Prepare, "refer": Refer}
 
 
-class Retest(Model):
+class Retest(Model, frozen=True):
     """How to find out whether the symptom is gone."""
 
     do: Steps
@@ -326,7 +326,7 @@ class Retest(Model):
     cautions: tuple[Name, ...] = ()
 
 
-class Symptom(Model):
+class Symptom(Model, frozen=True):
     """What the engine does, and the route from there. Its first node is where the walk begins."""
 
     name: Short
@@ -352,7 +352,7 @@ class Symptom(Model):
         return next(iter(self.route))
 
 
-class Preparation(Model):
+class Preparation(Model, frozen=True):
     """A state that a step demands, and how to bring it about."""
 
     name: Short
@@ -367,7 +367,7 @@ class Preparation(Model):
     """True when it goes back to the recorded settings."""
 
 
-class Bench(Model):
+class Bench(Model, frozen=True):
     """The minutes to get into a bench state and out of it again."""
 
     into: Number
@@ -375,7 +375,7 @@ class Bench(Model):
     say: Short
 
 
-class Fact(Model):
+class Fact(Model, frozen=True):
     """A number, its unit, and where it comes from."""
 
     unit: Literal["", "°C", "°F", "min", "s", "mm", "hours", "turns", "%", "V", "times", "months"]
@@ -386,21 +386,21 @@ class Fact(Model):
     note: Text | None = None
 
 
-class Word(Model):
+class Word(Model, frozen=True):
     """A term of the trade, explained."""
 
     say: Text
     also: tuple[str, ...] = ()
 
 
-class Owed(Model):
+class Owed(Model, frozen=True):
     """Where a caution must be shown."""
 
     states: tuple[State, ...] = ()
     tools: tuple[Short, ...] = ()
 
 
-class Caution(Model):
+class Caution(Model, frozen=True):
     """A hazard, and what to do about it. `now` makes it part of the something-is-wrong page."""
 
     name: Short
@@ -409,14 +409,14 @@ class Caution(Model):
     owed: Owed = Owed()
 
 
-class Drawing(Model):
+class Drawing(Model, frozen=True):
     """A small picture in text, at most 40 columns, and the same in words."""
 
     picture: str
     words: Text
 
 
-class StartSettings(Model):
+class StartSettings(Model, frozen=True):
     """A generic place to start from, when an engine has no record."""
 
     name: Short
@@ -425,7 +425,7 @@ class StartSettings(Model):
     say: Text
 
 
-class Case(Model):
+class Case(Model, frozen=True):
     """A worked case: answers in, verdict out. Also the file that ``diagnose walk --answers`` reads."""
 
     symptom: Name
@@ -441,7 +441,7 @@ class Case(Model):
     expect: Expect | None = None
 
 
-class Expect(Model):
+class Expect(Model, frozen=True):
     """What a worked case must come to."""
 
     verdict: Literal["cured", "handed over", "stopped"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 import msgspec
@@ -15,13 +16,15 @@ from diagnose.graph.say import celsius
 
 FIELDS: dict[str, tuple[Path, ...]] = {
     "symptoms": (("retest", "minutes"),),
-    "checks": (("minutes",),),
+    "checks": (("minutes",), ("answers", "*", "up to")),
     "faults": (("mend", "minutes"),),
     "preparations": (("minutes",),),
     "bench": (("into",), ("out",)),
     "engines": (("turns", "*"),),
 }
 """Where a number may be the id of a fact; ``*`` stands for every key."""
+
+_EDGE = "up to"  # stays an id: an engine may have its own value of the fact
 
 _TINY = 1e-9  # 0.7 + 0.2 + 0.1 is a little over one
 
@@ -54,7 +57,7 @@ def _put(
         if len(field) > 1:
             if isinstance(part, dict):
                 made[key] = _put(part, field[1:], here, book, problems, bare)
-        elif isinstance(part, str):
+        elif isinstance(part, str) and key != _EDGE:
             made[key], wrong = _value(part, here, book)
             problems += wrong
         elif isinstance(part, (int, float)) and not isinstance(part, bool):
@@ -98,7 +101,7 @@ def _fact(book: Book, fact: Fact, *here: str) -> Iterator[Problem]:
 
 
 def _answers(book: Book, answers: dict[str, Answer], *here: str) -> Iterator[Problem]:
-    """One answer is healthy and takes what the others leave."""
+    """See that one answer is healthy and takes what the others leave."""
     healthy = [name for name, answer in answers.items() if answer.healthy]
     if len(healthy) != 1:
         which = ", ".join(f"'{name}'" for name in healthy) or "none"
@@ -129,7 +132,7 @@ def _answers(book: Book, answers: dict[str, Answer], *here: str) -> Iterator[Pro
 
 
 def _bands(book: Book, name: str, check: Check) -> Iterator[Problem]:
-    """A reading's answers are bands that ascend and leave no gap; without a reading there are none."""
+    """See that a reading's answers are bands that ascend, and that there are no bands without a reading."""
     answers = list(check.answers.items())
     edges: list[tuple[str, float]] = []
     for number, (title, answer) in enumerate(answers):
@@ -140,28 +143,26 @@ def _bands(book: Book, name: str, check: Check) -> Iterator[Problem]:
             why = "with a 'reading:', each answer but the last" if check.reading else "without a 'reading:', an answer"
             yield book.problem("reading", f"'{title}': {why} {needs}", *at)
         elif answer.up_to is not None and check.reading is not None:
-            found = list(_edge(book, answer.up_to, check.reading.unit, (*at, "up to")))
-            yield from found
-            if not found:
+            wrong = list(_edge(book, answer.up_to, check.reading.unit, (*at, "up to")))
+            yield from wrong
+            if not wrong and (isinstance(answer.up_to, float) or answer.up_to in book.knowledge.facts):
                 edges.append((title, book.knowledge.number(answer.up_to, Variant())))
     if check.reading is None:
         return
     bounds = [("least", check.reading.least), *edges, ("most", check.reading.most)]
-    for (_, low), (title, high) in zip(bounds, bounds[1:], strict=False):
+    for (_, low), (title, high) in pairwise(bounds):
         if high <= low:
             path = ("reading", "most") if title == "most" else ("answers", title, "up to")
             yield book.problem("bands-ascend", f"bands go up: {high:g} comes after {low:g}", "checks", name, *path)
 
 
 def _edge(book: Book, ref: float | str, unit: str, path: Path) -> Iterator[Problem]:
-    """A band's edge is a number, or a fact with one value in the reading's unit."""
+    """See that a band's edge is a number, or a fact with one value in the reading's unit."""
     if not isinstance(ref, str):
         return
     fact = book.knowledge.facts.get(ref)
     if fact is None:
         yield from book.unknown("facts", ref, *path)
-        if ref in book.names["facts"]:  # it is there, and told to be wrong
-            yield book.problem("unknown-fact", f"'{ref}' can't be read", *path)
     elif fact.value is None:
         yield book.problem("single-value", f"'{ref}' is a range; one number is needed here", *path)
     elif fact.unit != unit:

@@ -1,12 +1,181 @@
 """Knowledge from the text of its files: every problem of every file at once, or the whole of it.
 
-Nothing here opens a file: `load` does that.
+Nothing here opens a file: `diagnose.graph.load` does that.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 from typing import Any, NamedTuple
 
-from jsonschema_free import nothing
+import msgspec
+
+from diagnose.graph import link, numbers
+from diagnose.graph.model import FORMAT, KINDS, Case, Knowledge
+from diagnose.graph.places import Data, Path, parse
+from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
+from diagnose.graph.schema import ids
+from diagnose.graph.shape import shaped
+
+Files = Mapping[str, str | Problem]
+"""The text of each file by its name inside the knowledge folder (``checks/fuel.yaml``), or why it has none."""
+
+CASES = "cases"
+
+
+class Read(NamedTuple):
+    """What the files hold."""
+
+    knowledge: Knowledge
+    places: dict[Path, Place]
+    """Where each part stands: ``("checks", id, "answers", answer, "if", fault)`` and the like, as written."""
+    cases: dict[str, Case]
+    """The worked cases, by file name without its ending."""
+
+
+def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()) -> Read:
+    """Read knowledge, with overlays on top: an id that is there already is replaced, a new one added.
+
+    `roots` are put before the file names in problems, one for each layer. Raises `KnowledgeError`.
+    """
+    layers = _Layers()
+    for layer, root in zip_longest((files, *overlays), roots, fillvalue=""):
+        if isinstance(layer, Mapping):
+            layers.add(layer, root)
+    return _joined(layers)
+
+
+def read_case(file: str, text: str, knowledge: Knowledge) -> Case:
+    """Read one worked case (or the answers for a walk) that stands outside the knowledge. Raises `KnowledgeError`."""
+    layers = _Layers()
+    layers.file(f"{CASES}/case.yaml", text, file)
+    book = link.Book(knowledge, {kind: getattr(knowledge, kind) for kind in KINDS}, (), {}, layers.places)
+    made, wrong = _cases(layers, book)
+    if problems := [*layers.problems, *wrong]:
+        raise KnowledgeError(problems)
+    return made["case"]
+
+
+class _Layers:
+    """Entries by kind and id as they are written, the later layers in place of the earlier ones."""
+
+    def __init__(self) -> None:
+        self.entries: dict[str, dict[str, Data]] = {kind: {} for kind in (*KINDS, CASES)}
+        self.places: dict[Path, Place] = {}
+        self.problems: list[Problem] = []
+        self.fresh: set[Path] = set()
+        """The entries of the layer that is being added."""
+        self.broken: set[str] = set()
+        """The kinds of which a file can't be read."""
+
+    def add(self, files: Files, root: str) -> None:
+        """Add a layer."""
+        self.fresh = set()
+        for name in sorted(files):
+            content = files[name]
+            if isinstance(content, Problem):
+                self.problems.append(content)
+                self.broken.add(_kind(name))
+            else:
+                self.file(name, content, f"{root}/{name}" if root else name)
+
+    def file(self, name: str, text: str, shown: str) -> None:
+        """Add a file; `shown` is its name in problems."""
+        top = Place(shown, 1, 1)
+        kind = _kind(name)
+        if kind not in self.entries or not name.endswith(".yaml") or name == f"{CASES}.yaml":
+            hint = did_you_mean(kind.removesuffix(".yml"), self.entries)
+            self.problems.append(
+                Problem(top, "unknown-file", f"the name says no kind of knowledge that ends in .yaml{hint}")
+            )
+            return
+        data, places, problems = parse(shown, text)
+        self.problems += problems
+        if not isinstance(data, dict):
+            self.broken.add(kind)
+            if not problems:
+                what = "the file is empty" if data is None else "a file holds 'format: 1' and entries by id, no list"
+                self.problems.append(Problem(top, "no-entries", what))
+            return
+        written = data.pop("format", None)
+        if type(written) is not int or written != FORMAT:
+            what = "the file starts with 'format: 1'" if written is None else f"format {written} is not read here; 1 is"
+            self.problems.append(Problem(places.get(("format",), top), "format", what))
+        if kind == CASES:
+            data = {re.sub(r"^cases/|\.yaml$", "", name): data}
+            places = {(next(iter(data)), *path): place for path, place in places.items()}
+        self.put(kind, data, places)
+
+    def put(self, kind: str, data: dict[str, Data], places: dict[Path, Place]) -> None:
+        """Add a file's entries."""
+        taken = {name for name in data if (kind, name) in self.fresh}
+        for name in taken:
+            first = self.places[kind, name]
+            self.problems.append(Problem(places[name,], "duplicate-id", f"'{name}' is in {first} too"))
+        replaced = {(kind, name) for name in data if name in self.entries[kind] and name not in taken}
+        if replaced:
+            self.places = {path: place for path, place in self.places.items() if path[:2] not in replaced}
+        self.places |= {(kind, *path): place for path, place in places.items() if path and path[0] not in taken}
+        for name in data.keys() - taken:
+            self.fresh.add((kind, name))
+        self.entries[kind] |= {name: entry for name, entry in data.items() if name not in taken}
+
+
+def _kind(name: str) -> str:
+    """Return the kind of a file: its folder, or its name."""
+    return name.split("/")[0].removesuffix(".yaml")
+
+
+def _joined(layers: _Layers) -> Read:
+    """Make structs of the entries, and see that they fit together."""
+    raw = {kind: entries for kind, entries in layers.entries.items() if kind != CASES}
+    problems = [*layers.problems, *_bad_ids(layers)]
+    faults = [fault for fault in raw["faults"].values() if isinstance(fault, dict)]
+    areas = {fault["area"] for fault in faults if isinstance(fault.get("area"), str)}
+    book = link.Book(Knowledge(), raw, areas, raw, layers.places, layers.broken)
+    bare: list[str] = []
+    for kind in ("facts", *(kind for kind in KINDS if kind != "facts")):  # the others quote the facts
+        made: dict[str, Any] = {}
+        for name, data in raw[kind].items():
+            data, wrong = numbers.put_in_place(kind, name, data, book, bare)
+            problems += wrong
+            struct, wrong = shaped(kind, data, (kind, name), book.at)
+            problems += wrong
+            if struct is not None:
+                made[name] = numbers.in_celsius(struct) if kind == "facts" else struct
+        book = book._replace(knowledge=msgspec.structs.replace(book.knowledge, **{kind: made}))
+    cases, wrong = _cases(layers, book)
+    problems += [*wrong, *link.problems(book), *numbers.problems(book)]
+    if problems:
+        raise KnowledgeError(problems)
+    knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare))
+    return Read(knowledge, layers.places, cases)
+
+
+def _cases(layers: _Layers, book: link.Book) -> tuple[dict[str, Case], list[Problem]]:
+    """Make the worked cases."""
+    made: dict[str, Case] = {}
+    problems: list[Problem] = []
+    for name, data in layers.entries[CASES].items():
+        case, wrong = shaped(CASES, data, (CASES, name), book.at)
+        problems += wrong
+        if case is not None:
+            made[name] = case
+            problems += link.case_problems(case, book, CASES, name)
+    return made, problems
+
+
+def _bad_ids(layers: _Layers) -> Iterator[Problem]:
+    """Yield the ids that are no ids for their kind."""
+    for kind in KINDS:
+        rule = ids(kind)
+        for name in layers.entries[kind]:
+            place = layers.places[kind, name]
+            if "enum" in rule and name not in rule["enum"]:
+                what = f"'{name}' is no bench state{did_you_mean(name, rule['enum'])}"
+                yield Problem(place, "bad-name", what)
+            elif not re.fullmatch(rule.get("pattern", "(?s).+"), name) or len(name) > rule.get("maxLength", 60):
+                what = f"'{name[:60]}' is not an id: use at most 60 lower-case letters and digits, joined by hyphens"
+                yield Problem(place, "bad-name", what)

@@ -1,4 +1,6 @@
-"""What to do next. One function for each situation, asked in this order of urgency:
+"""What to do next: one function for each situation, the most urgent first.
+
+In this order:
 
 undo what made it worse · make the check again after a mend · put right what an answer accuses · re-test · the node.
 """
@@ -284,11 +286,18 @@ class Decision:
 
     def _demanded(self, name: str, why: str) -> Step:
         """Ask a check, after the heat that it demands."""
-        if self.scope.checks[name].state == "warm" and self.state.heat is None:
-            return self._heat(leaner=False)
-        if self.state.heat is not None and self.state.heat.outcome == "won't run":
+        if self.scope.checks[name].state == "warm" and not self._warm_enough():
             return self._heat(leaner=False)
         return self._ask(name, why)
+
+    def _warm_enough(self) -> bool:
+        """Say whether it is warm enough to look, which is less than warm enough to tune."""
+        heat = self.state.heat
+        if heat is None or heat.outcome == "won't run":
+            return False
+        return heat.outcome != "too cool" or (
+            heat.head is not None and heat.head >= self.scope.degrees("warm-enough-to-look")
+        )
 
     def _by_belief(self, fault: str) -> tuple[float, str]:
         return (-self.standing.belief.get(fault, 0.0), fault)

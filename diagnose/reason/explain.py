@@ -118,14 +118,11 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield TrailLine(number, said, "·")
             case ev.Answered() if event.answer in ev.NOT_ANSWERS:
                 yield TrailLine(number, scope.checks[event.check].name, "?")
-            case ev.Answered() | ev.Measured():
-                check = scope.checks[event.check]
-                measured = isinstance(event, ev.Measured)
-                answer = knowledge.band(check, event.value, scope.engine) if measured else event.answer
-                healthy = check.answers[answer].healthy
-                unsure = isinstance(event, ev.Answered) and not event.sure
-                said = check.name if healthy else f"{check.name}: {check.answers[answer].say}"
-                yield TrailLine(number, said, "?" if unsure else "ok" if healthy else "!")
+            case ev.Answered():
+                yield _answered(walk, number, event.check, event.answer, event.sure)
+            case ev.Measured():
+                answer = knowledge.band(scope.checks[event.check], event.value, scope.engine)
+                yield _answered(walk, number, event.check, answer, True)
             case ev.Prepared():
                 yield TrailLine(number, f"{knowledge.preparations[event.preparation].name}: {event.outcome}", "→")
             case ev.Mended():
@@ -151,6 +148,13 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield TrailLine(number, f"{event.minutes:g} minutes to the grid", "·")
             case _:
                 pass
+
+
+def _answered(walk: Walk, number: int, name: str, answer: str, sure: bool) -> TrailLine:
+    check = walk.scope.checks[name]
+    said = check.answers[answer]
+    what = check.name if said.healthy else f"{check.name}: {said.say}"
+    return TrailLine(number, what, "?" if not sure else "ok" if said.healthy else "!")
 
 
 def suspects(walk: Walk) -> tuple[Suspect, ...]:
@@ -191,7 +195,7 @@ def last_word(walk: Walk, planned: tuple[order.Look, ...], left: float) -> tuple
     return standing.symptom.race, "Everything owed is looked for.", close_up
 
 
-def why(walk: Walk, check: str, now: float) -> Why:
+def why(walk: Walk, check: str) -> Why:
     """Say what a check is good for now; raises `DiagnoseError` when there is no such check."""
     if check not in walk.scope.checks:
         raise DiagnoseError(f"there is no check '{check}'{did_you_mean(check, walk.scope.checks)}")

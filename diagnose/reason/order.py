@@ -10,7 +10,7 @@ improved by single moves.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import NamedTuple
 
 Change = Callable[[str, str], float]
@@ -58,7 +58,7 @@ def cost(sequence: Sequence[Look], bench: Bench) -> float:
 def minutes(sequence: Sequence[Look], bench: Bench) -> float:
     """Return the minutes of a sequence in which every answer is healthy."""
     states = [bench.state, *(look.state for look in sequence)]
-    changes = sum(bench.change(a, b) for a, b in zip(states, states[1:], strict=False))
+    changes = sum(bench.change(a, b) for a, b in pairwise(states))
     return changes + sum(look.minutes for look in sequence)
 
 
@@ -163,9 +163,9 @@ def _improved(sequence: tuple[Look, ...], looks: Sequence[Look], bench: Bench) -
         best, best_cost = sequence, spent
         for index, look in enumerate(sequence):
             rest = sequence[:index] + sequence[index + 1 :]
-            options = [rest[:at] + (look,) + rest[at:] for at in range(len(sequence)) if at != index]
+            options = [(*rest[:at], look, *rest[at:]) for at in range(len(sequence)) if at != index]
             options.append(rest)
-            options += [sequence[:index] + (new,) + sequence[index + 1 :] for new in looks if new not in sequence]
+            options += [(*sequence[:index], new, *sequence[index + 1 :]) for new in looks if new not in sequence]
             for option in options:
                 if covers(option, bench.owed) and (now := cost(option, bench)) < best_cost - 1e-9:
                     best, best_cost = option, now
@@ -173,7 +173,7 @@ def _improved(sequence: tuple[Look, ...], looks: Sequence[Look], bench: Bench) -
             if new in sequence:
                 continue
             for at in range(len(sequence) + 1):
-                option = _pruned(sequence[:at] + (new,) + sequence[at:], bench)
+                option = _pruned((*sequence[:at], new, *sequence[at:]), bench)
                 if (now := cost(option, bench)) < best_cost - 1e-9:
                     best, best_cost = option, now
         if best is sequence:

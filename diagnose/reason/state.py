@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from diagnose.graph.model import Screw, Symptom, Way
+from diagnose.graph.model import Screw, Way
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
 
@@ -236,7 +236,7 @@ def _retire(scope: Scope, state: State, fault: str) -> None:
 def _retested(state: State, outcome: str) -> None:
     cause, state.retest, state.bench = state.retest, "", "running on the stand"
     if outcome == "cured":
-        state.verdict, state.because = "cured", _cured_by(state, cause)
+        state.verdict, state.because = "cured", _cured_by(cause)
         return
     state.heat = None if cause != "adjust" else state.heat
     if cause == "mend":
@@ -249,7 +249,7 @@ def _retested(state: State, outcome: str) -> None:
         state.results.append(Result("prepare", "then"))
 
 
-def _cured_by(state: State, cause: str) -> str:
+def _cured_by(cause: str) -> str:
     return {"mend": "the mend cured it", "adjust": "the adjustment cured it"}.get(cause, "going back cured it")
 
 
@@ -267,18 +267,14 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
 
 
 def _turn(state: State, adjusted: ev.Adjusted, sign: int) -> None:
-    moves = {adjusted.screw: _signed(adjusted.way, adjusted.hours), **adjusted.follow}
+    moves = {adjusted.screw: signed(adjusted.way, adjusted.hours), **adjusted.follow}
     for screw, hours in moves.items():
         state.turned[screw] = state.turned.get(screw, 0.0) + sign * hours
 
 
-def _signed(way: Way, hours: float) -> float:
-    return hours if way in ("richer", "in") else -hours
-
-
 def signed(way: Way, hours: float) -> float:
     """Return hours with their sign: leaner and out are negative."""
-    return _signed(way, hours)
+    return hours if way in ("richer", "in") else -hours
 
 
 def _happened(scope: Scope, state: State, what: ev.Incident) -> None:
@@ -293,10 +289,3 @@ def _happened(scope: Scope, state: State, what: ev.Incident) -> None:
         if scope.checks[name].good_for in stale:
             del state.answers[name]
     state.heat = None
-
-
-def follow_hours(symptom: Symptom, node: str) -> Iterable[tuple[Screw, float]]:
-    """Yield what follows an adjustment, in signed hours."""
-    step = symptom.route[node]
-    for screw, follow in getattr(step, "follow", {}).items():
-        yield screw, _signed(follow.way, follow.hours)

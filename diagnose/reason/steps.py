@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from diagnose.graph.model import Adjust, Mend
+from diagnose.graph.model import Adjust, Mend, Way
 from diagnose.graph.say import say
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
@@ -88,7 +88,7 @@ class Steps:
         prepared = self.scope.knowledge.preparations[name]
         if prepared.head:
             floor, ceiling = self.text("<head-floor>"), self.text("<head-ceiling>")
-            choices = (
+            choices: tuple[Choice, ...] = (
                 Choice("ready", f"in its window, {floor} to {ceiling}"),
                 Choice("too cool", f"stays below {floor}"),
                 Choice("too hot", f"above {ceiling}"),
@@ -200,7 +200,7 @@ class Steps:
         return tuple(name for name, c in self.scope.knowledge.cautions.items() if state in c.owed.states)
 
     @staticmethod
-    def _way(screw: str, hours: float) -> str:
+    def _way(screw: str, hours: float) -> Way:
         if screw == "idle stop":
             return "in" if hours > 0 else "out"
         return "richer" if hours > 0 else "leaner"

@@ -72,13 +72,13 @@ def measure(knowledge: Knowledge, symptom: str, engine: Variant) -> Testability 
     if not weights:
         return None
     ends = {fault: _walked(knowledge, symptom, engine, fault) for fault in weights}
-    found = fractions(_merged(knowledge, weights), {f: e[0] for f, e in ends.items() if f in _merged(knowledge, weights)})
+    found = fractions(
+        _merged(knowledge, weights), {f: e[0] for f, e in ends.items() if f in _merged(knowledge, weights)}
+    )
     total = sum(weights.values())
     minutes = sum(weight * ends[fault][1] for fault, weight in weights.items()) / total
     owed = owed_minutes(knowledge, symptom, engine)
-    return Testability(
-        symptom, found.detected, found.isolated_one, found.isolated_two, found.group_size, minutes, owed
-    )
+    return Testability(symptom, found.detected, found.isolated_one, found.isolated_two, found.group_size, minutes, owed)
 
 
 def _merged(knowledge: Knowledge, weights: Mapping[str, float]) -> dict[str, float]:

@@ -41,9 +41,10 @@ def models(draw: st.DrawFn) -> tuple[dict[str, float], list[tuple[dict[str, floa
     faults = [f"f{n}" for n in range(draw(st.integers(2, 6)))]
     weights = [draw(st.floats(0.1, 10)) for _ in faults]
     before = {f: w / sum(weights) for f, w in zip(faults, weights, strict=True)}
-    evidence = []
-    for _ in range(draw(st.integers(1, 6))):
-        evidence.append(({f: draw(st.floats(0.01, 0.99)) for f in faults}, draw(st.sampled_from([1.0, 0.5]))))
+    evidence = [
+        ({f: draw(st.floats(0.01, 0.99)) for f in faults}, draw(st.sampled_from([1.0, 0.5])))
+        for _ in range(draw(st.integers(1, 6)))
+    ]
     return before, evidence
 
 

@@ -1,0 +1,183 @@
+"""The one module of this room that opens files: it finds the knowledge, reads it once, and keeps it packed.
+
+What is unchanged since it was last read and proven comes out of the cache, unparsed. Nothing that is wrong with the
+cache matters: then the files are read.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
+from hashlib import sha256
+from pathlib import Path
+from tempfile import NamedTemporaryFile
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from diagnose import __version__
+from diagnose.graph.model import FORMAT, Knowledge, decode, encode
+from diagnose.graph.problem import KnowledgeError, Place, Problem
+
+if TYPE_CHECKING:
+    from diagnose.graph.read import Files, Read
+
+LIMIT = 1 << 20
+"""The most bytes that a file may have: 1 MiB."""
+
+CACHE = "knowledge.msgpack"
+
+Prove = Callable[[Knowledge, Mapping[tuple[str, ...], Place]], list[Problem]]
+"""Says what about the knowledge as a whole is unsafe or unsound."""
+
+_PACKAGE = Path(__file__).parents[1]
+_CHECKSUM = sha256().digest_size
+
+
+def load(
+    overlays: Sequence[Path] = (),
+    cache: Path | None = None,
+    prove: Prove | None = None,
+    shipped: Path | None = None,
+) -> Knowledge:
+    """Return the proven knowledge of the `shipped` folder (by default the program's own) under the `overlays`.
+
+    `cache` is a folder to keep the packed knowledge in. Raises `KnowledgeError` with every problem.
+    """
+    folders = _Folders(shipped, overlays)
+    key = folders.key(prove)
+    if cache is not None and (kept := _kept(cache / CACHE, key)) is not None:
+        return kept
+    found = folders.read()
+    if problems := (prove or _prove)(found.knowledge, found.places):
+        raise KnowledgeError(problems)
+    if cache is not None:
+        _keep(cache / CACHE, key, found.knowledge)
+    return found.knowledge
+
+
+def read_all(overlays: Sequence[Path] = (), shipped: Path | None = None) -> Read:
+    """Return the knowledge with its places and worked cases, read and linked but not proven; no cache is used.
+
+    Raises `KnowledgeError` with every problem.
+    """
+    return _Folders(shipped, overlays).read()
+
+
+def home() -> Path:
+    """Return the folder of the shipped knowledge: in the installed package, or beside it in a checkout."""
+    inside = _PACKAGE / "knowledge"
+    return inside if inside.is_dir() else _PACKAGE.parent / "knowledge"
+
+
+def _prove(knowledge: Knowledge, places: Mapping[tuple[str, ...], Place]) -> list[Problem]:
+    """Prove the rules that the program stands on."""
+    from diagnose.graph.prove import prove  # with networkx: 170 ms that a warm start saves
+
+    return prove(knowledge, places)
+
+
+class _Folders:
+    """The bytes of every knowledge file, layer by layer."""
+
+    def __init__(self, shipped: Path | None, overlays: Sequence[Path]) -> None:
+        folders = (shipped or home(), *overlays)
+        self.roots = [str(shipped) if shipped else "knowledge", *map(str, overlays)]
+        self.layers: list[dict[str, bytes | Problem]] = []
+        missing: list[Problem] = []
+        for folder, root in zip(folders, self.roots, strict=True):
+            layer = dict(_files(folder, root))
+            self.layers.append(layer)
+            if not layer:
+                what = "no knowledge files here" if folder.is_dir() else "there is no such folder"
+                missing.append(Problem(Place(root, 1, 1), "no-knowledge", what))
+        if missing:
+            raise KnowledgeError(missing)
+        self.digest = self._digest()
+
+    def _digest(self) -> str:
+        """Return the SHA-256 of all names and contents, the program's version and the format."""
+        made = sha256(msgspec.msgpack.encode([__version__, FORMAT]))
+        for layer in self.layers:
+            content = [(name, data if isinstance(data, bytes) else data.what) for name, data in layer.items()]
+            made.update(msgspec.msgpack.encode(content))
+        return made.hexdigest()
+
+    def key(self, prove: Prove | None) -> bytes:
+        """Return what the cache must have been made from: the content, its places, and the rules that it passed."""
+        rules = [source.read_bytes() for source in sorted(Path(__file__).parent.glob("*.py"))]
+        prover = "" if prove is None else f"{prove.__module__}.{getattr(prove, '__qualname__', prove)}"
+        return sha256(msgspec.msgpack.encode([self.digest, self.roots, prover, rules])).digest()
+
+    def read(self) -> Read:
+        """Read and link it all."""
+        from diagnose.graph.read import read  # with YAML: 20 ms that a warm start saves
+
+        texts = [_texts(layer, root) for layer, root in zip(self.layers, self.roots, strict=True)]
+        found = read(texts[0], texts[1:], self.roots)
+        return found._replace(knowledge=msgspec.structs.replace(found.knowledge, digest=self.digest))
+
+
+def _files(folder: Path, root: str) -> Iterator[tuple[str, bytes | Problem]]:
+    """Yield each YAML file's name inside `folder`, with its bytes or why there are none."""
+    for path in sorted(folder.rglob("*.y*ml")):
+        name = path.relative_to(folder).as_posix()
+        if any(part.startswith(".") for part in name.split("/")) or path.is_dir():
+            continue
+        place = Place(f"{root}/{name}", 1, 1)
+        if not path.is_file():
+            yield name, Problem(place, "unreadable", "this is not a file that can be read")
+            continue
+        try:
+            with path.open("rb") as file:
+                data = file.read(LIMIT + 1)
+        except OSError as error:
+            yield name, Problem(place, "unreadable", f"this can't be read: {error.strerror}")
+            continue
+        if len(data) > LIMIT:
+            yield name, Problem(place, "too-big", "larger than 1 MiB; split it into several files")
+        else:
+            yield name, data
+
+
+def _texts(layer: Mapping[str, bytes | Problem], root: str) -> Files:
+    """Return the files as text."""
+    made: dict[str, str | Problem] = {}
+    for name, data in layer.items():
+        if isinstance(data, Problem):
+            made[name] = data
+            continue
+        try:
+            made[name] = data.decode("utf-8-sig")
+        except UnicodeDecodeError as error:
+            line = data.count(b"\n", 0, error.start) + 1
+            column = error.start - data.rfind(b"\n", 0, error.start)
+            what = "not UTF-8; save the file as UTF-8 text"
+            made[name] = Problem(Place(f"{root}/{name}", line, column), "not-utf-8", what)
+    return made
+
+
+def _kept(file: Path, key: bytes) -> Knowledge | None:
+    """Return what the cache holds, if it was made from the same and is whole."""
+    with suppress(OSError, msgspec.MsgspecError):
+        data = file.read_bytes()
+        checksum, body = data[:_CHECKSUM], data[_CHECKSUM:]
+        if sha256(body).digest() == checksum and body.startswith(key):
+            return decode(body[len(key) :])
+    return None
+
+
+def _keep(file: Path, key: bytes, knowledge: Knowledge) -> None:
+    """Put the knowledge into the cache: the whole of it, or nothing."""
+    body = key + encode(knowledge)
+    with suppress(OSError):
+        file.parent.mkdir(parents=True, exist_ok=True)
+        with NamedTemporaryFile(dir=file.parent, prefix=".", delete=False) as made:
+            try:
+                made.write(sha256(body).digest() + body)
+                made.close()
+                os.replace(made.name, file)  # noqa: PTH105 - both are names in one folder
+            except OSError:
+                Path(made.name).unlink(missing_ok=True)
+                raise

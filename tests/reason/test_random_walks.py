@@ -1,0 +1,126 @@
+"""Whatever a person answers: no adjustment before its first looks, nothing runs before its guards, no loop, no crash.
+
+300 walks a symptom; 10,000 with `tests/run --long`. The oracle below reads the events only, not the walk's own state.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+
+import pytest
+
+from diagnose.graph.load import load
+from diagnose.graph.model import RUNNING, Knowledge, Variant, every_variant
+from diagnose.reason import events as ev
+from diagnose.reason.view import Step
+from diagnose.reason.walk import Walk, begin
+
+KNOWLEDGE = load()
+VARIANTS = list(every_variant())
+WALKS = 10_000 if os.environ.get("NEEDLES_LONG") else 300
+MOST_STEPS = 400
+
+
+def healthy_so_far(knowledge: Knowledge, walk: Walk, look: str = "first") -> set[str]:
+    """Return the checks of a kind that were ever answered healthy outright, or mended by a swap."""
+    found = set()
+    for event in walk.events:
+        if isinstance(event, ev.Answered) and event.sure and event.answer not in ev.NOT_ANSWERS:
+            check = knowledge.checks[event.check]
+            answer = check.answers[event.answer]
+            if check.look == look and (answer.healthy or answer.mends):
+                found.add(event.check)
+        elif isinstance(event, ev.Measured):
+            check = knowledge.checks[event.check]
+            if check.look == look and check.answers[knowledge.band(check, event.value, walk.variant)].healthy:
+                found.add(event.check)
+    return found
+
+
+def newest_answers(walk: Walk) -> dict[str, str]:
+    """Return the newest real answer of each check."""
+    found = {}
+    for event in walk.events:
+        if isinstance(event, ev.Answered):
+            found[event.check] = event.answer
+        elif isinstance(event, ev.Measured):
+            found[event.check] = walk.knowledge.band(walk.knowledge.checks[event.check], event.value, walk.variant)
+    return found
+
+
+def assert_nothing_is_early(knowledge: Knowledge, walk: Walk, step: Step, now: float) -> None:
+    """Hold the step against the rules."""
+    newest = newest_answers(walk)
+    state = step.state if step.kind in ("ask", "recheck", "prepare", "retest") else "parked"
+    if state in RUNNING:
+        for guard in walk.scope.guards:
+            given = newest.get(guard)
+            assert given is not None, f"{step.id} runs before {guard}"
+            assert knowledge.checks[guard].answers[given].healthy, f"{step.id} runs although {guard} said {given}"
+    if step.kind != "adjust":
+        return
+    cleared = {f for check in healthy_so_far(knowledge, walk) for f in walk.scope.clears(check)}
+    missing = knowledge.first_owed(walk.symptom, walk.variant) - cleared
+    assert not missing, f"{step.id} offered while owed: {sorted(missing)}"
+    heat = walk.state.heat
+    assert heat is not None
+    assert now - heat.at <= 120
+    for turn in step.turns:
+        assert turn.hours <= 1
+    if step.turns[0].way == "leaner":
+        signs = [walk.knowledge.symptoms[walk.symptom].sign.get(step.turns[0].screw)]
+        signs += [
+            knowledge.checks[c].answers[a].sign.get(step.turns[0].screw)
+            for c, a in newest.items()
+            if a not in ev.NOT_ANSWERS
+        ]
+        assert signs.count("rich") >= 2
+        assert heat.outcome == "ready"
+        assert not heat.drop
+
+
+def random_choice(rng: random.Random, step: Step) -> str:
+    """Choose any of the choices."""
+    return rng.choice(step.choices).id
+
+
+def walked(symptom: str, variant: Variant, rng: random.Random) -> Walk:
+    """Walk at random to the end."""
+    walk = begin(KNOWLEDGE, ev.Started(0.0, KNOWLEDGE.digest, symptom, "", variant, recorded=rng.random() < 0.5))
+    healthy = rng.random()  # some walks are nearly all healthy, so that they reach the needles
+    now = 0.0
+    for _ in range(MOST_STEPS):
+        step = walk.step(now)
+        if step is None:
+            return walk
+        assert_nothing_is_early(KNOWLEDGE, walk, step, now)
+        choice = random_choice(rng, step)
+        if step.kind in ("ask", "recheck") and rng.random() < healthy:
+            choice = KNOWLEDGE.checks[step.id].healthy
+        if step.kind in ("mend", "prepare", "restore") and rng.random() < healthy:
+            choice = step.choices[0].id
+        now += step.minutes * 60
+        event = walk.choose(step, choice, now, sure=rng.random() < 0.9)
+        grown = walk.plus(event)
+        if rng.random() < 0.05 and (back := grown.take_back(now)) is not None:
+            assert_no_trace(walk, grown.plus(back), now)
+        walk = grown
+    raise AssertionError(f"{symptom} did not end in {MOST_STEPS} steps")
+
+
+def assert_no_trace(before: Walk, after: Walk, now: float) -> None:
+    """A retracted answer leaves no trace in any view."""
+    assert before.view(now) == after.view(now)
+
+
+@pytest.mark.parametrize("symptom", sorted(KNOWLEDGE.symptoms))
+def test_no_step_is_ever_early_and_every_walk_ends(symptom: str) -> None:
+    rng = random.Random(symptom)
+    ends = {"cured": 0, "handed over": 0, "stopped": 0}
+    for _ in range(WALKS):
+        verdict = walked(symptom, rng.choice(VARIANTS), rng).verdict()
+        assert verdict is not None
+        ends[verdict.outcome] += 1
+    assert ends["cured"]
+    assert ends["handed over"]

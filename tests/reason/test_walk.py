@@ -1,0 +1,284 @@
+"""The walk: what comes next, and what an answer, a mend or a step back does to it."""
+
+from __future__ import annotations
+
+import pytest
+from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, start, warm
+
+from diagnose.errors import DiagnoseError
+from diagnose.reason import events as ev
+from diagnose.reason.explain import what_if, why
+
+
+def test_a_sweep_begins_with_the_quickest_gain() -> None:
+    step = current(start())
+    assert (step.kind, step.id) == ("ask", "hold")
+    assert [choice.id for choice in step.choices] == ["fine", "bleeds", "can't tell", "no tool now"]
+
+
+def test_an_answer_that_accuses_two_faults_is_told_apart_before_a_mend() -> None:
+    walk = answer(start(), hold="bleeds")
+    assert current(walk).id == "soap"
+    assert current(answer(walk, soap="suds")).kind == "mend"
+    assert current(answer(walk, soap="suds")).id == "lid-leaks"
+    assert current(answer(walk, soap="fine")).id == "line-off"
+
+
+def test_what_shares_one_mend_is_mended_without_more_looks() -> None:
+    same = {"mend": {"do": ["Push the line home."]}}
+    faults = {**FAULTS, "lid-leaks": {**FAULTS["lid-leaks"], "mend": {**FAULTS["lid-leaks"]["mend"], **same["mend"]}}}
+    assert current(answer(start(knowledge(faults=faults)), hold="bleeds")).kind == "mend"
+
+
+def test_when_nothing_tells_them_apart_belief_per_minute_of_mending_decides() -> None:
+    checks = {name: check for name, check in CHECKS.items() if name != "soap"}
+    slow = {**FAULTS["line-off"], "mend": {**FAULTS["line-off"]["mend"], "minutes": 20}}
+    step = current(answer(start(knowledge(checks=checks, faults={**FAULTS, "line-off": slow})), hold="bleeds"))
+    assert (step.kind, step.id) == ("mend", "lid-leaks")
+
+
+def test_after_a_mend_the_same_check_is_made_again_then_the_symptom_is_tried() -> None:
+    walk = answer(start(), hold="bleeds", soap="suds", barrel="fine", failsafe="fine").plus(ev.Mended(0, "lid-leaks"))
+    step = current(walk)
+    assert (step.kind, step.id) == ("recheck", "soap")
+    walk = answer(walk, soap="fine")
+    assert current(walk).kind == "retest"
+    cured = walk.plus(ev.Retested(0, "cured")).verdict()
+    assert cured is not None
+    assert (cured.outcome, cured.mended) == ("cured", ("lid-leaks",))
+
+
+def test_a_mend_retires_what_its_fault_could_explain_and_the_areas_it_touches() -> None:
+    walk = answer(start(), hold="bleeds", soap="suds", bubbles="fine").plus(ev.Mended(0, "lid-leaks"))
+    assert "hold" not in walk.state.answers
+    assert "soap" not in walk.state.answers
+    assert "bubbles" in walk.state.answers
+
+
+def test_a_mend_that_does_not_cure_is_struck_and_the_walk_goes_on() -> None:
+    walk = answer(start(), **SOUND | {"hold": "bleeds"}, soap="suds").plus(ev.Mended(0, "lid-leaks"))
+    walk = answer(walk, soap="fine").plus(ev.Retested(0, "same"))
+    assert "lid-leaks" not in walk.standing.belief
+    assert current(walk).id == "hold"  # owed again: it still has the line to look for
+    assert walk.state.mended == ["lid-leaks"]
+
+
+def test_a_check_that_still_accuses_after_every_mend_hands_over() -> None:
+    walk = answer(start(), barrel="fine", failsafe="fine", bubbles="bubbles").plus(ev.Mended(0, "froth"))
+    step = current(answer(walk, bubbles="bubbles"))
+    assert step.kind == "refer"
+    assert "still shows it" in step.ask
+    end = answer(walk, bubbles="bubbles").plus(ev.HandedOver(0, "x")).verdict()
+    assert end is not None
+    assert end.mended == ()  # it was mended in vain
+
+
+def test_a_swap_that_cures_is_the_mend() -> None:
+    walk = answer(start(), barrel="fine", failsafe="fine", new_plug="cured")
+    assert current(walk).kind == "retest"
+    end = walk.plus(ev.Retested(0, "cured")).verdict()
+    assert end is not None
+    assert end.mended == ("plug-tired",)
+
+
+def test_a_swap_that_changes_nothing_strikes_its_fault() -> None:
+    walk = answer(start(), barrel="fine", failsafe="fine", new_plug="same")
+    assert "plug-tired" not in walk.standing.belief
+    assert "plug-tired" not in walk.standing.first_owed
+
+
+def test_a_fault_found_and_not_mended_ends_in_a_hand_over() -> None:
+    walk = (
+        answer(start(), hold="bleeds", soap="suds").plus(ev.Deferred(0, "lid-leaks")).plus(ev.Deferred(0, "line-off"))
+    )
+    step = current(walk)
+    assert step.kind == "refer"
+    assert "not mended" in step.ask
+
+
+def test_cant_tell_leaves_the_check_owed_and_offers_another_that_shows_the_same() -> None:
+    walk = answer(start(), hold="can't tell")
+    assert "line-off" in walk.standing.first_owed
+    seen = set()
+    while (step := current(walk)).kind == "ask" and step.id != "pinch":
+        seen.add(step.id)
+        walk = answer(walk, **{step.id.replace("-", "_"): walk.scope.checks[step.id].healthy})
+    assert "soap" in seen  # it shows the lid too
+    assert step.kind == "refer"  # nothing else shows the line
+    assert "could not be looked for" in step.ask
+
+
+def test_not_quite_sure_never_opens_the_gate_and_is_asked_again_at_the_end() -> None:
+    walk = answer(start(), sure=False, hold="fine")
+    assert "line-off" in walk.standing.first_owed
+    walk = answer(walk, barrel="fine", failsafe="fine", bubbles="fine", new_plug="same", soap="fine")
+    assert current(walk).id == "hold"
+    assert current(answer(walk, sure=False, hold="fine")).kind == "refer"
+
+
+def test_not_quite_sure_moves_the_belief_less() -> None:
+    sure, unsure = answer(start(), hold="bleeds"), answer(start(), sure=False, hold="bleeds")
+    before = start().standing.belief["lid-leaks"]
+    assert before < unsure.standing.belief["lid-leaks"] < sure.standing.belief["lid-leaks"]
+
+
+def test_nothing_runs_before_both_guards() -> None:
+    walk = answer(start(), hold="fine")
+    asked = []
+    while (step := current(walk)).state == "parked":
+        asked.append(step.id)
+        walk = answer(walk, **{step.id: "fine"})
+    assert set(asked) == {"barrel", "failsafe"}
+    assert step.state == "running on the stand"
+
+
+def test_a_guard_that_cant_be_told_keeps_the_engine_off() -> None:
+    walk = answer(start(), hold="fine", barrel="fine", failsafe="can't tell")
+    step = current(walk)
+    assert step.kind == "refer"
+    assert not any(walk.scope.checks[name].runs for name, _ in walk.askable())
+
+
+def test_a_grounding_finding_is_mended_before_anything_runs() -> None:
+    walk = answer(start(), hold="bleeds", soap="suds", barrel="open")
+    assert current(walk).id == "held-open"
+    walk = walk.plus(ev.Deferred(0, "held-open"))
+    assert current(walk).kind == "refer"
+
+
+def test_a_mend_of_the_linkage_makes_the_guards_owed_again() -> None:
+    walk = answer(start(), failsafe="fine", barrel="open").plus(ev.Mended(0, "held-open"))
+    assert not walk.state.healthy(walk.scope, "failsafe")
+
+
+def test_history_is_evidence_and_may_be_skipped() -> None:
+    walk = start()
+    assert [name for name, _ in walk.history()] == ["changed"]
+    crashed = walk.plus(ev.Told(0, "changed", "crash"))
+    assert crashed.standing.belief["held-open"] > walk.standing.belief["held-open"]
+    skipped = walk.plus(ev.Told(0, "changed", "skipped"))
+    assert skipped.standing.belief == walk.standing.belief
+    assert skipped.history() == []
+
+
+def test_a_carried_answer_counts_for_the_gate_and_half_for_the_belief() -> None:
+    carried = start(carried=(ev.Carried("hold", "fine", -100.0, "outing 1"),))
+    assert "line-off" not in carried.standing.first_owed
+    assert answer(start(), hold="fine").standing.belief["line-off"] < carried.standing.belief["line-off"]
+    assert carried.view(0).trail[0].carried
+    refuelled = carried.plus(ev.Happened(0, "refuelled"))
+    assert "line-off" in refuelled.standing.first_owed
+
+
+@pytest.mark.parametrize("what", ["started", "refuelled", "opened", "crashed"])
+def test_what_happened_since_makes_answers_stale(what: str) -> None:
+    walk = start(carried=(ev.Carried("hold", "fine", -100.0, "outing 1"),)).plus(ev.Happened(0, what))  # type: ignore[arg-type]
+    assert ("hold" in walk.state.answers) == (what == "started")  # good for a tank
+
+
+def test_taking_back_leaves_no_trace() -> None:
+    before = answer(start(), hold="fine")
+    after = answer(before, barrel="fine")
+    back = after.take_back(5.0)
+    assert back is not None
+    assert after.plus(back).view(9.0) == before.view(9.0)
+
+
+def test_an_earlier_answer_can_be_changed_and_the_rest_stays() -> None:
+    walk = answer(start(), hold="bleeds", barrel="fine").plus(ev.Retracted(0, 1))
+    assert "hold" not in walk.state.answers
+    assert "barrel" in walk.state.answers
+
+
+def test_what_was_done_to_the_engine_is_not_taken_back_by_a_key() -> None:
+    assert answer(start(), hold="bleeds").plus(ev.Mended(0, "line-off")).take_back(0) is None
+    assert start().take_back(0) is None
+
+
+def test_contradictory_answers_keep_the_newest() -> None:
+    walk = answer(answer(start(), hold="bleeds"), hold="fine")
+    assert walk.state.answers["hold"].answer == "fine"
+    assert walk.standing.accused == {}
+
+
+@pytest.mark.parametrize(
+    ("event", "said"),
+    [
+        (ev.Answered(0, "holt", "fine"), "did you mean 'hold'"),
+        (ev.Answered(0, "hold", "fien"), "did you mean 'fine'"),
+        (ev.Measured(0, "hold", 3.0), "takes no reading"),
+        (ev.Mended(0, "lid-leak"), "did you mean 'lid-leaks'"),
+        (ev.Told(0, "changed", "crashed"), "did you mean 'crash'"),
+        (ev.Told(0, "also", "load-up"), "did you mean 'loads-up'"),
+        (ev.Prepared(0, "bring-to-heap", "ready"), "did you mean 'bring-to-heat'"),
+        (ev.Undone(0), "no adjustment"),
+        (ev.Retracted(0, 7), "no event 7"),
+        (ev.Adjusted(0, "high needle", "leaner", 1), "not open now"),
+    ],
+)
+def test_an_event_that_makes_no_sense_is_refused_with_the_reason(event: ev.Event, said: str) -> None:
+    with pytest.raises(DiagnoseError, match=said):
+        start().plus(event)
+
+
+def test_an_unknown_symptom_is_refused_with_the_nearest() -> None:
+    with pytest.raises(DiagnoseError, match="did you mean 'loads-up'"):
+        start(symptom="load-up")
+
+
+def test_why_says_what_a_check_can_show_and_unlocks() -> None:
+    told = why(start(), "hold")
+    assert {name for name, _, _ in told.suspects} == {"a fault"}
+    assert told.unlocks == ("a fault", "a fault")
+    with pytest.raises(DiagnoseError, match="did you mean 'hold'"):
+        why(start(), "hol")
+
+
+def test_what_if_gives_each_answer_its_chance_and_what_follows() -> None:
+    told = what_if(start(), current(start()), 0)
+    assert [one.choice for one in told] == ["fine", "bleeds", "can't tell", "no tool now"]
+    assert sum(one.chance for one in told) == pytest.approx(1)
+    assert told[1].next == "ask: soap"
+
+
+def test_the_view_lists_what_is_owed_with_the_guards_first() -> None:
+    view = start().view(0)
+    assert [line.check for line in view.owed][:2] == ["barrel", "failsafe"]
+    assert view.locks[0].rule == 1
+    assert view.suspects[0].share >= view.suspects[1].share
+
+
+def test_a_deadline_keeps_the_list_within_its_minutes_and_has_a_last_word() -> None:
+    view = start().plus(ev.Deadline(0, 3.0)).view(60.0)
+    assert view.deadline == pytest.approx(2.0)
+    assert sum(line.minutes for line in view.owed) <= 2.0
+    assert view.last_word == "stay out"
+
+
+def test_a_whole_walk_reaches_the_needle_only_when_everything_is_sound() -> None:
+    walk = answer(start(), **SOUND)
+    assert current(walk).id == "bring-to-heat"
+    walk = answer(warm(walk), pinch="long climb")
+    step = current(walk)
+    assert (step.kind, step.id) == ("adjust", "low needle")
+    assert [(turn.screw, turn.way, turn.hours) for turn in step.turns] == [
+        ("low needle", "leaner", 1.0),
+        ("idle stop", "out", 1.0),
+    ]
+    end = walk.plus(walk.choose(step, "done", 30)).plus(ev.Retested(60, "cured")).verdict()
+    assert end is not None
+    assert (end.outcome, end.adjustments) == ("cured", 1)
+
+
+def test_worse_is_undone_before_anything_else() -> None:
+    walk = answer(warm(answer(start(), **SOUND)), pinch="long climb")
+    walk = walk.plus(walk.choose(current(walk), "done", 30)).plus(ev.Retested(60, "worse"))
+    assert current(walk).kind == "undo"
+    undone = walk.plus(ev.Undone(70))
+    assert undone.state.turned == {"low needle": 0.0, "idle stop": 0.0}
+    assert current(undone, 70).kind == "refer"
+
+
+def test_events_survive_the_journal() -> None:
+    walk = answer(warm(answer(start(), **SOUND)), pinch="long climb")
+    assert tuple(ev.from_json(ev.to_json(event)) for event in walk.events) == walk.events
