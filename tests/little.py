@@ -27,7 +27,7 @@ FINE = {"say": "it is fine", "healthy": True}
 
 
 def fault(area: str, weight: float, **more: Any) -> dict[str, Any]:
-    mend = {"do": [f"Mend the {area}."], "minutes": 2, "touches": [area], **more.pop("mend", {})}
+    mend = {"minutes": 2, "touches": [area], **more.pop("mend", {})}
     explains = {"loads-up": weight} if weight else {}
     base = {"name": "a fault", "area": area, "kind": "mechanical", "what": "It is broken.", "explains": explains}
     return {**base, "mend": mend, **more}
@@ -79,7 +79,7 @@ CHECKS = {
 FAULTS = {
     "held-open": fault("linkage", 2, **{"first look": "always"}),
     "no-fail-safe": fault("linkage", 0),
-    "line-off": fault("tank", 3, **{"first look": "always"}, mend={"do": ["Push the line home."]}),
+    "line-off": fault("tank", 3, **{"first look": "always"}, ),
     "lid-leaks": fault("tank", 3),
     "plug-tired": fault("ignition", 2),
     "froth": fault("fuel", 2),
@@ -87,6 +87,9 @@ FAULTS = {
     "low-rich": screw("rich", 6),
     "low-lean": screw("lean", 1),
 }
+
+for _name, _fault in FAULTS.items():
+    _fault["mend"].setdefault("do", [f"Mend {_name}."])
 
 ROUTE = {
     "outside": {"node": "sweep", "sweep": ["linkage", "tank", "fuel", "ignition"], "then": "pinch"},

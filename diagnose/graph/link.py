@@ -228,7 +228,7 @@ def _node(book: Book, node: Node, *at: str) -> Iterator[Problem]:
         case Ask():
             yield from book.unknown("checks", node.ask, *at, "ask")
             for answer in node.branches:
-                yield from _answer(book, "checks", node.ask, answer, NOT_ANSWERS[:1], *at, answer)
+                yield from _answer(book, "checks", node.ask, answer, NOT_ANSWERS, *at, answer)
             check = book.knowledge.checks.get(node.ask)
             if check is not None and check.guard is not None:
                 yield book.problem("guard", "the guards come by themselves; routes don't name them", *at, "ask")

@@ -48,6 +48,9 @@ _FRIENDLY = {
     "did not find expected node content": "a '{' or '[' is not closed",
 }
 
+_TOO_DEEP = "exceeded maximum nesting depth"  # the parser looks ahead, and may be first to say so
+_FRIENDLY[_TOO_DEEP] = f"nested deeper than {DEPTH} levels"
+
 
 class Parsed(NamedTuple):
     """A file's data, the places of its keys and list items by path, and what is wrong with it as YAML."""
@@ -72,7 +75,8 @@ def parse(file: str, text: str) -> Parsed:
         mark = error.problem_mark or error.context_mark
         place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file, 1, 1)
         said = str(error.problem)
-        builder.problems.append(Problem(place, "syntax", _FRIENDLY.get(said, f"this is not YAML: {said}")))
+        rule = "too-deep" if said == _TOO_DEEP else "syntax"
+        builder.problems.append(Problem(place, rule, _FRIENDLY.get(said, f"this is not YAML: {said}")))
     except _GivenUp:
         pass
     return Parsed(data, builder.places, builder.problems)

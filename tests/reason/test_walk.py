@@ -25,8 +25,7 @@ def test_an_answer_that_accuses_two_faults_is_told_apart_before_a_mend() -> None
 
 
 def test_what_shares_one_mend_is_mended_without_more_looks() -> None:
-    same = {"mend": {"do": ["Push the line home."]}}
-    faults = {**FAULTS, "lid-leaks": {**FAULTS["lid-leaks"], "mend": {**FAULTS["lid-leaks"]["mend"], **same["mend"]}}}
+    faults = {**FAULTS, "lid-leaks": {**FAULTS["lid-leaks"], "mend": FAULTS["line-off"]["mend"]}}
     assert current(answer(start(knowledge(faults=faults)), hold="bleeds")).kind == "mend"
 
 

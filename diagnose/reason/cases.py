@@ -1,0 +1,329 @@
+"""Worked cases: the answers are given beforehand, and the walk is run to its end on a simulated clock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from math import isfinite
+from typing import Any
+
+import msgspec
+from msgspec import Struct
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Case, Fault, Knowledge, Screw, Variant
+from diagnose.graph.problem import did_you_mean
+from diagnose.reason import events as ev
+from diagnose.reason.state import effective, signed
+from diagnose.reason.steps import DONE, DROP, HEAT, NOT_NOW
+from diagnose.reason.view import Lock, Step, Verdict
+from diagnose.reason.walk import OUTCOMES, PREPARED, Walk, begin
+
+RETEST = "re-test"
+"""The key under which a case's answers say how the re-tests come out."""
+
+MOST_STEPS = 500
+"""No honest walk is longer; one that is turns in a circle."""
+
+_HEALED = {"rich": -1, "lean": 1, "open": -1, "shut": 1}
+"""Which way, in signed hours, puts a screw's setting right."""
+
+Given = str | float
+
+
+class Done(Struct, frozen=True):
+    """One step that was made. `minutes` are its own, `answer` a choice's id or the number read."""
+
+    kind: str
+    id: str
+    node: str
+    answer: Given
+    minutes: float
+    why: str
+
+
+class CaseRun(Struct, frozen=True):
+    """What a case came to. For a walk that was not cured, what was owed and locked when it ended."""
+
+    steps: tuple[Done, ...]
+    verdict: Verdict
+    minutes: float
+    owed: tuple[str, ...]
+    """Ids of the checks still owed before a needle may be turned, in the planned order."""
+    locked: tuple[Lock, ...]
+    belief: dict[str, float]
+    """Shares by fault id, likeliest first; ``not listed`` stands for what no file names."""
+    adjustments: tuple[ev.Adjusted, ...] = ()
+
+
+class Engine(Struct, frozen=True):
+    """The engine that a case is about: its variant, and what its ledger says of it."""
+
+    variant: Variant = Variant()
+    name: str = ""
+    recorded: bool = False
+    """True when it has recorded settings to go back to."""
+    turned: dict[Screw, float] = {}
+    """Hours from the last good tune: leaner (or out) negative."""
+
+
+def inline_engine(written: Mapping[str, Any]) -> Engine:
+    """Return the engine that a case describes in place; raises `DiagnoseError`."""
+    known = ("needles", "starter", "run in", "own", "recorded")
+    wrong = [f"an engine has no '{key}'{did_you_mean(key, known)}" for key in written if key not in known]
+    if wrong:
+        raise DiagnoseError("\n".join(wrong))
+    recorded = written.get("recorded", False)
+    if not isinstance(recorded, bool):
+        raise DiagnoseError("an engine's 'recorded' is true or false")
+    try:
+        variant = msgspec.convert({key: part for key, part in written.items() if key != "recorded"}, Variant)
+    except msgspec.ValidationError as error:
+        raise DiagnoseError(f"the engine does not fit: {error}") from error
+    return Engine(variant, recorded=recorded)
+
+
+def run_case(knowledge: Knowledge, case: Case, variant: Variant, engine: Engine | None = None) -> CaseRun:
+    """Run a case to its verdict; `engine` adds what a recorded engine's ledger says.
+
+    Raises `DiagnoseError` naming every symptom, check, answer and fault that does not exist.
+    """
+    if wrong := list(_wrong_names(knowledge, case, variant)):
+        raise DiagnoseError("\n".join(wrong))
+    known = engine or Engine(variant)
+    started = ev.Started(
+        0.0, knowledge.digest, case.symptom, known.name, variant, turned=known.turned, recorded=known.recorded
+    )
+    walk = begin(knowledge, started)
+    for question, answer in case.history.items():
+        walk = walk.plus(ev.Told(0.0, question, answer))
+    return _Run(case, walk).to_the_end()
+
+
+def check_expectation(case: Case, run: CaseRun) -> list[str]:
+    """Return a sentence for each thing that did not come out as the case expects."""
+    if case.expect is None:
+        return []
+    found, wanted = run.verdict, case.expect
+    wrong = []
+    if found.outcome != wanted.verdict:
+        wrong.append(f"the verdict is '{found.outcome}' ({found.because}), not '{wanted.verdict}'")
+    if wanted.mended and set(found.mended) != set(wanted.mended):
+        wrong.append(f"mended: {_listed(found.mended)}; expected: {_listed(wanted.mended)}")
+    if wanted.adjustments is not None and found.adjustments != wanted.adjustments:
+        wrong.append(f"{found.adjustments} adjustments, not {wanted.adjustments}")
+    return wrong
+
+
+class _Run:
+    """One run: the walk so far, the clock, and which answers have been used."""
+
+    def __init__(self, case: Case, walk: Walk) -> None:
+        self.case = case
+        self.walk = walk
+        self.now = 0.0
+        self.steps: list[Done] = []
+        self.used: dict[str, int] = {}
+        self.right_before: dict[str, frozenset[str]] = {}
+        """What had been put right when the last of a check's successive answers was first given."""
+        self.truth = {
+            name: hours
+            for fault in case.faults or ()
+            for name, hours in ({fault: 1.0} if isinstance(fault, str) else fault).items()
+        }
+
+    def to_the_end(self) -> CaseRun:
+        for _ in range(MOST_STEPS):
+            step = self.walk.step(self.now)
+            if step is None:
+                return self._result(self.walk)
+            if (answer := self._answer(step)) is None:
+                before, self.walk = self.walk, self.walk.plus(ev.Ended(self.now))
+                return self._result(before, because=f"no answer is given for '{step.id}'")
+            self.now += step.minutes * 60
+            self.steps.append(Done(step.kind, step.id, step.node, answer, step.minutes, step.why))
+            if isinstance(answer, str):
+                event = self.walk.choose(step, answer, self.now)
+            else:
+                event = self.walk.measure(step, answer, self.now)
+            before, self.walk = self.walk, self.walk.plus(event)
+            if isinstance(event, ev.HandedOver):
+                return self._result(before)
+        raise RuntimeError(f"the walk of '{self.case.symptom}' has no end after {MOST_STEPS} steps")
+
+    def _result(self, before: Walk, because: str = "") -> CaseRun:
+        """Return what it came to; `before` is the walk before it ended, when something may still be owed."""
+        verdict = self.walk.verdict()
+        assert verdict is not None
+        if because:
+            verdict = msgspec.structs.replace(verdict, because=because)
+        seen = before.view(self.now)
+        belief = sorted(before.standing.belief.items(), key=lambda pair: (-pair[1], pair[0]))
+        return CaseRun(
+            steps=tuple(self.steps),
+            verdict=verdict,
+            minutes=self.now / 60,
+            owed=tuple(line.check for line in seen.owed),
+            locked=seen.locks,
+            belief=dict(belief),
+            adjustments=tuple(self.walk.state.adjustments),
+        )
+
+    def _answer(self, step: Step) -> Given | None:
+        """Return what the case says to a step; None when it stops there."""
+        match step.kind:
+            case "ask" | "recheck":
+                return self._look(step.id)
+            case "prepare":
+                return self._successive(step.id, "ready")
+            case "mend" | "restore" | "adjust":
+                return self._successive(step.id, DONE)
+            case "retest":
+                cured = all(self._is_right(fault, hours) for fault, hours in self.truth.items())
+                return self._successive(RETEST, "cured" if cured else "same")
+            case _:
+                return DONE
+
+    def _successive(self, key: str, otherwise: str) -> Given:
+        """Return the next of the answers given for `key`; the last one is used again."""
+        if key not in self.case.answers:
+            return otherwise
+        answers = _several(self.case.answers[key])
+        turn = self.used.get(key, 0)
+        self.used[key] = turn + 1
+        return answers[min(turn, len(answers) - 1)]
+
+    def _look(self, check: str) -> Given | None:
+        """Return the answer to a check: it holds until a fault that the check can show is mended."""
+        healthy = self.walk.scope.checks[check].healthy
+        if check not in self.case.answers:
+            return self._unsaid(check, healthy)
+        answers = _several(self.case.answers[check])
+        last = self.used.get(check, 0) >= len(answers) - 1
+        answer = self._successive(check, healthy)
+        if not last:
+            return answer
+        right = self._put_right()
+        before = self.right_before.setdefault(check, right if len(answers) > 1 else frozenset())
+        return healthy if (right - before) & self._shown_by(check) else answer
+
+    def _unsaid(self, check: str, healthy: str) -> str | None:
+        """Return the answer to a check that the case says nothing about."""
+        match self.case.otherwise:
+            case "stop":
+                return None
+            case "can't tell":
+                return ev.CANT_TELL
+            case "healthy":
+                swap = self.walk.scope.swaps(check)
+                if swap is None or swap not in self.truth or self._is_right(swap, self.truth[swap]):
+                    return healthy
+                answers = self.walk.scope.checks[check].answers
+                return next(name for name, answer in answers.items() if answer.mends)
+
+    def _shown_by(self, check: str) -> frozenset[str]:
+        """Return the faults that the check can show, and those of the true ones that it points to at all."""
+        named = self.walk.scope.checks[check].named()
+        return self.walk.scope.clears(check) | (named & self.truth.keys())
+
+    def _put_right(self) -> frozenset[str]:
+        right = {fault for fault, hours in self.truth.items() if self._is_right(fault, hours)}
+        return frozenset(right | set(self.walk.state.mended))
+
+    def _is_right(self, name: str, hours: float) -> bool:
+        """Say whether a fault is mended; a screw also when it was turned far enough, or went back to the record."""
+        fault = self.walk.scope.faults[name]
+        if name in self.walk.state.mended:
+            return True
+        if fault.screw is None:
+            return False
+        return self._went_back() or self._turned(fault) >= hours
+
+    def _went_back(self) -> bool:
+        faults = self.walk.scope.faults
+        return any(
+            isinstance(event, ev.Restored) or (isinstance(event, ev.Mended) and faults[event.fault].mend.back)
+            for event in self.walk.events
+        )
+
+    def _turned(self, fault: Fault) -> float:
+        """Return the hours that this walk has turned the fault's screw the way that puts it right, undoing counted."""
+        net: dict[str, float] = {}
+        turns: list[dict[str, float]] = []
+        for _, event in effective(self.walk.events):
+            if isinstance(event, ev.Adjusted):
+                turns.append({event.screw: signed(event.way, event.hours), **event.follow})
+            elif isinstance(event, ev.Undone):
+                turns.append({screw: -hours for screw, hours in turns[-1].items()})
+        for turn in turns:
+            for screw, hours in turn.items():
+                net[screw] = net.get(screw, 0.0) + hours
+        return _HEALED.get(str(fault.setting), 0) * net.get(str(fault.screw), 0.0)
+
+
+def _several(given: Given | tuple[Given, ...]) -> Sequence[Given]:
+    return given if isinstance(given, tuple) else (given,)
+
+
+def _listed(names: Sequence[str]) -> str:
+    return ", ".join(sorted(names)) or "nothing"
+
+
+def _wrong_names(knowledge: Knowledge, case: Case, variant: Variant) -> Iterator[str]:
+    """Yield a sentence for each name of the case that does not exist for this engine."""
+    if case.symptom not in knowledge.symptoms:
+        yield f"there is no symptom '{case.symptom}'{did_you_mean(case.symptom, knowledge.symptoms)}"
+    for question, answer in case.history.items():
+        asked = knowledge.history.get(question)
+        if asked is None:
+            yield f"there is no history question '{question}'{did_you_mean(question, knowledge.history)}"
+        elif answer not in asked.answers and answer != ev.SKIPPED:
+            yield f"'{question}' has no answer '{answer}'{did_you_mean(answer, asked.answers)}"
+    faults = {name for name, fault in knowledge.faults.items() if fault.only.fits(variant)}
+    for key, given in case.answers.items():
+        if not _several(given):
+            yield f"'{key}' has an empty list of answers"
+        for answer in _several(given):
+            yield from _wrong_answer(knowledge, variant, key, answer)
+    for written in case.faults or ():
+        hours = {} if isinstance(written, str) else written
+        for name in [written] if isinstance(written, str) else written:
+            if name not in faults:
+                yield _no_such("fault", name, knowledge.faults, variant)
+        for name, hour in hours.items():
+            if not (isfinite(hour) and hour > 0):
+                yield f"'{name}' stands {hour:g} hours off: that must be more than 0"
+            elif name in faults and knowledge.faults[name].screw is None:
+                yield f"'{name}' is no screw, so it has no hours"
+
+
+def _wrong_answer(knowledge: Knowledge, variant: Variant, key: str, answer: Given) -> Iterator[str]:
+    """Yield what is wrong with one answer of a case."""
+    checks = knowledge.checks_for(variant)
+    if key == RETEST:
+        allowed: Sequence[str] = tuple(OUTCOMES)
+    elif key in knowledge.preparations:
+        if not isinstance(answer, str) and knowledge.preparations[key].head:
+            return
+        back = knowledge.preparations[key].back
+        allowed = (DONE, NOT_NOW) if back else (*PREPARED, *((DROP,) if key == HEAT else ()))
+    elif key in checks:
+        reading = checks[key].reading
+        if reading is not None and not isinstance(answer, str):
+            if not reading.least <= answer <= reading.most:
+                yield f"'{key}' reads {reading.least:g} to {reading.most:g} {reading.unit}, not {answer:g}"
+            return
+        allowed = (*checks[key].answers, *sorted(ev.NOT_ANSWERS))
+    elif key in knowledge.faults and knowledge.faults[key].only.fits(variant):
+        allowed = (DONE, NOT_NOW)
+    else:
+        yield _no_such("check", key, {**knowledge.checks, **knowledge.preparations, RETEST: None}, variant)
+        return
+    if answer not in allowed:
+        hint = did_you_mean(answer, allowed) if isinstance(answer, str) else "; it takes no number"
+        yield f"'{key}' has no answer '{answer}'{hint}"
+
+
+def _no_such(kind: str, name: str, known: Mapping[str, object], variant: Variant) -> str:
+    if name in known:
+        return f"the {kind} '{name}' is not for this engine ({variant.says()})"
+    return f"there is no {kind} '{name}'{did_you_mean(name, known)}"

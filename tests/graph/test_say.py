@@ -1,0 +1,48 @@
+from __future__ import annotations
+
+import pytest
+
+from diagnose.graph.model import Fact, Knowledge, Variant
+from diagnose.graph.say import say
+
+
+def fact(unit, value=None, span=None):
+    return Fact(unit=unit, provenance="from memory", value=value, range=span)
+
+
+@pytest.mark.parametrize(
+    ("known", "words"),
+    [
+        (fact("°C", 121.1), "121 °C (250 °F)"),
+        (fact("°F", 250), "121 °C (250 °F)"),
+        (fact("°F", span=(180, 220)), "82 to 104 °C (180 to 220 °F)"),
+        (fact("°C", -0.2), "0 °C (32 °F)"),
+        (fact("s", span=(2, 5)), "2 to 5 s"),
+        (fact("min", 3), "3 minutes"),
+        (fact("min", 1), "1 minute"),
+        (fact("min", 0.5), "half a minute"),
+        (fact("min", span=(0.5, 2)), "0.5 to 2 minutes"),
+        (fact("hours", 1), "1 hour"),
+        (fact("hours", 2), "2 hours"),
+        (fact("turns", 2.5), "2.5 turns"),
+        (fact("months", 6), "6 months"),
+        (fact("times", 5), "5 times"),
+        (fact("%", 25), "25%"),
+        (fact("V", 1.45), "1.45 V"),
+        (fact("mm", 1 / 3), "0.333 mm"),
+        (fact("", 1520.4), "1520"),
+    ],
+)
+def test_a_number_is_said_with_its_unit(known, words):
+    assert say("about <it>.", Knowledge(facts={"it": known})) == f"about {words}."
+
+
+def test_an_engine_has_its_own_number():
+    knowledge = Knowledge(facts={"come-in": fact("°C", 121)})
+    assert say("<come-in>", knowledge, Variant(own={"come-in": 110})) == "110 °C (230 °F)"
+    assert say("<come-in>", knowledge, Variant()) == "121 °C (250 °F)"
+
+
+@pytest.mark.parametrize("text", ["<nothing-known>", "a < b > c", "<-->", "[/x] <b", "<Not An Id>"])
+def test_what_is_no_fact_stays_as_it_is(text):
+    assert say(text, Knowledge(facts={"it": fact("s", 1)})) == text
