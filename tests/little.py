@@ -79,7 +79,11 @@ CHECKS = {
 FAULTS = {
     "held-open": fault("linkage", 2, **{"first look": "always"}),
     "no-fail-safe": fault("linkage", 0),
-    "line-off": fault("tank", 3, **{"first look": "always"}, ),
+    "line-off": fault(
+        "tank",
+        3,
+        **{"first look": "always"},
+    ),
     "lid-leaks": fault("tank", 3),
     "plug-tired": fault("ignition", 2),
     "froth": fault("fuel", 2),

@@ -29,6 +29,9 @@ from diagnose.graph.say import REFERENCE
 NOT_ANSWERS = ("can't tell", "no tool now")
 """Offered with every check, and so never written as its answers."""
 
+RETEST = "re-test"
+"""Under this key a case says how the re-tests come out; other keys are checks, preparations and mended faults."""
+
 WAYS = {"idle stop": ("in", "out")}
 """The ways that a screw turns; a needle goes leaner or richer."""
 
@@ -83,14 +86,15 @@ def case_problems(case: Case, book: Book, *path: str) -> Iterator[Problem]:
     for question, answer in case.history.items():
         yield from book.unknown("history", question, *path, "history", question)
         yield from _answer(book, "history", question, answer, ("skipped",), *path, "history", question)
-    for check, given in case.answers.items():
-        here = (*path, "answers", check)
-        yield from book.unknown("checks", check, *here)
+    for asked, given in case.answers.items():
+        here = (*path, "answers", asked)
+        if asked != RETEST and not any(asked in book.names[kind] for kind in ("preparations", "faults")):
+            yield from book.unknown("checks", asked, *here)
         for one in given if isinstance(given, tuple) else [given]:
             if isinstance(one, str):
-                yield from _answer(book, "checks", check, one, NOT_ANSWERS, *here)
-            elif (known := book.knowledge.checks.get(check)) and known.reading is None:
-                yield book.problem("reading", f"'{check}' asks for no reading, so {one:g} answers nothing", *here)
+                yield from _answer(book, "checks", asked, one, NOT_ANSWERS, *here)
+            elif (check := book.knowledge.checks.get(asked)) and check.reading is None:
+                yield book.problem("reading", f"'{asked}' asks for no reading, so {one:g} answers nothing", *here)
     for number, fault in enumerate(case.faults or ()):
         for name in [fault] if isinstance(fault, str) else list(fault):
             yield from book.unknown("faults", name, *path, "faults", str(number))

@@ -22,7 +22,7 @@ FLOOR = 0.01
 CAN_SHOW_AT_LEAST = 0.65
 CAN_SHOW_RATIO = 5.0
 
-NAME = r"^[a-z0-9][a-z0-9]*([ -][a-z0-9]+)*$"
+NAME = r"^[a-z0-9][a-z0-9']*([ -][a-z0-9']+)*$"
 Name = Annotated[str, Meta(pattern=NAME, max_length=60, description="lower-case words joined by hyphens or spaces")]
 Text = Annotated[str, Meta(min_length=1, max_length=1200, description="plain text; <fact-id> quotes a number")]
 Short = Annotated[str, Meta(min_length=1, max_length=80, description="a few words")]

@@ -153,7 +153,7 @@ def _bands(book: Book, name: str, check: Check) -> Iterator[Problem]:
     for (_, low), (title, high) in pairwise(bounds):
         if high <= low:
             path = ("reading", "most") if title == "most" else ("answers", title, "up to")
-            yield book.problem("bands-ascend", f"bands go up: {high:g} comes after {low:g}", "checks", name, *path)
+            yield book.problem("bands-ascend", f"bands go up: {high:.4g} comes after {low:.4g}", "checks", name, *path)
 
 
 def _edge(book: Book, ref: float | str, unit: str, path: Path) -> Iterator[Problem]:

@@ -19,6 +19,9 @@ from diagnose.graph.problem import Place, Problem
 DEPTH = 20
 """A file nests no deeper than this."""
 
+LONGEST = 400
+"""The characters that a problem's line may have; the middle of a longer one is left out."""
+
 Path = tuple[str, ...]
 """The keys (and the numbers of list items, from 0) that lead to a part of the data."""
 
@@ -206,6 +209,18 @@ def unfinished(data: Data) -> bool:
     """Say whether something in `data` could not be read (and has been reported)."""
     parts = data.values() if isinstance(data, dict) else data if isinstance(data, list) else ()
     return data is None or any(map(unfinished, parts))
+
+
+def one_line(problem: Problem) -> Problem:
+    """Return a problem that is safe to print and short, whatever the author wrote."""
+
+    def safe(text: str) -> str:
+        return " ".join(_HOSTILE_IN_TEXT.sub("\N{REPLACEMENT CHARACTER}", text).split())
+
+    what = safe(problem.what)
+    if len(what) > LONGEST:
+        what = f"{what[: LONGEST // 2]} ... {what[-LONGEST // 2 :]}"
+    return Problem(problem.place._replace(file=safe(problem.place.file)), problem.rule, what)
 
 
 def _hostile(character: str) -> str:

@@ -14,7 +14,7 @@ import msgspec
 
 from diagnose.graph import link, numbers
 from diagnose.graph.model import FORMAT, KINDS, Case, Knowledge
-from diagnose.graph.places import Data, Path, parse
+from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
 from diagnose.graph.schema import ids
 from diagnose.graph.shape import shaped
@@ -54,7 +54,7 @@ def read_case(file: str, text: str, knowledge: Knowledge) -> Case:
     book = link.Book(knowledge, {kind: getattr(knowledge, kind) for kind in KINDS}, (), {}, layers.places)
     made, wrong = _cases(layers, book)
     if problems := [*layers.problems, *wrong]:
-        raise KnowledgeError(problems)
+        raise KnowledgeError(map(one_line, problems))
     return made["case"]
 
 
@@ -99,7 +99,7 @@ class _Layers:
                 what = "the file is empty" if data is None else "a file holds 'format: 1' and entries by id, no list"
                 self.problems.append(Problem(top, "no-entries", what))
             return
-        written = data.pop("format", None)
+        written = data.pop("format", FORMAT if kind == CASES else None)  # a case may leave it out
         if type(written) is not int or written != FORMAT:
             what = "the file starts with 'format: 1'" if written is None else f"format {written} is not read here; 1 is"
             self.problems.append(Problem(places.get(("format",), top), "format", what))
@@ -149,7 +149,7 @@ def _joined(layers: _Layers) -> Read:
     cases, wrong = _cases(layers, book)
     problems += [*wrong, *link.problems(book), *numbers.problems(book)]
     if problems:
-        raise KnowledgeError(problems)
+        raise KnowledgeError(map(one_line, problems))
     knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare))
     return Read(knowledge, layers.places, cases)
 

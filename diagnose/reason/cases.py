@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from math import isfinite
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import msgspec
@@ -13,21 +12,16 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Case, Fault, Knowledge, Screw, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
-from diagnose.reason.state import effective, signed
-from diagnose.reason.steps import DONE, DROP, HEAT, NOT_NOW
+from diagnose.reason.case_names import RETEST, Given, several, wrong_names
+from diagnose.reason.steps import DONE
 from diagnose.reason.view import Lock, Step, Verdict
-from diagnose.reason.walk import OUTCOMES, PREPARED, Walk, begin
-
-RETEST = "re-test"
-"""The key under which a case's answers say how the re-tests come out."""
+from diagnose.reason.walk import Walk, begin
 
 MOST_STEPS = 500
 """No honest walk is longer; one that is turns in a circle."""
 
 _HEALED = {"rich": -1, "lean": 1, "open": -1, "shut": 1}
 """Which way, in signed hours, puts a screw's setting right."""
-
-Given = str | float
 
 
 class Done(Struct, frozen=True):
@@ -87,7 +81,7 @@ def run_case(knowledge: Knowledge, case: Case, variant: Variant, engine: Engine 
 
     Raises `DiagnoseError` naming every symptom, check, answer and fault that does not exist.
     """
-    if wrong := list(_wrong_names(knowledge, case, variant)):
+    if wrong := list(wrong_names(knowledge, case, variant)):
         raise DiagnoseError("\n".join(wrong))
     known = engine or Engine(variant)
     started = ev.Started(
@@ -187,7 +181,7 @@ class _Run:
         """Return the next of the answers given for `key`; the last one is used again."""
         if key not in self.case.answers:
             return otherwise
-        answers = _several(self.case.answers[key])
+        answers = several(self.case.answers[key])
         turn = self.used.get(key, 0)
         self.used[key] = turn + 1
         return answers[min(turn, len(answers) - 1)]
@@ -197,7 +191,7 @@ class _Run:
         healthy = self.walk.scope.checks[check].healthy
         if check not in self.case.answers:
             return self._unsaid(check, healthy)
-        answers = _several(self.case.answers[check])
+        answers = several(self.case.answers[check])
         last = self.used.get(check, 0) >= len(answers) - 1
         answer = self._successive(check, healthy)
         if not last:
@@ -247,83 +241,11 @@ class _Run:
 
     def _turned(self, fault: Fault) -> float:
         """Return the hours that this walk has turned the fault's screw the way that puts it right, undoing counted."""
-        net: dict[str, float] = {}
-        turns: list[dict[str, float]] = []
-        for _, event in effective(self.walk.events):
-            if isinstance(event, ev.Adjusted):
-                turns.append({event.screw: signed(event.way, event.hours), **event.follow})
-            elif isinstance(event, ev.Undone):
-                turns.append({screw: -hours for screw, hours in turns[-1].items()})
-        for turn in turns:
-            for screw, hours in turn.items():
-                net[screw] = net.get(screw, 0.0) + hours
-        return _HEALED.get(str(fault.setting), 0) * net.get(str(fault.screw), 0.0)
-
-
-def _several(given: Given | tuple[Given, ...]) -> Sequence[Given]:
-    return given if isinstance(given, tuple) else (given,)
+        assert fault.screw is not None
+        before, now = self.walk.started.turned, self.walk.state.turned
+        net = now.get(fault.screw, 0.0) - before.get(fault.screw, 0.0)
+        return _HEALED.get(str(fault.setting), 0) * net
 
 
 def _listed(names: Sequence[str]) -> str:
     return ", ".join(sorted(names)) or "nothing"
-
-
-def _wrong_names(knowledge: Knowledge, case: Case, variant: Variant) -> Iterator[str]:
-    """Yield a sentence for each name of the case that does not exist for this engine."""
-    if case.symptom not in knowledge.symptoms:
-        yield f"there is no symptom '{case.symptom}'{did_you_mean(case.symptom, knowledge.symptoms)}"
-    for question, answer in case.history.items():
-        asked = knowledge.history.get(question)
-        if asked is None:
-            yield f"there is no history question '{question}'{did_you_mean(question, knowledge.history)}"
-        elif answer not in asked.answers and answer != ev.SKIPPED:
-            yield f"'{question}' has no answer '{answer}'{did_you_mean(answer, asked.answers)}"
-    faults = {name for name, fault in knowledge.faults.items() if fault.only.fits(variant)}
-    for key, given in case.answers.items():
-        if not _several(given):
-            yield f"'{key}' has an empty list of answers"
-        for answer in _several(given):
-            yield from _wrong_answer(knowledge, variant, key, answer)
-    for written in case.faults or ():
-        hours = {} if isinstance(written, str) else written
-        for name in [written] if isinstance(written, str) else written:
-            if name not in faults:
-                yield _no_such("fault", name, knowledge.faults, variant)
-        for name, hour in hours.items():
-            if not (isfinite(hour) and hour > 0):
-                yield f"'{name}' stands {hour:g} hours off: that must be more than 0"
-            elif name in faults and knowledge.faults[name].screw is None:
-                yield f"'{name}' is no screw, so it has no hours"
-
-
-def _wrong_answer(knowledge: Knowledge, variant: Variant, key: str, answer: Given) -> Iterator[str]:
-    """Yield what is wrong with one answer of a case."""
-    checks = knowledge.checks_for(variant)
-    if key == RETEST:
-        allowed: Sequence[str] = tuple(OUTCOMES)
-    elif key in knowledge.preparations:
-        if not isinstance(answer, str) and knowledge.preparations[key].head:
-            return
-        back = knowledge.preparations[key].back
-        allowed = (DONE, NOT_NOW) if back else (*PREPARED, *((DROP,) if key == HEAT else ()))
-    elif key in checks:
-        reading = checks[key].reading
-        if reading is not None and not isinstance(answer, str):
-            if not reading.least <= answer <= reading.most:
-                yield f"'{key}' reads {reading.least:g} to {reading.most:g} {reading.unit}, not {answer:g}"
-            return
-        allowed = (*checks[key].answers, *sorted(ev.NOT_ANSWERS))
-    elif key in knowledge.faults and knowledge.faults[key].only.fits(variant):
-        allowed = (DONE, NOT_NOW)
-    else:
-        yield _no_such("check", key, {**knowledge.checks, **knowledge.preparations, RETEST: None}, variant)
-        return
-    if answer not in allowed:
-        hint = did_you_mean(answer, allowed) if isinstance(answer, str) else "; it takes no number"
-        yield f"'{key}' has no answer '{answer}'{hint}"
-
-
-def _no_such(kind: str, name: str, known: Mapping[str, object], variant: Variant) -> str:
-    if name in known:
-        return f"the {kind} '{name}' is not for this engine ({variant.says()})"
-    return f"there is no {kind} '{name}'{did_you_mean(name, known)}"

@@ -2,6 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+import pytest
+
+from diagnose.graph.problem import KnowledgeError, Problem
+from diagnose.graph.read import read
+
 FILES: dict[str, str] = {
     "symptoms/idle.yaml": """\
 format: 1
@@ -271,3 +278,10 @@ def changed(file: str, old: str, new: str) -> dict[str, str]:
     """Return the knowledge with one piece of one file replaced; the piece must stand there once."""
     assert FILES[file].count(old) == 1, f"{old!r} stands {FILES[file].count(old)} times in {file}"
     return {**FILES, file: FILES[file].replace(old, new)}
+
+
+def told(files: Mapping[str, str | Problem]) -> list[str]:
+    """Return the problems of knowledge that must not load."""
+    with pytest.raises(KnowledgeError) as caught:
+        read(files)
+    return [str(problem) for problem in caught.value.problems]

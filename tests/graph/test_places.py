@@ -24,14 +24,25 @@ def test_each_key_and_each_item_has_its_place():
     assert places["a", "b", "1"] == Place("f.yaml", 2, 10)
 
 
-@pytest.mark.parametrize("word", ["yes", "no", "on", "off", "y", "n", "0300", "1_000", "12:30", ".inf", "1e999", "0x1f"])
+@pytest.mark.parametrize(
+    "word", ["yes", "no", "on", "off", "y", "n", "0300", "1_000", "12:30", ".inf", "1e999", "0x1f"]
+)
 def test_a_word_that_old_yaml_would_change_stays_text(word):
     assert parse("f.yaml", f"a: {word}").data == {"a": word}
 
 
 @pytest.mark.parametrize(
     ("written", "meant"),
-    [("true", True), ("False", False), ("7", 7), ("-3", -3), (".5", 0.5), ("1e3", 1000.0), ("'7'", "7"), ("'true'", "true")],
+    [
+        ("true", True),
+        ("False", False),
+        ("7", 7),
+        ("-3", -3),
+        (".5", 0.5),
+        ("1e3", 1000.0),
+        ("'7'", "7"),
+        ("'true'", "true"),
+    ],
 )
 def test_numbers_and_truths_are_read_unless_quoted(written, meant):
     found = parse("f.yaml", f"a: {written}").data
