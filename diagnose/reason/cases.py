@@ -187,7 +187,10 @@ class _Run:
         return answers[min(turn, len(answers) - 1)]
 
     def _look(self, check: str) -> Given | None:
-        """Return the answer to a check: it holds until a fault that the check can show is mended."""
+        """Return the answer to a check: it holds until a fault that the check can show is mended.
+
+        A mend of what was not broken changes nothing that a check shows, when the case says what is.
+        """
         healthy = self.walk.scope.checks[check].healthy
         if check not in self.case.answers:
             return self._unsaid(check, healthy)
@@ -215,9 +218,9 @@ class _Run:
                 return next(name for name, answer in answers.items() if answer.mends)
 
     def _shown_by(self, check: str) -> frozenset[str]:
-        """Return the faults that the check can show, and those of the true ones that it points to at all."""
-        named = self.walk.scope.checks[check].named()
-        return self.walk.scope.clears(check) | (named & self.truth.keys())
+        """Return the faults whose mend makes the check healthy: the true ones it names, or else all it can show."""
+        true = self.walk.scope.checks[check].named() & self.truth.keys()
+        return true or self.walk.scope.clears(check)
 
     def _put_right(self) -> frozenset[str]:
         right = {fault for fault, hours in self.truth.items() if self._is_right(fault, hours)}

@@ -40,6 +40,18 @@ def test_an_answer_holds_until_a_fault_that_its_check_can_show_is_mended() -> No
     assert (found.owed, found.adjustments) == ((), ())
 
 
+def test_a_mend_of_what_was_not_broken_leaves_the_answer_as_it_was() -> None:
+    found = run(answers={"hold": "bleeds", "soap": "can't tell"}, faults=["lid-leaks"])
+    mended = [(step.kind, step.id, step.answer) for step in found.steps if step.kind in ("mend", "recheck")]
+    assert mended == [
+        ("mend", "line-off", "done"),
+        ("recheck", "hold", "bleeds"),
+        ("mend", "lid-leaks", "done"),
+        ("recheck", "hold", "fine"),
+    ]
+    assert found.verdict.mended == ("lid-leaks",)  # the other was mended in vain
+
+
 def test_the_clock_advances_by_the_minutes_of_the_steps() -> None:
     found = run(**LEAKS)
     assert found.minutes == pytest.approx(sum(step.minutes for step in found.steps))

@@ -1,0 +1,99 @@
+"""The command `diagnose`: it gathers the commands, and turns what went wrong into a clear line and an exit code."""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from collections.abc import Callable
+from pathlib import Path
+
+import click
+
+from diagnose import __version__
+from diagnose.commands import common
+from diagnose.commands.engine import engine
+from diagnose.commands.lists import list_
+from diagnose.commands.look_up import owed, why
+from diagnose.commands.prove import prove
+from diagnose.commands.walk import open_ui, walk
+from diagnose.errors import DiagnoseError
+from diagnose.graph.problem import KnowledgeError
+
+INTERRUPTED = 130
+CRASHED = 70
+"""EX_SOFTWARE of sysexits.h."""
+
+
+@click.group(invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+@click.option(
+    "--knowledge",
+    common.OVERLAYS,
+    metavar="DIR",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    help="A club's own files, on top; repeatable.",
+)
+@click.version_option(__version__, prog_name="diagnose", message="%(prog)s %(version)s")
+@click.pass_context
+def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001 - the context keeps it
+    """Find the mechanical fault before the needle is turned.
+
+    Without a command it opens on the screen, one question at a time.
+
+    \b
+    Examples:
+      diagnose list symptoms
+      diagnose walk revs-hang --plain
+      diagnose owed revs-hang --minutes 8
+    """
+    if ctx.invoked_subcommand is None:
+        open_ui()
+
+
+for command in (walk, owed, why, list_, engine, prove):
+    cli.add_command(command)
+
+
+def main() -> None:
+    """Run the command, and leave with its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):  # a terminal that can't show a sign gets a question mark
+            stream.reconfigure(errors="replace")
+    sys.exit(guarded(lambda: cli.main(prog_name="diagnose", standalone_mode=False)))
+
+
+def guarded(run: Callable[[], object]) -> int:
+    """Return the exit code of `run`; what it raises becomes a line on stderr."""
+    try:
+        code = run()
+    except click.exceptions.Abort:
+        return INTERRUPTED  # everything up to the last answer is saved already
+    except click.ClickException as error:
+        error.show()
+        return error.exit_code
+    except DiagnoseError as error:
+        several = len(error.problems) if isinstance(error, KnowledgeError) else 1
+        common.say(f"diagnose: {error}" if several == 1 else f"diagnose: {several} problems\n{error}", err=True)
+        return error.exit_code
+    except Exception as error:
+        _crashed(error)
+        return CRASHED
+    return code if isinstance(code, int) else 0
+
+
+def _crashed(error: Exception) -> None:
+    """Write the crash log, and say where it is."""
+    from diagnose.record.journal import home
+
+    told = "".join(traceback.format_exception(error))
+    common.say(f"diagnose: something is wrong with the program itself: {error!r}", err=True)
+    try:
+        folder = home()
+        folder.mkdir(parents=True, exist_ok=True)
+        log = folder / f"crash-{os.getpid()}.log"
+        log.write_text(f"needles-last {__version__}, Python {sys.version}\n{sys.argv}\n\n{told}", "utf-8")
+    except OSError:
+        common.say(told, err=True)
+        return
+    common.say(f"What happened is written in {log}. What you answered is saved.", err=True)

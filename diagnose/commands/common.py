@@ -1,0 +1,132 @@
+"""What the commands share: the knowledge with its overlays, printing, and the completion of ids."""
+
+from __future__ import annotations
+
+import json
+import os
+import time
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from diagnose.errors import DiagnoseError
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
+    from diagnose.graph.model import Knowledge
+    from diagnose.reason.walk import Walk
+    from diagnose.record.journal import Journal
+
+OVERLAYS = "overlays"
+"""The key of the global ``--knowledge`` folders in the context."""
+
+
+def overlays() -> tuple[Path, ...]:
+    """Return the folders that lie on the shipped knowledge."""
+    return tuple(click.get_current_context().find_root().params.get(OVERLAYS) or ())
+
+
+def cache_dir() -> Path:
+    """Return the folder where the packed knowledge is kept."""
+    if home := os.environ.get("DIAGNOSE_HOME"):
+        return Path(home) / "cache"
+    from platformdirs import user_cache_path
+
+    return user_cache_path("needles-last")
+
+
+def knowledge() -> Knowledge:
+    """Return the proven knowledge, out of the cache when nothing has changed. Raises `KnowledgeError`."""
+    from diagnose.graph.load import load
+
+    return load(overlays(), cache=cache_dir())
+
+
+def clean(text: str) -> str:
+    """Return one line of text without what would act on a terminal: control characters and direction marks."""
+    return "".join(c if c.isprintable() else " " if c.isspace() else "" for c in text)
+
+
+def say(text: str = "", *, err: bool = False) -> None:
+    """Print text, made safe for a terminal line by line."""
+    click.echo("\n".join(clean(line) for line in text.split("\n")), err=err)
+
+
+def say_json(value: Any) -> None:
+    """Print a value as JSON, escaped so that no text in it acts on a terminal."""
+    from msgspec import to_builtins
+
+    click.echo(json.dumps(to_builtins(value), indent=2))
+
+
+def table(rows: Iterable[Iterable[str]]) -> None:
+    """Print rows in columns, each as wide as it must be but the last."""
+    cleaned = [[clean(cell) for cell in row] for row in rows]
+    widths = [max(map(len, column)) for column in zip(*cleaned, strict=True)]
+    for row in cleaned:
+        padded = [cell.ljust(width) for cell, width in zip(row, widths, strict=True)]
+        click.echo("  ".join(padded).rstrip())
+
+
+def minutes(value: float) -> str:
+    """Write minutes for people, to the half minute."""
+    halves = round(value * 2)
+    whole = "" if halves == 1 else str(halves // 2)
+    return f"{whole}{'½' if halves % 2 else ''} min"
+
+
+def ids(kind: str) -> Callable[[click.Context, click.Parameter, str], list[CompletionItem]]:
+    """Return what completes the ids of `kind` in a shell: those that begin with what was typed, with their names."""
+
+    def complete(ctx: click.Context, _: click.Parameter, incomplete: str) -> list[CompletionItem]:
+        from click.shell_completion import CompletionItem
+
+        try:
+            with ctx:
+                known = getattr(knowledge(), kind)
+        except DiagnoseError:  # knowledge that does not load completes nothing
+            return []
+        return [
+            CompletionItem(name, help=clean(entry.name)) for name, entry in known.items() if name.startswith(incomplete)
+        ]
+
+    return complete
+
+
+def journal() -> Journal:
+    """Open the journal. Raises `JournalError` and leaves a bad file untouched."""
+    from diagnose.record.journal import Journal, home
+
+    return Journal.open(home() / "journal.sqlite3")
+
+
+def begun(symptom: str, engine: str | None) -> Walk:
+    """Return a walk that is begun and not recorded: for a named engine, with what its earlier outings carry over."""
+    from diagnose.graph.model import Variant
+    from diagnose.reason.events import Started
+    from diagnose.reason.walk import begin
+    from diagnose.session import Session, carried, turned
+
+    known, now = knowledge(), time.time()
+    if engine is None:
+        return begin(known, Started(now, known.digest, symptom, "", Variant()))
+    with journal() as opened:
+        session = Session(known, opened)
+        found = session.engine(engine)
+        before = [outing for outing in session.outings() if outing.walk.started.engine == engine]
+    return begin(
+        known,
+        Started(
+            now,
+            known.digest,
+            symptom,
+            found.name,
+            found.variant,
+            carried=tuple(carried(before, now)),
+            turned=turned(before),
+            recorded=bool(found.settings),
+        ),
+    )

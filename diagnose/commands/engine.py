@@ -1,0 +1,131 @@
+"""``diagnose engine``: the engines that the program has been told about."""
+
+from __future__ import annotations
+
+import time
+from typing import TYPE_CHECKING, Any, get_args
+
+import click
+
+from diagnose.commands import common
+from diagnose.graph.model import Screw, Starter
+
+if TYPE_CHECKING:
+    from diagnose.record.engines import Engine
+
+
+@click.group(no_args_is_help=True)
+def engine() -> None:
+    """Add an engine, list the engines, or show one.
+
+    \b
+    Examples:
+      diagnose engine add "blue truggy" --needles 3 --starter box --run-in
+      diagnose engine show "blue truggy"
+    """
+
+
+@engine.command()
+@click.argument("name")
+@click.option("--needles", type=click.IntRange(2, 3), default=3, show_default=True, help="How many needles it has.")
+@click.option(
+    "--starter", type=click.Choice(get_args(Starter)), default="box", show_default=True, help="How it is started."
+)
+@click.option("--run-in/--new", default=True, show_default=True, help="Run in, or still new.")
+@click.option(
+    "--set",
+    "settings",
+    type=(click.Choice(get_args(Screw)), click.FloatRange(0, 120)),
+    multiple=True,
+    metavar="SCREW HOURS",
+    help="A recorded setting, in hours out from gently closed.",
+)
+@click.option("--notes", default="", help="Anything worth knowing.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def add(
+    name: str,
+    needles: int,
+    starter: Starter,
+    run_in: bool,
+    settings: tuple[tuple[Screw, float], ...],
+    notes: str,
+    as_json: bool,
+) -> None:
+    """Add an engine; only its name must be given.
+
+    \b
+    Examples:
+      diagnose engine add "blue truggy"
+      diagnose engine add red --needles 2 --starter pull --new
+      diagnose engine add red --set "low needle" 24 --set "high needle" 30
+    """
+    from diagnose.graph.model import Variant
+    from diagnose.record import engines
+
+    variant = Variant(needles=2 if needles == 2 else 3, starter=starter, run_in=run_in)
+    with common.journal() as journal:
+        made = engines.add(journal, engines.Engine(name, variant, dict(settings), notes), time.time())
+    if as_json:
+        common.say_json(_shown(made))
+    else:
+        common.say(f"added: {made.name}, {made.variant.says()}")
+
+
+@engine.command("list")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def list_(as_json: bool) -> None:
+    """List the engines.
+
+    \b
+    Example:
+      diagnose engine list --json
+    """
+    from diagnose.record.engines import engines
+
+    with common.journal() as journal:
+        known = engines(journal)
+    if as_json:
+        common.say_json([_shown(one) for one in known.values()])
+    elif known:
+        common.table((one.name, one.variant.says()) for one in known.values())
+    else:
+        common.say('no engine yet; add one: diagnose engine add "blue truggy"')
+
+
+@engine.command()
+@click.argument("name")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def show(name: str, as_json: bool) -> None:
+    """Show one engine.
+
+    \b
+    Example:
+      diagnose engine show "blue truggy"
+    """
+    from diagnose.graph.model import Knowledge
+    from diagnose.session import Session
+
+    with common.journal() as journal:
+        found = Session(Knowledge(), journal).engine(name)  # an engine needs no knowledge
+    if as_json:
+        common.say_json(_shown(found))
+        return
+    common.say(f"{found.name}: {found.variant.says()}")
+    for screw, hours in found.settings.items():
+        common.say(f"{screw}: {hours:g} hours out from gently closed")
+    if found.notes:
+        common.say(f"notes: {found.notes}")
+
+
+def _shown(one: Engine) -> dict[str, Any]:
+    """Return an engine as JSON, with what is usual written out."""
+    variant = one.variant
+    return {
+        "name": one.name,
+        "needles": variant.needles,
+        "starter": variant.starter,
+        "run in": variant.run_in,
+        "own": variant.own,
+        "settings": one.settings,
+        "notes": one.notes,
+    }

@@ -1,0 +1,304 @@
+"""``diagnose walk --plain``: the walk as numbered lines, one question at a time, for screen readers and pipes."""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Iterable
+from typing import get_args
+
+from diagnose.commands import common
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Question
+from diagnose.graph.say import celsius, say
+from diagnose.reason import events as ev
+from diagnose.reason.explain import STEPPED, why
+from diagnose.reason.view import Choice, Step, View
+from diagnose.reason.walk import Walk
+from diagnose.record.journal import Conflict, Journal, JournalError
+from diagnose.session import Session
+
+RESERVED = {ev.CANT_TELL: "0", ev.NO_TOOL: "9"}
+KEYS = "u take back, w why, ! something is wrong, q leave"
+SINCE = {
+    "started": "it was started",
+    "refuelled": "it was refuelled",
+    "opened": "something was opened",
+    "crashed": "it crashed",
+}
+"""What may have happened since the answers that are carried over, each including the ones before it."""
+
+_READING = re.compile(r"=\s*(-?\d+(?:[.,]\d+)?)\s*(?:°?\s*([CF])|mm|V|s)?", re.IGNORECASE)
+
+
+class Left(Exception):  # noqa: N818 - leaving is no error
+    """The person leaves; everything is saved."""
+
+
+def walk_plain(symptom: str, engine: str | None, *, resume: bool = False) -> None:
+    """Walk on stdin and stdout until a verdict, or until the person leaves. Raises `DiagnoseError`."""
+    known = common.knowledge()
+    try:
+        journal = _journal()
+        with journal:
+            session = Session(known, journal)
+            if resume:
+                _resume(session, symptom)
+            else:
+                session.start(symptom, session.engine(engine) if engine else None)
+            _Plain(session).to_the_end()
+            session.journal.close()
+    except Left:
+        pass
+
+
+def _journal() -> Journal:
+    """Open the journal; when it can't be used, go on without saving if the person agrees."""
+    try:
+        return common.journal()
+    except JournalError as error:
+        if not _agrees_not_to_save(error):
+            raise
+        return Journal.in_memory()
+
+
+def _agrees_not_to_save(error: JournalError) -> bool:
+    common.say(str(error))
+    common.say("1  go on without saving")
+    common.say("q  leave")
+    try:
+        return _read() == "1"
+    except Left:
+        return False
+
+
+def _resume(session: Session, symptom: str) -> None:
+    for outing in session.open_outings():
+        if symptom in (outing.walk.started.symptom, outing.walk.symptom):
+            session.resume(outing.id)
+            common.say(f"going on with the walk of {outing.id}")
+            return
+    raise DiagnoseError(f"there is no open walk about '{symptom}' to go on with")
+
+
+def _read() -> str:
+    """Read what the person types; raises `Left` at the end of the input."""
+    sys.stdout.write("> ")
+    sys.stdout.flush()
+    line = sys.stdin.readline()
+    if not line:
+        common.say()
+        raise Left
+    return line.strip()
+
+
+class _Plain:
+    """One plain walk: asks, reads, records."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.told_cautions: set[str] = set()
+
+    @property
+    def walk(self) -> Walk:
+        assert self.session.walk is not None
+        return self.session.walk
+
+    def to_the_end(self) -> None:
+        """Ask until there is a verdict; raises `Left`."""
+        view = self.walk.view(self.session.clock())
+        self._greet(view)
+        try:
+            self._since()
+            while view.verdict is None:
+                untold = self._untold()
+                if untold is not None:
+                    self._question(*untold)
+                else:
+                    assert view.step is not None
+                    self._step(view, view.step)
+                before, view = view, self.walk.view(self.session.clock())
+        except Left:
+            saved = "everything is saved" if self.session.journal.saved else "nothing was saved, as you agreed"
+            again = f"; go on with: diagnose walk {view.symptom} --plain --resume"
+            common.say(f"You left; {saved}{again if self.session.journal.saved else ''}")
+            raise
+        self._verdict(before if len(self.walk.events) > 1 else view, view)
+
+    def _greet(self, view: View) -> None:
+        symptom = self.walk.knowledge.symptoms[view.symptom]
+        common.say(f"{view.symptom_name} · {view.engine}")
+        common.say(self._filled(symptom.does))
+        if symptom.runs_away:
+            common.say("Is it running now? Stop it first. Type ! for how.")
+        self._cautions(symptom.cautions)
+
+    def _since(self) -> None:
+        """Ask once whether something has made the carried answers stale."""
+        if not self.walk.started.carried or len(self.walk.events) > 1:
+            return
+        common.say(f"{len(self.walk.started.carried)} answers of earlier today still count, unless since then")
+        for number, said in enumerate(SINCE.values(), 1):
+            common.say(f"{number}  {said}")
+        common.say("Type a number, or Enter if none of this happened.")
+        while (typed := _read()) != "":
+            if typed.isdecimal() and 1 <= int(typed) <= len(SINCE):
+                what = get_args(ev.Incident)[int(typed) - 1]
+                self._record(ev.Happened(self.session.clock(), what))
+                return
+            self._other(typed, None)
+
+    def _untold(self) -> tuple[str, Question] | None:
+        """Return a history question, until the first step is made."""
+        if any(isinstance(event, STEPPED) for event in self.walk.events):
+            return None
+        return next(iter(self.walk.history()), None)
+
+    def _question(self, name: str, question: Question) -> None:
+        common.say()
+        common.say(self._filled(question.ask))
+        choices = [Choice(key, self._filled(answer.say)) for key, answer in question.answers.items()]
+        keys = _numbered(choices)
+        common.say(f"Type a number, or Enter to skip. {KEYS}")
+        while True:
+            typed = _read()
+            if typed == "" or typed in keys:
+                self._record(ev.Told(self.session.clock(), name, keys[typed].id if typed else ev.SKIPPED))
+                return
+            if self._other(typed, None):
+                return
+
+    def _step(self, view: View, step: Step) -> None:
+        common.say()
+        self._cautions(step.cautions)
+        common.say(f"Step {view.number}, {common.minutes(step.minutes)}: {step.title}")
+        if step.tools:
+            common.say(f"You need: {', '.join(step.tools)}")
+        common.say(step.ask)
+        for line in step.how:
+            common.say(f"- {line}")
+        if step.where in self.walk.knowledge.drawings:
+            common.say(f"Where: {self._filled(self.walk.knowledge.drawings[step.where].words)}")
+        if step.misleads:
+            common.say(f"It can mislead: {step.misleads}")
+        keys = _numbered(step.choices)
+        if unit := _unit(step):
+            common.say(f"=  and a number gives what you read, in {unit}")
+        common.say(f"Type a number{', with ? when not quite sure' if _may_doubt(step) else ''}. {KEYS}")
+        while True:
+            typed = _read()
+            event = self._event(step, keys, typed)
+            if event is not None and self._record(event):
+                return
+            if event is None and self._other(typed, step):
+                return
+
+    def _event(self, step: Step, keys: dict[str, Choice], typed: str) -> ev.Event | None:
+        """Return the event that was typed, or None when it was something else."""
+        now = self.session.clock()
+        if (found := _READING.fullmatch(typed)) and (unit := _unit(step)):
+            value = float(found[1].replace(",", "."))
+            in_f = unit == "°C" and (found[2] or "").upper() == "F"
+            return self.walk.measure(step, celsius(value) if in_f else value, now)
+        sure = not (typed.endswith("?") and _may_doubt(step))
+        choice = keys.get(typed if sure else typed[:-1].strip())
+        return None if choice is None else self.walk.choose(step, choice.id, now, sure)
+
+    def _other(self, typed: str, step: Step | None) -> bool:
+        """Do what a letter asks for; True when the question must be asked afresh. Raises `Left`."""
+        match typed.lower():
+            case "q":
+                raise Left
+            case "w" if step is not None:
+                self._why(step)
+            case "!":
+                self._wrong()
+            case "u":
+                taken = self.walk.take_back(self.session.clock())
+                if taken is None:
+                    common.say("Nothing can be taken back by a key: what was done to the engine is undone by hand.")
+                    return False
+                return self._record(taken)
+            case _:
+                common.say(f"'{typed[:40]}' is none of these.")
+        return False
+
+    def _record(self, event: ev.Event) -> bool:
+        """Save an event; True when the walk has moved on."""
+        try:
+            self.session.record(event)
+        except Conflict as conflict:
+            common.say(str(conflict))
+            return True
+        except JournalError as error:
+            if not _agrees_not_to_save(error):
+                raise
+            self.session.save_nowhere()
+            self.session.record(event)
+        except DiagnoseError as error:
+            common.say(str(error))
+            return False
+        return True
+
+    def _why(self, step: Step) -> None:
+        common.say(step.why)
+        if step.kind in ("ask", "recheck"):
+            found = why(self.walk, step.id)
+            common.say(found.sentence)
+            for name, chance, share in found.suspects:
+                common.say(f"- {name}: shown {chance:.0%} of the time, belief {share:.0%}")
+
+    def _wrong(self) -> None:
+        """Say what to do now, whatever it is."""
+        for caution in self.walk.knowledge.cautions.values():
+            if caution.now:
+                common.say(caution.name)
+                for line in caution.now:
+                    common.say(f"- {self._filled(line)}")
+
+    def _cautions(self, names: Iterable[str]) -> None:
+        """Say each caution in full once, and by its name after that."""
+        for name in names:
+            caution = self.walk.knowledge.cautions[name]
+            full = "" if name in self.told_cautions else f": {self._filled(caution.say)}"
+            common.say(f"Beware, {caution.name}{full}")
+            self.told_cautions.add(name)
+
+    def _verdict(self, before: View, view: View) -> None:
+        assert view.verdict is not None
+        common.say()
+        common.say(f"{view.verdict.outcome}: {view.verdict.because}")
+        for fault in view.verdict.mended:
+            common.say(f"mended: {self.walk.knowledge.faults[fault].name}")
+        if view.verdict.outcome == "cured":
+            return
+        looked = [line.what for line in view.trail if line.mark == "ok"]
+        common.say(f"I looked at: {', '.join(looked) or 'nothing yet'}")
+        if before.owed:
+            common.say(f"still owed: {', '.join(line.name for line in before.owed)}")
+        common.say("Please don't turn the needles.")
+
+    def _filled(self, text: str) -> str:
+        return say(text, self.walk.knowledge, self.walk.variant)
+
+
+def _numbered(choices: Iterable[Choice]) -> dict[str, Choice]:
+    """Print the choices with their numbers, and return them by what is typed."""
+    keys: dict[str, Choice] = {}
+    for choice in choices:
+        free = (str(number) for number in range(1, 100) if str(number) not in ("9", *keys))
+        key = RESERVED.get(choice.id) or next(free)
+        keys[key] = choice
+        common.say(f"{key}  {choice.say}{f' ({choice.means})' if choice.means else ''}")
+    return keys
+
+
+def _unit(step: Step) -> str:
+    """Return the unit of the number that may be typed, or nothing."""
+    if step.reading is not None:
+        return step.reading.unit
+    return "°C" if step.kind == "prepare" and any(choice.id == "too hot" for choice in step.choices) else ""
+
+
+def _may_doubt(step: Step) -> bool:
+    return step.kind in ("ask", "recheck")

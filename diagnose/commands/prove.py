@@ -1,0 +1,145 @@
+"""``diagnose prove``: does the knowledge hold? Structure, rules and worked cases."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from diagnose.commands import common
+from diagnose.errors import DiagnoseError
+
+if TYPE_CHECKING:
+    from diagnose.graph.problem import Problem
+    from diagnose.graph.read import Read
+    from diagnose.reason.testability import Testability
+
+HOLDS, DOES_NOT_HOLD = 0, 1
+
+
+@click.command()
+@click.argument("folders", nargs=-1, metavar="[DIR]...", type=click.Path(path_type=Path))
+@click.option("--full", is_flag=True, help="Add, for each symptom, how well its faults are told apart.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def prove(folders: tuple[Path, ...], full: bool, as_json: bool) -> None:
+    """Prove the knowledge: structure, rules and worked cases.
+
+    Each DIR holds a club's own files and lies on the shipped knowledge.
+    Problems are printed one a line. Exit code 0 only when everything holds.
+
+    \b
+    Examples:
+      diagnose prove
+      diagnose prove club/ --full
+    """
+    from diagnose.graph.load import read_all
+    from diagnose.graph.problem import KnowledgeError
+
+    layers = (*common.overlays(), *folders)
+    found: Read | None = None
+    fewer: tuple[str, ...] = ()
+    try:
+        found = read_all(layers)
+        problems = sorted(set(_unproven(found)))
+        fewer = _fewer(found) if layers else ()
+    except KnowledgeError as error:
+        problems = error.problems
+    figures = list(_figures(found)) if full and found and not problems else []
+    if as_json:
+        common.say_json(_report(found, problems, fewer, figures))
+    else:
+        _print(found, problems, fewer, figures)
+    click.get_current_context().exit(DOES_NOT_HOLD if problems else HOLDS)
+
+
+def _unproven(found: Read) -> Iterator[Problem]:
+    """Yield what does not hold; the cases are run only on knowledge that is proven."""
+    from diagnose.graph.prove import prove as proven
+
+    problems = proven(found.knowledge, found.places)
+    yield from problems or _cases(found)
+
+
+def _cases(found: Read) -> Iterator[Problem]:
+    """Run the worked cases, and yield what does not come out as they expect."""
+    from diagnose.graph.problem import Place, Problem
+    from diagnose.reason.cases import check_expectation, inline_engine, run_case
+
+    for name, case in found.cases.items():
+        top = found.places.get(("cases", name, "symptom"), Place(f"cases/{name}.yaml", 1, 1))
+        if isinstance(case.engine, str):
+            what = "a worked case of the knowledge describes its engine in place: {needles: 3, starter: box}"
+            yield Problem(found.places.get(("cases", name, "engine"), top), "case-engine", what)
+            continue
+        try:
+            engine = inline_engine(case.engine)
+            wrong = check_expectation(case, run_case(found.knowledge, case, engine.variant, engine))
+        except DiagnoseError as error:
+            wrong = str(error).splitlines()
+        for what in wrong:
+            yield Problem(found.places.get(("cases", name, "expect"), top), "case", what)
+
+
+def _fewer(found: Read) -> tuple[str, ...]:
+    """Return what the shipped knowledge looks for and this, with its overlays, does not."""
+    from diagnose.graph.compare import fewer
+    from diagnose.graph.load import read_all
+
+    return fewer(read_all().knowledge, found.knowledge)
+
+
+def _figures(found: Read) -> Iterator[Testability]:
+    """Yield how well each symptom's faults are told apart, on an engine with every needle, run in."""
+    from diagnose.graph.model import Variant
+    from diagnose.reason.testability import measure
+
+    for symptom in found.knowledge.symptoms:
+        figures = measure(found.knowledge, symptom, Variant())
+        if figures is not None:
+            yield figures
+
+
+def _counts(found: Read) -> dict[str, int]:
+    known = found.knowledge
+    counted = {"symptoms": len(known.symptoms), "checks": len(known.checks), "faults": len(known.faults)}
+    return {**counted, "cases": len(found.cases)}
+
+
+def _report(
+    found: Read | None, problems: list[Problem], fewer: tuple[str, ...], figures: list[Testability]
+) -> dict[str, object]:
+    return {
+        "holds": not problems,
+        "problems": [{**p.place._asdict(), "rule": p.rule, "what": p.what} for p in problems],
+        "counts": _counts(found) if found else {},
+        "bare": list(found.knowledge.bare) if found else [],
+        "fewer": fewer,
+        "figures": figures,
+    }
+
+
+def _print(found: Read | None, problems: list[Problem], fewer: tuple[str, ...], figures: list[Testability]) -> None:
+    for problem in problems:
+        common.say(str(problem))
+    for sentence in fewer:
+        common.say(f"fewer: {sentence}")
+    if found is None or problems:
+        common.say(f"{len(problems)} problem{'s' if len(problems) > 1 else ''}")
+        return
+    for place in found.knowledge.bare:
+        common.say(f"{place}: a number of your own, with no fact behind it")
+    if figures:
+        common.table([HEAD, *map(_row, figures)])
+    counted = ", ".join(f"{count} {kind}" for kind, count in _counts(found).items())
+    common.say(f"everything holds: {counted}")
+
+
+HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min")
+
+
+def _row(figures: Testability) -> tuple[str, ...]:
+    shares = (figures.detected, figures.isolated_one, figures.isolated_two)
+    sizes = (figures.group_size, figures.minutes, figures.owed_minutes)
+    return (figures.symptom, *(f"{share:.0%}" for share in shares), *(f"{size:.1f}" for size in sizes))

@@ -1,0 +1,66 @@
+"""``diagnose walk``: on the screen, in plain lines, or from a file of answers."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from diagnose.commands import common
+from diagnose.errors import DiagnoseError
+
+NO_TERMINAL = """this needs a terminal. Without one:
+  diagnose list symptoms            what it can be asked about
+  diagnose walk SYMPTOM --plain     the same walk as numbered lines
+  diagnose walk --answers FILE      a walk whose answers are known"""
+
+
+@click.command()
+@click.argument("symptom", required=False, shell_complete=common.ids("symptoms"))
+@click.option("--plain", is_flag=True, help="Numbered lines, for screen readers and pipes.")
+@click.option("--resume", is_flag=True, help="With --plain: go on with the newest open walk.")
+@click.option("--engine", metavar="NAME", help="A recorded engine.")
+@click.option("--answers", type=click.Path(path_type=Path), metavar="FILE", help="Take the answers from a case file.")
+@click.option("--json", "as_json", is_flag=True, help="With --answers: print JSON.")
+def walk(
+    symptom: str | None, plain: bool, resume: bool, engine: str | None, answers: Path | None, as_json: bool
+) -> None:
+    """Walk from a symptom to what to do about it.
+
+    It ends in a mend, a needle step or an honest hand-over. On a terminal it
+    opens on the screen, at SYMPTOM.
+
+    \b
+    Examples:
+      diagnose walk revs-hang
+      diagnose walk revs-hang --plain --engine "blue truggy"
+      diagnose walk --answers case.yaml --json
+    """
+    if answers is not None:
+        if symptom or plain or resume or engine:
+            raise click.UsageError("--answers stands alone: the file says the symptom and the engine")
+        from diagnose.commands.answers import walk_answers
+
+        walk_answers(answers, as_json=as_json)
+        return
+    if as_json:
+        raise click.UsageError("--json goes with --answers")
+    if symptom is None:
+        raise click.UsageError("say the symptom; 'diagnose list symptoms' says which there are")
+    if plain:
+        from diagnose.commands.plain import walk_plain
+
+        walk_plain(symptom, engine, resume=resume)
+        return
+    common.begun(symptom, engine)  # a name that does not exist is said before the screen opens
+    open_ui(symptom, engine)
+
+
+def open_ui(symptom: str | None = None, engine: str | None = None) -> None:
+    """Open the screen. Raises `DiagnoseError` where there is no terminal."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise DiagnoseError(NO_TERMINAL)
+    from diagnose.screens.app import run
+
+    run(common.overlays(), symptom=symptom, engine=engine)

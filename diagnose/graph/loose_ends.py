@@ -1,0 +1,97 @@
+"""The rules that keep the knowledge tidy: nothing that nothing uses, and every hazard with its caution."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from collections.abc import Set as AbstractSet
+
+import msgspec
+
+from diagnose.graph.model import Ask, Knowledge, Prepare
+from diagnose.graph.problem import Problem
+from diagnose.graph.routes import Proof
+from diagnose.graph.safety import listed
+from diagnose.graph.say import REFERENCE
+
+RULES = frozenset({"unused", "caution-missing"})
+
+PROGRAM_FACTS = frozenset({"drop-gone", "head-ceiling", "head-floor", "head-stop", "warm-enough-to-look"})
+"""The facts that the program reads or quotes by itself, besides minutes."""
+
+_QUOTED = ("min", "turns")  # the reader has put these in their places, so that nothing names their facts any more
+
+
+def problems(proof: Proof) -> Iterator[Problem]:
+    """Yield what nothing uses, and the hazards without their cautions."""
+    yield from _unused_looks(proof)
+    known = proof.knowledge
+    for kind, used in _used(known).items():
+        for name in getattr(known, kind):
+            if name not in used:
+                yield proof.problem("unused", f"nothing uses '{name}'", kind, name)
+    yield from _cautions(proof)
+
+
+def _unused_looks(proof: Proof) -> Iterator[Problem]:
+    """See that every check can show something or is asked, and every fault explains something or is guarded."""
+    known, shows = proof.knowledge, proof.looks[0].shows
+    asked = {node.ask for _, _, node in proof.nodes() if isinstance(node, Ask)}
+    for name in known.checks:
+        if not shows[name] and name not in asked:
+            what = f"'{name}' can show no fault, and no route asks it"
+            yield proof.problem("unused", what, "checks", name)
+    guarded = {fault for name, check in known.checks.items() if check.guard for fault in shows[name]}
+    for name, fault in known.faults.items():
+        if not fault.explains and name not in guarded:
+            yield proof.problem("unused", f"'{name}' explains no symptom, and no guard shows it", "faults", name)
+
+
+def _used(known: Knowledge) -> dict[str, AbstractSet[str]]:
+    """Return what is used of each kind."""
+    cautions = {name for _, _, names in _hazards(known) for name in names}
+    cautions |= {name for symptom in known.symptoms.values() for name in symptom.cautions}
+    answers = [answer for check in known.checks.values() for answer in check.answers.values()]
+    texts = msgspec.json.encode(known).decode()
+    return {
+        "preparations": _preparations(known),
+        "cautions": cautions | {name for name, caution in known.cautions.items() if caution.now},
+        "drawings": {check.where for check in known.checks.values() if check.where},
+        "facts": PROGRAM_FACTS
+        | set(REFERENCE.findall(texts))
+        | {answer.up_to for answer in answers if isinstance(answer.up_to, str)}
+        | {name for name, fact in known.facts.items() if fact.unit in _QUOTED},
+    }
+
+
+def _preparations(known: Knowledge) -> set[str]:
+    """Return the preparations that routes name, and those that the program asks for by itself."""
+    nodes = [node for symptom in known.symptoms.values() for node in symptom.route.values()]
+    named = {node.prepare for node in nodes if isinstance(node, Prepare)}
+    return named | {name for name, step in known.preparations.items() if step.head or step.state == "cooling"}
+
+
+def _hazards(known: Knowledge) -> Iterator[tuple[tuple[str, ...], frozenset[str], tuple[str, ...]]]:
+    """Yield each thing that is done: where it stands, its bench state with its tools, and the cautions it lists."""
+    for name, check in known.checks.items():
+        yield ("checks", name), _with(check.state, check.tools), check.cautions
+    for name, fault in known.faults.items():
+        yield ("faults", name, "mend"), _with(fault.mend.state, fault.mend.tools), fault.mend.cautions
+    for name, step in known.preparations.items():
+        yield ("preparations", name), _with(step.state, step.tools), step.cautions
+    for name, symptom in known.symptoms.items():
+        yield ("symptoms", name, "retest"), _with(symptom.retest.state), symptom.retest.cautions
+
+
+def _with(state: str, tools: Iterable[str] = ()) -> frozenset[str]:
+    return frozenset({state, *tools})
+
+
+def _cautions(proof: Proof) -> Iterator[Problem]:
+    """See that whatever is done in a dangerous state, or with a dangerous tool, lists the caution."""
+    owed = {name: {*one.owed.states, *one.owed.tools} for name, one in proof.knowledge.cautions.items()}
+    for path, dangers, cautions in _hazards(proof.knowledge):
+        missing = {name: dangers & owing for name, owing in owed.items() if dangers & owing and name not in cautions}
+        if missing:
+            because = listed(sorted(set[str]().union(*missing.values())))
+            what = f"'{path[1]}' has to do with {because} and does not list the caution {listed(sorted(missing))}"
+            yield proof.problem("caution-missing", what, *path)

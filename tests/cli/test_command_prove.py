@@ -1,0 +1,79 @@
+"""``diagnose prove``: structure, rules and worked cases, on the small knowledge."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from cli.running import Diagnose, write
+from graph.knowledge_files import FILES
+
+from diagnose.graph.problem import Place, Problem
+
+CASE = "cases/pressure-line.yaml"
+
+
+@pytest.fixture(autouse=True)
+def proven(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Take the rules as kept: they have tests of their own."""
+    monkeypatch.setattr("diagnose.graph.prove.prove", lambda *_: [])
+
+
+def test_knowledge_that_holds_is_counted_and_exits_0(diagnose: Diagnose) -> None:
+    found = diagnose("prove")
+    assert found.code == 0
+    assert "everything holds: 1 symptoms, 5 checks, 5 faults, 1 cases" in found.out
+    assert "tank-holds-pressure" in found.out or "checks/fuel.yaml" in found.out  # its bare minutes
+    report = diagnose("prove", "--json").json
+    assert report["holds"] is True
+    assert report["counts"]["cases"] == 1
+    assert report["bare"]
+
+
+def test_a_case_that_comes_out_otherwise_is_a_problem_with_its_place(diagnose: Diagnose, tmp_path: Path) -> None:
+    club = write(tmp_path / "club", {CASE: FILES[CASE].replace("adjustments: 0", "adjustments: 1")})
+    found = diagnose("prove", club)
+    assert found.code == 1
+    assert f"{club}/cases/pressure-line.yaml:8:1: 0 adjustments, not 1 (case)\n1 problem\n" in found.out
+    assert found.err == ""
+
+
+def test_a_case_that_names_a_recorded_engine_is_a_problem(diagnose: Diagnose, tmp_path: Path) -> None:
+    engine = "engine: {needles: 3, starter: box, run in: true}"
+    club = write(tmp_path / "club", {CASE: FILES[CASE].replace(engine, "engine: blue truggy")})
+    assert "describes its engine in place" in diagnose("prove", club).out
+
+
+def test_a_rule_that_is_broken_is_printed_and_no_case_is_run(
+    diagnose: Diagnose, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    broken = Problem(Place("knowledge/symptoms/idle.yaml", 15, 5), "first-look", "an adjustment is reached too early")
+    monkeypatch.setattr("diagnose.graph.prove.prove", lambda *_: [broken])
+    club = write(tmp_path / "club", {CASE: FILES[CASE].replace("adjustments: 0", "adjustments: 1")})
+    found = diagnose("prove", club)
+    assert (found.code, found.out) == (1, f"{broken}\n1 problem\n")
+
+
+def test_knowledge_that_cannot_be_read_exits_1_with_every_problem(diagnose: Diagnose, tmp_path: Path) -> None:
+    club = write(tmp_path / "club", {"words.yaml": "format: 1\nrich: {}\n", "facts.yaml": "format: 2\n"})
+    found = diagnose("--knowledge", club, "prove")
+    assert found.code == 1
+    assert "words.yaml:2:" in found.out
+    assert "facts.yaml:1:" in found.out
+    outcome = diagnose("prove", club, "--json")
+    assert (outcome.code, '"holds": false' in outcome.out) == (1, True)
+
+
+def test_what_an_overlay_looks_for_no_longer_is_listed(diagnose: Diagnose, tmp_path: Path) -> None:
+    route = FILES["symptoms/idle.yaml"].replace("[linkage, radio, tank pressure]", "[linkage, radio]")
+    club = write(tmp_path / "club", {"symptoms/idle.yaml": route})
+    found = diagnose("prove", club)
+    assert "fewer: revs hang: pressure line off or split has no first look any more" in found.out
+
+
+def test_full_adds_the_figures_of_each_symptom(diagnose: Diagnose) -> None:
+    (figures,) = diagnose("prove", "--full", "--json").json["figures"]
+    assert figures["symptom"] == "revs-hang"
+    assert 0 < figures["detected"] <= 1
+    assert "owed min" in diagnose("prove", "--full").out
+    assert "owed min" not in diagnose("prove").out

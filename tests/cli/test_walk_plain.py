@@ -1,0 +1,216 @@
+"""``diagnose walk --plain``: one question at a time on stdin and stdout."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from cli.running import Diagnose
+
+from diagnose.reason import events as ev
+from diagnose.record.journal import Journal, JournalError
+
+WALK = ("walk", "revs-hang", "--plain")
+SKIP_HISTORY = "\n"
+KEYS = "u take back, w why, ! something is wrong, q leave"
+
+
+def stored(home: Path) -> list[ev.Event]:
+    """Return the events of the newest outing in the journal."""
+    with Journal.open(home / "journal.sqlite3") as journal:
+        return [ev.from_json(body) for body in journal.read(journal.streams("outing/")[-1].name)]
+
+
+@pytest.fixture
+def home(tmp_path: Path) -> Path:
+    return tmp_path / "home"
+
+
+def number_of(said: str, out: str) -> str:
+    """Return the number in front of a choice."""
+    found = re.search(rf"^(\d+)  {re.escape(said)}", out, re.MULTILINE)
+    assert found, out
+    return found[1]
+
+
+def test_one_question_is_asked_at_a_time_with_numbered_answers(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed=SKIP_HISTORY).out
+    assert out.count("> ") == 2  # the history question, and the first check
+    assert "1  nothing\n2  something was opened\n" in out
+    assert "0  I can't tell\n9  I have no tool for that now\n" in out
+    assert KEYS in out
+
+
+def test_a_symptom_that_can_run_away_opens_with_stopping_it(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK).out
+    assert out.index("Is it running now? Stop it first.") < out.index("> ")
+
+
+def test_a_caution_stands_before_the_question(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed=SKIP_HISTORY + "9\n9\n9\n").out
+    asked = "Does the tank hold pressure?"
+    assert "Beware, fuel is poison: Never suck fuel through a line." in out.split(asked)[0]
+
+
+def test_the_end_of_the_input_leaves_politely_and_everything_is_saved(diagnose: Diagnose, home: Path) -> None:
+    found = diagnose(*WALK, typed="1\n1\n")
+    assert found.code == 0
+    assert "You left; everything is saved; go on with: diagnose walk revs-hang --plain --resume" in found.out
+    events = stored(home)
+    assert [type(event).__name__ for event in events] == ["Started", "Told", "Answered"]
+
+
+def test_q_leaves_and_resume_goes_on_where_it_was(diagnose: Diagnose, home: Path) -> None:
+    first = diagnose(*WALK, typed="\n1\nq\n").out
+    again = diagnose(*WALK, "--resume", typed="q\n").out
+    last_question = first.rsplit("Step 2", 1)[1].split("\n")[1]
+    assert "Step 2" in again
+    assert last_question in again
+    assert len(stored(home)) == 3
+
+
+def test_resume_without_an_open_walk_says_so(diagnose: Diagnose) -> None:
+    found = diagnose(*WALK, "--resume")
+    assert found.code == 2
+    assert "no open walk" in found.err
+
+
+def test_history_may_be_skipped_with_enter(diagnose: Diagnose, home: Path) -> None:
+    diagnose(*WALK, typed=SKIP_HISTORY)
+    told = stored(home)[1]
+    assert isinstance(told, ev.Told)
+    assert told.answer == ev.SKIPPED
+
+
+def test_u_takes_the_last_answer_back(diagnose: Diagnose, home: Path) -> None:
+    out = diagnose(*WALK, typed="\n1\nu\n").out
+    assert out.count("Step 1,") == 2
+    assert isinstance(stored(home)[-1], ev.Retracted)
+    assert "Nothing can be taken back" in diagnose(*WALK, typed="u\n").out
+
+
+def test_w_says_why_and_asks_nothing_new(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed="\nw\n").out
+    assert out.count("Step 1,") == 1
+    assert "of the suspects" in out
+
+
+def test_the_something_is_wrong_key_works_before_any_step(diagnose: Diagnose) -> None:
+    assert "- Hold the burn under cool running water." in diagnose(*WALK, typed="!\n").out
+    assert "- Hold the burn under cool running water." in diagnose(*WALK, typed="\n!\n").out
+
+
+def test_what_is_none_of_the_keys_is_said_and_changes_nothing(diagnose: Diagnose, home: Path) -> None:
+    out = diagnose(*WALK, typed="\n77\n\x1b[2J[/x]\nnonsense" + "x" * 10_000 + "\n").out
+    assert "'77' is none of these." in out
+    assert "\x1b" not in out
+    assert len(out) < 4000
+    assert len(stored(home)) == 2
+
+
+def test_a_question_mark_means_not_quite_sure(diagnose: Diagnose, home: Path) -> None:
+    diagnose(*WALK, typed="\n1?\n")
+    event = stored(home)[-1]
+    assert isinstance(event, ev.Answered)
+    assert event.sure is False
+
+
+def test_a_walk_ends_cured_through_the_pipe(diagnose: Diagnose) -> None:
+    typed = "\n"
+    answers = {
+        "Does the tank hold pressure?": ["bleeds away", "holds for ten seconds"],
+        "Put this right": ["done"],
+        "Does the barrel rest": ["it rests on the stop"],
+        "Does the throttle shut": ["it shuts"],
+        "Try it again": ["it is gone: cured"],
+    }
+    for _ in range(12):
+        out = diagnose(*WALK, typed=typed).out
+        if "\ncured: " in out:
+            break
+        last = out.rsplit("Step ", 1)[1]
+        (asked,) = [question for question in answers if question in last]
+        said = answers[asked].pop(0) if len(answers[asked]) > 1 else answers[asked][0]
+        typed += number_of(said, last) + "\n"
+    assert "cured: the mend cured it\nmended: pressure line off or split" in out
+
+
+def test_a_hand_over_says_what_was_looked_at_and_what_is_owed(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed="\n" + "0\n" * 5 + "1\n").out
+    assert "handed over: " in out
+    assert "still owed: " in out
+    assert "Please don't turn the needles." in out
+
+
+def test_a_head_reading_is_typed_with_its_unit(diagnose: Diagnose, home: Path) -> None:
+    typed = "\n"
+    for _ in range(8):
+        out = diagnose(*WALK, typed=typed).out
+        last = out.rsplit("Step ", 1)[1]
+        if "bring to heat" in last.split("\n")[0]:
+            break
+        typed += "1\n"
+    assert "=  and a number gives what you read, in °C" in last
+    diagnose(*WALK, typed=typed + "= 203 F\n")
+    event = stored(home)[-1]
+    assert isinstance(event, ev.Prepared)
+    assert event.head == pytest.approx(95)
+
+
+def test_an_unknown_symptom_is_one_line_with_the_nearest_name(diagnose: Diagnose, home: Path) -> None:
+    found = diagnose("walk", "revs-hangs", "--plain")
+    assert (found.code, found.out) == (2, "")
+    assert found.err == "diagnose: there is no symptom 'revs-hangs'; did you mean 'revs-hang'\n"
+    assert stored_outings(home) == 0
+
+
+def stored_outings(home: Path) -> int:
+    with Journal.open(home / "journal.sqlite3") as journal:
+        return len(journal.streams("outing/"))
+
+
+def test_a_bad_journal_is_left_alone_and_the_walk_goes_on_unsaved_if_the_person_agrees(
+    diagnose: Diagnose, home: Path
+) -> None:
+    home.mkdir()
+    (home / "journal.sqlite3").write_text("not a journal")
+    agreed = diagnose(*WALK, typed="1\n\n")
+    assert agreed.code == 0
+    assert "1  go on without saving" in agreed.out
+    assert "You left; nothing was saved, as you agreed" in agreed.out
+    refused = diagnose(*WALK, typed="q\n")
+    assert refused.code == 2
+    assert refused.err.count("\n") == 1
+    assert (home / "journal.sqlite3").read_text() == "not a journal"
+
+
+def test_a_journal_that_fails_on_the_way_may_be_left_behind(
+    diagnose: Diagnose, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    append = Journal.append
+
+    def full(self: Journal, stream: str, expected: int, bodies: list[str], at: float) -> int:
+        if expected and self.saved:
+            raise JournalError("the disk is full")
+        return append(self, stream, expected, bodies, at)
+
+    monkeypatch.setattr(Journal, "append", full)
+    agreed = diagnose(*WALK, typed="\n1\n1\n")
+    assert agreed.code == 0
+    assert "Step 2" in agreed.out
+    assert diagnose(*WALK, typed="\nq\n").code == 2
+
+
+def test_answers_of_an_earlier_outing_count_unless_something_happened_since(diagnose: Diagnose, home: Path) -> None:
+    diagnose("engine", "add", "blue truggy")
+    truggy = (*WALK, "--engine", "blue truggy")
+    looked = diagnose(*truggy, typed="\n1\n").out
+    assert "Does the tank hold pressure?" in looked or "Does the barrel rest" in looked
+    diagnose(*truggy, typed="\n1\n1\n1\n")
+    again = diagnose(*truggy, typed="\n").out
+    assert "still count, unless since then" in again
+    diagnose(*truggy, typed="4\n")
+    event = stored(home)[-1]
+    assert isinstance(event, ev.Happened)
+    assert event.what == "crashed"

@@ -1,0 +1,209 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from graph.small import (
+    DEAD,
+    HERE,
+    NEXT_DOOR,
+    NO_AIR,
+    OUT,
+    SMALL,
+    adjust,
+    ask,
+    broken,
+    door,
+    edited,
+    guard,
+    look,
+    places,
+    routed,
+    screw,
+    small,
+    sweep,
+)
+
+from diagnose.graph.model import Knowledge
+from diagnose.graph.problem import Place
+from diagnose.graph.prove import RULES, prove
+
+ENGINE = "on two needles, box start, run in"
+CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
+    (
+        "first-look-before-adjustment",
+        routed({"outside": NO_AIR}),
+        "symptoms.yaml:13 'leaner' can be reached with no look for 'filter-torn': outside (symptoms.yaml:11) → "
+        f"pinch (symptoms.yaml:12) → leaner (symptoms.yaml:13); {ENGINE}",
+        routed({"outside": NO_AIR, "leaner": sweep("air", to="again")}),
+    ),
+    (
+        "no-first-look",
+        small(checks={"filter": look({"filter-torn": 0.6})}),
+        "faults.yaml:401 no first look can show 'filter-torn' on two needles, box start, run in",
+        small(checks={"filter": look({"filter-torn": 0.65})}),
+    ),
+    (
+        "strip-down-before-second-hour",
+        routed({"leaner": adjust("low needle", "leaner", "again"), "strip": None}),
+        "symptoms.yaml:14 'again' can turn the low needle a second hour with no strip-down for 'seal-leaks': outside "
+        "(symptoms.yaml:11) → pinch (symptoms.yaml:12) → leaner (symptoms.yaml:13) → again (symptoms.yaml:14); "
+        f"{ENGINE}",
+        routed({"leaner": adjust("low needle", "leaner", "strip", worse="again")}),
+    ),
+    (
+        "one-hour",
+        routed({"leaner": adjust("high needle", "leaner", "strip", hours=1.5)}),
+        "symptoms.yaml:13 'leaner' turns the high needle by 1.5 hours; one hour at most is allowed",
+        routed({"leaner": adjust("high needle", "leaner", "strip", hours=0.5)}),
+    ),
+    (
+        "guard-before-running",
+        small(checks={"barrel": None, "rest": look({"held-open": 0.9})}),
+        "symptoms.yaml:11 no check is the barrel guard, and the check 'suds' runs the engine: outside "
+        f"(symptoms.yaml:11); {ENGINE}",
+        guard(state="plug out"),
+    ),
+    (
+        "guard-in-route",
+        routed({"leaner": ask("barrel", fine="strip", bad="strip")}),
+        "symptoms.yaml:13 'leaner' asks the guard 'barrel'; guards come by themselves",
+        routed({"leaner": ask("hold", fine="strip", bad="strip")}),
+    ),
+    (
+        "unreachable",
+        routed({"lonely": OUT}),
+        "symptoms.yaml:18 no way leads to 'lonely' on any engine that it is for",
+        routed({"pinch": ask("pinch", fine="back", bad="leaner", cant_tell="lonely"), "lonely": OUT}),
+    ),
+    (
+        "no-end",
+        routed({"out": sweep("tank", to="back")}),
+        "symptoms.yaml:16 from 'back' the walk can come to no end",
+        routed({"out": sweep("tank", to="leaner")}),
+    ),
+    (
+        "branch-missing",
+        routed({"pinch": ask("pinch", bad="leaner")}),
+        "symptoms.yaml:12 'pinch' asks 'pinch' and has no branch for 'fine'",
+        routed({"pinch": ask("pinch", fine="out", bad="leaner")}),
+    ),
+    (
+        "else-missing",
+        routed({"out": {**OUT, "only": {"needles": 3}}}),
+        "symptoms.yaml:17 'out' is only for some engines; say with 'else:' where the others go",
+        routed({"out": {**OUT, "only": {"needles": 3}, "else": "two"}, "two": OUT}),
+    ),
+    (
+        "not-shown",
+        small(faults={"high-lean": screw("high needle", "lean")}),
+        "faults.yaml:801 nothing on the route shows 'high-lean': no adjustment of its screw that way, and no check",
+        routed(
+            {"again": adjust("high needle", "richer", "back")},
+            small(faults={"high-lean": screw("high needle", "lean")}),
+        ),
+    ),
+    (
+        "area-unswept",
+        routed({"outside": NO_AIR}),
+        f"symptoms.yaml:1 no sweep looks at 'air', where 'filter-torn' can be wrong; {ENGINE}",
+        routed({"outside": NO_AIR, "back": ask("filter", fine="out", bad="out")}),
+    ),
+    (
+        "unused",
+        small(checks={"gaze": look({})}),
+        "checks.yaml:801 'gaze' can show no fault, and no route asks it",
+        routed({"leaner": ask("gaze", fine="strip", bad="strip")}, small(checks={"gaze": look({})})),
+    ),
+    (
+        "caution-missing",
+        small(checks={"suds": look({"lid-leaks": 0.9}, state="running on the stand")}),
+        "checks.yaml:701 'suds' has to do with 'running on the stand' and does not list the caution 'hot-metal'",
+        small(checks={"suds": look({"lid-leaks": 0.9})}),
+    ),
+    (
+        "low-needle-minds-stop",
+        routed({"leaner": adjust("low needle", "leaner", "strip", follow={})}),
+        "symptoms.yaml:13 'leaner' turns the low needle leaner; the idle stop must follow, out",
+        routed({"leaner": adjust("high needle", "leaner", "strip")}),
+    ),
+    (
+        "no-mid",
+        routed({"leaner": adjust("mid needle", "leaner", "strip")}),
+        f"symptoms.yaml:13 'leaner' turns a mid needle that this engine does not have; {ENGINE}",
+        routed({"leaner": adjust("mid needle", "leaner", "strip", only={"needles": 3}, **{"else": "strip"})}),
+    ),
+    (
+        "not-for-engine",
+        small(checks={"pinch": look({"low-rich": 0.8}, only={"needles": 3}, bad={"sign": {"low needle": "rich"}})}),
+        f"symptoms.yaml:12 'pinch' asks 'pinch', which is not for this engine; {ENGINE}",
+        routed(
+            {"pinch": {**ask("pinch", fine="back", bad="leaner"), "only": {"needles": 3}, "else": "back"}},
+            small(checks={"pinch": look({"low-rich": 0.8}, only={"needles": 3}, bad={"sign": {"low needle": "rich"}})}),
+        ),
+    ),
+    (
+        "few-faults",
+        small(faults={"filter-torn": None, "plug-tired": None}),
+        f"symptoms.yaml:1 only 4 mechanical faults explain 'hangs'; say why with 'few:'; {ENGINE}",
+        edited("symptoms", HERE, small(faults={"filter-torn": None, "plug-tired": None}), few="It is small."),
+    ),
+    (
+        "dead-engine-adjusts",
+        DEAD,
+        f"symptoms.yaml:13 'leaner' adjusts an engine that will not keep running; {ENGINE}",
+        routed({"pinch": ask("pinch", fine="back", bad="strip"), "again": OUT, "leaner": None}, DEAD),
+    ),
+    (
+        "lean-needs-signs",
+        edited("symptoms", HERE, sign={}),
+        "symptoms.yaml:13 'leaner' leans, and the route finds fewer than two signs that the low needle is rich: "
+        f"'pinch'; {ENGINE}",
+        small(
+            checks={"plug": look({"plug-tired": 0.9}, bad={"sign": {"low needle": "rich"}})},
+            known=edited("symptoms", HERE, sign={}),
+        ),
+    ),
+    (
+        "door",
+        small(symptoms={"next": {**NEXT_DOOR, "route": {"out": OUT}}}),
+        "symptoms.yaml:101 no fault explains 'next', and it is no door, which only asks and leads to other symptoms; "
+        f"{ENGINE}",
+        door(fine=HERE, bad="out"),
+    ),
+]
+
+
+def test_the_small_knowledge_keeps_every_rule() -> None:
+    assert prove(SMALL, places(SMALL)) == []
+
+
+@pytest.mark.parametrize(("rule", "bad", "what", "good"), CASES, ids=[case[0] for case in CASES])
+def test_each_rule_finds_what_breaks_it_and_says_where(rule: str, bad: Knowledge, what: str, good: Knowledge) -> None:
+    assert any(told.startswith(what) for told in broken(bad, rule)), broken(bad, rule)
+    assert broken(good, rule) == []
+
+
+def test_each_rule_has_its_example_here() -> None:
+    assert {case[0] for case in CASES} == RULES
+
+
+def test_each_rule_has_its_page_and_each_page_its_rule() -> None:
+    pages = Path(__file__).parents[2] / "docs/rules"
+    for rule in RULES:
+        text = (pages / f"{rule}.md").read_text(encoding="utf-8")
+        assert text.startswith(f"# {rule}\n")
+        assert "\n## Problematic\n" in text
+        assert "\n## Correct\n" in text
+    assert {page.stem for page in pages.glob("*.md")} - {"README"} == RULES
+
+
+def test_everything_wrong_is_told_at_once_in_file_order() -> None:
+    known = routed({"outside": NO_AIR, "lonely": OUT, "leaner": adjust("low needle", "leaner", "again", hours=2)})
+    found = prove(known, places(known))
+    assert {"first-look-before-adjustment", "one-hour", "unreachable", "area-unswept"} <= {p.rule for p in found}
+    assert found == sorted(found)
+
+
+def test_a_problem_without_a_place_still_has_one() -> None:
+    assert {p.place for p in prove(routed({"lonely": OUT}), {})} == {Place("?", 1, 1)}
