@@ -41,7 +41,7 @@ class JournalError(DiagnoseError):
     """The journal can't be used as it is; the file has been left as it was."""
 
 
-class Conflict(JournalError):
+class Conflict(JournalError):  # noqa: N818 - what happened, not a fault
     """Another program wrote to the stream first."""
 
 
@@ -206,6 +206,10 @@ def _clear(where: Path | str) -> Iterator[None]:
             raise JournalError(f"{where}: the journal can't be written; check who owns the file") from error
         if "full" in said:
             raise JournalError(f"{where}: the disk is full; make room and try again") from error
-        raise JournalError(f"{where}: the journal is damaged ({said}); move it away and keep it: a part may be saved") from error
+        raise JournalError(
+            f"{where}: the journal is damaged ({said}); move it away and keep it: a part may be saved"
+        ) from error
     except OSError as error:
-        raise JournalError(f"{where}: the journal can't be made ({error.strerror}); set DIAGNOSE_HOME to a folder of yours") from error
+        raise JournalError(
+            f"{where}: the journal can't be made ({error.strerror}); set DIAGNOSE_HOME to a folder of yours"
+        ) from error
