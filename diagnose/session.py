@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator
-from datetime import date, datetime
+from datetime import datetime
 from itertools import islice
 from typing import Literal, NamedTuple
 
@@ -174,8 +174,7 @@ class Session:
     def owed_at_end(self) -> tuple[OwedLine, ...]:
         """Return what was still owed when the walk ended: a verdict itself owes nothing."""
         walk = self._walk()
-        before = next((n for n, e in enumerate(walk.events) if walk.verdict() and n and _ends(walk, n)), None)
-        events = walk.events if before is None else walk.events[:before]
+        events = walk.events[:-1] if walk.verdict() and len(walk.events) > 1 else walk.events
         return replay(walk.knowledge, events).view(self.clock()).owed
 
     def write_sheet(self, text: str) -> str:
@@ -216,3 +215,29 @@ def turned(before: list[Outing]) -> dict[Screw, float]:
     if not before or before[-1].walk.state.verdict == "cured":
         return {}
     return {screw: hours for screw, hours in before[-1].walk.state.turned.items() if hours}
+
+
+def untold(walk: Walk) -> tuple[str, ...]:
+    """Return the history questions that are still to be put: none once a step was made."""
+    if any(isinstance(event, STEPPED) for event in walk.events):
+        return ()
+    return tuple(name for name, _ in walk.history())
+
+
+def reading_unit(step: Step) -> str:
+    """Return the unit of the number that may be typed for a step, or nothing."""
+    if step.reading is not None:
+        return step.reading.unit
+    return "°C" if step.kind == "prepare" and any(choice.id == "too hot" for choice in step.choices) else ""
+
+
+def by_when(knowledge: Knowledge) -> list[tuple[str, list[tuple[str, Symptom]]]]:
+    """Return the symptoms (id, symptom) grouped by when it happens; those that lead on to others come first."""
+
+    def door(symptom: Symptom) -> bool:
+        asked = [node for node in symptom.route.values() if isinstance(node, Ask)]
+        return any(target in knowledge.symptoms for node in asked for target in node.branches.values())
+
+    ordered = sorted(knowledge.symptoms.items(), key=lambda pair: (not door(pair[1]), pair[1].name))
+    groups = [(when, [pair for pair in ordered if pair[1].when == when]) for when in WHENS]
+    return [(when, found) for when, found in groups if found]

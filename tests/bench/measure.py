@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import asyncio
 import json
 import os
 import statistics
@@ -15,24 +14,6 @@ from pathlib import Path
 
 HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE), str(HERE.parent)]
-os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
-
-BARE = """
-from textual.app import App
-from textual.widgets import Label
-class Bare(App):
-    def compose(self): yield Label("hello")
-    def on_mount(self): self.call_after_refresh(self.exit)
-Bare().run(headless=True, size=(120, 36))
-"""
-
-OURS = """
-from diagnose.screens.app import NeedlesLast
-from diagnose.session import Session
-class Measured(NeedlesLast):
-    def first_screen(self): self.call_after_refresh(self.exit)
-Measured.from_home().run(headless=True, size=(120, 36))
-"""
 
 IMPORTS = "import yaml, sqlite3"
 
@@ -61,7 +42,6 @@ def main() -> int:
     parser.add_argument("--json", type=Path, help="write the figures here too")
     parser.add_argument("--runs", type=int, default=15)
     options = parser.parse_args()
-    from keys import key_to_paint
     from orders import ratios
 
     from diagnose.graph.load import load
@@ -70,12 +50,10 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         home = Path(folder)
         python = [sys.executable, "-c"]
-        case = sorted((HERE.parents[1] / "knowledge" / "cases").glob("*.yaml"))[0]
+        case = sorted((HERE.parents[1] / "demo").glob("*.yaml"))[0]
         walk = [sys.executable, "-m", "diagnose", "walk", "--answers", str(case), "--json"]
         told = side_by_side(options.runs, home, walk=walk, imports=[*python, IMPORTS])
         figures["walk --answers / import yaml, sqlite3"] = told["walk"] / told["imports"]
-        told = side_by_side(options.runs, home, ours=[*python, OURS], bare=[*python, BARE])
-        figures["first screen / bare app"] = told["ours"] / told["bare"]
         before = time.perf_counter()
         knowledge = load(cache=None)
         cold = time.perf_counter() - before
@@ -83,7 +61,6 @@ def main() -> int:
         before = time.perf_counter()
         load(cache=home / "cache")
         figures["load unchanged / load and prove"] = (time.perf_counter() - before) / cold
-        figures.update(asyncio.run(key_to_paint(home)))
         figures.update(ratios(knowledge))
     width = max(map(len, figures))
     for name, figure in figures.items():

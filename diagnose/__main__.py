@@ -1,0 +1,5 @@
+"""``python -m diagnose`` is the command."""
+
+from diagnose.cli import main
+
+main()
