@@ -9,7 +9,7 @@ improved by single moves.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import combinations, pairwise
 from typing import NamedTuple
 
@@ -76,14 +76,7 @@ def efficiency(look: Look, left: Mapping[str, float], state: str, change: Change
 def plan(looks: Sequence[Look], bench: Bench) -> tuple[Look, ...]:
     """Return the looks to make, in order, so that everything owed that they can look for is looked for."""
     useful = sorted((look for look in looks if look.clears & bench.owed), key=lambda look: look.id)
-    owed = bench.owed & frozenset[str]().union(*(look.clears for look in useful))
-    if not owed:
-        return ()
-    bench = bench._replace(owed=owed)
-    by_chance = sorted(useful, key=lambda look: (-efficiency(look, bench.belief, bench.state, bench.change), look.id))
-    tried = [_pruned(_completed((first,), useful, bench), bench) for first in by_chance[:TRIED_FIRST]]
-    best = min(tried, key=lambda sequence: (cost(sequence, bench), [look.id for look in sequence]))
-    return _improved(best, useful, bench)
+    return _Planner(useful, bench).plan() if useful else ()
 
 
 def within(looks: Sequence[Look], bench: Bench, budget: float) -> tuple[Look, ...]:
@@ -112,71 +105,119 @@ def _after(left: Mapping[str, float], look: Look) -> dict[str, float]:
     return {fault: mass * (1 - shown.get(fault, otherwise)) for fault, mass in left.items()}
 
 
-def _completed(start: tuple[Look, ...], looks: Sequence[Look], bench: Bench) -> tuple[Look, ...]:
-    """Add looks greedily, the best cluster first, until everything owed is covered."""
-    sequence, left, state, owed = list(start), dict(bench.belief), bench.state, set(bench.owed)
-    for look in start:
-        left, state = _after(left, look), look.state
-        owed -= look.clears
-    rest = [look for look in looks if look not in sequence]
-    while owed:
-        rest = [look for look in rest if look.clears & owed]
-        chosen = max(rest, key=lambda look: (_cluster(look, rest, left, state, bench.change), -rest.index(look)))
-        sequence.append(chosen)
-        rest.remove(chosen)
-        left, state = _after(left, chosen), chosen.state
-        owed -= chosen.clears
-    return tuple(sequence)
+class _Planner:
+    """One sweep being planned: looks by number, sets of looks and of faults as bit masks.
 
-
-def _cluster(look: Look, rest: Sequence[Look], left: Mapping[str, float], state: str, change: Change) -> float:
-    """Return the efficiency of a look, or of the best run of looks that shares the change into its bench state.
-
-    Taking a cluster at its best prefix is optimal for independent looks (Ottosen and Jensen, arXiv 1203.3502).
+    What is still alive after a set of healthy answers does not depend on their order, so it is kept by set.
     """
-    best = efficiency(look, left, state, change)
-    if look.state == state:
+
+    def __init__(self, looks: Sequence[Look], bench: Bench) -> None:
+        self.looks = looks
+        bits = {fault: 1 << n for n, fault in enumerate(sorted(bench.owed))}
+        self.clears = [sum(bits[fault] for fault in look.clears if fault in bits) for look in looks]
+        self.owed = 0
+        for cleared in self.clears:
+            self.owed |= cleared
+        self.healthy = [[1 - look.shown.get(f, look.otherwise) for f in bench.belief] for look in looks]
+        self.left: dict[int, tuple[list[float], float]] = {0: (list(bench.belief.values()), sum(bench.belief.values()))}
+        here = len(looks)
+        states = [*(look.state for look in looks), bench.state]
+        self.spent = [
+            [bench.change(states[before], look.state) + look.minutes for look in looks] for before in range(here + 1)
+        ]
+        """Minutes of a look, after another one (or, in the last row, at the start)."""
+
+    def plan(self) -> tuple[Look, ...]:
+        """Try every promising first look, keep the cheapest order behind it, and improve that."""
+        start = len(self.looks)
+        everything = range(start)
+        first = sorted(everything, key=lambda i: (-self._chance(0, i) / max(self.spent[start][i], 1e-9), i))
+        tried = [self._pruned(self._completed(i)) for i in first[:TRIED_FIRST]]
+        best = self._improved(min(tried, key=lambda order: (self._cost(order), order)))
+        return tuple(self.looks[i] for i in best)
+
+    def _alive(self, done: int) -> float:
+        return self.left[done][1]
+
+    def _with(self, done: int, look: int) -> int:
+        """Return the set with one more look, its survivors known."""
+        grown = done | 1 << look
+        if grown not in self.left:
+            masses = [mass * healthy for mass, healthy in zip(self.left[done][0], self.healthy[look], strict=True)]
+            self.left[grown] = (masses, sum(masses))
+        return grown
+
+    def _chance(self, done: int, look: int) -> float:
+        return self._alive(done) - self._alive(self._with(done, look))
+
+    def _cost(self, order: tuple[int, ...]) -> float:
+        done, before, total = 0, len(self.looks), 0.0
+        for look in order:
+            total += self._alive(done) * self.spent[before][look]
+            done, before = self._with(done, look), look
+        return total
+
+    def _covers(self, order: tuple[int, ...]) -> bool:
+        cleared = 0
+        for look in order:
+            cleared |= self.clears[look]
+        return cleared == self.owed
+
+    def _completed(self, first: int) -> tuple[int, ...]:
+        """Add looks greedily, the best cluster first, until everything owed is covered."""
+        order, done, owed = [first], self._with(0, first), self.owed & ~self.clears[first]
+        while owed:
+            rest = [i for i in range(len(self.looks)) if not done >> i & 1 and self.clears[i] & owed]
+            chosen = max(rest, key=lambda i: (self._cluster(i, rest, done, order[-1]), -i))
+            order.append(chosen)
+            done, owed = self._with(done, chosen), owed & ~self.clears[chosen]
+        return tuple(order)
+
+    def _cluster(self, look: int, rest: Sequence[int], done: int, before: int) -> float:
+        """Return the efficiency of a look, or of the best run of looks that shares the change into its bench state.
+
+        Taking a cluster at its best prefix is optimal for independent looks (Ottosen and Jensen, arXiv 1203.3502).
+        """
+        spent = self.spent[before][look]
+        best = self._chance(done, look) / max(spent, 1e-9)
+        state = self.looks[look].state
+        if state == self.looks[before].state:
+            return best
+        now = self._with(done, look)
+        mates = [i for i in rest if i != look and self.looks[i].state == state]
+        mates.sort(key=lambda i: (-self._chance(now, i) / max(self.spent[look][i], 1e-9), i))
+        for mate in mates:
+            now, spent = self._with(now, mate), spent + self.spent[look][mate]
+            best = max(best, (self._alive(done) - self._alive(now)) / max(spent, 1e-9))
         return best
-    spent, alive = look.minutes + change(state, look.state), sum(left.values())
-    now = _after(left, look)
-    mates = [mate for mate in rest if mate.state == look.state and mate is not look]
-    mates.sort(key=lambda mate: (-efficiency(mate, now, look.state, change), mate.id))
-    for mate in mates:
-        now, spent = _after(now, mate), spent + mate.minutes
-        best = max(best, (alive - sum(now.values())) / max(spent, 1e-9))
-    return best
 
+    def _pruned(self, order: tuple[int, ...]) -> tuple[int, ...]:
+        """Leave out looks that the others make needless, dearest first."""
+        for look in sorted(order, key=lambda i: (-self.looks[i].minutes, i)):
+            without = tuple(other for other in order if other != look)
+            if self._covers(without) and self._cost(without) <= self._cost(order):
+                order = without
+        return order
 
-def _pruned(sequence: tuple[Look, ...], bench: Bench) -> tuple[Look, ...]:
-    """Leave out looks that the others make needless, dearest first."""
-    for look in sorted(sequence, key=lambda look: (-look.minutes, look.id)):
-        without = tuple(other for other in sequence if other is not look)
-        if covers(without, bench.owed) and cost(without, bench) <= cost(sequence, bench):
-            sequence = without
-    return sequence
+    def _improved(self, order: tuple[int, ...]) -> tuple[int, ...]:
+        """Move, swap in, leave out or add single looks while that saves expected minutes."""
+        spent = self._cost(order)
+        for _ in range(ROUNDS):
+            best, least = order, spent
+            for option in self._moves(order):
+                if self._covers(option) and (now := self._cost(option)) < least - 1e-9:
+                    best, least = option, now
+            if best is order:
+                break
+            order, spent = best, least
+        return order
 
-
-def _improved(sequence: tuple[Look, ...], looks: Sequence[Look], bench: Bench) -> tuple[Look, ...]:
-    """Move, add, swap in or leave out single looks while that saves expected minutes."""
-    spent = cost(sequence, bench)
-    for _ in range(ROUNDS):
-        best, best_cost = sequence, spent
-        for index, look in enumerate(sequence):
-            rest = sequence[:index] + sequence[index + 1 :]
-            options = [(*rest[:at], look, *rest[at:]) for at in range(len(sequence)) if at != index]
-            options.append(rest)
-            options += [(*sequence[:index], new, *sequence[index + 1 :]) for new in looks if new not in sequence]
-            for option in options:
-                if covers(option, bench.owed) and (now := cost(option, bench)) < best_cost - 1e-9:
-                    best, best_cost = option, now
-        for new in looks:
-            if new in sequence:
-                continue
-            for at in range(len(sequence) + 1):
-                option = _pruned((*sequence[:at], new, *sequence[at:]), bench)
-                if (now := cost(option, bench)) < best_cost - 1e-9:
-                    best, best_cost = option, now
-        if best is sequence:
-            break
-        sequence, spent = best, best_cost
-    return sequence
+    def _moves(self, order: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+        new = [i for i in range(len(self.looks)) if i not in order]
+        for index, look in enumerate(order):
+            rest = (*order[:index], *order[index + 1 :])
+            yield rest
+            yield from ((*rest[:at], look, *rest[at:]) for at in range(len(order)) if at != index)
+            yield from ((*order[:index], other, *order[index + 1 :]) for other in new)
+        for other in new:
+            yield from (self._pruned((*order[:at], other, *order[at:])) for at in range(len(order) + 1))
