@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import sys
-import traceback
 from collections.abc import Callable
 from pathlib import Path
 
@@ -84,6 +83,8 @@ def guarded(run: Callable[[], object]) -> int:
 
 def _crashed(error: Exception) -> None:
     """Write the crash log, and say where it is."""
+    import traceback  # only in a crash
+
     from diagnose.record.journal import home
 
     told = "".join(traceback.format_exception(error))

@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -170,6 +169,8 @@ def _kept(file: Path, key: bytes) -> Knowledge | None:
 
 def _keep(file: Path, key: bytes, knowledge: Knowledge) -> None:
     """Put the knowledge into the cache: the whole of it, or nothing."""
+    from tempfile import NamedTemporaryFile  # only where something has changed
+
     body = key + encode(knowledge)
     with suppress(OSError):
         file.parent.mkdir(parents=True, exist_ok=True)

@@ -11,13 +11,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import combinations, pairwise
+from math import inf
 from typing import NamedTuple
 
 Change = Callable[[str, str], float]
 """The minutes from one bench state to another."""
 
 ROUNDS = 3
-TRIED_FIRST = 8
+TRIED_FIRST = 4
 
 
 class Look(NamedTuple):
@@ -150,11 +151,16 @@ class _Planner:
     def _chance(self, done: int, look: int) -> float:
         return self._alive(done) - self._alive(self._with(done, look))
 
-    def _cost(self, order: tuple[int, ...]) -> float:
-        done, before, total = 0, len(self.looks), 0.0
+    def _cost(self, order: tuple[int, ...], most: float = inf) -> float:
+        """Return the expected minutes; an order that is dearer than `most` is not counted to its end."""
+        done, before, total, known = 0, len(self.looks), 0.0, self.left
         for look in order:
-            total += self._alive(done) * self.spent[before][look]
-            done, before = self._with(done, look), look
+            total += known[done][1] * self.spent[before][look]
+            if total > most:
+                return inf
+            done, before = done | 1 << look, look
+            if done not in known:
+                self._with(done ^ 1 << look, look)
         return total
 
     def _covers(self, order: tuple[int, ...]) -> bool:
@@ -192,12 +198,21 @@ class _Planner:
         return best
 
     def _pruned(self, order: tuple[int, ...]) -> tuple[int, ...]:
-        """Leave out looks that the others make needless, dearest first."""
-        for look in sorted(order, key=lambda i: (-self.looks[i].minutes, i)):
-            without = tuple(other for other in order if other != look)
-            if self._covers(without) and self._cost(without) <= self._cost(order):
-                order = without
-        return order
+        """Leave out looks that the others make needless, dearest first, while that costs nothing."""
+        while True:
+            once = twice = 0
+            for look in order:
+                twice |= once & self.clears[look]
+                once |= self.clears[look]
+            needless = [look for look in order if not self.clears[look] & ~twice]
+            spent = self._cost(order) if needless else 0.0
+            for look in sorted(needless, key=lambda i: (-self.looks[i].minutes, i)):
+                without = tuple(other for other in order if other != look)
+                if self._cost(without, spent) <= spent:
+                    order = without
+                    break
+            else:
+                return order
 
     def _improved(self, order: tuple[int, ...]) -> tuple[int, ...]:
         """Move, swap in, leave out or add single looks while that saves expected minutes."""
@@ -205,7 +220,7 @@ class _Planner:
         for _ in range(ROUNDS):
             best, least = order, spent
             for option in self._moves(order):
-                if self._covers(option) and (now := self._cost(option)) < least - 1e-9:
+                if (now := self._cost(option, least)) < least - 1e-9 and self._covers(option):
                     best, least = option, now
             if best is order:
                 break
