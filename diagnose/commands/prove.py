@@ -43,7 +43,7 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool) -> None:
     try:
         found = read_all(layers)
         problems = sorted(set(_unproven(found)))
-        fewer = _fewer(found) if layers else ()
+        fewer = found.knowledge.fewer
     except KnowledgeError as error:
         problems = error.problems
     figures = list(_figures(found)) if full and found and not problems else []
@@ -80,14 +80,6 @@ def _cases(found: Read) -> Iterator[Problem]:
             wrong = str(error).splitlines()
         for what in wrong:
             yield Problem(found.places.get(("cases", name, "expect"), top), "case", what)
-
-
-def _fewer(found: Read) -> tuple[str, ...]:
-    """Return what the shipped knowledge looks for and this, with its overlays, does not."""
-    from diagnose.graph.compare import fewer
-    from diagnose.graph.load import read_all
-
-    return fewer(read_all().knowledge, found.knowledge)
 
 
 def _figures(found: Read) -> Iterator[Testability]:

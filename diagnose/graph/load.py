@@ -115,7 +115,12 @@ class _Folders:
 
         texts = [_texts(layer, root) for layer, root in zip(self.layers, self.roots, strict=True)]
         found = read(texts[0], texts[1:], self.roots)
-        return found._replace(knowledge=msgspec.structs.replace(found.knowledge, digest=self.digest))
+        lost: tuple[str, ...] = ()
+        if texts[1:]:
+            from diagnose.graph.compare import fewer  # with networkx
+
+            lost = fewer(read(texts[0], (), self.roots[:1]).knowledge, found.knowledge)
+        return found._replace(knowledge=msgspec.structs.replace(found.knowledge, digest=self.digest, fewer=lost))
 
 
 def _files(folder: Path, root: str) -> Iterator[tuple[str, bytes | Problem]]:

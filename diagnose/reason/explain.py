@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -55,7 +55,7 @@ def view(walk: Walk, now: float) -> View:
     planned = owed_plan(walk)
     deadline = None if state.deadline is None else state.deadline[1] - (now - state.deadline[0]) / 60
     word, because, close_up = ("", "", None) if deadline is None else last_word(walk, planned, deadline)
-    shown = planned if deadline is None else order.within(planned, walk.decision.bench(standing.first_owed), deadline)
+    shown = planned if deadline is None else in_time(walk, planned, deadline)
     return View(
         symptom=standing.symptom_id,
         symptom_name=standing.symptom.name,
@@ -101,6 +101,17 @@ def owed_plan(walk: Walk) -> tuple[order.Look, ...]:
     planned = walk.decision.plan(standing.first_owed - cleared, "first")
     looks = [walk.decision.look(guard) for guard in guards]
     return (*looks, *(look for look in planned if look.id not in guards))
+
+
+def in_time(walk: Walk, planned: Sequence[order.Look], left: float) -> tuple[order.Look, ...]:
+    """Return the looks that fit the minutes left: the guards first, then what is likeliest to show a fault."""
+    guards = tuple(look for look in planned if look.id in walk.scope.guards)
+    rest = [look for look in planned if look not in guards]
+    bench = walk.decision.bench(walk.standing.first_owed)
+    spent = order.minutes(guards, bench)
+    if spent > left:
+        return ()
+    return (*guards, *order.within(rest, bench, left - spent))
 
 
 def trail(walk: Walk) -> Iterator[TrailLine]:
