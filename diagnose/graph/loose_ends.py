@@ -13,10 +13,16 @@ from diagnose.graph.routes import Proof
 from diagnose.graph.safety import listed
 from diagnose.graph.say import REFERENCE
 
-RULES = frozenset({"unused", "caution-missing"})
+RULES = frozenset({"unused", "caution-missing", "built-in-missing"})
 
 PROGRAM_FACTS = frozenset({"drop-gone", "head-ceiling", "head-floor", "head-stop", "warm-enough-to-look"})
 """The facts that the program reads or quotes by itself, besides minutes."""
+
+PROGRAM_VALUES = PROGRAM_FACTS - {"drop-gone"}
+"""Those that it compares a reading with: they need one value."""
+
+PROGRAM_PREPARATIONS = ("bring-to-heat", "let-it-cool")
+"""The preparations that the walk asks for by itself, whatever the route."""
 
 _QUOTED = ("min", "turns")  # the reader has put these in their places, so that nothing names their facts any more
 
@@ -29,7 +35,28 @@ def problems(proof: Proof) -> Iterator[Problem]:
         for name in getattr(known, kind):
             if name not in used:
                 yield proof.problem("unused", f"nothing uses '{name}'", kind, name)
+    yield from _built_in(proof)
     yield from _cautions(proof)
+
+
+def _built_in(proof: Proof) -> Iterator[Problem]:
+    """See that what the program asks for by itself is there: without it a walk could not go on."""
+    known = proof.knowledge
+    for name in sorted(PROGRAM_FACTS - known.facts.keys()):
+        yield proof.problem(
+            "built-in-missing", f"the program needs the fact '{name}', and there is none", "facts", name
+        )
+    for name in sorted(PROGRAM_VALUES & known.facts.keys()):
+        if known.facts[name].value is None:
+            what = f"'{name}' needs one value: readings are compared with it"
+            yield proof.problem("built-in-missing", what, "facts", name)
+    for name in PROGRAM_PREPARATIONS:
+        step = known.preparations.get(name)
+        if step is None or (name == "bring-to-heat") != step.head:
+            what = f"the program needs the preparation '{name}'" + (
+                ", with head: true" if name == "bring-to-heat" else ""
+            )
+            yield proof.problem("built-in-missing", what, "preparations", name)
 
 
 def _unused_looks(proof: Proof) -> Iterator[Problem]:

@@ -101,7 +101,7 @@ RAW: dict[str, Any] = {
     },
     "preparations": {
         "going-back": {"name": "go back", "do": ["Go."], "minutes": 3, "state": "parked", "back": True},
-        "heat": {
+        "bring-to-heat": {
             "name": "heat",
             "do": ["Warm it."],
             "minutes": 3,
@@ -109,11 +109,20 @@ RAW: dict[str, Any] = {
             "head": True,
             "cautions": ["hot-metal"],
         },
-        "cool": {"name": "cool", "do": ["Wait."], "minutes": 3, "state": "cooling"},
+        "let-it-cool": {"name": "cool", "do": ["Wait."], "minutes": 3, "state": "cooling"},
     },
     "facts": {
         name: {"unit": unit, "provenance": "from memory", "value": 3}
-        for name, unit in {"tries": "times", "torn-most": "mm", "look-minutes": "min", "head-stop": "°C"}.items()
+        for name, unit in {
+            "tries": "times",
+            "torn-most": "mm",
+            "look-minutes": "min",
+            "head-stop": "°C",
+            "head-floor": "°C",
+            "head-ceiling": "°C",
+            "warm-enough-to-look": "°C",
+            "drop-gone": "s",
+        }.items()
     },
     "cautions": {
         "hot-metal": {"name": "hot", "say": "Hot.", "owed": {"states": ["warm", "running on the stand"]}},

@@ -165,6 +165,12 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
         ),
     ),
     (
+        "built-in-missing",
+        small(facts={"head-floor": {"unit": "°C", "provenance": "from memory", "range": (1, 2)}}),
+        "facts.yaml:701 'head-floor' needs one value: readings are compared with it",
+        small(facts={"drop-gone": {"unit": "s", "provenance": "from memory", "range": (2, 5)}}),
+    ),
+    (
         "door",
         small(symptoms={"next": {**NEXT_DOOR, "route": {"out": OUT}}}),
         "symptoms.yaml:101 no fault explains 'next', and it is no door, which only asks and leads to other symptoms; "
@@ -182,6 +188,11 @@ def test_the_small_knowledge_keeps_every_rule() -> None:
 def test_each_rule_finds_what_breaks_it_and_says_where(rule: str, bad: Knowledge, what: str, good: Knowledge) -> None:
     assert any(told.startswith(what) for told in broken(bad, rule)), broken(bad, rule)
     assert broken(good, rule) == []
+
+
+@pytest.mark.parametrize("lost", [{"facts": {"head-stop": None}}, {"preparations": {"bring-to-heat": None}}])
+def test_what_the_program_asks_for_by_itself_must_be_there(lost: dict[str, dict[str, None]]) -> None:
+    assert len(broken(small(**lost), "built-in-missing")) == 1
 
 
 def test_each_rule_has_its_example_here() -> None:

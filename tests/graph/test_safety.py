@@ -241,7 +241,10 @@ def test_the_way_to_what_runs_the_engine_unguarded_is_the_shortest_of_all_sympto
     ("nodes", "what"),
     [
         ({"outside": ask("suds", fine="out", bad="out")}, "the check 'suds'"),
-        ({"outside": {"node": "prepare", "prepare": "heat", "then": "out"}}, "the preparation 'heat'"),
+        (
+            {"outside": {"node": "prepare", "prepare": "bring-to-heat", "then": "out"}},
+            "the preparation 'bring-to-heat'",
+        ),
         ({"outside": adjust("high needle", "richer", "out")}, "an adjustment"),
         ({"outside": sweep("air", to="out")}, "the re-test after a mend"),
     ],

@@ -44,7 +44,7 @@ def test_a_node_for_other_engines_leads_only_to_its_else() -> None:
 
 def test_every_exit_of_a_preparation_is_a_way() -> None:
     exits = {"too cool": "cold", "too hot": "hot", "won't run": "dead"}
-    nodes = {"leaner": {"node": "prepare", "prepare": "heat", "then": "strip", **exits}}
+    nodes = {"leaner": {"node": "prepare", "prepare": "bring-to-heat", "then": "strip", **exits}}
     assert broken(routed(nodes | dict.fromkeys(exits.values(), OUT)), "unreachable") == []
 
 
