@@ -1,6 +1,7 @@
 """The gate: what stands between a person and a needle. It is asked again at run time for every single adjustment.
 
-The seven rules are those of docs/reasoning.md. The proof guards the author; the gate guards the driver. No key opens it.
+The seven rules are those of docs/reasoning.md. The proof guards the author; the gate guards the driver. No key opens
+it.
 """
 
 from __future__ import annotations
