@@ -5,21 +5,32 @@ Front ends (the screens, the plain walk, the commands) talk to this, so that non
 
 from __future__ import annotations
 
+import os
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
-from typing import NamedTuple
+from itertools import islice
+from pathlib import Path
+from typing import Literal, NamedTuple
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Knowledge, Screw, Variant
+from diagnose.graph.model import Ask, Knowledge, Screw, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
+from diagnose.reason.explain import STEPPED
+from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
 from diagnose.record.engines import Engine, add, engines
-from diagnose.record.journal import Conflict, Journal
+from diagnose.record.journal import Conflict, Journal, Stream, home
 
 PREFIX = "outing/"
 Clock = Callable[[], float]
+Due = Literal["cautions", "since", "history", "step", "end"]
+
+LOOKED_AT = 40
+"""How many of the newest walks are looked at for one that is still open."""
+
+WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
 
 
 class Outing(NamedTuple):
@@ -44,6 +55,11 @@ class Session:
         self.clock = clock
         self.outing = ""
         self.walk: Walk | None = None
+        self.told: set[str] = set()
+        """Cautions that the person has read in full since the program was opened."""
+        self.greeted = False
+        """True once the first page of this walk was read."""
+        self.since_asked = False
 
     def engines(self) -> dict[str, Engine]:
         """Return the recorded engines by name."""
@@ -61,20 +77,31 @@ class Session:
         """Record a new engine."""
         return add(self.journal, engine, self.clock())
 
+    def last_engine(self) -> Engine | None:
+        """Return the engine of the newest walk, else the one added last, else None."""
+        known = self.engines()
+        walked = next((name for walk in self._newest() if (name := walk.walk.started.engine) in known), None)
+        return known[walked] if walked else next(reversed(known.values()), None)
+
     def outings(self) -> list[Outing]:
         """Return the walks of the journal, oldest first; those that this knowledge can't fold are left out."""
-        found = []
-        for stream in self.journal.streams(PREFIX):
-            try:
-                events = [ev.from_json(body) for body in self.journal.read(stream.name)]
-                found.append(Outing(stream.name.removeprefix(PREFIX), replay(self.knowledge, events), stream.last_at))
-            except (DiagnoseError, ValueError, KeyError):  # made by other knowledge: kept, but not shown
-                continue
-        return found
+        return list(self._newest())[::-1]
 
     def open_outings(self) -> list[Outing]:
-        """Return the walks without a verdict, newest first."""
-        return [outing for outing in reversed(self.outings()) if outing.open]
+        """Return the walks without a verdict, newest first, out of the newest `LOOKED_AT`."""
+        return [outing for outing in islice(self._newest(), LOOKED_AT) if outing.open]
+
+    def _newest(self) -> Iterator[Outing]:
+        for stream in reversed(self.journal.streams(PREFIX)):
+            if (found := self._read(stream)) is not None:
+                yield found
+
+    def _read(self, stream: Stream) -> Outing | None:
+        try:
+            events = [ev.from_json(body) for body in self.journal.read(stream.name)]
+            return Outing(stream.name.removeprefix(PREFIX), replay(self.knowledge, events), stream.last_at)
+        except (DiagnoseError, ValueError, KeyError):  # made by other knowledge: kept, but not shown
+            return None
 
     def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:
         """Start a walk and store its first event; raises `DiagnoseError` for an unknown symptom."""
@@ -100,7 +127,7 @@ class Session:
             count += 1
             outing = f"{outing[:19]} {count}"
         self.journal.append(f"{PREFIX}{outing}", 0, [ev.to_json(started)], at)
-        self.outing, self.walk = outing, walk
+        self._open(outing, walk)
         return walk
 
     def resume(self, outing: str) -> Walk:
@@ -108,8 +135,12 @@ class Session:
         known = {one.id: one.walk for one in self.outings()}
         if outing not in known:
             raise DiagnoseError(f"there is no outing '{outing}'{did_you_mean(outing, known)}")
-        self.outing, self.walk = outing, known[outing]
-        return self.walk
+        self._open(outing, known[outing])
+        return known[outing]
+
+    def _open(self, outing: str, walk: Walk) -> None:
+        self.outing, self.walk = outing, walk
+        self.greeted = self.since_asked = False
 
     def record(self, event: ev.Event) -> Walk:
         """Store an event, then move the walk on; raises `Conflict` after reading what another window wrote."""
@@ -118,7 +149,8 @@ class Session:
         try:
             self.journal.append(f"{PREFIX}{self.outing}", len(walk.events), [ev.to_json(event)], event.at)
         except Conflict:
-            self.resume(self.outing)
+            events = self.journal.read(f"{PREFIX}{self.outing}")
+            self.walk = replay(self.knowledge, [ev.from_json(body) for body in events])
             raise
         self.walk = grown
         return grown
@@ -131,10 +163,66 @@ class Session:
         self.journal.close()
         self.journal = memory
 
+    def due(self, step: Step | None) -> Due:
+        """Say what is put to the person now: cautions not yet read before the questions, those before `step`."""
+        walk = self._walk()
+        if walk.verdict() is not None:
+            return "end"
+        if self.new_cautions(step) or self.stop_first:
+            return "cautions"
+        if walk.started.carried and not self.since_asked and len(walk.events) == 1:
+            return "since"
+        return "history" if untold(walk) else "step"
+
+    @property
+    def stop_first(self) -> bool:
+        """Say whether this walk must open with stopping the engine."""
+        walk = self._walk()
+        return walk.knowledge.symptoms[walk.symptom].runs_away and not self.greeted
+
+    def has_read(self, cautions: Iterable[str]) -> None:
+        """Note that the person has read these, and the first page with them."""
+        self.told.update(cautions)
+        self.greeted = True
+
+    def may_open(self, check: str) -> bool:
+        """Say whether a check may be answered out of turn now: a guard, or one that the walk lists."""
+        walk = self._walk()
+        return check in walk.scope.guards or any(check == known for known, _ in walk.askable())
+
+    def new_cautions(self, step: Step | None) -> tuple[str, ...]:
+        """Return the cautions of the symptom, then of `step`, that the person has not read yet."""
+        walk = self._walk()
+        owed = (*walk.knowledge.symptoms[walk.symptom].cautions, *(step.cautions if step and not untold(walk) else ()))
+        return tuple(name for name in dict.fromkeys(owed) if name not in self.told)
+
+    def owed_at_end(self) -> tuple[OwedLine, ...]:
+        """Return what was still owed when the walk ended: a verdict itself owes nothing."""
+        walk = self._walk()
+        events = walk.events[:-1] if walk.verdict() and len(walk.events) > 1 else walk.events
+        return replay(walk.knowledge, events).view(self.clock()).owed
+
+    def write_sheet(self, text: str) -> str:
+        """Write what is handed over to a file in the data directory, and return its path; raises `OSError`."""
+        folder = home() / "sheets"
+        folder.mkdir(parents=True, exist_ok=True)
+        sheet = folder / f"{self.outing}.txt"
+        sheet.write_text(text, "utf-8")
+        return str(sheet)
+
     def _walk(self) -> Walk:
         if self.walk is None:
             raise DiagnoseError("no walk has been started")
         return self.walk
+
+
+def cache_dir() -> Path:
+    """Return the folder where the packed knowledge is kept."""
+    if chosen := os.environ.get("DIAGNOSE_HOME"):
+        return Path(chosen) / "cache"
+    from platformdirs import user_cache_path  # only where it is needed: it costs a first screen
+
+    return user_cache_path("needles-last", appauthor=False)
 
 
 def carried(before: list[Outing], at: float) -> list[ev.Carried]:
@@ -161,3 +249,29 @@ def turned(before: list[Outing]) -> dict[Screw, float]:
     if not before or before[-1].walk.state.verdict == "cured":
         return {}
     return {screw: hours for screw, hours in before[-1].walk.state.turned.items() if hours}
+
+
+def untold(walk: Walk) -> tuple[str, ...]:
+    """Return the history questions that are still to be put: none once a step was made."""
+    if any(isinstance(event, STEPPED) for event in walk.events):
+        return ()
+    return tuple(name for name, _ in walk.history())
+
+
+def reading_unit(step: Step) -> str:
+    """Return the unit of the number that may be typed for a step, or nothing."""
+    if step.reading is not None:
+        return step.reading.unit
+    return "°C" if step.kind == "prepare" and any(choice.id == "too hot" for choice in step.choices) else ""
+
+
+def by_when(knowledge: Knowledge) -> list[tuple[str, list[tuple[str, Symptom]]]]:
+    """Return the symptoms (id, symptom) grouped by when it happens; those that lead on to others come first."""
+
+    def door(symptom: Symptom) -> bool:
+        asked = [node for node in symptom.route.values() if isinstance(node, Ask)]
+        return any(target in knowledge.symptoms for node in asked for target in node.branches.values())
+
+    ordered = sorted(knowledge.symptoms.items(), key=lambda pair: (not door(pair[1]), pair[1].name))
+    groups = [(when, [pair for pair in ordered if pair[1].when == when]) for when in WHENS]
+    return [(when, found) for when, found in groups if found]

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 import unicodedata
+from contextlib import suppress
 
 import msgspec
 from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Variant
-from diagnose.record.journal import Journal
+from diagnose.record.journal import Conflict, Journal, JournalError
 
 STREAM = "engines"
 LONGEST = 40
@@ -28,29 +30,44 @@ _decoder = msgspec.json.Decoder(Engine)
 
 
 def engines(journal: Journal) -> dict[str, Engine]:
-    """Return the engines by name, in the order they were added; the newest record of a name counts."""
-    return {engine.name: engine for engine in map(_decoder.decode, journal.read(STREAM))}
+    """Return the engines by name, in the order they were added; raises `JournalError` for a record that is none."""
+    try:
+        return {engine.name: engine for engine in map(_decoder.decode, journal.read(STREAM))}
+    except msgspec.DecodeError as error:
+        raise JournalError(f"the journal holds an engine that can't be read: {error}") from error
 
 
 def add(journal: Journal, engine: Engine, at: float) -> Engine:
-    """Add an engine (`at` in seconds); raises `DiagnoseError` for a name that can't be."""
-    name = _name(engine.name)
-    known = journal.read(STREAM)
-    taken = {_decoder.decode(body).name.casefold() for body in known}
-    if name.casefold() in taken:
-        raise DiagnoseError(f"there is an engine called '{name}' already; choose another name")
-    made = msgspec.structs.replace(engine, name=name)
-    journal.append(STREAM, len(known), [msgspec.json.encode(made).decode()], at)
-    return made
+    """Add an engine (`at` in seconds) and return it as stored; raises `DiagnoseError` for one that can't be."""
+    made = msgspec.structs.replace(engine, name=_name(engine.name))
+    if not all(math.isfinite(hours) and hours >= 0 for hours in made.settings.values()):
+        raise DiagnoseError("a setting is a number of hours out from gently closed, 0 or more")
+    if not all(map(math.isfinite, made.variant.own.values())):
+        raise DiagnoseError("a fact of the engine's own must be a number")
+    if any(unicodedata.category(sign) == "Cs" for sign in made.notes):
+        raise DiagnoseError("the notes hold half a character, which can't be stored; type them again")
+    body = msgspec.json.encode(made).decode()
+    while True:
+        known = engines(journal)
+        if _same(made.name) in map(_same, known):
+            raise DiagnoseError(f"there is an engine called '{made.name}' already; choose another name")
+        with suppress(Conflict):  # another window added one: its name counts too
+            journal.append(STREAM, len(known), [body], at)
+            return made
+
+
+def _same(name: str) -> str:
+    """Return what names that look alike share."""
+    return unicodedata.normalize("NFKC", name).casefold()
 
 
 def _name(name: str) -> str:
     """Return a name fit for lists; raises `DiagnoseError` with the reason when it is not."""
-    name = " ".join(name.split())
+    name = unicodedata.normalize("NFC", " ".join(name.split()))
     if not name:
         raise DiagnoseError("an engine needs a name, so that its record can be found again")
     if len(name) > LONGEST:
         raise DiagnoseError(f"the name has {len(name)} characters; {LONGEST} at most")
-    if any(unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Co", "Cn") for sign in name):
+    if not name.isprintable():
         raise DiagnoseError("the name holds characters that can't be shown; use letters, digits and spaces")
     return name

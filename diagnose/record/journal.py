@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import threading
+import time
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
+from weakref import WeakSet
 
 from diagnose.errors import DiagnoseError
 
@@ -21,20 +24,45 @@ APPLICATION = 0x4E4C4A31
 VERSION = 1
 BUSY_SECONDS = 5.0
 HEADER = b"SQLite format 3\x00"
+HEADER_BYTES = 100
 
-SCHEMA = f"""
-CREATE TABLE events (
-    stream TEXT NOT NULL,
-    number INTEGER NOT NULL,
-    at REAL NOT NULL,
-    body TEXT NOT NULL,
-    PRIMARY KEY (stream, number)
-) STRICT, WITHOUT ROWID;
-CREATE TRIGGER events_stay BEFORE UPDATE ON events BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END;
-CREATE TRIGGER events_last BEFORE DELETE ON events BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END;
-PRAGMA application_id = {APPLICATION};
-PRAGMA user_version = {VERSION};
-"""
+SCHEMA = (
+    """
+    CREATE TABLE events (
+        stream TEXT NOT NULL,
+        number INTEGER NOT NULL,
+        at REAL NOT NULL,
+        body TEXT NOT NULL,
+        PRIMARY KEY (stream, number)
+    ) STRICT, WITHOUT ROWID
+    """,
+    "CREATE TRIGGER events_stay BEFORE UPDATE ON events BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END",
+    "CREATE TRIGGER events_last BEFORE DELETE ON events BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END",
+    # REPLACE deletes without asking the trigger above
+    """
+    CREATE TRIGGER events_follow BEFORE INSERT ON events
+    WHEN NEW.number <> (SELECT coalesce(max(number) + 1, 0) FROM events WHERE stream = NEW.stream)
+    BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END
+    """,
+    f"PRAGMA application_id = {APPLICATION}",
+    f"PRAGMA user_version = {VERSION}",
+)
+
+DAMAGED = (
+    "the journal is damaged ({}); move it away and keep it, with its -wal file if there is one: a part may be saved"
+)
+OWNER = "the journal can't be written; check who owns the file and its folder"
+BUSY = "another program holds the journal; close it and try again"
+TROUBLE = {
+    sqlite3.SQLITE_BUSY: BUSY,
+    sqlite3.SQLITE_LOCKED: BUSY,
+    sqlite3.SQLITE_PERM: OWNER,
+    sqlite3.SQLITE_READONLY: OWNER,
+    sqlite3.SQLITE_CANTOPEN: OWNER,
+    sqlite3.SQLITE_FULL: "the disk is full; make room and try again",
+    sqlite3.SQLITE_IOERR: "the disk can't be read or written ({}); see that it has room and is whole, then try again",
+}
+"""What to say for SQLite's primary result codes; anything else that it finds wrong is damage."""
 
 
 class JournalError(DiagnoseError):
@@ -66,31 +94,37 @@ def home() -> Path:
 class Journal:
     """An open journal. Everything that `append` acknowledged is on disk."""
 
-    def __init__(self, connection: sqlite3.Connection, where: str) -> None:
+    def __init__(self, connection: sqlite3.Connection, where: str, inode: tuple[int, int] | None = None) -> None:
         self._connection = connection
         self._where = where
+        self._inode = inode
 
     @classmethod
     def open(cls, path: Path) -> Journal:
         """Open the journal, making it if there is none; raises `JournalError` and leaves a bad file untouched."""
-        _inspect(path)
-        with _clear(path):
+        with _turn, _clear(path):
+            # Closing any handle of a file drops this process's locks on it: one that is open here is not looked into.
+            if not any(journal._inode == _inode(path) for journal in _open_here):
+                _inspect(path)
             path.parent.mkdir(parents=True, exist_ok=True)
             connection = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False)
             try:
-                connection.execute("PRAGMA journal_mode = WAL")
                 connection.execute("PRAGMA synchronous = FULL")
-                _prepare(connection)
+                connection.execute("PRAGMA fullfsync = ON")  # macOS alone has a weaker kind
+                _prepare(connection, path)
+                _log_ahead(connection)
             except BaseException:
                 connection.close()
                 raise
-        return cls(connection, str(path))
+            journal = cls(connection, str(path), _inode(path))
+            _open_here.add(journal)
+        return journal
 
     @classmethod
     def in_memory(cls) -> Journal:
         """Return a journal that is gone when the program ends, for a person who agreed to run without saving."""
         connection = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
-        _prepare(connection)
+        _prepare(connection, "memory")
         return cls(connection, "memory")
 
     @property
@@ -101,7 +135,7 @@ class Journal:
     def append(self, stream: str, expected: int, bodies: Sequence[str], at: float) -> int:
         """Append events to a stream that is `expected` long; return its new length, once they are on disk.
 
-        Raises `Conflict` when the stream has another length by now.
+        Raises `Conflict` when the stream has another length by now. Whatever is raised, nothing was added.
         """
         with _clear(self._where):
             self._connection.execute("BEGIN IMMEDIATE")
@@ -140,7 +174,9 @@ class Journal:
 
     def close(self) -> None:
         """Close the file."""
-        self._connection.close()
+        with _turn:
+            self._connection.close()
+            _open_here.discard(self)
 
     def __enter__(self) -> Journal:
         return self
@@ -149,48 +185,86 @@ class Journal:
         self.close()
 
 
-def _prepare(connection: sqlite3.Connection) -> None:
-    """Make the table in a new file; two programs may try at once."""
-    connection.execute("BEGIN IMMEDIATE")
-    (tables,) = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-    if not tables:
-        for statement in SCHEMA.split(";\n"):
-            if statement.strip():
+_turn = threading.Lock()
+_open_here: WeakSet[Journal] = WeakSet()
+"""The journals that this process has open."""
+
+
+def _inode(path: Path) -> tuple[int, int] | None:
+    """Return what tells a file from every other, whatever it is called; None when there is none."""
+    try:
+        found = path.stat()
+    except FileNotFoundError:
+        return None
+    return found.st_dev, found.st_ino
+
+
+def _prepare(connection: sqlite3.Connection, where: Path | str) -> None:
+    """Make the table in a new file; two programs may try at once.
+
+    This comes before the write-ahead log, so that the file itself says whose it is as soon as it holds anything.
+    """
+    if not _version(connection):
+        connection.execute("BEGIN IMMEDIATE")
+        if not _version(connection):
+            for statement in SCHEMA:
                 connection.execute(statement)
-    connection.execute("COMMIT")
+        connection.execute("COMMIT")
+    if _version(connection) > VERSION:  # a newer program may have put that into the log, not the file yet
+        raise _too_new(where)
+    connection.execute("SELECT number FROM events LIMIT 1").fetchall()  # damage near the top shows now
+
+
+def _version(connection: sqlite3.Connection) -> int:
+    """Return the format of the open file, 0 for a new one."""
+    (version,) = connection.execute("PRAGMA user_version").fetchone()
+    return int(version)
+
+
+def _log_ahead(connection: sqlite3.Connection) -> None:
+    """Change to the write-ahead log. SQLite does not wait for its turn here, so this does."""
+    until = time.monotonic() + BUSY_SECONDS
+    while True:
+        try:
+            connection.execute("PRAGMA journal_mode = WAL")
+            return
+        except sqlite3.OperationalError as error:
+            if error.sqlite_errorcode != sqlite3.SQLITE_BUSY or time.monotonic() > until:
+                raise
+            time.sleep(0.02)
 
 
 def _inspect(path: Path) -> None:
-    """Refuse a file that is no journal of ours, without touching it or leaving a file beside it."""
-    try:
-        with path.open("rb") as file:
-            header = file.read(len(HEADER))
-    except FileNotFoundError:
-        return
-    except OSError as error:
-        raise JournalError(f"{path}: the journal can't be read ({error.strerror}); check who owns the file") from error
-    if header and header != HEADER:
-        raise JournalError(f"{path}: this is not a journal; move the file away, or set DIAGNOSE_HOME to another folder")
-    if not os.access(path, os.W_OK) or not os.access(path.parent, os.W_OK):
-        raise JournalError(f"{path}: the journal can't be written; check who owns the file and its folder")
+    """Refuse a file that is no journal of ours. SQLite is not asked, as it may leave or remove files beside it."""
+    header = b""
+    log = path.with_name(f"{path.name}-wal")
+    logged = log.exists() and log.stat().st_size > 0  # asked first: a log is only made for a file that holds something
+    if path.exists():
+        if not path.is_file():
+            raise JournalError(f"{path}: this is not a file; move it away, or set DIAGNOSE_HOME to another folder")
+        try:
+            with path.open("r+b") as file:  # for writing too, to know now whether that is allowed
+                header = file.read(HEADER_BYTES)
+        except OSError as error:
+            raise JournalError(f"{path}: {OWNER} ({error.strerror})") from error
+        if not os.access(path.parent, os.W_OK):
+            raise JournalError(f"{path}: {OWNER}")
     if not header:
+        if logged:  # SQLite would delete it as worthless
+            raise JournalError(f"{log}: the journal of this log is gone; put it back, or move the log away and keep it")
         return
-    with _clear(path), closing(_looking(path)) as connection:
-        (application,) = connection.execute("PRAGMA application_id").fetchone()
-        (version,) = connection.execute("PRAGMA user_version").fetchone()
-        (tables,) = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-    if not tables:
-        return
-    if application != APPLICATION:
+    if not header.startswith(HEADER[: len(header)]):
+        raise JournalError(f"{path}: this is not a journal; move the file away, or set DIAGNOSE_HOME to another folder")
+    if len(header) < HEADER_BYTES:
+        raise JournalError(f"{path}: {DAMAGED.format('it is cut short')}")
+    if int.from_bytes(header[68:72], "big") != APPLICATION:
         raise JournalError(f"{path}: this file belongs to another program; set DIAGNOSE_HOME to another folder")
-    if version > VERSION:
-        raise JournalError(f"{path}: written by a newer version of this program; install that version to use it")
+    if int.from_bytes(header[60:64], "big") > VERSION:
+        raise _too_new(path)
 
 
-def _looking(path: Path) -> sqlite3.Connection:
-    """Open a file to look only. With a write-ahead log beside it there may be newer pages, and those are ours."""
-    logged = path.with_name(f"{path.name}-wal").exists()
-    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro{'' if logged else '&immutable=1'}", uri=True)
+def _too_new(where: Path | str) -> JournalError:
+    return JournalError(f"{where}: written by a newer version of this program; install that version to use it")
 
 
 @contextmanager
@@ -198,17 +272,14 @@ def _clear(where: Path | str) -> Iterator[None]:
     """Turn what SQLite and the file system say into one clear line."""
     try:
         yield
+    except (sqlite3.IntegrityError, sqlite3.ProgrammingError):  # a mistake of the program, not of the file
+        raise
     except sqlite3.DatabaseError as error:
-        said = str(error)
-        if "locked" in said or "busy" in said:
-            raise JournalError(f"{where}: another program holds the journal; close it and try again") from error
-        if "readonly" in said:
-            raise JournalError(f"{where}: the journal can't be written; check who owns the file") from error
-        if "full" in said:
-            raise JournalError(f"{where}: the disk is full; make room and try again") from error
-        raise JournalError(
-            f"{where}: the journal is damaged ({said}); move it away and keep it: a part may be saved"
-        ) from error
+        code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_CORRUPT)  # text that is no text comes without one
+        said = str(error).partition(" with text")[0]  # and not what the file holds
+        raise JournalError(f"{where}: {TROUBLE.get(code & 0xFF, DAMAGED).format(said)}") from error
+    except UnicodeEncodeError as error:
+        raise JournalError(f"{where}: this text holds half a character and can't be stored; type it again") from error
     except OSError as error:
         raise JournalError(
             f"{where}: the journal can't be made ({error.strerror}); set DIAGNOSE_HOME to a folder of yours"

@@ -1,209 +1,335 @@
-"""The terminal UI: what is it doing, then one question at a time, with the suspects and what is owed beside it."""
+"""The app: it holds the session, stores what screens say has happened, and shows the page that is due."""
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import on
-from textual.app import App, ComposeResult
-from textual.containers import Horizontal, VerticalScroll
-from textual.content import Content
-from textual.screen import ModalScreen, Screen
-from textual.widgets import Footer, OptionList, Static
-from textual.widgets.option_list import Option
+from textual.app import App
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
-from diagnose.reason.view import Choice, Step, View
-from diagnose.record.journal import Journal, home
-from diagnose.session import Session
+from diagnose.reason import events as ev
+from diagnose.record.journal import Conflict, Journal, JournalError, home
+from diagnose.screens.bench import Bench
+from diagnose.screens.home import Home
+from diagnose.screens.messages import Closed, Happened, Picked, Read, Resumed, SinceTold
+from diagnose.screens.theme import DAY, NIGHT
+from diagnose.screens.widgets.keys import TROUBLE
+from diagnose.session import Session, cache_dir
 
-CSS = """
-#side { width: 34; border-left: solid $panel; padding: 0 1; }
-#ask { padding: 0 1; height: auto; }
-#how { padding: 0 1; height: auto; }
-#text { height: 1fr; }
-OptionList { height: auto; max-height: 60%; }
-.narrow #side { display: none; }
-Now { align: center middle; }
-Now VerticalScroll { width: 90%; height: 90%; border: heavy $error; padding: 1; background: $surface; }
-"""
+if TYPE_CHECKING:
+    from diagnose.reason.view import Step
+    from diagnose.record.engines import Engine
 
 
-class Now(ModalScreen[None]):
-    """Something is wrong: what to do now. It asks nothing."""
+class NeedlesLast(App[int]):
+    """The terminal companion. `trouble` says why the journal could not be opened; then the session is in memory."""
 
-    BINDINGS = [("escape", "dismiss", "back"), ("q", "dismiss", "back")]
-
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self.session = session
-
-    def compose(self) -> ComposeResult:
-        """Show every caution that says what to do now."""
-        with VerticalScroll():
-            for caution in self.session.knowledge.cautions.values():
-                if caution.now:
-                    steps = "\n".join(f"  {number}. {step}" for number, step in enumerate(caution.now, 1))
-                    yield Static(Content(f"{caution.name.upper()}\n{steps}\n"))
-            yield Static(Content("Escape goes back."))
-
-
-class Home(Screen[None]):
-    """The first question: what is it doing."""
-
-    BINDINGS = [("exclamation_mark", "app.now", "something is wrong"), ("q", "app.quit", "leave")]
-
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self.session = session
-
-    def compose(self) -> ComposeResult:
-        """List the symptoms by when they happen, the open outing first."""
-        yield Static(Content("What is it doing?"), id="ask")
-        options = [
-            Option(Content(f"go on: {outing.walk.view(0).symptom_name}, {outing.id}"), id=f"open/{outing.id}")
-            for outing in self.session.open_outings()[:1]
-        ]
-        symptoms = sorted(self.session.knowledge.symptoms.items(), key=lambda pair: (pair[1].when, pair[1].name))
-        options += [Option(Content(f"{one.when}: {one.name}"), id=f"new/{name}") for name, one in symptoms]
-        yield OptionList(*options)
-        yield Footer()
-
-    @on(OptionList.OptionSelected)
-    def _chosen(self, event: OptionList.OptionSelected) -> None:
-        what, _, name = str(event.option.id).partition("/")
-        if what == "open":
-            self.session.resume(name)
-        else:
-            self.session.start(name)
-        self.app.push_screen(Bench(self.session))
-
-
-class Bench(Screen[None]):
-    """One question, its answers, what it could be, and what is owed before a needle."""
-
-    HORIZONTAL_BREAKPOINTS = [(0, "narrow"), (70, "wide")]
-    BINDINGS = [
-        ("exclamation_mark", "app.now", "something is wrong"),
-        ("u", "take_back", "take back"),
-        ("escape", "app.pop_screen", "home"),
-        ("q", "app.quit", "leave"),
+    TITLE = "needles last"
+    CSS_PATH = "app.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    HORIZONTAL_BREAKPOINTS = [(0, "-tiny"), (30, "-narrow"), (70, "-medium"), (104, "-wide")]
+    VERTICAL_BREAKPOINTS = [(0, "-flat"), (9, "-short"), (30, "-tall")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        TROUBLE,
+        Binding("question_mark", "words", "words"),
+        Binding("q", "quit", "leave"),
     ]
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, symptom: str = "", engine: str = "", trouble: str = "") -> None:
         super().__init__()
         self.session = session
+        self.symptom = symptom
+        self.trouble = trouble
+        self.engine: Engine | None = session.engine(engine) if engine else session.last_engine()
+        self.asked = ""
+        """A check that the person chose to answer out of turn."""
+        self.hurried = False
+        """True when it was chosen from the list of what is owed: answering it goes back there."""
 
-    def compose(self) -> ComposeResult:
-        """Lay out the question and the side."""
-        with Horizontal():
-            with VerticalScroll(id="text"):
-                yield Static(id="ask")
-                yield Static(id="how")
-                yield OptionList(id="choices")
-            yield Static(id="side")
-        yield Footer()
+    def get_default_screen(self) -> Screen[Any]:
+        """Begin at home."""
+        return Home()
 
     def on_mount(self) -> None:
-        """Paint the first question."""
-        self._paint()
+        """Choose the theme, and open what was asked for on the command line."""
+        self.register_theme(DAY)
+        self.register_theme(NIGHT)
+        self.theme = DAY.name
+        if self.trouble:
+            self._troubled(self.trouble, self._opened)
+        else:
+            self._opened()
 
-    def _paint(self) -> None:
-        walk = self.session.walk
-        assert walk is not None
-        view = walk.view(self.session.clock())
-        self.query_one("#side", Static).update(Content(side(view)))
-        choices = self.query_one("#choices", OptionList)
-        choices.clear_options()
-        if view.step is None:
-            ended = view.verdict
-            told = f"{ended.outcome}: {ended.because}" if ended else ""
-            self.query_one("#ask", Static).update(Content(told))
-            self.query_one("#how", Static).update(Content("Escape goes home."))
+    def _opened(self) -> None:
+        if self.symptom:
+            self._begin(self.symptom)
+
+    # what screens say
+
+    @on(Picked)
+    def _picked(self, message: Picked) -> None:
+        self._begin(message.symptom)
+
+    @on(Resumed)
+    def _resumed(self, message: Resumed) -> None:
+        self.asked, self.hurried = "", False
+        self._try(lambda: self.session.resume(message.outing), self._turn)
+
+    @on(Closed)
+    def _close_walk(self, message: Closed) -> None:
+        def close() -> None:
+            self.session.resume(message.outing)
+            self.session.record(ev.Ended(self.session.clock()))
+
+        self._try(close, lambda: self.query_one(Home).show())
+
+    @on(Happened)
+    def _happened(self, message: Happened) -> None:
+        self._store(message.event)
+
+    @on(Read)
+    def _read(self, message: Read) -> None:
+        self.session.has_read(message.cautions)
+        self._turn()
+
+    @on(SinceTold)
+    def _since_told(self, message: SinceTold) -> None:
+        self.session.since_asked = True
+        if message.what is None:
+            self._turn()
+        else:
+            self._store(ev.Happened(self.session.clock(), message.what))
+
+    def _store(self, event: ev.Event) -> None:
+        def stored() -> None:
+            from diagnose.screens.deadline import Time
+
+            if isinstance(self.screen, Time):
+                self.screen.show()
+                return
+            self.asked, hurried, self.hurried = "", self.hurried, False
+            self._turn()
+            if hurried and isinstance(self.screen, Bench):
+                self.action_time()
+
+        self._try(lambda: self.session.record(event), stored)
+
+    # what follows
+
+    def _begin(self, symptom: str) -> None:
+        if self.engine is None:
+            from diagnose.screens.engine_form import EngineForm
+
+            self.push_screen(EngineForm(first=True), lambda made: self._begin_with(symptom, made))
+        else:
+            self._begin_with(symptom, self.engine)
+
+    def _begin_with(self, symptom: str, engine: Engine | None) -> None:
+        if engine is None:
             return
-        self.query_one("#ask", Static).update(Content(view.step.ask))
-        self.query_one("#how", Static).update(Content(self._how(view.step)))
-        choices.add_options(Option(Content(_line(n, one)), id=one.id) for n, one in enumerate(view.step.choices, 1))
-        choices.highlighted = 0
-        choices.focus()
+        self.engine = engine if engine.name else None
+        self.asked, self.hurried = "", False
+        self._try(lambda: self.session.start(symptom, self.engine, engine.variant), self._turn)
 
-    def _how(self, step: Step) -> str:
-        cautions = self.session.knowledge.cautions
-        lines = [f"! {cautions[name].name}: {cautions[name].say}" for name in step.cautions]
-        lines += [f"{number}. {one}" for number, one in enumerate(step.how, 1)]
-        return "\n".join([*lines, "", step.why])
+    def _try(self, do: Callable[[], object], then: Callable[[], None]) -> None:
+        """Do something that stores, then go on; say what went wrong, and offer to go on without saving."""
+        try:
+            do()
+        except Conflict as conflict:
+            self.notify(str(conflict), markup=False)
+        except JournalError as error:
+            self._troubled(str(error), lambda: self._try(do, then))
+            return
+        except DiagnoseError as error:
+            self.notify(str(error), severity="warning", markup=False)
+            return
+        then()
 
-    @on(OptionList.OptionSelected)
-    def _chosen(self, event: OptionList.OptionSelected) -> None:
+    def _troubled(self, because: str, then: Callable[[], None]) -> None:
+        from diagnose.screens.trouble import Trouble
+
+        def decided(go_on: bool | None) -> None:
+            if not go_on:
+                self.exit(1)
+                return
+            self.session.save_nowhere()
+            then()
+
+        self.push_screen(Trouble(because), decided)
+
+    def step(self) -> Step | None:
+        """Return the step at hand: the walk's own, or the one that the person chose."""
         walk = self.session.walk
+        if walk is None:
+            return None
+        return walk.ask(self.asked) if self.asked else walk.step(self.session.clock())
+
+    def _turn(self) -> None:
+        """Show the page that the walk is at."""
+        walk, step = self.session.walk, self.step()
         assert walk is not None
-        now = self.session.clock()
-        step = walk.step(now)
-        if step is not None:
-            self._record(lambda: self.session.record(walk.choose(step, str(event.option.id), now)))
+        due = self.session.due(step)
+        screen = self.screen
+        if due == "step" and step is not None:
+            bench = screen if isinstance(screen, Bench) else Bench()
+            bench.show(walk.view(self.session.clock()), step)
+            if bench is not screen:
+                self._place(bench)
+        elif due == "history":
+            from diagnose.screens.history import History
+
+            if isinstance(screen, History):
+                screen.show()
+            else:
+                self._place(History())
+        elif due == "cautions":
+            from diagnose.screens.beware import Beware
+
+            stop = self.session.stop_first
+            cautions = walk.knowledge.symptoms[walk.symptom].cautions if stop else self.session.new_cautions(step)
+            self._place(Beware(cautions, stop_first=stop))
+        elif due == "since":
+            from diagnose.screens.since import Since
+
+            self._place(Since())
+        else:
+            from diagnose.screens.end import End
+
+            self._place(End())
+
+    def drop_asked(self) -> None:
+        """Go back to the walk's own step."""
+        self.asked, self.hurried = "", False
+        self._turn()
+
+    def _place(self, page: Screen[Any]) -> None:
+        """Put a page on home, in place of the one that is there."""
+        while len(self.screen_stack) > 2:
+            self.pop_screen()
+        if len(self.screen_stack) > 1:
+            self.switch_screen(page)
+        else:
+            self.push_screen(page)
+
+    def _fatal_error(self) -> None:
+        """Leave with no traceback on the screen: `run` hands the error on, and the command writes the log."""
+        self._close_messages_no_wait()
+
+    @property
+    def crash(self) -> Exception | None:
+        """What crashed the screens, if something did."""
+        return self._exception
+
+    # keys
+
+    def action_wrong(self) -> None:
+        """Show what to do now."""
+        from diagnose.screens.wrong import Wrong
+
+        if not isinstance(self.screen, Wrong):
+            self.push_screen(Wrong())
+
+    def action_words(self) -> None:
+        """Show the words."""
+        from diagnose.screens.words import Words
+
+        if not isinstance(self.screen, Words):
+            self.push_screen(Words())
+
+    def action_cautions(self) -> None:
+        """Show the cautions, those of the step at hand first."""
+        from diagnose.screens.words import Cautions
+
+        step = self.step() if isinstance(self.screen, Bench) else None
+        self.push_screen(Cautions(step.cautions if step else ()))
+
+    def action_engines(self) -> None:
+        """Choose an engine."""
+        from diagnose.screens.engines import Engines
+
+        def chosen(engine: Engine | None) -> None:
+            if engine is not None:
+                self.engine = engine
+                self.query_one(Home).show()
+
+        self.push_screen(Engines(), chosen)
+
+    def action_light(self) -> None:
+        """Change between the day's and the evening's theme."""
+        self.theme = NIGHT.name if self.theme == DAY.name else DAY.name
 
     def action_take_back(self) -> None:
-        """Take the newest answer back."""
-        walk = self.session.walk
-        back = walk.take_back(self.session.clock()) if walk is not None else None
-        if back is None:
-            self.notify("That was done to the engine: undo it there first.", markup=False)
+        """Choose what to take back."""
+        from diagnose.screens.take_back import TakeBack
+
+        def chosen(number: int | None) -> None:
+            if number is not None:
+                self._store(ev.Retracted(self.session.clock(), number))
+
+        self.push_screen(TakeBack(), chosen)
+
+    def action_why(self) -> None:
+        """Show the numbers behind the step at hand."""
+        from diagnose.screens.why import Why
+
+        if (step := self.step()) is not None:
+            self.push_screen(Why(step))
+
+    def action_what_if(self) -> None:
+        """Show what would follow each answer."""
+        from diagnose.screens.what_if import WhatIf
+
+        if (step := self.step()) is not None:
+            self.push_screen(WhatIf(step))
+
+    def action_another(self) -> None:
+        """Choose another check to answer."""
+        from diagnose.screens.another import Another
+
+        self.push_screen(Another(), self._ask)
+
+    def action_time(self) -> None:
+        """Show the minutes, and what is owed."""
+        from diagnose.screens.deadline import Time
+
+        def chosen(check: str | None) -> None:
+            self.hurried = bool(check)
+            self._ask(check)
+
+        self.push_screen(Time(), chosen)
+
+    def _ask(self, check: str | None) -> None:
+        """Put a check that was chosen; one that must wait for another says so."""
+        if check and not self.session.may_open(check):
+            self.notify("The engine runs for that one: the guards come first.", markup=False)
         else:
-            self._record(lambda: self.session.record(back))
-
-    def _record(self, write: Callable[[], object]) -> None:
-        try:
-            write()
-        except DiagnoseError as error:
-            self.notify(str(error), severity="error", markup=False)
-        self._paint()
-
-
-class NeedlesLast(App[None]):
-    """The program."""
-
-    CSS = CSS
-    TITLE = "needles last"
-
-    def __init__(self, session: Session, begun: bool = False) -> None:
-        super().__init__()
-        self.session = session
-        self.begun = begun
-        self.theme = "textual-light"
-
-    def on_mount(self) -> None:
-        """Open home, and the bench on top when a walk was begun from the command line."""
-        self.push_screen(Home(self.session))
-        if self.begun:
-            self.push_screen(Bench(self.session))
-
-    def action_now(self) -> None:
-        """Show what to do when something is wrong."""
-        self.push_screen(Now(self.session))
-
-
-def side(view: View) -> str:
-    """Return what stands beside the question: the suspects in words, and what is owed."""
-    lines = ["what it could be"]
-    lines += [f"{one.name} {'▇' * max(1, round(one.share * 10))} {one.word}" for one in view.suspects[:6]]
-    lines += ["", "owed before a needle"]
-    lines += [f"○ {one.name} {one.minutes:g} min" for one in view.owed]
-    return "\n".join([*lines, "", "needles: locked" if view.locks else "needles: open"])
-
-
-def _line(number: int, choice: Choice) -> str:
-    return f"{number}  {choice.say}"
+            self.asked = check or self.asked
+        self._turn()
 
 
 def run(overlays: Sequence[Path] = (), symptom: str | None = None, engine: str | None = None) -> int:
-    """Open the UI, at a symptom when one is named; raises `DiagnoseError` when knowledge or journal can't be used."""
-    cache = None if "DIAGNOSE_HOME" not in os.environ else home() / "cache"
-    with Journal.open(home() / "journal.sqlite3") as journal:
-        made = Session(load(overlays, cache=cache), journal)
-        if symptom is not None:
-            made.start(symptom, made.engine(engine) if engine else None)
-        NeedlesLast(made, begun=symptom is not None).run()
-    return 0
+    """Open the UI, at a symptom when one is named, and return the exit code.
+
+    Raises `DiagnoseError` when the knowledge can't be used, and whatever crashed the screens: the command writes the
+    log, and says where it is.
+    """
+    from diagnose.graph.load import load
+
+    knowledge = load(overlays, cache=cache_dir())
+    trouble = ""
+    try:
+        journal = Journal.open(home() / "journal.sqlite3")
+    except JournalError as error:
+        journal, trouble = Journal.in_memory(), str(error)
+    with journal:
+        app = NeedlesLast(Session(knowledge, journal), symptom or "", engine or "", trouble)
+        code = app.run()
+        app.session.journal.close()
+    if app.crash is not None:
+        raise app.crash
+    return code or app.return_code or 0

@@ -1,0 +1,206 @@
+"""The bench: one question at a time, with what was done, what it could be and what is owed beside it."""
+
+from __future__ import annotations
+
+import re
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from diagnose.graph.say import celsius
+from diagnose.reason.view import Step, View
+from diagnose.screens.messages import Happened
+from diagnose.screens.page import Page
+from diagnose.screens.widgets import parts
+from diagnose.screens.widgets.choices import Choices, rows
+from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.step import step_text
+from diagnose.screens.widgets.text import clean, clock, hung, minutes, plain, tap
+from diagnose.session import reading_unit
+
+LEFT, RIGHT = 27, 33
+"""Columns of the two side parts, with their rule and padding."""
+
+WIDE, MEDIUM = 104, 70
+ANSWERS_SHARE = 0.45
+"""Each answer says below it what it means, if all of them then take no more than this share of the height."""
+
+_NUMBER = re.compile(r"\s*(-?\d+(?:[.,]\d+)?)\s*°?\s*([CF])?", re.IGNORECASE)
+
+
+class Bench(Page[None]):
+    """Shows the step of the walk that is given to `show`; posts what happens."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "home"),
+        Binding("u", "app.take_back", "take back"),
+        Binding("w", "app.why", "why"),
+        Binding("i", "app.what_if", "what if"),
+        Binding("t", "app.time", "time"),
+        Binding("a", "app.another", "answer another"),
+        Binding("s", "doubt", "not quite sure", show=False),
+        Binding("c", "app.cautions", "cautions", show=False),
+        Binding("n", "number", "type a number", show=False),
+        Binding("l", "app.light", "light or dark", show=False),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.view: View | None = None
+        self.step: Step | None = None
+        self.sure = True
+
+    def body(self) -> ComposeResult:
+        """Lay out the three parts."""
+        with Container(id="parts"):
+            with VerticalScroll(id="past"):
+                yield Static(id="trail")
+            with VerticalScroll(id="could"):
+                yield Static(id="beside")
+            with Horizontal(id="top"):
+                with Vertical(id="now"):
+                    yield Static(id="count")
+                    yield Static(id="ask")
+                    yield Static(id="beware")
+                    with VerticalScroll(id="text"):
+                        yield Static(id="how")
+                with VerticalScroll(id="aside"):
+                    yield Static(id="aside-text")
+            with Vertical(id="answers"):
+                with Horizontal(id="measure"):
+                    yield Static(id="unit")
+                    yield Field("number")
+                yield Choices(id="choices")
+                yield Static(id="doubt")
+
+    def on_resize(self) -> None:
+        """Lay out anew for the width."""
+        self._paint()
+
+    def show(self, view: View, step: Step) -> None:
+        """Show this step of this view; it may be another than the one that the walk would take."""
+        if self.step is None or (step.kind, step.id) != (self.step.kind, self.step.id):
+            self.sure = True
+        self.view, self.step = view, step
+        if self.is_mounted:
+            self.query_one("#text").scroll_home(animate=False)
+            self.query_one("#number", Input).clear()
+            self.query_one(Choices).highlighted = None
+            self.query_one(Choices).focus()
+            self._paint()
+
+    def on_mount(self) -> None:
+        """Let the answers have the keys."""
+        self.query_one(Choices).focus()
+
+    def _paint(self) -> None:
+        if self.view is None or self.step is None:
+            return
+        view, step = self.view, self.step
+        wide, medium = self.size.width >= WIDE, self.size.width >= MEDIUM
+        room = self.size.width - (LEFT + RIGHT if wide else RIGHT if medium else 0) - 6
+        self.query_one("#heading", Static).update(self._heading(view))
+        takes = f" · {minutes(step.minutes)}" if step.minutes else ""
+        left = f" · {minutes(view.minutes_left)} of looks left" if view.owed else ""
+        self.query_one("#count", Static).update(plain(f"step {view.number}{takes}{left}", "$secondary"))
+        asked = "Hand this over." if step.kind == "refer" else step.ask
+        self.query_one("#ask", Static).update(hung("", asked, room, "bold"))
+        self._beware(step, room)
+        self.query_one("#trail", Static).update(parts.so_far(view, step, LEFT - 3))
+        could, owed = parts.could_be(view, RIGHT - 4), parts.owed(view, RIGHT - 4)
+        self.query_one("#beside", Static).update(_apart(could, owed))
+        self.query_one("#aside-text", Static).update(_apart(could, owed, parts.so_far(view, step, RIGHT - 4)))
+        answers = self.size.width - (LEFT + RIGHT if wide else 0) - 4
+        means = rows(step.choices, answers) > self.size.height * ANSWERS_SHARE
+        how = step_text(view, step, self.session.knowledge, room, means=means)
+        if not medium:
+            how = _apart(how, parts.could_be(view, room), parts.owed(view, room), parts.so_far(view, step, room))
+        self.query_one("#how", Static).update(how)
+        self._answers(step, roomy=not means)
+
+    def _answers(self, step: Step, *, roomy: bool) -> None:
+        unit = reading_unit(step)
+        self.query_one("#measure").display = bool(unit)
+        self.query_one("#unit", Static).update(tap(plain(f"n  or a number in {unit}: "), "screen.number"))
+        self.query_one("#number", Field).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
+        self.query_one(Choices).show(step.choices, roomy=roomy)
+        doubt = self.query_one("#doubt", Static)
+        doubt.display = step.kind in ("ask", "recheck")
+        told = f"s  [{' ' if self.sure else '✓'}] not quite sure"
+        doubt.update(tap(plain(told, "" if self.sure else "bold $warning"), "screen.doubt"))
+        self.refresh_bindings()
+
+    def _heading(self, view: View) -> Content:
+        walk = self.session.walk
+        assert walk is not None
+        names = [view.engine] if view.engine == walk.variant.says() else [view.engine, walk.variant.says()]
+        saved = f"saved {clock(walk.events[-1].at)}" if self.session.journal.saved else "not saved"
+        now = [f"head {view.head:.0f} °C"] if view.head is not None else []
+        if view.deadline is not None:
+            now.append(f"{minutes(view.deadline)} to go: {view.last_word}")
+        right = " · ".join([*now, saved])
+        left = clean(" · ".join(names))
+        room = self.size.width - len(right) - 6
+        if len(left) > room:
+            left = clean(view.engine)[: max(room - 1, 0)] + ("…" if len(view.engine) >= room else "")
+        return Content.assemble((left.ljust(room), "bold"), "  ", (right, "$secondary"))
+
+    def _beware(self, step: Step, room: int) -> None:
+        names = " · ".join(self.session.knowledge.cautions[name].name for name in step.cautions)
+        beware = self.query_one("#beware", Static)
+        beware.display = bool(names)
+        beware.update(tap(hung("c  ! ", names, room, "bold $warning"), "app.cautions"))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+        """Offer a key only where it does something."""
+        step = self.step
+        if action == "doubt":
+            return step is not None and step.kind in ("ask", "recheck")
+        if action == "number":
+            return step is not None and bool(reading_unit(step))
+        return True
+
+    def action_leave(self) -> None:
+        """Go back to the answers, to the walk's own step, or home: the walk stays open."""
+        if isinstance(self.focused, Input):
+            self.query_one(Choices).focus()
+        elif self.main.asked:
+            self.main.drop_asked()
+        else:
+            self.dismiss(None)
+
+    def action_doubt(self) -> None:
+        """Say that the next answer is not quite sure, or that it is."""
+        self.sure = not self.sure
+        self._paint()
+
+    def action_number(self) -> None:
+        """Type a reading."""
+        self.query_one("#number", Input).focus()
+
+    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+        """Answer the step."""
+        walk = self.session.walk
+        if walk is not None and self.step is not None:
+            self.post_message(Happened(walk.choose(self.step, event.choice, self.session.clock(), self.sure)))
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Take a reading."""
+        walk, found = self.session.walk, _NUMBER.fullmatch(event.value)
+        if walk is None or self.step is None:
+            return
+        if found is None:
+            self.notify("That is no number. Type it like 104, or 220 F.", markup=False)
+            return
+        value = float(found[1].replace(",", "."))
+        in_f = reading_unit(self.step) == "°C" and (found[2] or "").upper() == "F"
+        self.post_message(Happened(walk.measure(self.step, celsius(value) if in_f else value, self.session.clock())))
+
+
+def _apart(*shown: Content) -> Content:
+    """Join contents with an empty line between."""
+    return Content("\n\n").join(shown)

@@ -1,0 +1,74 @@
+"""The engines: choose one, or add one."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from diagnose.record.engines import Engine
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.text import clean, hung, lines
+
+NEW = "new"
+
+
+class Engines(Page[Engine]):
+    """Lists the engines; comes to the one chosen."""
+
+    heading = "Engines"
+    BINDINGS: ClassVar[list[BindingType]] = [("n", "new", "new engine")]
+
+    def body(self) -> ComposeResult:
+        """Lay out the list, and the notes of the marked one."""
+        yield OptionList(id="list", markup=False)
+        with VerticalScroll(id="text"):
+            yield Static(id="about")
+
+    def on_mount(self) -> None:
+        """Show them."""
+        self.show()
+        self.query_one(OptionList).focus()
+
+    def show(self) -> None:
+        """Paint the list."""
+        self.known = self.session.engines()
+        options = [
+            Option(Content.assemble((clean(one.name), "bold"), ("  " + one.variant.says(), "$secondary")))
+            for one in self.known.values()
+        ]
+        self.query_one(OptionList).set_options([*options, Option(Content("→ a new engine"), id=NEW)])
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Show the notes and the recorded settings."""
+        told = []
+        if event.option.id != NEW:
+            engine = list(self.known.values())[event.option_index]
+            told = [
+                hung("", f"{screw}: {hours:g} hours out", self.size.width - 6)
+                for screw, hours in engine.settings.items()
+            ]
+            told += [hung("", engine.notes, self.size.width - 6)]
+        self.query_one("#about", Static).update(lines(told))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Choose one, or add one."""
+        if event.option.id == NEW:
+            self.action_new()
+        else:
+            self.dismiss(list(self.known.values())[event.option_index])
+
+    def action_new(self) -> None:
+        """Add one, and choose it."""
+        from diagnose.screens.engine_form import EngineForm
+
+        def made(engine: Engine | None) -> None:
+            if engine is not None:
+                self.dismiss(engine)
+
+        self.main.push_screen(EngineForm(), made)

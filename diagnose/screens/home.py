@@ -1,0 +1,170 @@
+"""Home: what is it doing? Symptoms by when it happens, a search, and the open outing first."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from diagnose.graph.model import Symptom
+from diagnose.graph.say import say
+from diagnose.screens.messages import Closed, Picked, Resumed
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.text import clean, clock, hung, lines, plain
+from diagnose.session import Outing, by_when
+
+OFFERED = 3
+"""How many open outings are offered."""
+
+NAME_WIDTH = 36
+
+
+class Home(Page[None]):
+    """Lists what can be chosen; posts what was."""
+
+    heading = "What is it doing?"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "back", show=False),
+        Binding("slash", "search", "search"),
+        Binding("e", "app.engines", "engines"),
+        Binding("c", "app.cautions", "cautions"),
+        Binding("x", "close", "close an open walk"),
+        Binding("l", "app.light", "light or dark"),
+        Binding("down", "list", show=False),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__(id="_default")
+        self.unfinished: list[Outing] = []
+
+    def body(self) -> ComposeResult:
+        """Lay out the search, the list, and what the marked symptom is like."""
+        yield Static(id="engine")
+        yield Field("search", "type to search")
+        yield OptionList(id="list", markup=False)
+        yield Static(id="about")
+
+    def on_mount(self) -> None:
+        """Let the list have the keys."""
+        self.query_one(OptionList).focus()
+
+    def on_screen_resume(self) -> None:
+        """Show what has changed while another screen was open."""
+        self.show()
+
+    def on_resize(self) -> None:
+        """Lay out anew for the width."""
+        self._paint()
+
+    def show(self) -> None:
+        """Look for open walks again, and paint."""
+        self.unfinished = self.session.open_outings()[:OFFERED]
+        self._paint()
+
+    def _paint(self) -> None:
+        engine = self.main.engine
+        told = [plain("engine: " + (f"{engine.name}, {engine.variant.says()}" if engine else "none yet"), "$secondary")]
+        if fewer := self.session.knowledge.fewer:
+            names = ", ".join(fewer)
+            told.append(
+                hung("! ", f"With the added files these are no longer looked for: {names}.", self.size.width - 4)
+            )
+        self.query_one("#engine", Static).update(lines(told))
+        listed = self.query_one(OptionList)
+        marked = listed.highlighted
+        listed.set_options(self._options(self.query_one(Input).value.casefold().split()))
+        if marked is not None and marked < listed.option_count:
+            listed.highlighted = marked
+        self.refresh_bindings()
+
+    def _options(self, sought: list[str]) -> list[Option]:
+        known = self.session.knowledge
+        options = [] if sought else self._open()
+        for when, symptoms in by_when(known):
+            found = [(key, one) for key, one in symptoms if _has(one, sought)]
+            if found:
+                options.append(Option(Content.styled(when, "bold $primary"), disabled=True))
+                options.extend(Option(self._line(one), id=f"new/{key}") for key, one in found)
+        return options or [Option(Content("nothing has that in it; try another word"), disabled=True)]
+
+    def _open(self) -> list[Option]:
+        shown = []
+        for outing in self.unfinished:
+            view = outing.walk.view(self.session.clock())
+            told = f"{view.symptom_name} · {view.engine} · step {view.number} · {clock(outing.last_at)}"
+            shown.append(Option(Content.assemble(("→ go on: ", "bold"), clean(told)), id=f"open/{outing.id}"))
+        return [Option(Content.styled("not finished", "bold $primary"), disabled=True), *shown] if shown else []
+
+    def _line(self, symptom: Symptom) -> Content:
+        name = clean(symptom.name)
+        if self.size.width < NAME_WIDTH * 2:
+            return Content(f"  {name}")
+        does = clean(say(symptom.does, self.session.knowledge))
+        return Content.assemble(f"  {name.ljust(NAME_WIDTH)} ", (does, "$secondary"))
+
+    def on_input_changed(self) -> None:
+        """Search as it is typed."""
+        self.query_one(OptionList).highlighted = None
+        self._paint()
+
+    def on_input_submitted(self) -> None:
+        """Go on to the list."""
+        self.action_list()
+
+    def action_search(self) -> None:
+        """Type a search."""
+        self.query_one(Input).focus()
+
+    def action_list(self) -> None:
+        """Go on to the first of the list."""
+        listed = self.query_one(OptionList)
+        listed.focus()
+        listed.action_first()
+
+    def action_leave(self) -> None:
+        """Drop the search: this is the first screen."""
+        self.query_one(Input).clear()
+        self.query_one(OptionList).focus()
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Say what the marked symptom is like."""
+        kind, _, name = (event.option.id or "").partition("/")
+        told = Content("")
+        if kind == "new":
+            symptom, known = self.session.knowledge.symptoms[name], self.session.knowledge
+            told = hung(
+                "", " ".join(say(one, known) for one in (symptom.does, symptom.sounds) if one), self.size.width - 4
+            )
+        self.query_one("#about", Static).update(told)
+        self.refresh_bindings()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+        """Offer to close only an open walk that is marked."""
+        return action != "close" or self._marked_open() is not None
+
+    def _marked_open(self) -> str | None:
+        if not self.is_mounted:
+            return None
+        marked = self.query_one(OptionList).highlighted_option
+        kind, _, name = ((marked.id if marked else None) or "").partition("/")
+        return name if kind == "open" else None
+
+    def action_close(self) -> None:
+        """Stop the open walk that is marked."""
+        if (outing := self._marked_open()) is not None:
+            self.post_message(Closed(outing))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Begin a walk, or go on with one."""
+        kind, _, name = (event.option.id or "").partition("/")
+        self.post_message(Resumed(name) if kind == "open" else Picked(name))
+
+
+def _has(symptom: Symptom, sought: list[str]) -> bool:
+    told = f"{symptom.name} {symptom.does} {symptom.sounds or ''}".casefold()
+    return all(word in told for word in sought)

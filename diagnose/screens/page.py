@@ -1,0 +1,76 @@
+"""What every screen shares: a title line, its keys along the foot, and a clear line when the window is too small."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.keys import Keys
+from diagnose.screens.widgets.text import plain
+
+if TYPE_CHECKING:
+    from diagnose.screens.app import NeedlesLast
+    from diagnose.session import Session
+
+T = TypeVar("T")
+
+NARROW = 70
+"""Columns below which there is one column."""
+
+
+class Page(Screen[T]):
+    """A screen with a heading, a body and its keys."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "back"),
+        *(Binding(digit, f"digit('{digit}')", show=False) for digit in "0123456789"),
+    ]
+    AUTO_FOCUS = ""
+    """Each page says itself what has the keys first."""
+
+    heading = ""
+
+    def compose(self) -> ComposeResult:
+        """Lay out the heading, the body that `body` makes, and the keys."""
+        yield Static(Content("Make the window larger.  ! something is wrong"), id="small")
+        with Vertical(id="page"):
+            yield Static(plain(self.heading), id="heading")
+            yield from self.body()
+            yield Keys()
+
+    def body(self) -> ComposeResult:
+        """Make the widgets between the heading and the keys."""
+        yield from ()
+
+    @property
+    def session(self) -> Session:
+        """The session that the app was given."""
+        return self.main.session
+
+    @property
+    def main(self) -> NeedlesLast:
+        """The app."""
+        return cast("NeedlesLast", self.app)
+
+    def action_leave(self) -> None:
+        """Go back without a result."""
+        self.dismiss(None)
+
+    def action_digit(self, digit: str) -> None:
+        """Answer by number."""
+        for choices in self.query(Choices):
+            choices.pick(digit)
+
+    def action_read_on(self, pages: int) -> None:
+        """Scroll the text by a page, wherever the focus is."""
+        for text in self.query(VerticalScroll):
+            if text.max_scroll_y:
+                text.scroll_relative(y=pages * max(text.size.height - 1, 1), animate=False)
+                return

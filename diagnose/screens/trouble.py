@@ -1,0 +1,52 @@
+"""The journal can't be used: one clear line, and the choice to go on without saving or to leave."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from diagnose.reason.view import Choice
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.text import hung, lines
+
+ON = "on"
+CHOICES = (
+    Choice(ON, "go on without saving: it is gone when you leave"),
+    Choice("leave", "leave, and mend that first"),
+)
+
+
+class Trouble(Page[bool]):
+    """Comes to True to go on without saving, to False to leave."""
+
+    heading = "! What you answer can't be saved"
+
+    def __init__(self, because: str) -> None:
+        super().__init__()
+        self.because = because
+
+    def body(self) -> ComposeResult:
+        """Lay out the reason and the choice."""
+        with VerticalScroll(id="text"):
+            yield Static(id="told", classes="block")
+        yield Choices(CHOICES, id="choices")
+
+    def on_mount(self) -> None:
+        """Let the answers have the keys."""
+        self.query_one(Choices).focus()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        width = self.size.width - 6
+        kept = "What was saved before is as it was."
+        self.query_one("#told", Static).update(lines([hung("", self.because, width), hung("", kept, width)]))
+
+    def action_leave(self) -> None:
+        """Take going back as leaving: nothing is lost that was saved."""
+        self.dismiss(False)
+
+    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+        """Go on, or leave."""
+        self.dismiss(event.choice == ON)

@@ -1,0 +1,91 @@
+"""The answers to one question: by number, by arrow and Enter, or by tap. It knows nothing of walks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from textual.binding import Binding
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+from diagnose.reason.events import CANT_TELL, NO_TOOL, SKIPPED
+from diagnose.reason.view import Choice
+from diagnose.screens.widgets.text import hung, lines
+
+RESERVED = {CANT_TELL: "0", SKIPPED: "0", NO_TOOL: "9"}
+PAD = 4
+"""Cells that the padding and the scrollbar take."""
+
+
+def numbered(choices: Iterable[Choice]) -> list[tuple[str, Choice]]:
+    """Return each choice with the digit that picks it: 0 and 9 have their meaning; past eight there is none."""
+    free = iter("12345678")
+    return [(RESERVED.get(choice.id) or next(free, " "), choice) for choice in choices]
+
+
+def rows(choices: Iterable[Choice], width: int) -> int:
+    """Return how many rows the choices take with what each means, in a list of `width` columns."""
+    return sum(_line(digit, one, width - PAD, roomy=True).plain.count("\n") + 1 for digit, one in numbered(choices))
+
+
+def _line(digit: str, choice: Choice, width: int, *, roomy: bool) -> Content:
+    said = hung(f"{digit}  ", choice.say, width).stylize("bold", 0, 1)
+    if not (roomy and choice.means):
+        return said
+    return lines([said, hung("   ", choice.means, width, "$secondary")])
+
+
+class Choices(OptionList):
+    """Shows choices, and posts `Chosen`. Nothing is marked at first, so that a stray Enter answers nothing."""
+
+    BINDINGS = [
+        Binding("pagedown,space", "screen.read_on(1)", "read on", show=False),
+        Binding("pageup", "screen.read_on(-1)", "read back", show=False),
+    ]
+
+    class Chosen(Message):
+        """A choice was made."""
+
+        def __init__(self, choice: str) -> None:
+            super().__init__()
+            self.choice = choice
+
+    def __init__(self, choices: Sequence[Choice] = (), *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(id=id, markup=False)
+        self._shown = list(numbered(choices))
+        self._roomy = True
+
+    def show(self, choices: Iterable[Choice], *, roomy: bool = True) -> None:
+        """Show these choices; `roomy` says what each means below it."""
+        shown = numbered(choices)
+        if (shown, roomy) != (self._shown, self._roomy) or not self.option_count:
+            self._shown, self._roomy = shown, roomy
+            self._paint()
+
+    def on_mount(self) -> None:
+        """Show the choices that it was made with."""
+        self._paint()
+
+    def on_resize(self) -> None:
+        """Break the lines anew, once the width has settled."""
+        self.call_after_refresh(self._paint)
+
+    def _paint(self) -> None:
+        marked = self.highlighted
+        width = max(self.size.width - PAD, 16)
+        self.set_options(Option(_line(digit, one, width, roomy=self._roomy)) for digit, one in self._shown)
+        if marked is not None and marked < len(self._shown):
+            self.highlighted = marked
+
+    def pick(self, digit: str) -> None:
+        """Choose by number; a digit that stands for nothing does nothing."""
+        for known, choice in self._shown:
+            if known == digit:
+                self.post_message(self.Chosen(choice.id))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Say what was chosen."""
+        event.stop()
+        self.post_message(self.Chosen(self._shown[event.option_index][1].id))

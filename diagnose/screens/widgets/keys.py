@@ -1,0 +1,46 @@
+"""The keys of a screen, along its foot. Each can be tapped; none is ever cut off: the line breaks instead."""
+
+from __future__ import annotations
+
+from textual.binding import Binding
+from textual.widgets import Static
+
+from diagnose.screens.widgets.text import hints
+
+TROUBLE = Binding("exclamation_mark", "app.wrong", "something is wrong", priority=True)
+"""On every screen."""
+
+LEAVE = Binding("ctrl+q", "app.quit", "leave")
+"""What leaves while letters are being typed."""
+
+
+class Keys(Static):
+    """Shows the bindings of the screen that it is on."""
+
+    def __init__(self) -> None:
+        super().__init__(id="keys")
+        self._hints: list[tuple[str, str, str]] = []
+
+    def on_mount(self) -> None:
+        """Follow what can be done now."""
+        self.screen.bindings_updated_signal.subscribe(self, lambda _: self.paint())
+        self.call_after_refresh(self.paint)
+
+    def paint(self) -> None:
+        """Show the keys: what to do in trouble first, leaving last."""
+        if not self.is_attached:
+            return
+        shown = [
+            found.binding for found in self.screen.active_bindings.values() if found.binding.show and found.enabled
+        ]
+        if all(binding.key != "q" for binding in shown):
+            shown.append(LEAVE)  # a field takes the letters
+        shown.sort(key=lambda one: (one.key != TROUBLE.key, one.description == LEAVE.description))
+        self._hints = [
+            (self.app.get_key_display(one), one.description, f"app.simulate_key('{one.key}')") for one in shown
+        ]
+        self.on_resize()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        self.update(hints(self._hints, self.size.width))

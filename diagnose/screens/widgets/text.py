@@ -1,0 +1,90 @@
+"""Text that is safe to show: data is never read as markup, and nothing in it acts on the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from textwrap import wrap
+from typing import Any
+
+from textual.content import Content
+from textual.style import Style
+
+GAP = "  "
+
+BAR = 8
+"""Cells of the longest bar."""
+
+SET_IN = 4
+"""The most cells that further lines are set in."""
+
+
+def clean(text: str) -> str:
+    """Return text without control characters and direction marks; line ends stay."""
+    return "".join(c if c.isprintable() or c == "\n" else " " if c.isspace() else "" for c in text)
+
+
+def plain(text: str, style: str = "") -> Content:
+    """Return data as content, in one style; raises nothing, whatever the data."""
+    return Content.styled(clean(text), style)
+
+
+def lines(parts: Iterable[Content]) -> Content:
+    """Join contents, one a line."""
+    return Content("\n").join(parts)
+
+
+def hung(first: str, text: str, width: int, style: str = "", then: str | None = None) -> Content:
+    """Return `text` wrapped to `width` cells behind `first`; further lines stand behind `then`, or are set in."""
+    further = " " * min(len(first), SET_IN) if then is None else then
+    wrapped: list[str] = []
+    for line in clean(text).split("\n"):
+        start = further if wrapped else first
+        wrapped += wrap(line, max(width, 12), initial_indent=start, subsequent_indent=further) or [start]
+    return Content.styled("\n".join(wrapped), style)
+
+
+def minutes(value: float) -> str:
+    """Write minutes for people, to the half minute."""
+    halves = max(round(value * 2), 0)
+    whole = "" if halves == 1 else str(halves // 2)
+    return f"{whole}{'½' if halves % 2 else ''} min"
+
+
+def percent(share: float) -> str:
+    """Write a share as a whole percentage."""
+    return f"{share:.0%}"
+
+
+def bar(share: float, longest: int = BAR) -> str:
+    """Return a bar for a share of one; what is there at all has at least one cell."""
+    return "▇" * max(round(share * longest), 1)
+
+
+def clock(at: float) -> str:
+    """Return the local time of day of `at`, in seconds since the epoch."""
+    return datetime.fromtimestamp(at).strftime("%H:%M")
+
+
+def capital(text: str) -> str:
+    """Return text with a capital at its beginning."""
+    return text[:1].upper() + text[1:]
+
+
+def hints(shown: Iterable[tuple[str, str, str]], width: int) -> Content:
+    """Return hints (a key, what it does, its action), each to be tapped; lines break between them, never inside one."""
+    made, used = Content(""), 0
+    for key, does, action in shown:
+        said = clean(f"{key} {does}")
+        if used and used + len(GAP) + len(said) > width:
+            made, used = made + "\n", 0
+        elif used:
+            made, used = made + GAP, used + len(GAP)
+        made, used = made + tap(Content(said).stylize("bold", 0, len(key)), action), used + len(said)
+    return made
+
+
+def tap(content: Content, action: str) -> Content:
+    """Return content that does `action` when it is tapped."""
+    meta: Any = {"@click": action}
+    return content.stylize(Style.from_meta(meta))

@@ -1,0 +1,45 @@
+"""Something is wrong: what to do now. It asks nothing."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from diagnose.graph.say import say
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.text import capital, hints, hung, lines, plain
+
+
+class Wrong(Page[None]):
+    """Shows what to do now about each hazard, stopping it first. A digit goes to one of them."""
+
+    heading = "! Something is wrong: do this now"
+
+    def body(self) -> ComposeResult:
+        """Show every caution that says what to do now, in the order of the knowledge."""
+        self.urgent = [caution for caution in self.session.knowledge.cautions.values() if caution.now]
+        yield Static(id="index")
+        with VerticalScroll(id="text"):
+            for number in range(len(self.urgent)):
+                yield Static(id=f"now-{number + 1}", classes="block")
+
+    def on_mount(self) -> None:
+        """Show the text, and let the arrows scroll it."""
+        self.query_one("#text").focus()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        width = self.size.width - 6
+        index = ((str(n), caution.name, f"screen.digit('{n}')") for n, caution in enumerate(self.urgent, 1))
+        self.query_one("#index", Static).update(hints(index, self.size.width - 4))
+        for number, caution in enumerate(self.urgent, 1):
+            shown = [Content.styled(capital(plain(caution.name).plain), "bold $error")]
+            shown += [hung(f"{n}. ", say(step, self.session.knowledge), width) for n, step in enumerate(caution.now, 1)]
+            self.query_one(f"#now-{number}", Static).update(lines(shown))
+
+    def action_digit(self, digit: str) -> None:
+        """Scroll to one of them."""
+        for found in self.query(f"#now-{digit}"):
+            found.scroll_visible(top=True, animate=False)
