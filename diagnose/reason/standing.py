@@ -6,8 +6,9 @@ sweep, and a changed answer takes another branch, with no state to keep in step.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
+
+from msgspec import Struct
 
 from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Symptom
 from diagnose.reason import belief as bel
@@ -30,8 +31,7 @@ MAX_NODES = 200
 """More nodes than any route passes: a route that loops without a step ends in a hand-over."""
 
 
-@dataclass(frozen=True)
-class Position:
+class Position(Struct, frozen=True):
     """A symptom (a door may have led to another) and the node the walk stands at; `lost` says why there is none."""
 
     symptom: str

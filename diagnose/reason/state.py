@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct
 
 from diagnose.graph.model import Screw, Way
 from diagnose.reason import events as ev
@@ -13,8 +14,7 @@ SAFE_AREAS = frozenset({"radio", "battery", "servo", "linkage", "carburettor"})
 """A mend that touches one of these makes both guards owed again."""
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """An answer that stands."""
 
     answer: str
@@ -24,42 +24,40 @@ class Given:
     carried: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Result:
+class Result(Struct, frozen=True):
     """How a node that does something (``adjust`` or ``prepare``) came out: the exit that it took."""
 
     kind: str
     exit: str
 
 
-@dataclass(slots=True)
-class State:
+class State(Struct):
     """Everything that has happened, folded. Hours are signed: leaner (or out) negative, richer (or in) positive."""
 
     started: ev.Started
     now: float = 0.0
-    answers: dict[str, Given] = field(default_factory=dict)
-    unanswered: dict[str, str] = field(default_factory=dict)
+    answers: dict[str, Given] = {}
+    unanswered: dict[str, str] = {}
     """Checks that could not be answered, and why."""
-    asked: dict[str, int] = field(default_factory=dict)
-    told: dict[str, str] = field(default_factory=dict)
-    on_trial: list[str] = field(default_factory=list)
+    asked: dict[str, int] = {}
+    told: dict[str, str] = {}
+    on_trial: list[str] = []
     """Faults mended since the last re-test."""
-    mended: list[str] = field(default_factory=list)
-    swapped: set[str] = field(default_factory=set)
-    struck: set[str] = field(default_factory=set)
+    mended: list[str] = []
+    swapped: set[str] = set()
+    struck: set[str] = set()
     """Suspects no more: the symptom outlived their mend."""
-    in_vain: set[str] = field(default_factory=set)
+    in_vain: set[str] = set()
     """Mended, but the check that showed them still does."""
-    deferred: set[str] = field(default_factory=set)
-    recheck: list[str] = field(default_factory=list)
+    deferred: set[str] = set()
+    recheck: list[str] = []
     """Checks to make again, since their fault was mended."""
     retest: str = ""
     """Why a re-test is due: ``mend``, ``adjust`` or ``restore``; empty when none is."""
     undo: bool = False
-    results: list[Result] = field(default_factory=list)
-    turned: dict[Screw, float] = field(default_factory=dict)
-    adjustments: list[ev.Adjusted] = field(default_factory=list)
+    results: list[Result] = []
+    turned: dict[Screw, float] = {}
+    adjustments: list[ev.Adjusted] = []
     heat: ev.Prepared | None = None
     """The last head reading since the engine was last started."""
     tries: int = 0

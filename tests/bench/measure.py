@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import asyncio
 import json
 import os
 import statistics
@@ -49,6 +50,7 @@ def main() -> int:
     parser.add_argument("--runs", type=int, default=15)
     options = parser.parse_args()
     from orders import ratios
+    from screens import BARE, OURS, key_to_paint
 
     from diagnose.graph.load import load
 
@@ -60,6 +62,9 @@ def main() -> int:
         walk = [sys.executable, "-m", "diagnose", "walk", "--answers", str(case), "--json"]
         told = side_by_side(options.runs, home, walk=walk, imports=[*python, IMPORTS])
         figures["walk --answers / import yaml, sqlite3"] = told["walk"] / told["imports"]
+        told = side_by_side(options.runs, home, ours=[*python, OURS], bare=[*python, BARE])
+        figures["first screen / bare app"] = told["ours"] / told["bare"]
+        figures.update(asyncio.run(key_to_paint(home)))
         before = time.perf_counter()
         knowledge = load(cache=None)
         cold = time.perf_counter() - before
