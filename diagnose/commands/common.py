@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import time
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -29,18 +28,10 @@ def overlays() -> tuple[Path, ...]:
     return tuple(click.get_current_context().find_root().params.get(OVERLAYS) or ())
 
 
-def cache_dir() -> Path:
-    """Return the folder where the packed knowledge is kept."""
-    if home := os.environ.get("DIAGNOSE_HOME"):
-        return Path(home) / "cache"
-    from platformdirs import user_cache_path
-
-    return user_cache_path("needles-last")
-
-
 def knowledge() -> Knowledge:
     """Return the proven knowledge, out of the cache when nothing has changed. Raises `KnowledgeError`."""
     from diagnose.graph.load import load
+    from diagnose.session import cache_dir
 
     return load(overlays(), cache=cache_dir())
 
