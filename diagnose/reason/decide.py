@@ -14,6 +14,7 @@ from diagnose.graph.model import RUNNING, Adjust, Ask, Prepare, Refer, Sweep
 from diagnose.reason import belief as bel
 from diagnose.reason import gate, order
 from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH, Standing
+from diagnose.reason.state import HOT
 from diagnose.reason.steps import COOL, HEAT, Steps
 from diagnose.reason.view import Lock, Step
 
@@ -40,10 +41,10 @@ class Decision:
         if self.state.verdict:
             return None
         if self.state.undo:
-            return self.steps.undo()
+            return self.steps.undo("It got worse: turn it back to where it was.")
         if self.state.recheck:
             return self._recheck(self.state.recheck[0])
-        if self.state.retest and not self.standing.state.grounded(self.scope):
+        if self.state.retest and not self.state.grounded():
             return self._retest()
         if self.standing.dead_accusations:
             names = self._check_names(self.standing.dead_accusations)
@@ -52,7 +53,14 @@ class Decision:
             return self._accused()
         if self.state.retest:
             return self._retest()
-        return self._node(now)
+        step = self._node(now)
+        if step.kind == "refer" and self._left_leaner():
+            return self.steps.undo("It did not cure it: turn it back, so that it is not left leaner than it was.")
+        return step
+
+    def _left_leaner(self) -> bool:
+        """Say whether a turn that leaned the mixture would be left behind."""
+        return bool(self.state.standing_turns) and gate.leans(self.state.standing_turns[-1].way)
 
     def _recheck(self, check: str) -> Step:
         step = self.steps.check(check, "It was mended: the same check shows whether that was it.", kind="recheck")
@@ -187,9 +195,11 @@ class Decision:
         return self._running(step.state) or step
 
     def _too_hot(self) -> bool:
-        return any("head" in finding for finding in self.state.grounded(self.scope))
+        return HOT in self.state.grounded()
 
     def _cool(self) -> Step:
+        if COOL in self.state.deferred or self.state.cooled >= TRIES:
+            return self.steps.refer("It stays off until the head has cooled. Find out why it runs hot before it runs.")
         return self.steps.prepare(COOL, "It is too hot to go on.")
 
     def _refused(self, locks: Iterable[Lock]) -> Step:
@@ -254,7 +264,7 @@ class Decision:
     @cached_property
     def _may_run(self) -> bool:
         """Say whether the engine may be run, or could be once the guards are asked."""
-        if self.state.grounded(self.scope):
+        if self.state.grounded():
             return False
         return all(
             guard not in self.state.unanswered and self._askable_guard(guard)
@@ -269,7 +279,7 @@ class Decision:
         """Return what comes before a step that runs the engine: a guard, or a hand-over."""
         if state not in RUNNING:
             return None
-        if found := self.state.grounded(self.scope):
+        if found := self.state.grounded():
             return self._cool() if self._too_hot() else self.steps.refer(f"The engine stays off: {', '.join(found)}.")
         for guard in self.scope.guards:
             if self.state.healthy(self.scope, guard):

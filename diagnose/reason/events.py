@@ -17,6 +17,9 @@ NO_TOOL = "no tool now"
 NOT_ANSWERS = frozenset({CANT_TELL, NO_TOOL})
 """Always offered; never evidence."""
 
+ALSO = "also"
+"""The question that tells of a second symptom."""
+
 SKIPPED = "skipped"
 
 PrepareOutcome = Literal["ready", "too cool", "too hot", "won't run"]
@@ -82,6 +85,8 @@ class Prepared(Happening, frozen=True):
     outcome: PrepareOutcome
     head: float | None = None
     drop: bool = False
+    node: str = ""
+    """The node of the route that asked for it."""
 
 
 class Mended(Happening, frozen=True):
@@ -103,6 +108,8 @@ class Adjusted(Happening, frozen=True):
     way: Way
     hours: float
     follow: dict[Screw, float] = {}
+    node: str = ""
+    """The node of the route that asked for it."""
 
 
 class Undone(Happening, frozen=True):
@@ -111,6 +118,9 @@ class Undone(Happening, frozen=True):
 
 class Restored(Happening, frozen=True):
     """The screws went back to the record."""
+
+    node: str = ""
+    """The node of the route that asked for it."""
 
 
 class Retested(Happening, frozen=True):
@@ -172,6 +182,9 @@ Event = (
     | HandedOver
     | Ended
 )
+
+DONE_TO_THE_ENGINE = (Mended, Adjusted, Undone, Restored)
+"""Taking one of these back needs hands, not a key: a retraction of one counts for nothing."""
 
 _decoder: msgspec.json.Decoder[Event] = msgspec.json.Decoder(Event)
 

@@ -187,10 +187,14 @@ def last_word(walk: Walk, planned: tuple[order.Look, ...], left: float) -> tuple
     standing, scope, state = walk.standing, walk.scope, walk.state
     close_up = left - scope.minutes("close-up-minutes")
     guards = [scope.checks[guard].name for guard in scope.guards if not state.healthy(scope, guard)]
-    if found := state.grounded(scope):
+    if found := state.grounded():
         return "stay out", f"{found[0]}.", close_up
     if state.verdict == "cured":
         return "race", "It is cured.", close_up
+    if state.verdict:
+        return "stay out", "It was handed over, not cured.", close_up
+    if state.undo or state.retest:
+        return "stay out", "The last step has not been tried yet, or must be turned back.", close_up
     if guards:
         return "stay out", f"Not looked for yet: {', '.join(guards)}.", close_up
     if standing.accused:
@@ -201,8 +205,9 @@ def last_word(walk: Walk, planned: tuple[order.Look, ...], left: float) -> tuple
     if standing.first_owed:
         return "stay out", f"{len(planned)} first looks are still owed.", close_up
     lean = any(setting == "lean" for _, setting in standing.signs)
+    lean = lean or any(hours < 0 for screw, hours in state.turned.items() if screw != "idle stop")
     if standing.symptom.race == "race" and lean:
-        return "race one hour richer", "Everything owed is looked for; the signs say lean.", close_up
+        return "race one hour richer", "Everything owed is looked for, and it may be lean.", close_up
     return standing.symptom.race, "Everything owed is looked for.", close_up
 
 

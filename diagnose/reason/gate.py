@@ -68,9 +68,11 @@ def moves(step: Adjust) -> Mapping[Screw, float]:
 
 def _heat(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
     heat, scope = standing.state.heat, standing.scope
-    if heat is None or now - heat.at > FRESH:
+    if heat is None or not 0 <= now - heat.at <= FRESH:
         return [Lock(4, "the head has not been read in the last two minutes")]
     leaner = step is not None and leans(step.way)
+    if heat.outcome == "won't run":
+        return [Lock(4, "it will not keep running")]
     if heat.drop:
         return [Lock(4, "a water drop is not enough to turn leaner: read the head")] if leaner else []
     if heat.head is None:
@@ -98,7 +100,7 @@ def _guards(standing: Standing) -> list[Lock]:
 
 def _grounded(standing: Standing) -> list[Lock]:
     """Rule 6: while a grounding finding is open, nothing runs."""
-    return [Lock(6, f"{finding}: the engine stays off") for finding in standing.state.grounded(standing.scope)]
+    return [Lock(6, f"{finding}: the engine stays off") for finding in standing.state.grounded()]
 
 
 def _signs(standing: Standing, step: Adjust) -> list[Lock]:

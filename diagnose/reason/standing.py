@@ -14,7 +14,7 @@ from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Sympt
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Likelihood, Scope
-from diagnose.reason.state import Result, State
+from diagnose.reason.state import State
 
 STRIP_BELIEF = 0.02
 """A strip-down is owed while its fault holds at least this much belief."""
@@ -59,12 +59,12 @@ class Standing:
     @cached_property
     def position(self) -> Position:
         """The node where the walk stands."""
-        knowledge, results = self.scope.knowledge, list(self.state.results)
+        knowledge, results = self.scope.knowledge, self._results()
         symptom = self.state.started.symptom
         node = knowledge.symptoms[symptom].start
         for _ in range(MAX_NODES):
             step = knowledge.symptoms[symptom].route[node]
-            onward = self._exit(symptom, step, results)
+            onward = self._exit(symptom, step, results.get(node, []))
             if onward is None:
                 return Position(symptom, node)
             if onward in knowledge.symptoms[symptom].route:
@@ -75,7 +75,14 @@ class Standing:
                 return Position(symptom, node, lost=onward)
         return Position(symptom, node, lost="the route turns in a circle")
 
-    def _exit(self, symptom: str, step: Node, results: list[Result]) -> str | None:
+    def _results(self) -> dict[str, list[str]]:
+        """Return the exits that each node's doings have taken, oldest first."""
+        found: dict[str, list[str]] = {}
+        for result in self.state.results:
+            found.setdefault(result.node, []).append(result.exit)
+        return found
+
+    def _exit(self, symptom: str, step: Node, results: list[str]) -> str | None:
         """Return the node that follows, None to stay here, or (unknown as a node) the reason for a hand-over."""
         state = self.state
         if not step.only.fits(self.scope.engine):
@@ -84,35 +91,47 @@ class Standing:
             case Sweep():
                 return None if self.owed_in(symptom, step) else step.then
             case Ask():
-                given = state.answers.get(step.ask)
-                if given is not None and step.ask not in state.recheck:
-                    return step.branches[given.answer]
-                if step.ask in state.unanswered:
-                    reason = state.unanswered[step.ask]
-                    fallback = step.branches.get(reason) or step.branches.get(ev.CANT_TELL)
-                    name = self.scope.checks[step.ask].name
-                    return fallback or f"without an answer to '{name}' the next step would be a guess"
-                return None
+                return self._branch(step)
             case Adjust():
-                done = results.pop(0) if results and results[0].kind == "adjust" else None
-                return (
-                    None if done is None else {"better": step.better, "same": step.same, "worse": step.worse}[done.exit]
-                )
+                exits = {"better": step.better, "same": step.same, "worse": step.worse}
+                while results:
+                    if (taken := results.pop(0)) in exits:  # what else stands here was its demand for heat
+                        return exits[taken]
+                return None
             case Prepare():
                 prepared = self.scope.knowledge.preparations[step.prepare]
                 if prepared.back and (not state.started.recorded or step.prepare in state.deferred):
                     return step.then
-                if results and results[0].kind == "prepare":
-                    done = results.pop(0)
-                    return self._prepared(step, done.exit)
-                return None
+                return self._prepared(step, results)
             case Refer():
                 return None
 
+    def _branch(self, step: Ask) -> str | None:
+        """Return the branch of the answer given in this walk: an old healthy one decides nothing unasked."""
+        state, name = self.state, step.ask
+        given = state.answers.get(name)
+        if given is not None and not given.carried and name not in state.recheck:
+            return step.branches[given.answer]
+        if name in state.passed:
+            return step.branches[state.passed[name]]
+        if name in state.unanswered:
+            reason = state.unanswered[name]
+            fallback = step.branches.get(reason) or step.branches.get(ev.CANT_TELL)
+            said = self.scope.checks[name].name
+            return fallback or f"without an answer to '{said}' the next step would be a guess"
+        return None
+
     @staticmethod
-    def _prepared(step: Prepare, exit_: str) -> str:
+    def _prepared(step: Prepare, results: list[str]) -> str | None:
+        """Return the exit that a preparation took; one that is not written is tried once more, then handed over."""
         exits = {"then": step.then, "too cool": step.too_cool, "too hot": step.too_hot, "won't run": step.wont_run}
-        return exits[exit_] or f"it would not come ready: {exit_}"
+        for tried in range(len(results)):
+            taken = results.pop(0)
+            if onward := exits.get(taken):
+                return onward
+            if taken == "won't run" or tried:
+                return f"it would not come ready: {taken}"
+        return None
 
     @property
     def symptom_id(self) -> str:
@@ -147,7 +166,7 @@ class Standing:
         for question, answer in self.state.told.items():
             if answer == ev.SKIPPED:
                 continue
-            found.append((bel.also(scope, answer) if question == "also" else scope.told(question, answer), 1.0))
+            found.append((bel.also(scope, answer) if question == ev.ALSO else scope.told(question, answer), 1.0))
         for check, given in self.state.answers.items():
             sure = given.sure and not given.carried
             found.append((scope.answer(check, given.answer), 1.0 if sure else bel.UNSURE))
@@ -242,13 +261,20 @@ class Standing:
 
     @cached_property
     def signs(self) -> dict[tuple[str, str], list[str]]:
-        """The independent signs about each screw: (screw, rich or lean) → where each comes from."""
+        """The independent signs about each screw: (screw, rich or lean) → where each comes from.
+
+        A sign of rich must be sure. A sign of lean counts even when it is not: it only ever forbids.
+        """
         found: dict[tuple[str, str], list[str]] = {}
-        for screw, setting in self.symptom.sign.items():
-            found.setdefault((screw, setting), []).append(self.symptom.name)
+        symptoms = [self.symptom]
+        if self.state.told.get(ev.ALSO, ev.SKIPPED) != ev.SKIPPED:
+            symptoms.append(self.scope.knowledge.symptoms[self.state.told[ev.ALSO]])
+        for symptom in symptoms:
+            for screw, setting in symptom.sign.items():
+                found.setdefault((screw, setting), []).append(symptom.name)
         for name, given in self.state.answers.items():
-            if given.sure:
-                check = self.scope.checks[name]
-                for screw, setting in check.answers[given.answer].sign.items():
+            check = self.scope.checks[name]
+            for screw, setting in check.answers[given.answer].sign.items():
+                if given.sure or setting == "lean":
                     found.setdefault((screw, setting), []).append(check.name)
         return found

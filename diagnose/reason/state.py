@@ -13,6 +13,9 @@ from diagnose.reason.scope import Scope
 SAFE_AREAS = frozenset({"radio", "battery", "servo", "linkage", "carburettor"})
 """A mend that touches one of these makes both guards owed again."""
 
+HOT = "the head is above its stop temperature"
+"""The grounding finding that cooling down lifts."""
+
 
 class Given(Struct, frozen=True):
     """An answer that stands."""
@@ -25,9 +28,9 @@ class Given(Struct, frozen=True):
 
 
 class Result(Struct, frozen=True):
-    """How a node that does something (``adjust`` or ``prepare``) came out: the exit that it took."""
+    """How a node that does something came out: the exit that it took."""
 
-    kind: str
+    node: str
     exit: str
 
 
@@ -44,7 +47,8 @@ class State(Struct):
     on_trial: list[str] = []
     """Faults mended since the last re-test."""
     mended: list[str] = []
-    swapped: set[str] = set()
+    swapped: dict[str, str] = {}
+    """Faults that a swap surely cured, and the kind of look that it was."""
     struck: set[str] = set()
     """Suspects no more: the symptom outlived their mend."""
     in_vain: set[str] = set()
@@ -54,10 +58,22 @@ class State(Struct):
     """Checks to make again, since their fault was mended."""
     retest: str = ""
     """Why a re-test is due: ``mend``, ``adjust`` or ``restore``; empty when none is."""
+    trying: str = ""
+    """The node whose turn, or going back, is being tried."""
     undo: bool = False
     results: list[Result] = []
+    passed: dict[str, str] = {}
+    """Branches taken on an answer that an adjustment has made too old to be a sign."""
     turned: dict[Screw, float] = {}
     adjustments: list[ev.Adjusted] = []
+    standing_turns: list[ev.Adjusted] = []
+    """The adjustments that were not turned back, nor undone by going back to the record."""
+    grounds: dict[str, str] = {}
+    """Grounding findings by check: only a sure answer of that check that does not ground lifts one."""
+    hot: bool = False
+    """The head was read above its stop temperature, and has not cooled since."""
+    cooled: int = 0
+    """Times that it had to cool in a row."""
     heat: ev.Prepared | None = None
     """The last head reading since the engine was last started."""
     tries: int = 0
@@ -79,23 +95,23 @@ class State(Struct):
         for check in self.answers:
             if scope.checks[check].look == look and self.healthy(scope, check):
                 found |= scope.clears(check)
-        return frozenset(found | self.swapped)
+        return frozenset(found | {fault for fault, kind in self.swapped.items() if kind == look})
 
-    def grounded(self, scope: Scope) -> list[str]:
+    def grounded(self) -> list[str]:
         """Return the grounding findings that are open."""
-        found = [
-            str(scope.checks[check].answers[given.answer].grounds)
-            for check, given in self.answers.items()
-            if scope.checks[check].answers[given.answer].grounds
+        return [
+            *dict.fromkeys(self.grounds.values()),
+            *([HOT] if self.hot and HOT not in self.grounds.values() else []),
         ]
-        if self.heat is not None and self.heat.head is not None and self.heat.head >= scope.degrees("head-stop"):
-            found.append("the head is above its stop temperature")
-        return found
 
 
 def effective(events: Sequence[ev.Event]) -> list[tuple[int, ev.Event]]:
     """Return the events that stand, with their numbers: a retracted one, and the retraction, are gone."""
-    gone = {event.number for event in events if isinstance(event, ev.Retracted)}
+    gone = {
+        event.number
+        for event in events
+        if isinstance(event, ev.Retracted) and not isinstance(events[event.number], ev.DONE_TO_THE_ENGINE)
+    }
     return [(n, e) for n, e in enumerate(events) if n not in gone and not isinstance(e, ev.Retracted)]
 
 
@@ -106,7 +122,8 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
     state = State(started, now=started.at, turned=dict(started.turned))
     for carried in started.carried:
         check = scope.checks.get(carried.check)
-        if check is not None and carried.answer in check.answers and check.answers[carried.answer].healthy:
+        known = check is not None and carried.answer in check.answers
+        if check is not None and known and check.answers[carried.answer].healthy and not check.guard:
             state.answers[carried.check] = Given(carried.answer, 0, carried.at, carried=True)
     for number, event in effective(events):
         state.now = event.at
@@ -132,14 +149,17 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
         case ev.Adjusted():
             _turn(state, event, 1)
             state.adjustments.append(event)
-            state.retest = "adjust"
+            state.standing_turns.append(event)
+            state.retest, state.trying = "adjust", event.node
+            _outdate_signs(scope, state, event)
         case ev.Undone():
-            _turn(state, state.adjustments[-1], -1)
+            _turn(state, state.standing_turns.pop(), -1)
             state.undo = False
         case ev.Restored():
             state.turned = {}
+            state.standing_turns = []
             state.heat = None
-            state.retest = "restore"
+            state.retest, state.trying = "restore", event.node
         case ev.Retested():
             _retested(state, event.outcome)
         case ev.Happened():
@@ -168,12 +188,18 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
             _when_rechecked(state)
         return
     state.unanswered.pop(name, None)
+    state.passed.pop(name, None)
     state.answers[name] = Given(answer, number, at, sure)
     said = check.answers[answer]
+    if said.grounds:
+        state.grounds[name] = said.grounds
+    elif sure:
+        state.grounds.pop(name, None)
     swap = scope.swaps(name)
     if said.mends:
         state.answers.pop(name)
-        state.swapped.add(said.mends)
+        if sure:
+            state.swapped[said.mends] = check.look
         _retire(scope, state, said.mends)
         state.mended.append(said.mends)
         state.on_trial.append(said.mends)
@@ -209,12 +235,14 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     state.deferred.discard(fault)
     state.heat = None
     state.bench = mend.state
-    if mend.back:
-        state.turned = {}
+    screw = scope.faults[fault].screw
+    if mend.back and screw is not None:
+        state.turned.pop(screw, None)
     _retire(scope, state, fault)
     # the check that shows it best is made again; the others are owed again by themselves
     accusing.sort(key=lambda name: (-scope.shown(name).of(fault), name))
-    state.recheck = accusing[:1]
+    grounding = [name for name in state.grounds if name not in state.answers and name not in accusing[:1]]
+    state.recheck = [*accusing[:1], *grounding]
     state.retest = "" if state.recheck else "mend"
 
 
@@ -229,6 +257,10 @@ def _retire(scope: Scope, state: State, fault: str) -> None:
         guarded = bool(check.guard) and bool(touched & SAFE_AREAS)
         if explained or guarded or about & touched:
             del state.answers[name]
+            state.asked.pop(name, None)
+    for name in list(state.passed):
+        if {scope.faults[shown].area for shown in scope.clears(name)} & touched:
+            del state.passed[name]
 
 
 def _retested(state: State, outcome: str) -> None:
@@ -236,15 +268,23 @@ def _retested(state: State, outcome: str) -> None:
     if outcome == "cured":
         state.verdict, state.because = "cured", _cured_by(cause)
         return
-    state.heat = None if cause != "adjust" else state.heat
+    state.heat = None  # it was started again for it
     if cause == "mend":
         state.struck.update(state.on_trial)
         state.on_trial = []
     elif cause == "adjust":
-        state.results.append(Result("adjust", outcome))
+        state.results.append(Result(state.trying, outcome))
         state.undo = outcome == "worse"
     elif cause == "restore":
-        state.results.append(Result("prepare", "then"))
+        state.results.append(Result(state.trying, "then"))
+
+
+def _outdate_signs(scope: Scope, state: State, adjusted: ev.Adjusted) -> None:
+    """Drop the answers that were signs about what was turned: they speak of how it stood before."""
+    for name, given in list(state.answers.items()):
+        if adjusted.screw in scope.checks[name].answers[given.answer].sign:
+            state.passed[name] = given.answer
+            del state.answers[name]
 
 
 def _cured_by(cause: str) -> str:
@@ -254,14 +294,25 @@ def _cured_by(cause: str) -> str:
 def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
     prepared = scope.knowledge.preparations[event.preparation]
     state.bench = prepared.state
+    state.results.append(Result(event.node, {"ready": "then"}.get(event.outcome, event.outcome)))
     if prepared.head:
         state.heat = event
         state.tries = 0 if event.outcome == "ready" else state.tries + 1
+        if event.head is not None:
+            state.hot = event.head >= scope.degrees("head-stop")
+        if event.outcome == "ready":
+            state.cooled = 0
     elif prepared.state == "cooling":
         state.heat = None
-    else:
-        exits = {"ready": "then"}
-        state.results.append(Result("prepare", exits.get(event.outcome, event.outcome)))
+        state.cooled += 1
+        if event.outcome != "ready":
+            state.deferred.add(event.preparation)
+            return
+        state.deferred.discard(event.preparation)
+        state.hot = False
+        for check in [name for name, finding in state.grounds.items() if finding == HOT]:
+            del state.grounds[check]
+            state.answers.pop(check, None)
 
 
 def _turn(state: State, adjusted: ev.Adjusted, sign: int) -> None:
@@ -276,7 +327,7 @@ def signed(way: Way, hours: float) -> float:
 
 
 def _happened(scope: Scope, state: State, what: ev.Incident) -> None:
-    """Drop the answers that have gone stale."""
+    """Drop the healthy answers that have gone stale; what was found wrong stays wrong."""
     stale = {
         "started": {"start"},
         "refuelled": {"start", "tank"},
@@ -284,6 +335,6 @@ def _happened(scope: Scope, state: State, what: ev.Incident) -> None:
         "crashed": {"start", "tank", "outing", "day"},
     }[what]
     for name in list(state.answers):
-        if scope.checks[name].good_for in stale:
+        if scope.checks[name].good_for in stale and scope.checks[name].answers[state.answers[name].answer].healthy:
             del state.answers[name]
     state.heat = None

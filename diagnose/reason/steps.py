@@ -161,9 +161,9 @@ class Steps:
             turns=turns,
         )
 
-    def undo(self) -> Step:
+    def undo(self, ask: str) -> Step:
         """Turn the last adjustment back."""
-        last = self.standing.state.adjustments[-1]
+        last = self.standing.state.standing_turns[-1]
         opposite = {"leaner": "richer", "richer": "leaner", "in": "out", "out": "in"}
         back: dict[str, float] = {last.screw: last.hours, **{s: abs(h) for s, h in last.follow.items()}}
         how = [f"{last.screw}: {_amount(last.hours)} {opposite[last.way]}."]
@@ -175,11 +175,11 @@ class Steps:
             id=last.screw,
             node=self.standing.position.node,
             title="turn it back",
-            ask="It got worse: turn it back to where it was.",
+            ask=ask,
             choices=(Choice(DONE, "turned back"),),
             how=tuple(how),
             minutes=self.scope.minutes("needle-step-minutes"),
-            why="A step that made it worse is undone before anything else.",
+            why="A step that did not help is undone before anything else.",
             cautions=self._running_cautions("warm"),
         )
 

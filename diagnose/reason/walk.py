@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import TypeVar
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Adjust, Knowledge, Question, Variant
+from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.decide import Decision
@@ -15,11 +15,14 @@ from diagnose.reason.explain import view
 from diagnose.reason.gate import moves
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
-from diagnose.reason.state import State, effective, folded
+from diagnose.reason.state import State, effective, folded, signed
 from diagnose.reason.steps import DONE, DROP, NOT_NOW
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
+
+LEAST_HEAD, MOST_HEAD = -40.0, 400.0
+"""Degrees Celsius between which a head reading is believed to be one."""
 
 OUTCOMES: dict[str, ev.Outcome] = {"cured": "cured", "better": "better", "same": "same", "worse": "worse"}
 PREPARED: dict[str, ev.PrepareOutcome] = {
@@ -28,9 +31,6 @@ PREPARED: dict[str, ev.PrepareOutcome] = {
     "too hot": "too hot",
     "won't run": "won't run",
 }
-
-DONE_TO_THE_ENGINE = (ev.Mended, ev.Adjusted, ev.Undone, ev.Restored)
-"""Taking one of these back needs hands, not a key."""
 
 
 class Walk:
@@ -109,31 +109,52 @@ class Walk:
                     )
             case ev.Prepared():
                 self._known("preparation", event.preparation, self.knowledge.preparations)
+                if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
+                    raise DiagnoseError(f"a head of {event.head:g} °C can't be; read it again")
+            case ev.Deferred() if event.fault in self.knowledge.preparations:
+                pass
             case ev.Mended() | ev.Deferred():
-                if event.fault not in self.knowledge.preparations:
-                    self._known("fault", event.fault, self.scope.faults)
-            case ev.Told() if event.question == "also":
+                self._known("fault", event.fault, self.scope.faults)
+            case ev.Told() if event.answer == ev.SKIPPED:
+                pass
+            case ev.Told() if event.question == ev.ALSO:
                 self._known("symptom", event.answer, self.knowledge.symptoms)
-            case ev.Told() if event.answer != ev.SKIPPED:
+            case ev.Told():
                 question = self._known("history question", event.question, self.knowledge.history)
                 self._known(f"answer of '{event.question}'", event.answer, question.answers)
             case ev.Adjusted():
                 self._allowed(event)
-            case ev.Undone() if not self.state.adjustments:
+            case ev.Undone() if not self.state.standing_turns:
                 raise DiagnoseError("there is no adjustment to turn back")
-            case ev.Retracted() if not 0 < event.number < len(self.events):
-                raise DiagnoseError(f"there is no event {event.number} to take back")
+            case ev.Retested() if not self._may_retest():
+                raise DiagnoseError("there is nothing to try again now")
+            case ev.Retracted():
+                self._retractable(event.number)
             case _:
                 pass
 
+    def _may_retest(self) -> bool:
+        runs = self.standing.symptom.retest.state in RUNNING
+        return bool(self.state.retest) and not (runs and self.state.grounded())
+
+    def _retractable(self, number: int) -> None:
+        standing = dict(effective(self.events))
+        if number <= 0 or number not in standing:
+            raise DiagnoseError(f"there is no event {number} to take back")
+        if isinstance(standing[number], ev.DONE_TO_THE_ENGINE):
+            raise DiagnoseError("that was done to the engine: it is undone there, not here")
+
     def _allowed(self, event: ev.Adjusted) -> None:
-        """Refuse an adjustment that the walk did not offer: there is no override."""
+        """Refuse an adjustment that the walk did not offer, to the hour: there is no override."""
         node = self.standing.node
-        offered = isinstance(node, Adjust) and node.adjust == event.screw and node.way == event.way
-        heat = self.state.heat
-        step = self.step(heat.at if heat is not None else event.at)  # read in time, however long the turn took
-        if not offered or event.hours > 1 or step is None or step.kind != "adjust":
-            raise DiagnoseError(f"turning the {event.screw} {event.way} is not open now")
+        spent = self.scope.minutes("needle-step-minutes") * 60
+        step = self.step(event.at - spent) or self.step(event.at)  # the turn itself takes its time
+        turned = {event.screw: signed(event.way, event.hours), **event.follow}
+        offered = step is not None and step.kind == "adjust" and isinstance(node, Adjust) and turned == moves(node)
+        if not offered:
+            raise DiagnoseError(
+                f"turning the {event.screw} {event.way} is not open now: read the head, and turn only what is asked"
+            )
 
     @staticmethod
     def _known(kind: str, name: str, known: dict[str, T]) -> T:
@@ -147,13 +168,13 @@ class Walk:
             case "ask" | "recheck":
                 return ev.Answered(at, step.id, choice, sure)
             case "prepare" if choice == DROP:
-                return ev.Prepared(at, step.id, "ready", drop=True)
+                return ev.Prepared(at, step.id, "ready", drop=True, node=step.node)
             case "prepare":
-                return ev.Prepared(at, step.id, self._known("outcome", choice, PREPARED))
+                return ev.Prepared(at, step.id, self._known("outcome", choice, PREPARED), node=step.node)
             case "mend" if choice == DONE:
                 return ev.Mended(at, step.id)
             case "restore" if choice == DONE:
-                return ev.Mended(at, step.id) if step.id in self.scope.faults else ev.Restored(at)
+                return ev.Mended(at, step.id) if step.id in self.scope.faults else ev.Restored(at, step.node)
             case "mend" | "restore" if choice == NOT_NOW:
                 return ev.Deferred(at, step.id)
             case "retest":
@@ -162,7 +183,7 @@ class Walk:
                 node = self.standing.node
                 assert isinstance(node, Adjust)
                 follow = {screw: hours for screw, hours in moves(node).items() if screw != node.adjust}
-                return ev.Adjusted(at, node.adjust, node.way, node.hours, follow)
+                return ev.Adjusted(at, node.adjust, node.way, node.hours, follow, step.node)
             case "adjust" if choice == NOT_NOW:
                 return ev.HandedOver(at, f"You would rather not turn the {step.id}.")
             case "undo" if choice == DONE:
@@ -179,7 +200,7 @@ class Walk:
             return ev.Measured(at, step.id, value)
         floor, ceiling = self.scope.degrees("head-floor"), self.scope.degrees("head-ceiling")
         outcome: ev.PrepareOutcome = "too cool" if value < floor else "too hot" if value > ceiling else "ready"
-        return ev.Prepared(at, step.id, outcome, head=value)
+        return ev.Prepared(at, step.id, outcome, head=value, node=step.node)
 
     def ask(self, check: str) -> Step:
         """Return the step for answering a check unasked."""
@@ -189,7 +210,7 @@ class Walk:
     def askable(self) -> list[tuple[str, str]]:
         """Return the checks (id, name) that bear on what could be wrong, by name; those that may be made now."""
         suspects = set(self.standing.belief) | self.standing.first_owed
-        grounded = bool(self.state.grounded(self.scope))
+        grounded = bool(self.state.grounded())
         found = [
             (name, check.name)
             for name, check in self.scope.checks.items()
@@ -206,7 +227,7 @@ class Walk:
     def take_back(self, at: float) -> ev.Retracted | None:
         """Return the retraction of the newest event; None when there is none, or it was done to the engine."""
         standing = effective(self.events)[1:]
-        if not standing or isinstance(standing[-1][1], DONE_TO_THE_ENGINE):
+        if not standing or isinstance(standing[-1][1], ev.DONE_TO_THE_ENGINE):
             return None
         return ev.Retracted(at, standing[-1][0])
 

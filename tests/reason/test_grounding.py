@@ -1,0 +1,169 @@
+"""What keeps an engine off stays until the same check says otherwise, and what was turned is not left behind."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from little import CHECKS, ROUTE, SOUND, answer, current, knowledge, raw, shows, start, warm
+
+from diagnose.errors import DiagnoseError
+from diagnose.reason import events as ev
+from diagnose.reason.state import HOT
+from diagnose.reason.walk import Walk
+
+FOUND = "the throttle does not shut"
+STOP = (270 - 32) / 1.8
+
+
+@pytest.mark.parametrize("said", ["can't tell", "unsure", "refuelled", "mended"])
+def test_a_grounding_finding_is_lifted_only_by_a_sure_answer_of_the_same_check(said: str) -> None:
+    walk = answer(start(), hold="fine", failsafe="fine", barrel="open")
+    match said:
+        case "can't tell":
+            walk = answer(walk, barrel="can't tell")
+        case "unsure":
+            walk = answer(walk, sure=False, barrel="fine")
+        case "refuelled":
+            walk = walk.plus(ev.Happened(0, "refuelled"))
+        case _:
+            walk = answer(walk.plus(ev.Mended(0, "held-open")), barrel="can't tell")
+    assert walk.state.grounded() == [FOUND]
+    assert current(walk).state == "parked"
+    assert answer(walk, barrel="fine").state.grounded() == []
+
+
+def test_every_check_that_grounded_is_made_again_after_the_mend() -> None:
+    rod = {
+        **CHECKS["soap"],
+        "answers": {"fine": {"say": "f", "healthy": True}, "drags": shows({"held-open": 0.8}, grounds=FOUND)},
+    }
+    walk = answer(start(knowledge(checks={**CHECKS, "rod": rod})), failsafe="fine", barrel="open", rod="drags")
+    walk = answer(walk.plus(ev.Mended(0, "held-open")), barrel="fine")
+    assert current(walk).id == "rod"
+    assert current(walk).kind == "recheck"
+
+
+def test_a_head_above_its_stop_temperature_stays_so_until_it_has_cooled() -> None:
+    walk = warm(answer(start(), **SOUND), head=STOP + 1)
+    assert walk.state.grounded() == [HOT]
+    assert answer(walk, hold="fine").state.grounded() == [HOT]
+    step = current(walk)
+    assert step.id == "let-it-cool"
+    refused = walk.plus(walk.choose(step, "won't run", 0))
+    assert current(refused).kind == "refer"
+    assert walk.plus(walk.choose(step, "ready", 0)).state.grounded() == []
+
+
+def test_a_check_that_finds_it_too_hot_is_owed_again_after_cooling_and_ends_in_a_hand_over() -> None:
+    heat = {
+        **CHECKS["bubbles"],
+        "answers": {"fine": {"say": "f", "healthy": True}, "too hot": shows({"froth": 0.8}, grounds=HOT)},
+    }
+    walk = answer(
+        start(knowledge(checks={**CHECKS, "bubbles": heat})),
+        hold="fine",
+        barrel="fine",
+        failsafe="fine",
+        new_plug="same",
+    )
+    for _ in range(2):
+        walk = answer(walk, bubbles="too hot")
+        step = current(walk)
+        if step.kind == "mend":
+            walk = walk.plus(ev.Deferred(0, step.id))
+            break
+        walk = walk.plus(walk.choose(step, "ready", 0))
+    assert current(walk).kind in ("refer", "prepare")
+    for _ in range(6):
+        step = current(walk)
+        if step.kind == "refer":
+            return
+        walk = answer(walk, bubbles="too hot") if step.kind == "ask" else walk.plus(walk.choose(step, "ready", 0))
+    raise AssertionError("it cools for ever")
+
+
+@pytest.mark.parametrize("head", [math.nan, math.inf, 500.0, -60.0])
+def test_a_head_that_cant_be_is_refused(head: float) -> None:
+    with pytest.raises(DiagnoseError, match="can't be"):
+        start().plus(ev.Prepared(0, "bring-to-heat", "ready", head=head))
+
+
+def turned(outcome: str = "same", **more: bool) -> Walk:
+    walk = answer(warm(answer(start(**more), **SOUND)), pinch="long climb")
+    return walk.plus(walk.choose(current(walk), "done", 20)).plus(ev.Retested(60, outcome))  # type: ignore[arg-type]
+
+
+def test_a_sign_from_before_the_turn_is_no_sign_for_the_next() -> None:
+    assert "pinch" not in turned().state.answers
+
+
+def test_an_hour_leaner_that_did_not_cure_is_turned_back_before_a_hand_over() -> None:
+    walk = answer(turned(), jet="can't tell")
+    step = current(walk)
+    assert step.kind == "undo"
+    undone = walk.plus(walk.choose(step, "done", 90))
+    assert undone.state.turned["low needle"] == 0
+    assert current(undone).kind == "refer"
+
+
+def test_the_last_word_is_stay_out_while_a_turn_has_not_been_tried() -> None:
+    walk = answer(warm(answer(start(), **SOUND)), pinch="long climb")
+    walk = walk.plus(walk.choose(current(walk), "done", 20)).plus(ev.Deadline(30, 5))
+    assert walk.view(30).last_word == "stay out"
+
+
+def test_a_turn_is_recorded_only_as_it_was_asked_for() -> None:
+    walk = answer(warm(answer(start(), **SOUND)), pinch="long climb")
+    right = walk.choose(current(walk), "done", 20)
+    assert isinstance(right, ev.Adjusted)
+    for wrong in (
+        ev.Adjusted(20, "low needle", "leaner", 2, right.follow),
+        ev.Adjusted(20, "low needle", "leaner", 1, {"high needle": -6}),
+        ev.Adjusted(20, "low needle", "leaner", 1),
+        ev.Adjusted(7200, "low needle", "leaner", 1, right.follow),
+    ):
+        with pytest.raises(DiagnoseError, match="not open now"):
+            walk.plus(wrong)
+
+
+def test_what_was_done_cannot_be_retracted_nor_undone_twice() -> None:
+    walk = turned("worse")
+    number = next(n for n, event in enumerate(walk.events) if isinstance(event, ev.Adjusted))
+    with pytest.raises(DiagnoseError, match="done to the engine"):
+        walk.plus(ev.Retracted(0, number))
+    walk = walk.plus(ev.Undone(80))
+    with pytest.raises(DiagnoseError, match="no adjustment"):
+        walk.plus(ev.Undone(90))
+
+
+def test_nothing_is_cured_that_was_not_tried() -> None:
+    with pytest.raises(DiagnoseError, match="nothing to try"):
+        start().plus(ev.Retested(0, "cured"))
+
+
+def test_a_second_symptom_can_speak_against_leaning() -> None:
+    symptoms = raw()["symptoms"]
+    lean = {**symptoms["loads-up"], "name": "hangs", "sign": {"low needle": "lean"}}
+    walk = start(knowledge(symptoms={**symptoms, "hangs": lean})).plus(ev.Told(0, "also", "hangs"))
+    walk = answer(warm(answer(walk, **SOUND)), pinch="long climb")
+    assert current(walk).kind == "refer"
+
+
+def test_a_carried_answer_decides_no_branch_unasked() -> None:
+    walk = answer(warm(answer(start(carried=(ev.Carried("pinch", "short climb", -1.0, "one"),)), **SOUND)))
+    assert (current(walk).kind, current(walk).id) == ("ask", "pinch")
+
+
+def test_a_route_may_bring_it_to_heat_itself() -> None:
+    symptoms = raw()["symptoms"]
+    route = {
+        "warm": {"node": "prepare", "prepare": "bring-to-heat", "then": "hand over"},
+        "hand over": ROUTE["hand over"],
+    }
+    symptoms["loads-up"]["route"] = route
+    walk = answer(start(knowledge(symptoms=symptoms)), **SOUND)
+    assert current(warm(walk)).id == "hand over"
+    cold = warm(walk, head=50)
+    assert current(cold).id == "bring-to-heat"
+    assert "would not come ready" in current(warm(cold, head=50)).ask.lower()
