@@ -7,17 +7,19 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from datetime import datetime
 from itertools import islice
 from pathlib import Path
 from typing import Literal, NamedTuple
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Ask, Knowledge, Screw, Symptom, Variant
+from diagnose.graph.model import RUNNING, Ask, Knowledge, Screw, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.explain import STEPPED
+from diagnose.reason.state import effective, signed
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
 from diagnose.record.engines import Engine, add, engines
@@ -98,27 +100,45 @@ class Session:
 
     def _read(self, stream: Stream) -> Outing | None:
         try:
-            events = [ev.from_json(body) for body in self.journal.read(stream.name)]
-            return Outing(stream.name.removeprefix(PREFIX), replay(self.knowledge, events), stream.last_at)
-        except (DiagnoseError, ValueError, KeyError):  # made by other knowledge: kept, but not shown
+            walk = replay(self.knowledge, self._events(stream.name))
+            walk.view(stream.last_at)  # all of it, here: an outing that can't be shown must not stop the others
+        except (DiagnoseError, ValueError, KeyError, IndexError):  # made by other knowledge: kept, but not shown
             return None
+        return Outing(stream.name.removeprefix(PREFIX), walk, stream.last_at)
 
-    def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:
-        """Start a walk and store its first event; raises `DiagnoseError` for an unknown symptom."""
+    def _events(self, stream: str) -> list[ev.Event]:
+        return [ev.from_json(body) for body in self.journal.read(stream)]
+
+    def _turned(self, engine: str) -> dict[Screw, float]:
+        """Return how far the screws of an engine stand from its last good tune."""
+        found = []
+        for stream in self.journal.streams(PREFIX):
+            with suppress(ValueError):  # not an event of ours
+                events = self._events(stream.name)
+                if events and isinstance(events[0], ev.Started) and events[0].engine == engine:
+                    found.append(events)
+        return turned(found, self.knowledge)
+
+    def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:
+        """Return how a walk would start now: with what earlier outings of the engine carry over."""
         at = self.clock()
         name = engine.name if engine else ""
         before = [outing for outing in self.outings() if name and outing.walk.started.engine == name]
-        settings = engine.settings if engine else {}
-        started = ev.Started(
+        return ev.Started(
             at,
             self.knowledge.digest,
             symptom,
             name,
             engine.variant if engine else variant or Variant(),
             carried=tuple(carried(before, at)),
-            turned=turned(before),
-            recorded=bool(settings),
+            turned=self._turned(name) if name else {},
+            recorded=bool(engine and engine.settings),
         )
+
+    def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:
+        """Start a walk and store its first event; raises `DiagnoseError` for an unknown symptom."""
+        started = self.starting(symptom, engine, variant)
+        at = started.at
         walk = begin(self.knowledge, started)
         outing = datetime.fromtimestamp(at).strftime("%Y-%m-%d %H.%M.%S")
         taken = {stream.name for stream in self.journal.streams(PREFIX)}
@@ -228,32 +248,69 @@ def cache_dir() -> Path:
 def carried(before: list[Outing], at: float) -> list[ev.Carried]:
     """Return the healthy answers of earlier outings of one engine that still count at `at`.
 
-    What was answered for a start or a tank counts until the person says that the car was started or refuelled; for a
-    day, on that day; for an outing, never.
+    For a day, on that day. For a start or a tank, until the person says that the car was started or refuelled, or the
+    walk ran it itself. For an outing, while the car stays out: that day, until a mend or a crash.
     """
     found: dict[str, ev.Carried] = {}
     for outing in before:
-        for check, given in outing.walk.state.answers.items():
-            known = outing.walk.scope.checks[check]
+        state, scope = outing.walk.state, outing.walk.scope
+        for gone in {one.check for one in outing.walk.started.carried} - state.answers.keys():
+            found.pop(gone, None)  # that outing retired it
+        ran = max((event.at for _, event in effective(outing.walk.events) if _runs(outing.walk, event)), default=0.0)
+        for check, given in state.answers.items():
             same_day = datetime.fromtimestamp(given.at).date() == datetime.fromtimestamp(at).date()
-            good = known.good_for in ("start", "tank", "day") and same_day
-            if good and outing.walk.state.healthy(outing.walk.scope, check):
+            started = scope.checks[check].good_for == "start" and given.at < ran
+            if same_day and not started and not scope.checks[check].guard and state.healthy(scope, check):
                 found[check] = ev.Carried(check, given.answer, given.at, outing.id)
             else:
                 found.pop(check, None)
     return list(found.values())
 
 
-def turned(before: list[Outing]) -> dict[Screw, float]:
-    """Return how many hours each screw stands from its last good tune: a cure is a good tune."""
-    if not before or before[-1].walk.state.verdict == "cured":
-        return {}
-    return {screw: hours for screw, hours in before[-1].walk.state.turned.items() if hours}
+def _runs(walk: Walk, event: ev.Event) -> bool:
+    """Say whether the engine ran for an event."""
+    match event:
+        case ev.Answered() | ev.Measured():
+            return walk.scope.checks[event.check].runs
+        case ev.Prepared():
+            return walk.knowledge.preparations[event.preparation].state in RUNNING
+        case ev.Retested():
+            return walk.standing.symptom.retest.state in RUNNING
+        case _:
+            return False
+
+
+def turned(streams: Iterable[Sequence[ev.Event]], knowledge: Knowledge) -> dict[Screw, float]:
+    """Return how many hours each screw of an engine stands from its last good tune, over all its outings.
+
+    Outings that this knowledge can't walk any more count too: a screw stays where it was turned. A cure is a good tune.
+    """
+    happened = [(event.at, number, event) for number, one in enumerate(streams) for _, event in effective(one)]
+    stands: dict[Screw, float] = {}
+    turns: list[dict[Screw, float]] = []
+    for _, _, event in sorted(happened, key=lambda one: one[:2]):
+        match event:
+            case ev.Adjusted():
+                turns.append({event.screw: signed(event.way, event.hours), **event.follow})
+                for screw, hours in turns[-1].items():
+                    stands[screw] = stands.get(screw, 0.0) + hours
+            case ev.Undone() if turns:
+                for screw, hours in turns.pop().items():
+                    stands[screw] = stands.get(screw, 0.0) - hours
+            case ev.Restored():
+                stands.clear()
+            case ev.Retested() if event.outcome == "cured":
+                stands.clear()
+            case ev.Mended() if (fault := knowledge.faults.get(event.fault)) and fault.mend.back and fault.screw:
+                stands.pop(fault.screw, None)
+            case _:
+                pass
+    return {screw: hours for screw, hours in stands.items() if hours}
 
 
 def untold(walk: Walk) -> tuple[str, ...]:
     """Return the history questions that are still to be put: none once a step was made."""
-    if any(isinstance(event, STEPPED) for event in walk.events):
+    if any(isinstance(event, STEPPED) for _, event in effective(walk.events)):
         return ()
     return tuple(name for name, _ in walk.history())
 

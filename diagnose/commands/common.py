@@ -99,25 +99,11 @@ def begun(symptom: str, engine: str | None) -> Walk:
     from diagnose.graph.model import Variant
     from diagnose.reason.events import Started
     from diagnose.reason.walk import begin
-    from diagnose.session import Session, carried, turned
+    from diagnose.session import Session
 
-    known, now = knowledge(), time.time()
+    known = knowledge()
     if engine is None:
-        return begin(known, Started(now, known.digest, symptom, "", Variant()))
+        return begin(known, Started(time.time(), known.digest, symptom, "", Variant()))
     with journal() as opened:
         session = Session(known, opened)
-        found = session.engine(engine)
-        before = [outing for outing in session.outings() if outing.walk.started.engine == engine]
-    return begin(
-        known,
-        Started(
-            now,
-            known.digest,
-            symptom,
-            found.name,
-            found.variant,
-            carried=tuple(carried(before, now)),
-            turned=turned(before),
-            recorded=bool(found.settings),
-        ),
-    )
+        return begin(known, session.starting(symptom, session.engine(engine)))

@@ -147,8 +147,9 @@ class Walk:
     def _allowed(self, event: ev.Adjusted) -> None:
         """Refuse an adjustment that the walk did not offer, to the hour: there is no override."""
         node = self.standing.node
-        spent = self.scope.minutes("needle-step-minutes") * 60
-        step = self.step(event.at - spent) or self.step(event.at)  # the turn itself takes its time
+        spent = self.scope.minutes("needle-step-minutes") * 60  # the turn itself takes its time
+        read = self.state.heat.at if self.state.heat is not None else event.at
+        step = self.step(max(event.at - spent, read)) if event.at >= read else None
         turned = {event.screw: signed(event.way, event.hours), **event.follow}
         offered = step is not None and step.kind == "adjust" and isinstance(node, Adjust) and turned == moves(node)
         if not offered:

@@ -1,4 +1,4 @@
-"""Answer another: every check that could be answered now, unasked."""
+"""Answer another: every check that could be answered now, unasked, and what else it does."""
 
 from __future__ import annotations
 
@@ -13,9 +13,11 @@ from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import plain
 
+ALSO = "also/"
+
 
 class Another(Page[str]):
-    """Lists checks by name, with a search; comes to the id of the one chosen."""
+    """Lists checks by name, with a search; comes to the id of the one chosen, or to `ALSO` and a symptom's."""
 
     heading = "Answer another check"
     BINDINGS: ClassVar[list[BindingType]] = [("slash", "search", "search"), ("down", "list", "")]
@@ -23,7 +25,10 @@ class Another(Page[str]):
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
         walk = self.session.walk
-        self.known = walk.askable() if walk else []
+        assert walk is not None
+        others = [(f"{ALSO}{key}", f"it also: {one.name}") for key, one in walk.knowledge.symptoms.items()]
+        own = {f"{ALSO}{key}" for key in (walk.symptom, walk.started.symptom, walk.state.told.get("also", ""))}
+        self.known = [*walk.askable(), *(pair for pair in others if pair[0] not in own)]
         yield Field("search", "type to search")
         yield OptionList(id="list", markup=False)
 

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import on
-from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
@@ -17,16 +16,15 @@ from diagnose.record.journal import Conflict, Journal, JournalError, home
 from diagnose.screens.bench import Bench
 from diagnose.screens.home import Home
 from diagnose.screens.messages import Closed, Happened, Picked, Read, Resumed, SinceTold
-from diagnose.screens.theme import DAY, NIGHT
+from diagnose.screens.reading import Reading
 from diagnose.screens.widgets.keys import TROUBLE
 from diagnose.session import Session, cache_dir
 
 if TYPE_CHECKING:
-    from diagnose.reason.view import Step
     from diagnose.record.engines import Engine
 
 
-class NeedlesLast(App[int]):
+class NeedlesLast(Reading):
     """The terminal companion. `trouble` says why the journal could not be opened; then the session is in memory."""
 
     TITLE = "needles last"
@@ -41,13 +39,10 @@ class NeedlesLast(App[int]):
     ]
 
     def __init__(self, session: Session, symptom: str = "", engine: str = "", trouble: str = "") -> None:
-        super().__init__()
-        self.session = session
+        super().__init__(session)
         self.symptom = symptom
         self.trouble = trouble
         self.engine: Engine | None = session.engine(engine) if engine else session.last_engine()
-        self.asked = ""
-        """A check that the person chose to answer out of turn."""
         self.hurried = False
         """True when it was chosen from the list of what is owed: answering it goes back there."""
 
@@ -56,14 +51,17 @@ class NeedlesLast(App[int]):
         return Home()
 
     def on_mount(self) -> None:
-        """Choose the theme, and open what was asked for on the command line."""
-        self.register_theme(DAY)
-        self.register_theme(NIGHT)
-        self.theme = DAY.name
+        """Open what was asked for on the command line."""
         if self.trouble:
             self._troubled(self.trouble, self._opened)
         else:
             self._opened()
+
+    @property
+    def _home(self) -> Home:
+        home = self.screen_stack[0]
+        assert isinstance(home, Home)
+        return home
 
     def _opened(self) -> None:
         if self.symptom:
@@ -86,7 +84,7 @@ class NeedlesLast(App[int]):
             self.session.resume(message.outing)
             self.session.record(ev.Ended(self.session.clock()))
 
-        self._try(close, lambda: self.query_one(Home).show())
+        self._try(close, lambda: self._home.show())
 
     @on(Happened)
     def _happened(self, message: Happened) -> None:
@@ -155,19 +153,12 @@ class NeedlesLast(App[int]):
 
         def decided(go_on: bool | None) -> None:
             if not go_on:
-                self.exit(1)
+                self.exit(return_code=1)
                 return
             self.session.save_nowhere()
             then()
 
         self.push_screen(Trouble(because), decided)
-
-    def step(self) -> Step | None:
-        """Return the step at hand: the walk's own, or the one that the person chose."""
-        walk = self.session.walk
-        if walk is None:
-            return None
-        return walk.ask(self.asked) if self.asked else walk.step(self.session.clock())
 
     def _turn(self) -> None:
         """Show the page that the walk is at."""
@@ -227,27 +218,6 @@ class NeedlesLast(App[int]):
 
     # keys
 
-    def action_wrong(self) -> None:
-        """Show what to do now."""
-        from diagnose.screens.wrong import Wrong
-
-        if not isinstance(self.screen, Wrong):
-            self.push_screen(Wrong())
-
-    def action_words(self) -> None:
-        """Show the words."""
-        from diagnose.screens.words import Words
-
-        if not isinstance(self.screen, Words):
-            self.push_screen(Words())
-
-    def action_cautions(self) -> None:
-        """Show the cautions, those of the step at hand first."""
-        from diagnose.screens.words import Cautions
-
-        step = self.step() if isinstance(self.screen, Bench) else None
-        self.push_screen(Cautions(step.cautions if step else ()))
-
     def action_engines(self) -> None:
         """Choose an engine."""
         from diagnose.screens.engines import Engines
@@ -255,13 +225,9 @@ class NeedlesLast(App[int]):
         def chosen(engine: Engine | None) -> None:
             if engine is not None:
                 self.engine = engine
-                self.query_one(Home).show()
+                self._home.show()
 
         self.push_screen(Engines(), chosen)
-
-    def action_light(self) -> None:
-        """Change between the day's and the evening's theme."""
-        self.theme = NIGHT.name if self.theme == DAY.name else DAY.name
 
     def action_take_back(self) -> None:
         """Choose what to take back."""
@@ -273,25 +239,17 @@ class NeedlesLast(App[int]):
 
         self.push_screen(TakeBack(), chosen)
 
-    def action_why(self) -> None:
-        """Show the numbers behind the step at hand."""
-        from diagnose.screens.why import Why
-
-        if (step := self.step()) is not None:
-            self.push_screen(Why(step))
-
-    def action_what_if(self) -> None:
-        """Show what would follow each answer."""
-        from diagnose.screens.what_if import WhatIf
-
-        if (step := self.step()) is not None:
-            self.push_screen(WhatIf(step))
-
     def action_another(self) -> None:
         """Choose another check to answer."""
-        from diagnose.screens.another import Another
+        from diagnose.screens.another import ALSO, Another
 
-        self.push_screen(Another(), self._ask)
+        def chosen(found: str | None) -> None:
+            if found and found.startswith(ALSO):
+                self._store(ev.Told(self.session.clock(), "also", found.removeprefix(ALSO)))
+            else:
+                self._ask(found)
+
+        self.push_screen(Another(), chosen)
 
     def action_time(self) -> None:
         """Show the minutes, and what is owed."""

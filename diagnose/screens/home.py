@@ -83,14 +83,20 @@ class Home(Page[None]):
         self.refresh_bindings()
 
     def _options(self, sought: list[str]) -> list[Option]:
-        known = self.session.knowledge
-        options = [] if sought else self._open()
-        for when, symptoms in by_when(known):
-            found = [(key, one) for key, one in symptoms if _has(one, sought)]
-            if found:
-                options.append(Option(Content.styled(when, "bold $primary"), disabled=True))
-                options.extend(Option(self._line(one), id=f"new/{key}") for key, one in found)
-        return options or [Option(Content("nothing has that in it; try another word"), disabled=True)]
+        groups = by_when(self.session.knowledge)
+        if sought:
+            found = [pair for _, symptoms in groups for pair in symptoms if _has(pair[1], sought)]
+            found.sort(key=lambda pair: not all(word in pair[1].name.casefold() for word in sought))
+            nothing = Option(Content("nothing has that in it; try another word"), disabled=True)
+            return [self._option(key, one) for key, one in found] or [nothing]
+        options = self._open()
+        for when, symptoms in groups:
+            options.append(Option(Content.styled(when, "bold $primary"), disabled=True))
+            options.extend(self._option(key, one) for key, one in symptoms)
+        return options
+
+    def _option(self, key: str, symptom: Symptom) -> Option:
+        return Option(self._line(symptom), id=f"new/{key}")
 
     def _open(self) -> list[Option]:
         shown = []

@@ -56,6 +56,8 @@ class Choices(OptionList):
         super().__init__(id=id, markup=False)
         self._shown = list(numbered(choices))
         self._roomy = True
+        self._broken_for = 0
+        """The width that the lines were broken for."""
 
     def show(self, choices: Iterable[Choice], *, roomy: bool = True) -> None:
         """Show these choices; `roomy` says what each means below it."""
@@ -69,11 +71,12 @@ class Choices(OptionList):
         self._paint()
 
     def on_resize(self) -> None:
-        """Break the lines anew, once the width has settled."""
-        self.call_after_refresh(self._paint)
+        """Break the lines anew, once the width has settled; a new height alone breaks none."""
+        if self.size.width != self._broken_for:
+            self.call_after_refresh(self._paint)
 
     def _paint(self) -> None:
-        marked = self.highlighted
+        marked, self._broken_for = self.highlighted, self.size.width
         width = max(self.size.width - PAD, 16)
         self.set_options(Option(_line(digit, one, width, roomy=self._roomy)) for digit, one in self._shown)
         if marked is not None and marked < len(self._shown):

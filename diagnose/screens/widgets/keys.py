@@ -20,6 +20,7 @@ class Keys(Static):
     def __init__(self) -> None:
         super().__init__(id="keys")
         self._hints: list[tuple[str, str, str]] = []
+        self._painted: tuple[list[tuple[str, str, str]], int] = ([], 0)
 
     def on_mount(self) -> None:
         """Follow what can be done now."""
@@ -42,5 +43,7 @@ class Keys(Static):
         self.on_resize()
 
     def on_resize(self) -> None:
-        """Break the lines anew."""
-        self.update(hints(self._hints, self.size.width))
+        """Break the lines anew, if anything changed: an update lays out the whole screen."""
+        if (self._hints, self.size.width) != self._painted:
+            self._painted = self._hints, self.size.width
+            self.update(hints(*self._painted))

@@ -1,0 +1,73 @@
+"""The pages that only show something, and the keys that open them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.app import App
+
+from diagnose.screens.bench import Bench
+from diagnose.screens.theme import DAY, NIGHT
+
+if TYPE_CHECKING:
+    from diagnose.reason.view import Step
+    from diagnose.session import Session
+
+
+class Reading(App[int]):
+    """An app with a session, whose keys open pages to read. Each page is imported when it is first opened."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.register_theme(DAY)  # before the style sheet is read: changing the theme later reads it again
+        self.register_theme(NIGHT)
+        self.theme = DAY.name
+        self.session = session
+        self.asked = ""
+        """A check that the person chose to answer out of turn."""
+
+    def step(self) -> Step | None:
+        """Return the step at hand: the walk's own, or the one that the person chose."""
+        walk = self.session.walk
+        if walk is None:
+            return None
+        return walk.ask(self.asked) if self.asked else walk.step(self.session.clock())
+
+    def action_wrong(self) -> None:
+        """Show what to do now."""
+        from diagnose.screens.wrong import Wrong
+
+        if not isinstance(self.screen, Wrong):
+            self.push_screen(Wrong())
+
+    def action_words(self) -> None:
+        """Show the words."""
+        from diagnose.screens.words import Words
+
+        if not isinstance(self.screen, Words):
+            self.push_screen(Words())
+
+    def action_cautions(self) -> None:
+        """Show the cautions, those of the step at hand first."""
+        from diagnose.screens.words import Cautions
+
+        step = self.step() if isinstance(self.screen, Bench) else None
+        self.push_screen(Cautions(step.cautions if step else ()))
+
+    def action_light(self) -> None:
+        """Change between the day's and the evening's theme."""
+        self.theme = NIGHT.name if self.theme == DAY.name else DAY.name
+
+    def action_why(self) -> None:
+        """Show the numbers behind the step at hand."""
+        from diagnose.screens.why import Why
+
+        if (step := self.step()) is not None:
+            self.push_screen(Why(step))
+
+    def action_what_if(self) -> None:
+        """Show what would follow each answer."""
+        from diagnose.screens.what_if import WhatIf
+
+        if (step := self.step()) is not None:
+            self.push_screen(WhatIf(step))

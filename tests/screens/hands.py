@@ -1,0 +1,108 @@
+"""How a test looks at the screen, presses keys and taps."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from textual.geometry import Offset
+from textual.pilot import Pilot
+
+from diagnose.reason.view import Step
+from diagnose.reason.walk import Walk
+from diagnose.screens.app import NeedlesLast
+from diagnose.screens.bench import Bench
+
+Make = Callable[..., NeedlesLast]
+Hand = Pilot[int]
+
+WIDE, MEDIUM, NARROW = (120, 36), (80, 24), (44, 20)
+SIZES = (WIDE, MEDIUM, NARROW)
+
+
+class Clock:
+    """A clock that stands still until it is moved; seconds since the epoch, a morning in 2027."""
+
+    def __init__(self) -> None:
+        self.at = 1_800_000_000.0
+
+    def __call__(self) -> float:
+        return self.at
+
+
+def seen(pilot: Hand) -> str:
+    """Return the screen as text; this is the only private name that is touched."""
+    return "\n".join(strip.text.rstrip() for strip in pilot.app.screen._compositor.render_strips())
+
+
+def page(pilot: Hand) -> str:
+    """Return the name of the page that is shown."""
+    return type(pilot.app.screen).__name__
+
+
+def app(pilot: Hand) -> NeedlesLast:
+    assert isinstance(pilot.app, NeedlesLast)
+    return pilot.app
+
+
+def step(pilot: Hand) -> Step:
+    """Return the step that the bench shows."""
+    assert isinstance(pilot.app.screen, Bench), page(pilot)
+    assert pilot.app.screen.step is not None
+    return pilot.app.screen.step
+
+
+def walk(pilot: Hand) -> Walk:
+    """Return the walk as it stands."""
+    made = app(pilot).session.walk
+    assert made is not None
+    return made
+
+
+async def begun(pilot: Hand) -> None:
+    """Read the first page and skip the history."""
+    await press(pilot, "1", "n")
+
+
+async def until(pilot: Hand, kind: str, **answers: str) -> None:
+    """Answer in good health, and otherwise as said for a kind of step or a check, until a step of this kind."""
+    for _ in range(40):
+        if page(pilot) == "Beware":
+            await press(pilot, "1")
+        elif page(pilot) == "End":
+            break
+        elif step(pilot).kind == kind:
+            return
+        else:
+            now = step(pilot)
+            known = answers.get(now.id.replace("-", "_")) if now.kind == "ask" else None
+            await press(pilot, known or answers.get(now.kind, "1"))
+    raise AssertionError(f"no step of the kind '{kind}' came:\n{seen(pilot)}")
+
+
+async def press(pilot: Hand, *keys: str) -> None:
+    """Press keys one after another; a longer word is typed letter by letter."""
+    await pilot.pause()
+    for key in keys:
+        await pilot.press(key)
+        await pilot.pause()
+
+
+async def write(pilot: Hand, text: str) -> None:
+    """Type text."""
+    await press(pilot, *("space" if sign == " " else sign for sign in text))
+
+
+def where(pilot: Hand, text: str) -> Offset:
+    """Return where a text begins on the screen."""
+    for y, line in enumerate(seen(pilot).split("\n")):
+        if (x := line.find(text)) >= 0:
+            return Offset(x, y)
+    raise AssertionError(f"{text!r} is not on the screen:\n{seen(pilot)}")
+
+
+async def tap(pilot: Hand, *texts: str) -> None:
+    """Tap on texts, one after another."""
+    await pilot.pause()
+    for text in texts:
+        await pilot.click(offset=where(pilot, text))
+        await pilot.pause()

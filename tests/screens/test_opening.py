@@ -1,0 +1,33 @@
+"""Opening must be quick: nothing is imported on the way to the first page that it does not show."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+HEAVY = ("networkx", "jsonschema", "yaml", "click", "diagnose.graph.prove", "diagnose.graph.read")
+LATER = (
+    "wrong",
+    "words",
+    "why",
+    "what_if",
+    "another",
+    "deadline",
+    "engines",
+    "engine_form",
+    "history",
+    "end",
+    "trouble",
+)
+
+
+def test_the_first_page_imports_only_what_it_shows() -> None:
+    code = "import sys, diagnose.screens.app; print(*sys.modules)"
+    loaded = set(subprocess.check_output([sys.executable, "-c", code], text=True).split())
+    assert not loaded & set(HEAVY)
+    assert not loaded & {f"diagnose.screens.{name}" for name in LATER}
+
+
+def test_the_session_needs_no_terminal() -> None:
+    code = "import sys, diagnose.session; print(*sys.modules)"
+    assert not {"textual", "rich"} & set(subprocess.check_output([sys.executable, "-c", code], text=True).split())

@@ -1,0 +1,273 @@
+"""One person at one journal: what is stored, what is found again, what still counts."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from graph.knowledge_files import FILES
+from screens.conftest import FACTS
+from screens.hands import Clock
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.load import load
+from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.read import read
+from diagnose.reason import events as ev
+from diagnose.record.engines import Engine
+from diagnose.record.journal import Conflict, Journal, JournalError
+from diagnose.session import Session, by_when, cache_dir, reading_unit, turned, untold
+
+HOUR = 3600.0
+
+
+@pytest.fixture(autouse=True)
+def _utc(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    monkeypatch.setenv("TZ", "UTC")
+    time.tzset()
+    yield
+    monkeypatch.undo()
+    time.tzset()
+
+
+@pytest.fixture(scope="module")
+def small() -> Knowledge:
+    return read({**FILES, "facts.yaml": FILES["facts.yaml"] + FACTS}).knowledge
+
+
+@pytest.fixture
+def session(small: Knowledge) -> Session:
+    made = Session(small, Journal.in_memory(), Clock())
+    made.add_engine(Engine("blue truggy"))
+    return made
+
+
+def walked(session: Session, **answers: str) -> None:
+    """Start a walk for the engine, and answer these checks."""
+    session.start("revs-hang", session.engine("blue truggy"))
+    for check, answer in answers.items():
+        session.record(ev.Answered(session.clock(), check.replace("_", "-"), answer))
+
+
+def later(session: Session, hours: float) -> None:
+    assert isinstance(session.clock, Clock)
+    session.clock.at += hours * HOUR
+
+
+def carried(session: Session) -> list[str]:
+    return [one.check for one in session.start("revs-hang", session.engine("blue truggy")).started.carried]
+
+
+def test_a_walk_is_stored_from_its_first_event_on(session: Session) -> None:
+    walked(session, fail_safe="shuts")
+    stored = [ev.from_json(body) for body in session.journal.read(f"outing/{session.outing}")]
+    assert session.walk is not None
+    assert tuple(stored) == session.walk.events
+    assert isinstance(stored[0], ev.Started)
+
+
+def test_an_unknown_symptom_stores_nothing(session: Session) -> None:
+    with pytest.raises(DiagnoseError, match="did you mean 'revs-hang'"):
+        session.start("revs-hung")
+    assert not session.journal.streams("outing/")
+
+
+def test_two_walks_of_the_same_second_are_two_outings(session: Session) -> None:
+    walked(session)
+    first = session.outing
+    walked(session)
+    assert {outing.id for outing in session.outings()} == {first, session.outing}
+    assert first != session.outing
+
+
+def test_an_event_that_makes_no_sense_is_not_stored(session: Session) -> None:
+    walked(session)
+    with pytest.raises(DiagnoseError):
+        session.record(ev.Answered(session.clock(), "tank-holds-presure", "holds"))
+    assert len(session.journal.read(f"outing/{session.outing}")) == 1
+
+
+def test_the_walk_moves_on_only_once_the_event_is_stored(session: Session, monkeypatch: pytest.MonkeyPatch) -> None:
+    walked(session)
+    before = session.walk
+
+    def full(*_: object) -> int:
+        raise JournalError("the disk is full")
+
+    monkeypatch.setattr(session.journal, "append", full)
+    with pytest.raises(JournalError):
+        session.record(ev.Answered(session.clock(), "fail-safe", "shuts"))
+    assert session.walk is before
+
+
+def test_going_on_without_saving_keeps_what_was_answered(session: Session) -> None:
+    walked(session, fail_safe="shuts")
+    session.save_nowhere()
+    session.record(ev.Answered(session.clock(), "barrel-at-rest", "rests"))
+    assert not session.journal.saved
+    assert len(session.journal.read(f"outing/{session.outing}")) == 3
+
+
+def test_another_window_that_was_quicker_is_read_again(small: Knowledge, tmp_path: Path) -> None:
+    with Journal.open(tmp_path / "j.sqlite3") as here, Journal.open(tmp_path / "j.sqlite3") as there:
+        one, two = Session(small, here, Clock()), Session(small, there, Clock())
+        one.start("revs-hang")
+        two.resume(one.outing)
+        two.record(ev.Answered(two.clock(), "fail-safe", "shuts"))
+        with pytest.raises(Conflict):
+            one.record(ev.Answered(one.clock(), "fail-safe", "stays"))
+        assert one.walk is not None
+        assert two.walk is not None
+        assert one.walk.events == two.walk.events
+
+
+def test_a_walk_of_other_knowledge_is_kept_and_not_shown(session: Session) -> None:
+    session.journal.append("outing/old", 0, [ev.to_json(ev.Started(0, "x", "gone", "", Variant()))], 0)
+    assert session.outings() == []
+    assert session.open_outings() == []
+
+
+def test_only_a_walk_without_a_verdict_is_open(session: Session) -> None:
+    walked(session)
+    assert [outing.id for outing in session.open_outings()] == [session.outing]
+    session.record(ev.Ended(session.clock()))
+    assert session.open_outings() == []
+
+
+def test_the_engine_of_the_newest_walk_comes_first(session: Session) -> None:
+    session.add_engine(Engine("red buggy"))
+    last = session.last_engine()
+    assert last is not None
+    assert last.name == "red buggy"
+    walked(session)
+    last = session.last_engine()
+    assert last is not None
+    assert last.name == "blue truggy"
+
+
+def test_a_healthy_answer_counts_again_on_the_same_day_only(session: Session) -> None:
+    walked(session, tank_holds_pressure="holds")
+    later(session, 15)
+    assert carried(session) == ["tank-holds-pressure"]
+    later(session, 2)
+    assert carried(session) == []
+
+
+def test_a_guard_is_never_carried(session: Session) -> None:
+    walked(session, fail_safe="shuts", barrel_at_rest="rests")
+    assert carried(session) == []
+
+
+@pytest.mark.parametrize("answer", ["bleeds", ev.CANT_TELL])
+def test_only_a_healthy_answer_is_carried(session: Session, answer: str) -> None:
+    walked(session, tank_holds_pressure=answer)
+    assert carried(session) == []
+
+
+def test_an_answer_is_not_carried_to_another_engine(session: Session) -> None:
+    walked(session, tank_holds_pressure="holds")
+    other = session.add_engine(Engine("red buggy"))
+    assert session.start("revs-hang", other).started.carried == ()
+
+
+def test_the_pages_before_the_questions_come_in_order(session: Session) -> None:
+    walked(session, tank_holds_pressure="holds")
+    walked(session)
+    assert session.walk is not None
+    step = session.walk.step(session.clock())
+    assert session.due(step) == "cautions"
+    assert session.stop_first
+    session.has_read(session.new_cautions(step))
+    assert session.due(step) == "since"
+    session.since_asked = True
+    assert session.due(step) == "history"
+    session.record(ev.Told(session.clock(), "changed", ev.SKIPPED))
+    step = session.walk.step(session.clock())
+    while session.due(step) == "cautions":
+        session.has_read(session.new_cautions(step))
+    assert session.due(step) == "step"
+    session.record(ev.Ended(session.clock()))
+    assert session.due(None) == "end"
+
+
+def test_history_is_not_asked_once_a_step_was_made(session: Session) -> None:
+    walked(session)
+    assert session.walk is not None
+    assert untold(session.walk) == ("changed",)
+    assert untold(session.record(ev.Answered(session.clock(), "fail-safe", "shuts"))) == ()
+
+
+def test_a_check_that_runs_the_engine_waits_for_the_guards(session: Session) -> None:
+    walked(session)
+    assert session.may_open("fail-safe")
+    assert session.may_open("tank-holds-pressure")
+    assert not session.may_open("pinch-at-idle")
+
+
+def test_what_is_owed_at_the_end_is_what_was_owed_before_the_verdict(session: Session) -> None:
+    walked(session, fail_safe="shuts")
+    assert session.walk is not None
+    owed = session.walk.view(session.clock()).owed
+    session.record(ev.Ended(session.clock()))
+    assert session.owed_at_end() == owed
+    assert owed
+
+
+def test_a_number_may_be_typed_for_a_head_reading(session: Session) -> None:
+    walked(session, tank_holds_pressure="holds", fail_safe="shuts", barrel_at_rest="rests")
+    assert session.walk is not None
+    step = session.walk.step(session.clock())
+    assert step is not None
+    assert (step.kind, reading_unit(step)) == ("prepare", "°C")
+    assert reading_unit(session.walk.ask("tank-holds-pressure")) == ""
+
+
+def test_symptoms_are_grouped_by_when_with_the_doors_first() -> None:
+    from diagnose.graph.load import read_all
+
+    groups = by_when(read_all().knowledge)
+    assert [when for when, _ in groups][:2] == ["starting", "at idle"]
+    assert groups[0][1][0][0] == "will-not-start"
+
+
+def test_the_cache_is_in_the_data_directory_of_the_person_s_choice(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DIAGNOSE_HOME", "here")
+    assert cache_dir() == Path("here/cache")
+
+
+def test_an_answer_that_a_later_outing_retired_does_not_come_back(session: Session) -> None:
+    walked(session, tank_holds_pressure="holds")
+    later(session, 1)
+    session.start("revs-hang", session.engine("blue truggy"))
+    session.record(ev.Happened(session.clock(), "refuelled"))
+    later(session, 1)
+    assert carried(session) == []
+
+
+def stands(*streams: list[ev.Event]) -> dict[str, float]:
+    return dict(turned(streams, load()))
+
+
+STARTED = ev.Started(0.0, "", "loads-up-at-idle", "blue truggy", Variant())
+LEANER = ev.Adjusted(1.0, "low needle", "leaner", 1.0, {"idle stop": -1.0})
+
+
+@pytest.mark.parametrize(
+    ("streams", "left"),
+    [
+        ([[STARTED, LEANER]], {"low needle": -1.0, "idle stop": -1.0}),
+        ([[STARTED, LEANER, ev.Undone(2.0)]], {}),
+        ([[STARTED, LEANER, ev.Restored(2.0)]], {}),
+        ([[STARTED, LEANER, ev.Retested(2.0, "cured")]], {}),
+        ([[STARTED, LEANER, ev.Retested(2.0, "same")]], {"low needle": -1.0, "idle stop": -1.0}),
+        ([[STARTED, LEANER], [STARTED, ev.Retested(3.0, "same")]], {"low needle": -1.0, "idle stop": -1.0}),
+        ([[STARTED, LEANER], [STARTED]], {"low needle": -1.0, "idle stop": -1.0}),
+        ([[STARTED, LEANER, ev.Mended(2.0, "mid-needle-off")]], {"low needle": -1.0, "idle stop": -1.0}),
+    ],
+)
+def test_the_hours_of_a_screw_are_counted_over_all_outings(
+    streams: list[list[ev.Event]], left: dict[str, float]
+) -> None:
+    assert stands(*streams) == left
