@@ -49,8 +49,8 @@ class Decision:
         if self.standing.dead_accusations:
             names = self._check_names(self.standing.dead_accusations)
             return self.steps.refer(f"{names} still shows it, and everything that could explain that has been mended.")
-        if self.standing.accused:
-            return self._accused()
+        if self.standing.accused and (accused := self._accused(now)) is not None:
+            return accused
         if self.state.retest:
             return self._retest()
         step = self._node(now)
@@ -70,12 +70,11 @@ class Decision:
         symptom = self.standing.symptom
         return self._running(symptom.retest.state) or self.steps.retest("Only the engine can say whether that was it.")
 
-    def _accused(self) -> Step:
-        """Tell the accused apart, then mend the likeliest, then the quickest gain."""
+    def _accused(self, now: float) -> Step | None:
+        """Tell the accused apart, then mend the likeliest, then the quickest gain; None to look on."""
         shares = self.standing.shares
         if not shares:
-            names = self._fault_names(self.standing.accused)
-            return self.steps.refer(f"Found, and not mended yet: {names}. Mend that first; then walk on from here.")
+            return self._not_mended(now)
         top, share = next(iter(shares.items()))
         if share < SURE_ENOUGH and not self._one_mend(shares):
             apart = self._telling_apart(shares)
@@ -83,8 +82,43 @@ class Decision:
                 return apart
             mends = {f: self.scope.faults[f].mend.minutes for f in shares}
             top = min(shares, key=lambda fault: (-shares[fault] / max(mends[fault], 0.1), fault))
-        checks = self._check_names(self.standing.accused[top])
-        return self.steps.mend(top, f"{checks} points here.")
+        accusers = self.standing.accused[top]
+        if self.standing.doubtful(top, accusers):
+            second = self._second_sign(top, accusers)
+            if second is not None:
+                return second
+            if not any(self.state.answers[check].sure for check in accusers):
+                return None  # nobody is sure, and nothing else can show it: it stays owed
+        points = "point" if len(accusers) > 1 else "points"
+        return self.steps.mend(top, f"{self._check_names(accusers)} {points} here.{self._late(top, now)}")
+
+    def _second_sign(self, fault: str, accusers: list[str]) -> Step | None:
+        """Return another first look that can show the fault, or the same once more when nobody was sure."""
+        why = f"One more sign before that is mended: {self.scope.faults[fault].name}."
+        others = [name for name in self._open_checks("first") if fault in self.scope.clears(name)]
+        if others:
+            shown = {name: self.scope.shown(name).of(fault) for name in others}
+            costs = {n: self.steps.minutes(self.scope.checks[n].state, self.scope.checks[n].minutes) for n in others}
+            best = min(others, key=lambda name: (-shown[name] / max(costs[name], 0.1), name))
+            return self._demanded(best, why)
+        unsure = [name for name in accusers if not self.state.answers[name].sure]
+        again = [name for name in unsure if self.state.asked.get(name, 0) < ASKED_AGAIN]
+        return self._ask(again[0], "Look once more: you were not quite sure.") if again else None
+
+    def _not_mended(self, now: float) -> Step:
+        """Go on looking while there is something to look at; what was found and not mended ends in a hand-over."""
+        if isinstance(self.standing.node, Sweep) and (step := self._node(now)).kind == "ask":
+            return step
+        names = self._fault_names(self.standing.accused)
+        return self.steps.refer(f"Found, and not mended yet: {names}. Mend that first; then walk on from here.")
+
+    def _late(self, fault: str, now: float) -> str:
+        """Return a warning when the mend does not fit the minutes that are left."""
+        if self.state.deadline is None:
+            return ""
+        left = self.state.deadline[1] - (now - self.state.deadline[0]) / 60
+        needed = self.scope.faults[fault].mend.minutes
+        return "" if needed <= left else f" It takes {needed:g} minutes, and does not fit the time that is left."
 
     def _one_mend(self, shares: dict[str, float]) -> bool:
         return len({self.scope.faults[f].mend.do for f, share in shares.items() if share >= LEAST_SHARE}) == 1
@@ -227,7 +261,7 @@ class Decision:
                 names = [
                     name
                     for name, given in self.state.answers.items()
-                    if not given.sure
+                    if (not given.sure or name in self.standing.outvoted_checks)
                     and self.scope.checks[name].look == look
                     and self.state.asked.get(name, 0) < ASKED_AGAIN
                     and self.scope.clears(name) & owed

@@ -55,7 +55,7 @@ def view(walk: Walk, now: float) -> View:
     planned = owed_plan(walk)
     deadline = None if state.deadline is None else state.deadline[1] - (now - state.deadline[0]) / 60
     word, because, close_up = ("", "", None) if deadline is None else last_word(walk, planned, deadline)
-    shown = planned if deadline is None else in_time(walk, planned, deadline)
+    shown = planned if close_up is None else in_time(walk, planned, close_up)
     return View(
         symptom=standing.symptom_id,
         symptom_name=standing.symptom.name,
@@ -104,7 +104,7 @@ def owed_plan(walk: Walk) -> tuple[order.Look, ...]:
 
 
 def in_time(walk: Walk, planned: Sequence[order.Look], left: float) -> tuple[order.Look, ...]:
-    """Return the looks that fit the minutes left: the guards first, then what is likeliest to show a fault."""
+    """Return the looks that fit before the car is closed up: guards first, then what is likeliest to show a fault."""
     guards = tuple(look for look in planned if look.id in walk.scope.guards)
     rest = [look for look in planned if look not in guards]
     bench = walk.decision.bench(walk.standing.first_owed)
@@ -226,7 +226,7 @@ def why(walk: Walk, check: str) -> Why:
     held = sum(share for _, _, share in listed)
     step = walk.ask(check)
     sentence = (
-        f"It can show {len(listed)} of the suspects, which hold {held:.0%} of the belief, in {step.minutes:g} minutes."
+        f"It can show {len(listed)} of the suspects, which hold {held:.0%} of the belief, in {_minutes(step.minutes)}."
     )
     if scope.checks[check].state in RUNNING:
         sentence += " The engine runs for it, so both guards come first."
@@ -238,6 +238,10 @@ def why(walk: Walk, check: str) -> Why:
         tuple(scope.faults[f].name for f in owed),
         sentence,
     )
+
+
+def _minutes(minutes: float) -> str:
+    return "1 minute" if minutes == 1 else f"{minutes:g} minutes"
 
 
 def what_if(walk: Walk, step: Step, now: float) -> tuple[WhatIf, ...]:

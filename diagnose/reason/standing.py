@@ -27,6 +27,12 @@ SURE_ENOUGH = 0.8
 
 LEAST_SHARE = 0.02
 
+LIKELY = 0.5
+"""A doubtful accusation that another look contradicts still stands while its fault holds at least this belief."""
+
+LONG_MEND = 15.0
+"""Minutes: a mend that takes longer than a pit stop wants a second sign before it is begun."""
+
 MAX_NODES = 200
 """More nodes than any route passes: a route that loops without a step ends in a hand-over."""
 
@@ -202,7 +208,29 @@ class Standing:
             for fault in self._named_by(check):
                 if fault not in self.state.struck:
                     found.setdefault(fault, []).append(check)
-        return found
+        return {fault: checks for fault, checks in found.items() if not self.outvoted(fault, checks)}
+
+    def doubtful(self, fault: str, accusers: list[str]) -> bool:
+        """Say whether one more sign is wanted: the mend is long, or nobody was quite sure of what accuses."""
+        sure = [check for check in accusers if self.state.answers[check].sure]
+        return not sure or (len(sure) < 2 and self.scope.faults[fault].mend.minutes >= LONG_MEND)
+
+    def outvoted(self, fault: str, accusers: list[str]) -> bool:
+        """Say whether a doubtful accusation has lost: other checks that can show the fault did not, and none is left."""
+        if not self.doubtful(fault, accusers):
+            return False
+        others = [
+            n for n, check in self.scope.checks.items() if check.look == "first" and fault in self.scope.clears(n)
+        ]
+        healthy = any(self.state.healthy(self.scope, name) for name in others)
+        asked = self.state.answers.keys() | self.state.unanswered.keys()
+        return healthy and asked >= set(others) and self.belief.get(fault, 0.0) < LIKELY
+
+    @cached_property
+    def outvoted_checks(self) -> frozenset[str]:
+        """The checks whose unhealthy answer accuses nothing that still stands: they may be made once more."""
+        standing = {check for checks in self.accused.values() for check in checks}
+        return frozenset(check for check in self._accusers() if self._named_by(check) and check not in standing)
 
     @cached_property
     def dead_accusations(self) -> list[str]:

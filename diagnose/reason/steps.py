@@ -190,10 +190,14 @@ class Steps:
             id=name,
             node=self.standing.position.node,
             title="hand over",
-            ask=self.text(because),
+            ask=self.text(because) + self._grounded(),
             choices=(Choice(DONE, "end here"),),
             why="Nothing that is left can be done safely from here.",
         )
+
+    def _grounded(self) -> str:
+        found = self.standing.state.grounded()
+        return f" Do not start the engine: {', '.join(found)}." if found else ""
 
     def _running_cautions(self, state: str) -> tuple[str, ...]:
         """Return the cautions that the bench state itself asks for."""

@@ -21,6 +21,9 @@ from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
 
+RUNNING_IN = "running-in"
+"""The history question that an engine's record answers."""
+
 LEAST_HEAD, MOST_HEAD = -40.0, 400.0
 """Degrees Celsius between which a head reading is believed to be one."""
 
@@ -215,7 +218,7 @@ class Walk:
         found = [
             (name, check.name)
             for name, check in self.scope.checks.items()
-            if self.scope.clears(name) & suspects
+            if (self.scope.clears(name) & suspects or name in self.scope.guards)
             and (not check.runs or (not grounded and self._guarded))
             and (check.state != "warm" or self.state.heat is not None)
         ]
@@ -234,7 +237,10 @@ class Walk:
 
     def history(self) -> list[tuple[str, Question]]:
         """Return the history questions that were not asked yet."""
-        return [(name, asked) for name, asked in self.knowledge.history.items() if name not in self.state.told]
+        known = {RUNNING_IN} if self.started.engine else set()  # the engine's record says it already
+        return [
+            (n, asked) for n, asked in self.knowledge.history.items() if n not in self.state.told and n not in known
+        ]
 
 
 def begin(knowledge: Knowledge, started: ev.Started) -> Walk:

@@ -90,9 +90,37 @@ def test_a_fault_found_and_not_mended_ends_in_a_hand_over() -> None:
     walk = (
         answer(start(), hold="bleeds", soap="suds").plus(ev.Deferred(0, "lid-leaks")).plus(ev.Deferred(0, "line-off"))
     )
-    step = current(walk)
+    looked = set()
+    while (step := current(walk)).kind == "ask":  # what can still be looked at is looked at
+        looked.add(step.id)
+        walk = answer(walk, **{step.id.replace("-", "_"): walk.scope.checks[step.id].healthy})
+    assert looked == {"barrel", "failsafe", "bubbles", "new-plug"}
     assert step.kind == "refer"
     assert "not mended" in step.ask
+
+
+LONG = {**FAULTS, "lid-leaks": {**FAULTS["lid-leaks"], "mend": {**FAULTS["lid-leaks"]["mend"], "minutes": 60}}}
+
+
+def test_a_long_mend_wants_a_second_sign() -> None:
+    walk = answer(start(knowledge(faults=LONG)), soap="suds")
+    step = current(walk)
+    assert (step.kind, step.id) == ("ask", "hold")
+    assert current(answer(walk, hold="bleeds")).kind == "mend"
+    outvoted = answer(walk, hold="fine")
+    assert outvoted.standing.accused == {}
+    assert current(outvoted).kind == "ask"
+
+
+def test_nobody_mends_on_an_answer_that_was_not_quite_sure() -> None:
+    walk = answer(start(), sure=False, bubbles="bubbles")
+    walk = answer(walk, barrel="fine", failsafe="fine")
+    step = current(walk)
+    assert (step.kind, step.id) == ("ask", "bubbles")
+    assert current(answer(walk, bubbles="bubbles")).kind == "mend"
+    still = answer(walk, sure=False, bubbles="bubbles")
+    assert current(still).kind == "ask"
+    assert current(still).id != "bubbles"
 
 
 def test_cant_tell_leaves_the_check_owed_and_offers_another_that_shows_the_same() -> None:
