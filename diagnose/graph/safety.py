@@ -230,6 +230,8 @@ def _bad_guard(check: Check) -> Iterator[str]:
         yield f"is made {check.state}; a guard is made with the engine off"
     if check.look != "first":
         yield "is a strip-down; a guard is a first look"
+    if check.good_for != "outing":
+        yield f"stays good for a {check.good_for}; a guard is made anew for every outing"
     if check.only != Only():
         yield "is only for some engines; a guard is for all"
     if not any(answer.grounds and not answer.healthy for answer in check.answers.values()):

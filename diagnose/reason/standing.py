@@ -216,7 +216,7 @@ class Standing:
         return not sure or (len(sure) < 2 and self.scope.faults[fault].mend.minutes >= LONG_MEND)
 
     def outvoted(self, fault: str, accusers: list[str]) -> bool:
-        """Say whether a doubtful accusation has lost: other checks that can show the fault did not, and none is left."""
+        """Say whether a doubtful accusation has lost: other checks that can show the fault did not; none is left."""
         if not self.doubtful(fault, accusers):
             return False
         others = [

@@ -56,14 +56,17 @@ def ask(check: str, **branches: str) -> dict[str, Any]:
     }
 
 
+OUT_HERE = {"good for": "outing"}
 FINE = {"say": "fine", "healthy": True}
 OUT = {"node": "refer", "refer": "Ask someone."}
 RICH = {"sign": {"low needle": "rich"}}
 
 RAW: dict[str, Any] = {
     "checks": {
-        "barrel": look({"held-open": 0.9}, guard="barrel", bad={"grounds": "the throttle does not shut"}),
-        "fail-safe": look({"no-fail-safe": 0.9}, guard="fail-safe", bad={"grounds": "the fail-safe does not shut it"}),
+        "barrel": look({"held-open": 0.9}, guard="barrel", bad={"grounds": "the throttle does not shut"}, **OUT_HERE),
+        "fail-safe": look(
+            {"no-fail-safe": 0.9}, guard="fail-safe", bad={"grounds": "the fail-safe does not shut it"}, **OUT_HERE
+        ),
         "hold": look({"line-off": 0.9, "lid-leaks": 0.8}),
         "suds": look({"lid-leaks": 0.9}, state="running on the stand", cautions=["hot-metal"]),
         "filter": look({"filter-torn": 0.9}, where="filter", bad={"up to": "torn-most"}),
@@ -196,4 +199,4 @@ def door(**branches: str) -> Knowledge:
 def guard(**more: Any) -> Knowledge:
     """Return the small knowledge with another barrel guard."""
     bad = {"grounds": "the throttle does not shut"}
-    return small(checks={"barrel": look({"held-open": 0.9}, **{"guard": "barrel", "bad": bad, **more})})
+    return small(checks={"barrel": look({"held-open": 0.9}, **{"guard": "barrel", "bad": bad, **OUT_HERE, **more})})

@@ -211,6 +211,7 @@ def test_only_the_idle_stop_follows_and_only_the_low_needle() -> None:
         ({"kind": "strip"}, "a guard is a first look"),
         ({"only": {"needles": 3}}, "a guard is for all"),
         ({"bad": {}}, "grounds nothing"),
+        ({"good for": "day"}, "made anew for every outing"),
     ],
 )
 def test_a_guard_is_made_engine_off_on_every_engine_and_grounds(more: dict[str, object], wrong: str) -> None:
