@@ -133,6 +133,7 @@ class Session:
             carried=tuple(carried(before, at)),
             turned=self._turned(name) if name else {},
             recorded=bool(engine and engine.settings),
+            record=dict(engine.settings) if engine else {},
         )
 
     def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import isfinite
 from typing import Any
 
 import msgspec
@@ -73,6 +74,8 @@ def inline_engine(written: Mapping[str, Any]) -> Engine:
         variant = msgspec.convert({key: part for key, part in written.items() if key != "recorded"}, Variant)
     except msgspec.ValidationError as error:
         raise DiagnoseError(f"the engine does not fit: {error}") from error
+    if not all(map(isfinite, variant.own.values())):
+        raise DiagnoseError("an engine's own facts are numbers")
     return Engine(variant, recorded=recorded)
 
 

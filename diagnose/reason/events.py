@@ -54,6 +54,8 @@ class Started(Happening, frozen=True):
     """Hours that each screw stands from its last good tune: leaner (or out) is negative, richer (or in) positive."""
     recorded: bool = False
     """True when the engine has recorded settings to go back to."""
+    record: dict[Screw, float] = {}
+    """Those settings, in hours out from gently closed, where they are known here."""
 
 
 class Told(Happening, frozen=True):

@@ -16,6 +16,10 @@ COOL = "let-it-cool"
 DROP = "drop"
 NOT_NOW = "not now"
 DONE = "done"
+LOW = "low needle"
+
+ADDED = 1.0
+"""Hours to the rich side of a record whose day or fuel is not known."""
 
 ALWAYS_OFFERED = (Choice(ev.CANT_TELL, "I can't tell"), Choice(ev.NO_TOOL, "I have no tool for that now"))
 
@@ -107,7 +111,7 @@ class Steps:
             title=prepared.name,
             ask=f"{prepared.name[:1].upper()}{prepared.name[1:]}.",
             choices=choices,
-            how=self.texts(prepared.do),
+            how=self.texts(prepared.do) + (self._record() if prepared.back else ()),
             minutes=prepared.minutes,
             why=why,
             state=prepared.state,
@@ -153,7 +157,7 @@ class Steps:
             title=f"{step.adjust} {step.way}",
             ask=f"Turn the {step.adjust} {_amount(step.hours)} {step.way}.",
             choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it")),
-            how=tuple(f"{turn.screw}: {_amount(turn.hours)} {turn.way}." for turn in turns) + listen,
+            how=tuple(_turned(turn.screw, turn.hours, turn.way) for turn in turns) + listen,
             minutes=self.scope.minutes("needle-step-minutes"),
             why=why,
             state="warm",
@@ -166,10 +170,8 @@ class Steps:
         last = self.standing.state.standing_turns[-1]
         opposite = {"leaner": "richer", "richer": "leaner", "in": "out", "out": "in"}
         back: dict[str, float] = {last.screw: last.hours, **{s: abs(h) for s, h in last.follow.items()}}
-        how = [f"{last.screw}: {_amount(last.hours)} {opposite[last.way]}."]
-        how += [
-            f"{screw}: {_amount(back[screw])} {'in' if hours < 0 else 'out'}." for screw, hours in last.follow.items()
-        ]
+        how = [_turned(last.screw, last.hours, opposite[last.way])]
+        how += [_turned(screw, back[screw], "in" if hours < 0 else "out") for screw, hours in last.follow.items()]
         return Step(
             kind="undo",
             id=last.screw,
@@ -195,6 +197,24 @@ class Steps:
             why="Nothing that is left can be done safely from here.",
         )
 
+    def _record(self) -> tuple[str, ...]:
+        """Return where each screw goes: its record, and a needle one hour richer since the day is not known.
+
+        Never leaner than the record; without the day and the fuel of both tunes an hour is added (design, rule 3).
+        """
+        record = self.standing.state.started.record
+        lines = [
+            f"{screw}: {hours:g} hours out from closed, as recorded." for screw, hours in record.items() if _kept(screw)
+        ]
+        lines += [
+            f"{screw}: {hours + ADDED:g} hours out from closed: {hours:g} recorded, and {_amount(ADDED)} richer."
+            for screw, hours in record.items()
+            if not _kept(screw)
+        ]
+        if lines:
+            lines.append("The hour richer is there because the day and the fuel of the record are not known here.")
+        return tuple(lines)
+
     def _grounded(self) -> str:
         found = self.standing.state.grounded()
         return f" Do not start the engine: {', '.join(found)}." if found else ""
@@ -208,6 +228,18 @@ class Steps:
         if screw == "idle stop":
             return "in" if hours > 0 else "out"
         return "richer" if hours > 0 else "leaner"
+
+
+def _turned(screw: str, hours: float, way: str) -> str:
+    """Say which way the screwdriver turns: right is leaner, and lets the idle stop in."""
+    turn = "to the right (clockwise)" if way in ("leaner", "in") else "to the left (anticlockwise)"
+    told = f"{screw}: {_amount(hours)} {way}. Turn the screwdriver {turn}, as you look at the slot."
+    return f"{told} A low screw that lets in air works the other way round: see its maker." if screw == LOW else told
+
+
+def _kept(screw: str) -> bool:
+    """Say whether a screw goes back to its record as it is: the stop, and the mid needle on its mark."""
+    return screw in ("idle stop", "mid needle")
 
 
 def _amount(hours: float) -> str:

@@ -24,6 +24,8 @@ T = TypeVar("T")
 RUNNING_IN = "running-in"
 """The history question that an engine's record answers."""
 
+MOST_MINUTES = 600.0
+
 LEAST_HEAD, MOST_HEAD = -40.0, 400.0
 """Degrees Celsius between which a head reading is believed to be one."""
 
@@ -131,6 +133,8 @@ class Walk:
                 raise DiagnoseError("there is no adjustment to turn back")
             case ev.Retested() if not self._may_retest():
                 raise DiagnoseError("there is nothing to try again now")
+            case ev.Deadline() if event.minutes is not None and not 0 <= event.minutes <= MOST_MINUTES:
+                raise DiagnoseError(f"{event.minutes:g} minutes can't be: say how many there are to the grid")
             case ev.Retracted():
                 self._retractable(event.number)
             case _:

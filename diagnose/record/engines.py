@@ -39,6 +39,8 @@ def engines(journal: Journal) -> dict[str, Engine]:
 
 def add(journal: Journal, engine: Engine, at: float) -> Engine:
     """Add an engine (`at` in seconds) and return it as stored; raises `DiagnoseError` for one that can't be."""
+    if engine.variant.needles == 2 and "mid needle" in engine.settings:
+        raise DiagnoseError("an engine with two needles has no mid needle to record")
     made = msgspec.structs.replace(engine, name=_name(engine.name))
     if not all(math.isfinite(hours) and hours >= 0 for hours in made.settings.values()):
         raise DiagnoseError("a setting is a number of hours out from gently closed, 0 or more")

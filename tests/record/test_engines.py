@@ -113,3 +113,8 @@ def test_a_record_that_is_none_is_said_in_one_line(body: str) -> None:
         with pytest.raises(JournalError, match="can't be read") as error:
             engines(journal)
     assert "\n" not in str(error.value)
+
+
+def test_an_engine_with_two_needles_has_no_mid_needle_to_record() -> None:
+    with Journal.in_memory() as journal, pytest.raises(DiagnoseError, match="no mid needle"):
+        add(journal, Engine("red", Variant(needles=2), {"mid needle": 9.0}), 1.0)
