@@ -40,10 +40,16 @@ class Keys(Static):
         self._hints = [
             (self.app.get_key_display(one), one.description, f"app.simulate_key('{one.key}')") for one in shown
         ]
-        self.on_resize()
+        self._show()
 
     def on_resize(self) -> None:
-        """Break the lines anew, if anything changed: an update lays out the whole screen."""
+        """Break the lines anew, once another width has settled: an update in between would keep the old height."""
+        if self.size.width != self._painted[1]:
+            self.call_after_refresh(self._show)
+
+    def _show(self) -> None:
+        """Put the hints up if anything changed: an update lays out the whole screen."""
         if (self._hints, self.size.width) != self._painted:
             self._painted = self._hints, self.size.width
-            self.update(hints(*self._painted))
+            self.update(hints(*self._painted), layout=False)
+            self.call_later(self.refresh, layout=True)  # asked for within a layout, it would be lost
