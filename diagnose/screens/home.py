@@ -65,6 +65,9 @@ class Home(Page[None]):
         """Look for open walks again, and paint."""
         self.unfinished = self.session.open_outings()[:OFFERED]
         self._paint()
+        listed = self.query_one(OptionList)
+        if listed.highlighted is None:
+            listed.action_first()  # so that Enter does something from the start
 
     def _paint(self) -> None:
         engine = self.main.engine

@@ -53,7 +53,7 @@ async def needle() -> None:
     app = NeedlesLast(made)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.pause()
-        await pilot.press("down", "enter")  # go on with the open outing
+        await pilot.press("enter")  # go on with the open outing
         for _ in range(4):
             await pilot.pause()
             if type(app.screen).__name__ == "Beware":

@@ -50,7 +50,7 @@ async def test_every_caution_is_read_in_full_before_its_step_can_be_answered(
 
 async def test_what_can_run_away_opens_with_stopping_it_every_time(make: Make) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
-        await press(pilot, "1", "escape", "down", "enter")
+        await press(pilot, "1", "escape", "enter")
         assert "Is it running now? Stop it." in seen(pilot)
         await press(pilot, "0")
         assert page(pilot) == "Beware"

@@ -27,14 +27,14 @@ from diagnose.session import Session
 
 async def test_a_walk_from_home_to_cured_needs_only_the_keyboard(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "down", "enter")
+        await press(pilot, "enter")
         assert "Is it running now? Stop it." in seen(pilot)
         await press(pilot, "enter")
         assert "What changed since it last ran well?" in seen(pilot)
-        await press(pilot, "down", "enter")
+        await press(pilot, "enter")
         await until(pilot, "mend", tank_holds_pressure="2")
         await until(pilot, "retest", mend="1")
-        await press(pilot, "down", "enter")
+        await press(pilot, "enter")
         assert "✓ Cured" in seen(pilot)
         assert "mended: pressure line off or split" in seen(pilot)
         await press(pilot, "1")
@@ -76,7 +76,7 @@ async def test_with_nothing_marked_a_stray_enter_answers_nothing(make: Make) -> 
 
 async def test_a_newcomer_without_an_engine_is_asked_for_one_and_goes_on(make: Make) -> None:
     async with make(engine=None).run_test(size=MEDIUM) as pilot:
-        await press(pilot, "down", "enter")
+        await press(pilot, "enter")
         assert "First, which engine is it?" in seen(pilot)
         await write(pilot, "red buggy")
         await press(pilot, "enter", "up", "enter", "enter", "enter", "enter", "1")
@@ -86,7 +86,7 @@ async def test_a_newcomer_without_an_engine_is_asked_for_one_and_goes_on(make: M
 
 async def test_an_engine_need_not_be_named(make: Make) -> None:
     async with make(engine=None).run_test(size=MEDIUM) as pilot:
-        await press(pilot, "down", "enter")
+        await press(pilot, "enter")
         await tap(pilot, "not now")
         assert page(pilot) == "Beware"
         assert walk(pilot).started.engine == ""
@@ -141,13 +141,13 @@ async def test_what_was_left_open_is_offered_first_and_goes_on_where_it_was(make
     async with make().run_test(size=MEDIUM) as pilot:
         await pilot.pause()
         assert "→ go on: revs hang · blue truggy" in seen(pilot)
-        await press(pilot, "down", "enter", "1")
+        await press(pilot, "enter", "1")
         assert step(pilot) == left
 
 
 async def test_an_open_walk_can_be_closed_from_home(make: Make) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
-        await press(pilot, "1", "escape", "down")
+        await press(pilot, "1", "escape")
         assert "x close an open walk" in seen(pilot)
         await press(pilot, "x")
         assert "go on:" not in seen(pilot)

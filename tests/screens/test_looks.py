@@ -40,7 +40,7 @@ def step_of(kind: str, *pressed: str, **answers: str) -> Go:
 
 
 HOME: dict[str, Go] = {
-    "home": keys("down"),
+    "home": keys(),
     "search": keys("slash", "x", "y"),
     "engines": keys("e", "down"),
     "engine-form": keys("e", "n"),
