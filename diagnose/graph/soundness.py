@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 import networkx as nx
 
+from diagnose.graph.link import NOT_ANSWERS
 from diagnose.graph.model import Adjust, Ask, Fault, Look, Only, Prepare, Refer, Screw, Sweep, Way
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import END, Proof, Route
@@ -16,6 +17,7 @@ RULES = frozenset(
     {
         "area-unswept",
         "branch-missing",
+        "cant-tell-adjusts",
         "dead-engine-adjusts",
         "door",
         "else-missing",
@@ -68,6 +70,7 @@ def _of_route(route: Route) -> Iterator[Found]:
     yield from _ends(route)
     yield from _engine(route)
     yield from _adjusts(route)
+    yield from _untold(route)
     yield from _shown(route)
 
 
@@ -146,6 +149,22 @@ def _adjusts(route: Route) -> Iterator[Found]:
     if adjusts and len(mechanical) < FEW and route.symptom.few is None:
         what = f"only {len(mechanical)} mechanical faults explain '{route.name}'; say why with 'few:'"
         yield Found("few-faults", what, ("symptoms", route.name))
+
+
+def _untold(route: Route) -> Iterator[Found]:
+    """See that who can't tell comes to no adjustment without being asked something else."""
+    for name, node in route.each(Ask).items():
+        for answer in NOT_ANSWERS:
+            if path := _to_adjustment(route, node.branches.get(answer, END)):
+                what = f"'{name}' leads who answers '{answer}' to an adjustment: {' → '.join(path)}"
+                yield Found("cant-tell-adjusts", what, route.at(name), answer)
+
+
+def _to_adjustment(route: Route, start: str) -> list[str]:
+    """Return a shortest way from `start` to an adjustment on which nothing is asked, or nothing."""
+    silent = route.graph.subgraph(route.graph.nodes - route.each(Ask).keys())
+    ways = nx.single_source_shortest_path(silent, start) if start in silent else {}
+    return min((way for end, way in ways.items() if end in route.each(Adjust)), key=len, default=[])
 
 
 def _signs(route: Route, name: str, node: Adjust) -> Iterator[Found]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import statistics
 import time
 from collections.abc import Callable
@@ -18,7 +19,7 @@ from diagnose.graph.load import load
 from diagnose.graph.model import Variant
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
-from diagnose.screens.app import NeedlesLast
+from diagnose.screens.app import NeedlesLast, settle_memory
 from diagnose.session import Session
 
 BARE = """
@@ -82,6 +83,8 @@ async def key_to_paint(home: Path) -> dict[str, float]:
         if len(ours) >= PRESSES:
             break
         app = NeedlesLast(session, symptom=SYMPTOMS[number % len(SYMPTOMS)])
+        gc.collect()  # a person's program holds one app, not the ones of all walks before
+        settle_memory()
         async with app.run_test(size=(120, 36)) as pilot:
             await pilot.pause()
             for _ in range(25):

@@ -128,6 +128,12 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
         routed({"leaner": adjust("high needle", "leaner", "strip")}),
     ),
     (
+        "cant-tell-adjusts",
+        routed({"pinch": ask("pinch", fine="back", bad="leaner", cant_tell="leaner")}),
+        f"symptoms.yaml:12 'pinch' leads who answers 'can't tell' to an adjustment: leaner; {ENGINE}",
+        routed({"pinch": ask("pinch", fine="back", bad="leaner", cant_tell="back")}),
+    ),
+    (
         "no-mid",
         routed({"leaner": adjust("mid needle", "leaner", "strip")}),
         f"symptoms.yaml:13 'leaner' turns a mid needle that this engine does not have; {ENGINE}",
