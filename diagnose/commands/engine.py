@@ -35,7 +35,7 @@ def engine() -> None:
 @click.option(
     "--set",
     "settings",
-    type=(click.Choice(get_args(Screw)), click.FloatRange(0, 120)),
+    type=(click.Choice(get_args(Screw)), float),
     multiple=True,
     metavar="SCREW HOURS",
     help="A recorded setting, in hours out from gently closed.",

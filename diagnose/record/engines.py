@@ -16,6 +16,9 @@ from diagnose.record.journal import Conflict, Journal, JournalError
 STREAM = "engines"
 LONGEST = 40
 
+MOST_HOURS = 120
+"""Ten turns: no screw of a carburettor stands further out."""
+
 
 class Engine(Struct, frozen=True, omit_defaults=True):
     """One engine: its name, what kind it is, and its recorded settings in hours out from gently closed."""
@@ -42,8 +45,9 @@ def add(journal: Journal, engine: Engine, at: float) -> Engine:
     if engine.variant.needles == 2 and "mid needle" in engine.settings:
         raise DiagnoseError("an engine with two needles has no mid needle to record")
     made = msgspec.structs.replace(engine, name=_name(engine.name))
-    if not all(math.isfinite(hours) and hours >= 0 for hours in made.settings.values()):
-        raise DiagnoseError("a setting is a number of hours out from gently closed, 0 or more")
+    for screw, setting in made.settings.items():
+        if not 0 <= setting <= MOST_HOURS:
+            raise DiagnoseError(_setting(screw))
     if not all(map(math.isfinite, made.variant.own.values())):
         raise DiagnoseError("a fact of the engine's own must be a number")
     if any(unicodedata.category(sign) == "Cs" for sign in made.notes):
@@ -56,6 +60,18 @@ def add(journal: Journal, engine: Engine, at: float) -> Engine:
         with suppress(Conflict):  # another window added one: its name counts too
             journal.append(STREAM, len(known), [body], at)
             return made
+
+
+def hours(typed: str, screw: Screw) -> float:
+    """Return a setting as typed, in hours; raises `DiagnoseError` for what is no such number."""
+    with suppress(ValueError):
+        if 0 <= (setting := float(typed.replace(",", "."))) <= MOST_HOURS:
+            return setting
+    raise DiagnoseError(_setting(screw))
+
+
+def _setting(screw: Screw) -> str:
+    return f"the {screw} stands 0 to {MOST_HOURS} hours out from gently closed; twelve hours are one turn"
 
 
 def _same(name: str) -> str:

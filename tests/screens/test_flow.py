@@ -79,7 +79,7 @@ async def test_a_newcomer_without_an_engine_is_asked_for_one_and_goes_on(make: M
         await press(pilot, "enter")
         assert "First, which engine is it?" in seen(pilot)
         await write(pilot, "red buggy")
-        await press(pilot, "enter", "up", "enter", "enter", "enter", "enter", "1")
+        await press(pilot, "enter", "up", *["enter"] * 8, "1")
         assert page(pilot) == "Beware"
         assert app(pilot).session.engine("red buggy").variant.says() == "two needles, box start, run in"
 
@@ -99,6 +99,20 @@ async def test_a_name_that_is_taken_is_refused_in_plain_words(make: Make) -> Non
         await write(pilot, "Blue Truggy")
         await tap(pilot, "save this engine")
         assert "there is an engine called 'Blue Truggy' already" in seen(pilot)
+
+
+async def test_recorded_settings_are_taken_with_the_engine_and_nonsense_is_refused(make: Make) -> None:
+    async with make().run_test(size=MEDIUM) as pilot:
+        await press(pilot, "e", "n")
+        await write(pilot, "red buggy")
+        pilot.app.screen.query_one("#low-needle").focus()
+        await write(pilot, "two")
+        await tap(pilot, "save this engine")
+        assert "the low needle stands 0 to 120 hours out from gently closed" in seen(pilot)
+        await press(pilot, "backspace", "backspace", "backspace")
+        await write(pilot, "30,5")
+        await tap(pilot, "save this engine")
+        assert app(pilot).session.engine("red buggy").settings == {"low needle": 30.5}
 
 
 async def test_another_engine_can_be_chosen(make: Make) -> None:
