@@ -4,22 +4,24 @@ from __future__ import annotations
 
 import re
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import get_args
 
-from diagnose.commands import common
+from diagnose.commands import asides, common
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Question
 from diagnose.graph.say import celsius, say
 from diagnose.reason import events as ev
-from diagnose.reason.explain import STEPPED, why
+from diagnose.reason.explain import ALSO, STEPPED, others
+from diagnose.reason.hand_over import groups, please
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.session import Session
+from diagnose.session import Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.NO_TOOL: "9"}
-KEYS = "u take back, w why, ! something is wrong, q leave"
+ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
+KEYS = f"w why, i what if, {ASIDES}"
 SINCE = {
     "started": "it was started",
     "refuelled": "it was refuelled",
@@ -98,6 +100,8 @@ class _Plain:
     def __init__(self, session: Session) -> None:
         self.session = session
         self.told_cautions: set[str] = set()
+        self.asked = ""
+        """A check that the person chose to answer out of turn."""
 
     @property
     def walk(self) -> Walk:
@@ -112,18 +116,19 @@ class _Plain:
             self._since()
             while view.verdict is None:
                 untold = self._untold()
-                if untold is not None:
+                if untold is not None and not self.asked:
                     self._question(*untold)
                 else:
-                    assert view.step is not None
-                    self._step(view, view.step)
-                before, view = view, self.walk.view(self.session.clock())
+                    step = self.walk.ask(self.asked) if self.asked else view.step
+                    assert step is not None
+                    self._step(view, step)
+                view = self.walk.view(self.session.clock())
         except Left:
             saved = "everything is saved" if self.session.journal.saved else "nothing was saved, as you agreed"
             again = f"; go on with: diagnose walk {view.symptom} --plain --resume"
             common.say(f"You left; {saved}{again if self.session.journal.saved else ''}")
             raise
-        self._verdict(before if len(self.walk.events) > 1 else view, view)
+        self._verdict(view)
 
     def _greet(self, view: View) -> None:
         symptom = self.walk.knowledge.symptoms[view.symptom]
@@ -137,7 +142,11 @@ class _Plain:
         """Ask once whether something has made the carried answers stale."""
         if not self.walk.started.carried or len(self.walk.events) > 1:
             return
-        common.say(f"{len(self.walk.started.carried)} answers of earlier today still count, unless since then")
+        count = len(self.walk.started.carried)
+        still = (
+            "1 answer of earlier today still counts" if count == 1 else f"{count} answers of earlier today still count"
+        )
+        common.say(f"{still}, unless since then")
         for number, said in enumerate(SINCE.values(), 1):
             common.say(f"{number}  {said}")
         common.say("Type a number, or Enter if none of this happened.")
@@ -159,7 +168,7 @@ class _Plain:
         common.say(self._filled(question.ask))
         choices = [Choice(key, self._filled(answer.say)) for key, answer in question.answers.items()]
         keys = _numbered(choices)
-        common.say(f"Type a number, or Enter to skip. {KEYS}")
+        common.say(f"Type a number, or Enter to skip. {ASIDES}")
         while True:
             typed = _read()
             if typed == "" or typed in keys:
@@ -182,7 +191,7 @@ class _Plain:
         if step.misleads:
             common.say(f"It can mislead: {step.misleads}")
         keys = _numbered(step.choices)
-        if unit := _unit(step):
+        if unit := reading_unit(step):
             common.say(f"=  and a number gives what you read, in {unit}")
         common.say(f"Type a number{', with ? when not quite sure' if _may_doubt(step) else ''}. {KEYS}")
         while True:
@@ -196,7 +205,7 @@ class _Plain:
     def _event(self, step: Step, keys: dict[str, Choice], typed: str) -> ev.Event | None:
         """Return the event that was typed, or None when it was something else."""
         now = self.session.clock()
-        if (found := _READING.fullmatch(typed)) and (unit := _unit(step)):
+        if (found := _READING.fullmatch(typed)) and (unit := reading_unit(step)):
             value = float(found[1].replace(",", "."))
             in_f = unit == "°C" and (found[2] or "").upper() == "F"
             return self.walk.measure(step, celsius(value) if in_f else value, now)
@@ -206,27 +215,80 @@ class _Plain:
 
     def _other(self, typed: str, step: Step | None) -> bool:
         """Do what a letter asks for; True when the question must be asked afresh. Raises `Left`."""
-        match typed.lower():
-            case "q":
+        now = self.session.clock()
+        match typed.lower().split():
+            case ["q"]:
                 raise Left
-            case "w" if step is not None:
-                self._why(step)
-            case "!":
-                self._wrong()
-            case "u":
-                taken = self.walk.take_back(self.session.clock())
-                if taken is None:
-                    common.say("Nothing can be taken back by a key: what was done to the engine is undone by hand.")
-                    return False
-                return self._record(taken)
+            case ["w"] if step is not None:
+                asides.why(self.walk, step)
+            case ["i"] if step is not None:
+                asides.what_if(self.walk, step, now)
+            case ["w" | "i"]:
+                common.say("This question is about what you know already. It may be skipped.")
+            case ["a"]:
+                return self._another()
+            case ["t", *minutes]:
+                return self._time(minutes)
+            case ["!"]:
+                asides.wrong(self.walk)
+            case ["u"]:
+                return self._take_back()
             case _:
                 common.say(f"'{typed[:40]}' is none of these.")
         return False
+
+    def _take_back(self) -> bool:
+        if self.asked:
+            self.asked = ""
+            return True
+        if (taken := self.walk.take_back(self.session.clock())) is not None:
+            return self._record(taken)
+        done = "What was done to the engine can't be taken back by a key: undo it by hand."
+        common.say("There is nothing to take back yet." if len(self.walk.events) == 1 else done)
+        return False
+
+    def _another(self) -> bool:
+        """List what else can be answered, and take one; True when there is something new to ask."""
+        keys = _numbered(others(self.walk))
+        common.say("Type a number, or Enter for none of these.")
+        while (typed := _read()) != "":
+            if (choice := keys.get(typed)) is None:
+                self._other(typed, None)
+            elif choice.id.startswith(ALSO):
+                also = choice.id.removeprefix(ALSO)
+                return self._record(ev.Told(self.session.clock(), ev.ALSO, also))
+            elif self.session.may_open(choice.id):
+                self.asked = choice.id
+                return True
+            else:
+                common.say("The engine runs for that one: the guards come first.")
+        return True
+
+    def _time(self, typed: Sequence[str]) -> bool:
+        """Set the minutes to go, or take them away with ``t no``; True when the list has to be planned anew."""
+        now = self.session.clock()
+        if typed == ["no"]:
+            return self._record(ev.Deadline(now))
+        if typed:
+            try:
+                minutes = float(typed[0].replace(",", "."))
+            except ValueError:
+                common.say("Type the minutes as a number, like t 8.")
+                return False
+            if not self._record(ev.Deadline(now, minutes)):
+                return False
+        view = self.walk.view(now)
+        if view.deadline is None:
+            common.say("Say how many minutes there are, like t 8.")
+            return False
+        asides.time(view)
+        return bool(typed)
 
     def _record(self, event: ev.Event) -> bool:
         """Save an event; True when the walk has moved on."""
         try:
             self.session.record(event)
+            self.asked = ""
         except Conflict as conflict:
             common.say(str(conflict))
             return True
@@ -240,22 +302,6 @@ class _Plain:
             return False
         return True
 
-    def _why(self, step: Step) -> None:
-        common.say(step.why)
-        if step.kind in ("ask", "recheck"):
-            found = why(self.walk, step.id)
-            common.say(found.sentence)
-            for name, chance, share in found.suspects:
-                common.say(f"- {name}: shown {chance:.0%} of the time, belief {share:.0%}")
-
-    def _wrong(self) -> None:
-        """Say what to do now, whatever it is."""
-        for caution in self.walk.knowledge.cautions.values():
-            if caution.now:
-                common.say(caution.name)
-                for line in caution.now:
-                    common.say(f"- {self._filled(line)}")
-
     def _cautions(self, names: Iterable[str]) -> None:
         """Say each caution in full once, and by its name after that."""
         for name in names:
@@ -264,7 +310,7 @@ class _Plain:
             common.say(f"Beware, {caution.name}{full}")
             self.told_cautions.add(name)
 
-    def _verdict(self, before: View, view: View) -> None:
+    def _verdict(self, view: View) -> None:
         assert view.verdict is not None
         common.say()
         common.say(f"{view.verdict.outcome}: {view.verdict.because}")
@@ -272,11 +318,12 @@ class _Plain:
             common.say(f"mended: {self.walk.knowledge.faults[fault].name}")
         if view.verdict.outcome == "cured":
             return
-        looked = [line.what for line in view.trail if line.mark == "ok"]
-        common.say(f"I looked at: {', '.join(looked) or 'nothing yet'}")
-        if before.owed:
-            common.say(f"still owed: {', '.join(line.name for line in before.owed)}")
-        common.say("Please don't turn the needles.")
+        for group in groups(view):
+            common.say(f"{group.heading}: {', '.join(group.lines)}")
+        owed = self.session.owed_at_end()
+        if owed:
+            common.say(f"Still owed: {', '.join(line.name for line in owed)}")
+        common.say(please(owed))
 
     def _filled(self, text: str) -> str:
         return say(text, self.walk.knowledge, self.walk.variant)
@@ -291,13 +338,6 @@ def _numbered(choices: Iterable[Choice]) -> dict[str, Choice]:
         keys[key] = choice
         common.say(f"{key}  {choice.say}{f' ({choice.means})' if choice.means else ''}")
     return keys
-
-
-def _unit(step: Step) -> str:
-    """Return the unit of the number that may be typed, or nothing."""
-    if step.reading is not None:
-        return step.reading.unit
-    return "°C" if step.kind == "prepare" and any(choice.id == "too hot" for choice in step.choices) else ""
 
 
 def _may_doubt(step: Step) -> bool:

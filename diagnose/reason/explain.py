@@ -14,13 +14,16 @@ from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
 from diagnose.reason.state import effective
-from diagnose.reason.view import OwedLine, Step, Suspect, TrailLine, View
+from diagnose.reason.view import Choice, OwedLine, Step, Suspect, TrailLine, View
 
 if TYPE_CHECKING:
     from diagnose.reason.walk import Walk
 
 SHOWN = 0.02
 """A suspect with less belief is not listed."""
+
+ALSO = "also/"
+"""Stands before another symptom in what could be said out of turn."""
 
 WORDS = ((0.7, "very likely"), (0.35, "likely"), (0.1, "possible"), (0.0, "unlikely"))
 
@@ -242,6 +245,17 @@ def why(walk: Walk, check: str) -> Why:
 
 def _minutes(minutes: float) -> str:
     return "1 minute" if minutes == 1 else f"{minutes:g} minutes"
+
+
+def others(walk: Walk) -> list[Choice]:
+    """Return what could be said out of turn: checks by id, and under `ALSO` other symptoms that it shows too."""
+    own = {walk.symptom, walk.started.symptom, walk.state.told.get(ev.ALSO, "")}
+    also = [
+        Choice(f"{ALSO}{key}", f"it also: {symptom.name}")
+        for key, symptom in walk.knowledge.symptoms.items()
+        if key not in own
+    ]
+    return [*(Choice(key, name) for key, name in walk.askable()), *also]
 
 
 def what_if(walk: Walk, step: Step, now: float) -> tuple[WhatIf, ...]:

@@ -9,15 +9,14 @@ from textual.binding import BindingType
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
+from diagnose.reason.explain import others
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import plain
 
-ALSO = "also/"
-
 
 class Another(Page[str]):
-    """Lists checks by name, with a search; comes to the id of the one chosen, or to `ALSO` and a symptom's."""
+    """Lists checks by name, with a search; comes to the id of the one chosen, or to that of another symptom."""
 
     heading = "Answer another check"
     BINDINGS: ClassVar[list[BindingType]] = [("slash", "search", "search"), ("down", "list", "")]
@@ -26,9 +25,7 @@ class Another(Page[str]):
         """Lay out the search and the list."""
         walk = self.session.walk
         assert walk is not None
-        others = [(f"{ALSO}{key}", f"it also: {one.name}") for key, one in walk.knowledge.symptoms.items()]
-        own = {f"{ALSO}{key}" for key in (walk.symptom, walk.started.symptom, walk.state.told.get("also", ""))}
-        self.known = [*walk.askable(), *(pair for pair in others if pair[0] not in own)]
+        self.known = [(choice.id, choice.say) for choice in others(walk)]
         yield Field("search", "type to search")
         yield OptionList(id="list", markup=False)
 

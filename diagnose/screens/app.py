@@ -242,11 +242,12 @@ class NeedlesLast(Reading):
 
     def action_another(self) -> None:
         """Choose another check to answer."""
-        from diagnose.screens.another import ALSO, Another
+        from diagnose.reason.explain import ALSO
+        from diagnose.screens.another import Another
 
         def chosen(found: str | None) -> None:
             if found and found.startswith(ALSO):
-                self._store(ev.Told(self.session.clock(), "also", found.removeprefix(ALSO)))
+                self._store(ev.Told(self.session.clock(), ev.ALSO, found.removeprefix(ALSO)))
             else:
                 self._ask(found)
 

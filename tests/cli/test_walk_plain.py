@@ -13,7 +13,7 @@ from diagnose.record.journal import Journal, JournalError
 
 WALK = ("walk", "revs-hang", "--plain")
 SKIP_HISTORY = "\n"
-KEYS = "u take back, w why, ! something is wrong, q leave"
+KEYS = "w why, i what if, u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
 
 
 def stored(home: Path) -> list[ev.Event]:
@@ -87,7 +87,7 @@ def test_u_takes_the_last_answer_back(diagnose: Diagnose, home: Path) -> None:
     out = diagnose(*WALK, typed="\n1\nu\n").out
     assert out.count("Step 1,") == 2
     assert isinstance(stored(home)[-1], ev.Retracted)
-    assert "Nothing can be taken back" in diagnose(*WALK, typed="u\n").out
+    assert "There is nothing to take back yet." in diagnose(*WALK, typed="u\n").out
 
 
 def test_w_says_why_and_asks_nothing_new(diagnose: Diagnose) -> None:
@@ -139,8 +139,65 @@ def test_a_walk_ends_cured_through_the_pipe(diagnose: Diagnose) -> None:
 def test_a_hand_over_says_what_was_looked_at_and_what_is_owed(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed="\n" + "0\n" * 5 + "1\n").out
     assert "handed over: " in out
-    assert "still owed: " in out
-    assert "Please don't turn the needles." in out
+    assert "Still owed: " in out
+    assert "Please don't turn the needles until what is owed has been looked at." in out
+
+
+def test_a_hand_over_says_what_was_found(diagnose: Diagnose) -> None:
+    asked = diagnose(*WALK, typed="\n").out
+    found = diagnose(*WALK, typed=f"\n{number_of('it is held open', asked)}\n2\n" + "1\n" * 8).out
+    assert "I found: barrel at rest" in found
+
+
+def test_a_lists_what_else_can_be_answered_and_asks_it(diagnose: Diagnose, home: Path) -> None:
+    listed = diagnose(*WALK, typed="\na\n").out
+    pressure = number_of("tank pressure", listed)
+    out = diagnose(*WALK, typed=f"\na\n{pressure}\n1\n").out
+    assert "Does the tank hold pressure?" in out
+    event = stored(home)[-1]
+    assert isinstance(event, ev.Answered)
+    assert event.check == "tank-holds-pressure"
+
+
+def test_u_leaves_a_check_that_was_chosen_unasked(diagnose: Diagnose, home: Path) -> None:
+    pressure = number_of("tank pressure", diagnose(*WALK, typed="\na\n").out)
+    out = diagnose(*WALK, typed=f"\na\n{pressure}\nu\n").out
+    assert out.count("Step 1,") == 3
+    assert len(stored(home)) == 2
+
+
+def test_a_takes_a_second_symptom_as_evidence(diagnose: Diagnose, home: Path, shipped: Path) -> None:
+    idle = (shipped / "symptoms" / "idle.yaml").read_text("utf-8")
+    second = idle.replace("revs-hang:", "idles-high:").replace("name: revs hang", "name: idles high")
+    (shipped / "symptoms" / "second.yaml").write_text(second, "utf-8")
+    listed = diagnose(*WALK, typed="\na\n").out
+    also = number_of("it also: ", listed)
+    diagnose(*WALK, typed=f"\na\n{also}\n")
+    event = stored(home)[-1]
+    assert isinstance(event, ev.Told)
+    assert event.question == ev.ALSO
+
+
+def test_t_sets_the_minutes_lists_what_is_owed_and_says_the_last_word(diagnose: Diagnose, home: Path) -> None:
+    out = diagnose(*WALK, typed="\nt 8\n").out
+    assert "8 min to go.\nClose the car up in " in out
+    assert "Owed, quickest gain first:\n- " in out
+    assert re.search(r"As it stands: (race|race one hour richer|stay out)\.", out)
+    assert stored(home)[-1] == ev.Deadline(stored(home)[-1].at, 8.0)
+    assert "Say how many minutes there are" in diagnose(*WALK, typed="\nt\n").out
+    assert "Type the minutes as a number" in diagnose(*WALK, typed="\nt soon\n").out
+    assert "minutes can't be" in diagnose(*WALK, typed="\nt nan\n").out
+
+
+def test_t_no_takes_the_deadline_away(diagnose: Diagnose, home: Path) -> None:
+    diagnose(*WALK, typed="\nt 8\nt no\n")
+    assert stored(home)[-1] == ev.Deadline(stored(home)[-1].at, None)
+
+
+def test_i_says_what_would_follow_each_answer_and_answers_nothing(diagnose: Diagnose, home: Path) -> None:
+    out = diagnose(*WALK, typed="\ni\n").out
+    assert re.search(r"If it is held open \(\d+%\), then: ", out)
+    assert len(stored(home)) == 2
 
 
 def test_a_head_reading_is_typed_with_its_unit(diagnose: Diagnose, home: Path) -> None:
@@ -209,7 +266,7 @@ def test_answers_of_an_earlier_outing_count_unless_something_happened_since(diag
     assert "Does the tank hold pressure?" in looked or "Does the barrel rest" in looked
     diagnose(*truggy, typed="\n1\n1\n1\n")
     again = diagnose(*truggy, typed="\n").out
-    assert "still count, unless since then" in again
+    assert "1 answer of earlier today still counts, unless since then" in again
     diagnose(*truggy, typed="4\n")
     event = stored(home)[-1]
     assert isinstance(event, ev.Happened)

@@ -1,4 +1,4 @@
-"""What is handed over: what was looked at, what is still owed, and the plea not to turn the needles."""
+"""What is handed over, as text for a page; its plain text is the sheet to take along."""
 
 from __future__ import annotations
 
@@ -6,26 +6,17 @@ from collections.abc import Sequence
 
 from textual.content import Content
 
+from diagnose.reason.hand_over import Group, groups, please
 from diagnose.reason.view import OwedLine, View
 from diagnose.screens.widgets.text import hung, lines, minutes
 
-PLEASE = "Please don't turn the needles"
-
 
 def handed_over(because: str, view: View, owed: Sequence[OwedLine], width: int) -> Content:
-    """Return the hand-over for `width` columns; its plain text is the sheet."""
+    """Return the hand-over for `width` columns."""
     shown = [hung("", because, width), Content("")]
-    groups = (
-        ("I looked at, and it was well", "✓ ", [line.what for line in view.trail if line.mark == "ok"]),
-        ("I found, or was not sure of", "! ", [line.what for line in view.trail if line.mark in ("!", "?")]),
-        ("I did", "→ ", [line.what for line in view.trail if line.mark == "→"]),
-        ("Still owed", "· ", [f"{line.name}, {minutes(line.minutes)}" for line in owed]),
-    )
-    for said, mark, found in groups:
-        if found:
-            shown.append(Content.styled(f"{said}:", "bold"))
-            shown.extend(hung(mark, line, width) for line in found)
-            shown.append(Content(""))
-    until = " until what is owed has been looked at" if owed else ""
-    shown.append(hung("", f"{PLEASE}{until}.", width, "bold"))
-    return lines(shown)
+    still_owed = tuple(f"{line.name}, {minutes(line.minutes)}" for line in owed)
+    for group in [*groups(view), *([Group("Still owed", "·", still_owed)] if owed else [])]:
+        shown.append(Content.styled(f"{group.heading}:", "bold"))
+        shown.extend(hung(f"{group.mark} ", line, width) for line in group.lines)
+        shown.append(Content(""))
+    return lines([*shown, hung("", please(owed), width, "bold")])
