@@ -132,6 +132,7 @@ def test_what_cannot_be_understood_is_refused_with_the_reason_and_an_example(tex
     assert isinstance(said.value, DiagnoseError)
 
 
+@settings(deadline=None)  # the first call imports pint
 @given(st.sampled_from(sorted(PER_UNIT)), st.floats(-1e6, 1e6), st.booleans(), st.sampled_from(["", " ", "\u00a0"]))
 def test_a_number_with_any_unit_comes_out_as_published(unit: str, value: float, comma: bool, space: str) -> None:
     kind, size = PER_UNIT[unit]
@@ -139,12 +140,13 @@ def test_a_number_with_any_unit_comes_out_as_published(unit: str, value: float, 
     assert read(f"{typed}{space}{unit}", kind) == pytest.approx(round(value, 4) * size, rel=1e-6, abs=1e-9)
 
 
+@settings(deadline=None)
 @given(st.floats(-40, 300))
 def test_a_temperature_typed_in_fahrenheit_comes_back(celsius: float) -> None:
     assert read(f"{celsius * 1.8 + 32:.9f} F", "temperature") == pytest.approx(celsius, abs=1e-6)
 
 
-@settings(max_examples=400)
+@settings(max_examples=400, deadline=None)
 @given(st.text(max_size=12) | st.from_regex(r"\A[0-9.,eE+-]{1,8}[ ]?\w{0,6}\Z"), kinds)
 def test_whatever_is_typed_gives_a_finite_number_or_is_refused(text: str, kind: Kind) -> None:
     try:
