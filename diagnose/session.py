@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from datetime import datetime
-from itertools import islice
 from pathlib import Path
 from typing import Literal, NamedTuple
 
@@ -82,29 +81,37 @@ class Session:
     def last_engine(self) -> Engine | None:
         """Return the engine of the newest walk, else the one added last, else None."""
         known = self.engines()
-        walked = next((name for walk in self._newest() if (name := walk.walk.started.engine) in known), None)
+        begun = (self._started(stream) for stream in reversed(self.journal.streams(PREFIX)))
+        walked = next((started.engine for started in begun if started and started.engine in known), None)
         return known[walked] if walked else next(reversed(known.values()), None)
 
     def outings(self) -> list[Outing]:
         """Return the walks of the journal, oldest first; those that this knowledge can't fold are left out."""
-        return list(self._newest())[::-1]
+        return [found for stream in self.journal.streams(PREFIX) if (found := self._read(stream)) is not None]
 
     def open_outings(self) -> list[Outing]:
         """Return the walks without a verdict, newest first, out of the newest `LOOKED_AT`."""
-        return [outing for outing in islice(self._newest(), LOOKED_AT) if outing.open]
+        newest = reversed(self.journal.streams(PREFIX)[-LOOKED_AT:])
+        return [found for stream in newest if (found := self._read(stream, ended=False)) is not None and found.open]
 
-    def _newest(self) -> Iterator[Outing]:
-        for stream in reversed(self.journal.streams(PREFIX)):
-            if (found := self._read(stream)) is not None:
-                yield found
-
-    def _read(self, stream: Stream) -> Outing | None:
+    def _read(self, stream: Stream, *, ended: bool = True) -> Outing | None:
+        """Return a walk, None when it can't be folded; without `ended` also when its events alone say that it ended."""
         try:
-            walk = replay(self.knowledge, self._events(stream.name))
+            events = self._events(stream.name)
+            if not ended and any(_ends(event) for _, event in effective(events)):
+                return None  # folding it costs far more than seeing this
+            walk = replay(self.knowledge, events)
             walk.view(stream.last_at)  # all of it, here: an outing that can't be shown must not stop the others
         except (DiagnoseError, ValueError, KeyError, IndexError):  # made by other knowledge: kept, but not shown
             return None
         return Outing(stream.name.removeprefix(PREFIX), walk, stream.last_at)
+
+    def _started(self, stream: Stream) -> ev.Started | None:
+        """Return the first event of an outing, None when it is none of ours."""
+        with suppress(ValueError):
+            first = ev.from_json(self.journal.read(stream.name)[0])
+            return first if isinstance(first, ev.Started) else None
+        return None
 
     def _events(self, stream: str) -> list[ev.Event]:
         return [ev.from_json(body) for body in self.journal.read(stream)]
@@ -119,18 +126,23 @@ class Session:
                     found.append(events)
         return turned(found, self.knowledge)
 
+    def _today(self, engine: str, at: float) -> list[Outing]:
+        """Return the outings of an engine on the day of `at`, oldest first: no answer outlives its day."""
+        streams = [one for one in self.journal.streams(PREFIX) if _same_day(one.last_at, at)]
+        mine = [one for one in streams if (started := self._started(one)) and started.engine == engine]
+        return [found for one in mine if (found := self._read(one)) is not None]
+
     def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:
         """Return how a walk would start now: with what earlier outings of the engine carry over."""
         at = self.clock()
         name = engine.name if engine else ""
-        before = [outing for outing in self.outings() if name and outing.walk.started.engine == name]
         return ev.Started(
             at,
             self.knowledge.digest,
             symptom,
             name,
             engine.variant if engine else variant or Variant(),
-            carried=tuple(carried(before, at)),
+            carried=tuple(carried(self._today(name, at), at)) if name else (),
             turned=self._turned(name) if name else {},
             recorded=bool(engine and engine.settings),
             record=dict(engine.settings) if engine else {},
@@ -259,13 +271,21 @@ def carried(before: list[Outing], at: float) -> list[ev.Carried]:
             found.pop(gone, None)  # that outing retired it
         ran = max((event.at for _, event in effective(outing.walk.events) if _runs(outing.walk, event)), default=0.0)
         for check, given in state.answers.items():
-            same_day = datetime.fromtimestamp(given.at).date() == datetime.fromtimestamp(at).date()
+            same_day = _same_day(given.at, at)
             started = scope.checks[check].good_for == "start" and given.at < ran
             if same_day and not started and not scope.checks[check].guard and state.healthy(scope, check):
                 found[check] = ev.Carried(check, given.answer, given.at, outing.id)
             else:
                 found.pop(check, None)
     return list(found.values())
+
+
+def _ends(event: ev.Event) -> bool:
+    return isinstance(event, (ev.HandedOver, ev.Ended)) or (isinstance(event, ev.Retested) and event.outcome == "cured")
+
+
+def _same_day(one: float, other: float) -> bool:
+    return datetime.fromtimestamp(one).date() == datetime.fromtimestamp(other).date()
 
 
 def _runs(walk: Walk, event: ev.Event) -> bool:
