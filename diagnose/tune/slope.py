@@ -156,7 +156,8 @@ def learn(tunes: Sequence[Logged]) -> Slope:
     level = fmean(y - value * x for x, y in zip(xs, ys, strict=True)) if xs else None
     reach = NormalDist().inv_cdf((1 + CONFIDENCE) / 2) * error
     low, high = value - reach, value + reach
-    said = _said(len(tunes), alone, f"n is {value:.2f}, {low:.2f} to {high:.2f}")
+    opens = f"air 10 % denser opens this needle by {100 * (1.1**value - 1):.0f} %"
+    said = _said(len(tunes), alone, f"{opens} (n is {value:.2f}, {low:.2f} to {high:.2f})")
     if left_out:
         said += " One entry lies far off and is left out." if len(left_out) == 1 else f" {len(left_out)} are left out."
     return Slope(value, error, low, high, alone, alone[0] > 0, left_out, said, level)
