@@ -118,11 +118,18 @@ def pressurised(new: Air, old: Air) -> float:
 
 def _densities(new: Air, old: Air) -> tuple[float, float]:
     """Return the ratios of the dry and of the whole density; raises `DiagnoseError` for air that can't be."""
-    pairs = [(moist.dry_density(new), moist.dry_density(old)), (moist.density(new), moist.density(old))]
-    if not all(isfinite(value) and value > 0 for pair in pairs for value in pair):
+    try:
+        dry, whole = (measure(new) / measure(old) for measure in (moist.dry_density, moist.density))
+        possible = new.pressure > 0 and _positive(dry, whole)
+    except ArithmeticError:
+        possible = False
+    if not possible:
         raise DiagnoseError("the air's temperature, pressure and humidity don't give a density; type them again")
-    (dry, dry_then), (whole, whole_then) = pairs
-    return dry / dry_then, whole / whole_then
+    return dry, whole
+
+
+def _positive(*values: float) -> bool:
+    return all(isfinite(value) and value > 0 for value in values)
 
 
 def shift(new: Conditions, old: Conditions) -> Shift:
@@ -137,11 +144,20 @@ def shift(new: Conditions, old: Conditions) -> Shift:
     if new.fuel is None or old.fuel is None:
         unknown.append("fuel")
     else:
-        ratios = fuels.area_ratio(new.fuel, old.fuel)
-        if not all(isfinite(ratio) and ratio > 0 for ratio in ratios):
-            raise DiagnoseError("the fuel's nitro and oil don't give a blend that burns; read the label again")
-        causes.append(Cause("fuel", dict.fromkeys(FEEDS, Span(min(ratios), max(ratios)))))
+        causes.append(Cause("fuel", dict.fromkeys(FEEDS, _areas(new.fuel, old.fuel))))
     return Shift(tuple(causes), tuple(unknown))
+
+
+def _areas(new: Blend, old: Blend) -> Span:
+    """Return the needle area that `new` needs over that of `old`; raises `DiagnoseError` for what is no fuel."""
+    try:
+        ratios = fuels.area_ratio(new, old)
+        possible = _positive(*ratios)
+    except (ArithmeticError, ValueError):
+        possible = False
+    if not possible:
+        raise DiagnoseError("the fuel's nitro and oil don't give a blend that burns; read the label again")
+    return Span(min(ratios), max(ratios))
 
 
 def opening(hours: float | None, screw: Screw = "high needle", offset: float | None = None) -> Opening:

@@ -190,6 +190,11 @@ def test_what_is_not_known_or_not_explained_is_never_leaned_for() -> None:
     assert "look for what is wrong" in unexplained.said
 
 
+def test_what_the_day_does_not_ask_for_is_not_leaned_away() -> None:
+    """The needle stands 0.8 rich and the day asks for 0.2 leaner at the least: that allows 0.2, which is left."""
+    assert advise(told(0.8, Conditions(HOT_DAY, WEAK)), WINDOW, WARM).way == "leave"
+
+
 @given(DRIFTS, DEPTHS, CONDITIONS, CONDITIONS, st.none() | st.floats(), st.none() | st.floats(0, 0.4))
 def test_advice_never_passes_its_bounds(
     drift: float,

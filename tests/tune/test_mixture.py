@@ -148,3 +148,27 @@ def test_an_offset_past_the_needle_is_refused(nonsense: float) -> None:
 def test_a_head_that_no_engine_has_is_refused(nonsense: float) -> None:
     with pytest.raises(DiagnoseError, match="head temperature"):
         Conditions(head=nonsense)
+
+
+@pytest.mark.parametrize(
+    "nonsense",
+    [
+        Air(math.nan, 101_325, 0.5),
+        Air(20, 0, 0.5),
+        Air(20, -5, 0.5),
+        Air(-273.15, 101_325, 0.5),
+        Air(20, math.inf, 0.5),
+    ],
+)
+def test_air_that_can_not_be_is_refused_on_either_side(nonsense: Air) -> None:
+    fine = Air(20, 101_325, 0.5)
+    for new, old in ((nonsense, fine), (fine, nonsense)):
+        with pytest.raises(DiagnoseError, match="the air's temperature"):
+            shift(Conditions(new), Conditions(old))
+
+
+@pytest.mark.parametrize("nonsense", [Blend(math.nan, 0.1), Blend(0.0, 1.0), Blend(-9.0, 0.1), Blend(0.1, 9.0)])
+def test_what_is_no_fuel_is_refused_on_either_side(nonsense: Blend) -> None:
+    for new, old in ((nonsense, Blend(0.16, 0.1)), (Blend(0.16, 0.1), nonsense)):
+        with pytest.raises(DiagnoseError, match="the fuel's nitro and oil"):
+            shift(Conditions(fuel=new), Conditions(fuel=old))
