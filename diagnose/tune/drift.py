@@ -50,6 +50,8 @@ class Explained(Struct, frozen=True):
     at: Opening
     hours: Span
     """What air and fuel ask for, over both feeds; of what is known."""
+    sought: float | None
+    """The part of the drift that adjustments made, seeking a tune; None when all of it was."""
     usual: bool
     """True for the case in which the day usually asks for less than an hour."""
     why: str
@@ -65,19 +67,23 @@ class Explained(Struct, frozen=True):
 
     @property
     def unexplained(self) -> float | None:
-        """The part of the drift that went further than the range, or the other way; None while a cause is unknown.
+        """The drift that was sought further than the range, or the other way; None while a cause is unknown.
 
-        A needle that has not moved has no drift to explain, however much the day asks for: that is `owed`.
+        A needle that was not turned has no drift to explain, however much the day asks for: that is `owed`. Nor has one
+        that going back has set.
         """
         if self.shift.unknown:
             return None
-        return _beyond(self.drift, Span(min(self.hours.low, 0.0), max(self.hours.high, 0.0)))
+        further = _beyond(self.drift, Span(min(self.hours.low, 0.0), max(self.hours.high, 0.0)))
+        if self.sought is None:
+            return further
+        least, most = sorted((0.0, self.sought))
+        return min(max(further, least), most)
 
     @property
     def owed(self) -> float:
-        """What the day asks for at the least and the needle has not followed: positive when it stands lean of that."""
-        followed = min(max(self.drift, min(self.hours.low, 0.0)), max(self.hours.high, 0.0))
-        return -_beyond(followed, self.hours)
+        """What the day still asks of the needle at the least: positive when it stands lean of that, negative rich."""
+        return (self.unexplained or 0.0) - _beyond(self.drift, self.hours)
 
 
 def _beyond(value: float, span: Span) -> float:
@@ -85,27 +91,35 @@ def _beyond(value: float, span: Span) -> float:
     return value - min(max(value, span.low), span.high)
 
 
-def explain(drift: float, good: Tune, now: Conditions, at: float, offset: float | None = None) -> Explained:
+def explain(
+    drift: float,
+    good: Tune,
+    now: Conditions,
+    at: float,
+    offset: float | None = None,
+    sought: float | None = None,
+) -> Explained:
     """Return what air and fuel explain since the last good tune.
 
-    `drift` in hours outwards (`Ledger.drift`), `at` in seconds since the epoch, `offset` the hours at which fuel begins
-    to flow, if known. Raises `DiagnoseError` for what can't be.
+    `drift` and `sought` in hours outwards (`Ledger.drift`, `Ledger.sought`), `at` in seconds since the epoch, `offset`
+    the hours at which fuel begins to flow, if known. Raises `DiagnoseError` for what can't be.
     """
-    if not (isfinite(drift) and abs(drift) <= MOST_DEPTH):
-        raise DiagnoseError(f"a needle drifts by {MOST_DEPTH:g} hours at the most; {drift:g} can't be")
+    for hours in (drift, sought or 0.0):
+        if not (isfinite(hours) and abs(hours) <= MOST_DEPTH):
+            raise DiagnoseError(f"a needle drifts by {MOST_DEPTH:g} hours at the most; {hours:g} can't be")
     if not isfinite(at):
         raise DiagnoseError("the time of the drift must be a number of seconds")
     depth = good.settings.get("high needle")
     counted = depth is not None and depth.kind == "closed" and depth.hours > 0
     stands = opening(depth.hours if depth is not None and counted else None, offset=offset if counted else None)
     change = shift(now, good.conditions)
-    hours = change.hours(stands)
-    usual, why = _case(good, now, at, change, hours)
+    asked = change.hours(stands)
+    usual, why = _case(good, now, at, change, asked)
     said = [_cause(change, cause.name, stands) for cause in change.causes]
     said += [f"The {name} is not known, then or now: it may explain more." for name in change.unknown]
     said += _head(good.conditions, now)
     assumptions = (*ASSUMED, stands.assumed, *(ASSUMED_OF[cause.name] for cause in change.causes))
-    return Explained(drift, change, stands, hours, usual, why, tuple(said), assumptions)
+    return Explained(drift, change, stands, asked, sought, usual, why, tuple(said), assumptions)
 
 
 def _case(good: Tune, now: Conditions, at: float, change: Shift, hours: Span) -> tuple[bool, str]:
@@ -143,6 +157,7 @@ def _range(span: Span, unit: str, more: str, less: str) -> str:
         return f"{-low:g}{unit} {less} to {high:g} {more}"
     near, far = sorted((abs(low), abs(high)))
     numbers = f"{far:g}" if near == far else f"{near:g} to {far:g}"
+    unit = unit.removesuffix("s") if numbers == "1" else unit
     return f"{numbers}{unit} {more if high > 0 else less}"
 
 
@@ -184,6 +199,8 @@ def advise(found: Explained, window: Span, head: float | None = None) -> Advice:
     if abs(found.unexplained) > MUCH:
         return _leave("More than an hour is not explained: look for what is wrong. No needle goes leaner before that.")
     leaner = halves_down(max(min(-asked.high, -found.hours.high, MOST_HOURS), 0.0))
+    if not leaner and -asked.high >= HALF:
+        return _leave("It stands richer than air and fuel ask for. Go back to the record instead of leaning it.")
     if not leaner:
         return _leave("Air and fuel ask for less than half an hour. Leave it, and let the smoke and the pull decide.")
     if head is None or not isfinite(head):

@@ -216,6 +216,10 @@ class Ledger(Struct, frozen=True):
             return stands.since(then)
         if self.last_good is None or any(isinstance(entry, WentBack | Baseline) for entry in self.since_good()):
             return None
+        return self.sought(screw)
+
+    def sought(self, screw: Screw = "high needle") -> float:
+        """Return the hours outwards that adjustments made since the last good tune or going back, seeking a tune."""
         return outwards(screw, self.moved.get(screw, 0.0), self.air_screw)
 
 

@@ -14,7 +14,7 @@ from diagnose.tune.air import Air
 from diagnose.tune.drift import CHANCES, Explained, advise, evidence, explain
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import FEEDS, Conditions, Span, pressurised, suction
-from diagnose.tune.needles import Settings, Tune, closed, flush
+from diagnose.tune.needles import Baseline, Depth, Good, Settings, Tune, WentBack, closed, flush, fold
 
 WINDOW = Span((180 - 32) / 1.8, (220 - 32) / 1.8)
 WARM, HOT, COOL = 95.0, 110.0, 70.0
@@ -78,16 +78,35 @@ def test_a_needle_that_did_not_follow_stronger_fuel_is_owed_and_not_unexplained(
     assert found.owed == pytest.approx(2.8, abs=0.05)
 
 
-@given(DRIFTS, DEPTHS, CONDITIONS, CONDITIONS)
+def test_what_going_back_has_set_is_not_a_drift_to_explain() -> None:
+    """Richened for stronger fuel by going back, then the weak fuel again: the needle stands rich, nothing is broken."""
+    ledger = fold(
+        [Baseline(0.0, HIGH), Good(1.0, Conditions(MILD, WEAK)), WentBack(2.0, {"high needle": closed(39.5)})]
+    )
+    drift, tune = ledger.drift(), ledger.last_good
+    assert drift is not None
+    assert tune is not None
+    assert explain(drift, tune, Conditions(MILD, WEAK), HOUR).unexplained == 3.5
+    found = explain(drift, tune, Conditions(MILD, WEAK), HOUR, sought=ledger.sought())
+    assert (found.unexplained, found.owed) == (0, -3.5)
+    assert "Go back to the record" in advise(found, WINDOW, WARM).said
+
+
+def test_only_what_adjustments_sought_can_be_unexplained() -> None:
+    found = explain(-3, good(), Conditions(MILD, WEAK), HOUR, sought=-2)
+    assert (found.unexplained, found.owed) == (-2, 1)
+    assert explain(-3, good(), Conditions(MILD, WEAK), HOUR, sought=2).unexplained == 0
+
+
+@given(DRIFTS, st.none() | DRIFTS, DEPTHS, CONDITIONS, CONDITIONS)
 def test_unexplained_and_owed_add_up_to_the_distance(
-    drift: float, depth: float, then: Conditions, now: Conditions
+    drift: float, sought: float | None, depth: Depth, then: Conditions, now: Conditions
 ) -> None:
-    found = explain(drift, Tune(0.0, {"high needle": depth}, then), now, HOUR)  # type: ignore[dict-item]
+    found = explain(drift, Tune(0.0, {"high needle": depth}, then), now, HOUR, sought=sought)
     assert (found.unexplained is None) == bool(found.shift.unknown)
-    if found.unexplained is not None:
-        assert abs(found.unexplained) + abs(found.owed) == pytest.approx(found.distance, abs=1e-9)
-        assert (found.distance == 0) == (found.hours.low <= drift <= found.hours.high)
-        assert found.unexplained * found.owed <= 0 or found.unexplained == 0
+    assert abs(found.unexplained or 0) + abs(found.owed) == pytest.approx(found.distance, abs=1e-9)
+    assert (found.distance == 0) == (found.hours.low <= drift <= found.hours.high)
+    assert abs(found.unexplained or 0) <= abs(drift if sought is None else sought)
 
 
 @given(
@@ -192,19 +211,21 @@ def test_what_is_not_known_or_not_explained_is_never_leaned_for() -> None:
 
 def test_what_the_day_does_not_ask_for_is_not_leaned_away() -> None:
     """The needle stands 0.8 rich and the day asks for 0.2 leaner at the least: that allows 0.2, which is left."""
-    assert advise(told(0.8, Conditions(HOT_DAY, WEAK)), WINDOW, WARM).way == "leave"
+    advice = advise(told(0.8, Conditions(HOT_DAY, WEAK)), WINDOW, WARM)
+    assert advice.way == "leave"
+    assert "Go back to the record" in advice.said
 
 
 @given(DRIFTS, DEPTHS, CONDITIONS, CONDITIONS, st.none() | st.floats(), st.none() | st.floats(0, 0.4))
 def test_advice_never_passes_its_bounds(
     drift: float,
-    depth: float,
+    depth: Depth,
     then: Conditions,
     now: Conditions,
     head: float | None,
     offset: float | None,
 ) -> None:
-    found = explain(drift, Tune(0.0, {"high needle": depth}, then), now, HOUR, offset)  # type: ignore[dict-item]
+    found = explain(drift, Tune(0.0, {"high needle": depth}, then), now, HOUR, offset)
     advice = advise(found, WINDOW, head)
     ends = [end for feed in FEEDS for end in found.shift.hours(found.at, (feed,))]
     assert advice.hours >= 0
