@@ -118,6 +118,11 @@ def test_what_no_engine_running_well_shows_makes_no_band_and_is_said(card: Card,
     assert line.endswith("This card keeps the general figures for it.")
 
 
+def test_no_card_lifts_the_head_past_its_stop_or_takes_away_the_sign_of_lean() -> None:
+    assert own(Card(0.0, conditions=Conditions(head=128)))["head-usual-most"] == 132.22  # 270 °F
+    assert own(Card(0.0, pinch=1))["pinch-least"] == 0.5
+
+
 @given(CARDS)
 def test_bands_hold_what_the_card_says_and_never_touch_the_safety_of_the_head(card: Card) -> None:
     found = own(card)
