@@ -39,6 +39,18 @@ SOUND: dict[Measure, tuple[float, float, str]] = {
 }
 """What an engine that runs well shows, widely put (common practice, no source). Anything else makes no band."""
 
+FACTS: dict[Measure, str] = {
+    "idle gap": "idle-gap",
+    "pinch": "pinch",
+    "idle hold": "idle-hold",
+    "head": "head-usual",
+    "tank run": "tank-run",
+}
+"""What the facts of a reading's band are called, before ``-least`` and ``-most``."""
+
+GAP_LEAST = 0.2
+"""mm: the thinnest drill shank that a hand can feel. A judgement."""
+
 GAP_WIDTH = 0.3
 """mm: drill shanks come in steps of a tenth, and two of them can seem to fit. The general band is 0.5 each way."""
 
@@ -112,28 +124,34 @@ def doubts(card: Card) -> tuple[str, ...]:
 def own(card: Card) -> dict[str, float]:
     """Return the band edges that are this engine's own, by fact id, in the reading's unit (`Variant.own`).
 
-    A reading that was left out, or that no engine running well shows, gives none.
+    The facts of a reading are called ``idle-gap-least`` and ``idle-gap-most``, and so on (`FACTS`). A reading that was
+    left out, or that no engine running well shows, gives none.
     """
     found: dict[str, float] = {}
-    for measure in UNITS:
-        value, (sound_least, sound_most, _) = card.value(measure), SOUND[measure]
-        if value is None or not sound_least <= value <= sound_most:
-            continue
-        match measure:
-            case "idle gap":
-                found["idle-gap-least"] = max(value - GAP_WIDTH, 0.2)
-                found["idle-gap-most"] = value + GAP_WIDTH
-            case "pinch":
-                found["pinch-least"] = max(min(value / PINCH_FACTOR, value - PINCH_LEAST), PINCH_LEAN)
-                found["pinch-most"] = max(value * PINCH_FACTOR, value + PINCH_LEAST)
-            case "idle hold":
-                found["idle-hold-least"] = max(value * HOLD_FACTOR, sound_least)
-            case "head":
-                found["head-usual-least"] = value - HEAD_WIDTH
-                found["head-usual-most"] = min(value + HEAD_WIDTH, sound_most)
-            case "tank run":
-                found["tank-run-least"], found["tank-run-most"] = (value * factor for factor in TANK_FACTORS)
-    return {fact: round(edge, 2) for fact, edge in found.items()}
+    for measure, name in FACTS.items():
+        value, (least, most, _) = card.value(measure), SOUND[measure]
+        if value is not None and least <= value <= most:
+            low, high = _band(measure, value)
+            found[f"{name}-least"] = round(low, 2)
+            if high is not None:
+                found[f"{name}-most"] = round(high, 2)
+    return found
+
+
+def _band(measure: Measure, value: float) -> tuple[float, float | None]:
+    """Return the edges around a value of the card; no upper one where more is never worse."""
+    match measure:
+        case "idle gap":
+            return max(value - GAP_WIDTH, GAP_LEAST), value + GAP_WIDTH
+        case "pinch":
+            low = min(value / PINCH_FACTOR, value - PINCH_LEAST)
+            return max(low, PINCH_LEAN), max(value * PINCH_FACTOR, value + PINCH_LEAST)
+        case "idle hold":
+            return max(value * HOLD_FACTOR, SOUND[measure][0]), None
+        case "head":
+            return value - HEAD_WIDTH, min(value + HEAD_WIDTH, SOUND[measure][1])
+        case "tank run":
+            return value * TANK_FACTORS[0], value * TANK_FACTORS[1]
 
 
 def compared(card: Card, measure: Measure, now: float) -> str:
