@@ -39,15 +39,6 @@ SOUND: dict[Measure, tuple[float, float, str]] = {
 }
 """What an engine that runs well shows, widely put (common practice, no source). Anything else makes no band."""
 
-FACTS: dict[Measure, str] = {
-    "idle gap": "idle-gap",
-    "pinch": "pinch",
-    "idle hold": "idle-hold",
-    "head": "head-usual",
-    "tank run": "tank-run",
-}
-"""What the facts of a reading's band are called, before ``-least`` and ``-most``."""
-
 GAP_LEAST = 0.2
 """mm: the thinnest drill shank that a hand can feel. A judgement."""
 
@@ -124,18 +115,22 @@ def doubts(card: Card) -> tuple[str, ...]:
 def own(card: Card) -> dict[str, float]:
     """Return the band edges that are this engine's own, by fact id, in the reading's unit (`Variant.own`).
 
-    The facts of a reading are called ``idle-gap-least`` and ``idle-gap-most``, and so on (`FACTS`). A reading that was
-    left out, or that no engine running well shows, gives none.
+    A reading that was left out, or that no engine running well shows, gives none.
     """
     found: dict[str, float] = {}
-    for measure, name in FACTS.items():
-        value, (least, most, _) = card.value(measure), SOUND[measure]
+    for measure in UNITS:
+        name, value, (least, most, _) = edges_of(measure), card.value(measure), SOUND[measure]
         if value is not None and least <= value <= most:
             low, high = _band(measure, value)
             found[f"{name}-least"] = round(low, 2)
             if high is not None:
                 found[f"{name}-most"] = round(high, 2)
     return found
+
+
+def edges_of(measure: Measure) -> str:
+    """Return what the facts of a reading's band are called, before ``-least`` and ``-most``."""
+    return "head-usual" if measure == "head" else measure.replace(" ", "-")
 
 
 def _band(measure: Measure, value: float) -> tuple[float, float | None]:

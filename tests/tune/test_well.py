@@ -17,7 +17,7 @@ from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import closed
-from diagnose.tune.well import FACTS, POSSIBLE, SOUND, Card, Measure, compared, doubts, own, squeezed, then_and_now
+from diagnose.tune.well import POSSIBLE, SOUND, Card, Measure, compared, doubts, edges_of, own, squeezed, then_and_now
 
 GOOD = Card(
     0.0,
@@ -127,7 +127,8 @@ def test_no_card_lifts_the_head_past_its_stop_or_takes_away_the_sign_of_lean() -
 def test_bands_hold_what_the_card_says_and_never_touch_the_safety_of_the_head(card: Card) -> None:
     found = own(card)
     assert not SAFETY & found.keys()
-    for measure, fact in FACTS.items():
+    for measure in SOUND:
+        fact = edges_of(measure)
         value = card.value(measure)
         if f"{fact}-least" in found:
             assert value is not None
@@ -140,7 +141,7 @@ def test_bands_hold_what_the_card_says_and_never_touch_the_safety_of_the_head(ca
     assert found.get("head-usual-most", 0) <= 132.3  # 270 °F
     assert found.get("idle-gap-most", 0) <= 2.3
     noted = [measure for measure in SOUND if card.value(measure) is not None]
-    assert len(doubts(card)) == len([measure for measure in noted if f"{FACTS[measure]}-least" not in found])
+    assert len(doubts(card)) == len([measure for measure in noted if f"{edges_of(measure)}-least" not in found])
 
 
 @pytest.mark.parametrize("measure", ["pinch", "tank run", "idle gap"])
