@@ -106,11 +106,12 @@ def _drawn(known: Knowledge) -> Iterator[Check | Mend | StartSettings]:
 
 
 def _hazards(known: Knowledge) -> Iterator[tuple[tuple[str, ...], frozenset[str], tuple[str, ...]]]:
-    """Yield each thing that is done: where it stands, its bench state with its tools, and the cautions it lists."""
+    """Yield each thing that is done: where it stands, its bench state, tools and parts, and the cautions it lists."""
     for name, check in known.checks.items():
         yield ("checks", name), _with(check.state, check.tools), check.cautions
     for name, fault in known.faults.items():
-        yield ("faults", name, "mend"), _with(fault.mend.state, fault.mend.tools), fault.mend.cautions
+        mend = fault.mend
+        yield ("faults", name, "mend"), _with(mend.state, (*mend.tools, *mend.parts)), mend.cautions
     for name, step in known.preparations.items():
         yield ("preparations", name), _with(step.state, step.tools), step.cautions
     for name, symptom in known.symptoms.items():

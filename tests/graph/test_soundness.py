@@ -138,6 +138,14 @@ def test_a_caution_that_only_a_symptom_lists_is_used() -> None:
     assert broken(edited("symptoms", HERE, known, cautions=("bees",)), "unused") == []
 
 
+@pytest.mark.parametrize("what", ["tools", "parts"])
+def test_a_mend_lists_the_caution_of_its_tools_and_of_its_parts(what: str) -> None:
+    mend = {"do": ["Mend."], "minutes": 1, what: ["fuel"]}
+    assert len(broken(small(faults={"line-off": fault("tank", mend=mend)}), "caution-missing")) == 1
+    safe = small(faults={"line-off": fault("tank", mend={**mend, "cautions": ["poison"]})})
+    assert broken(safe, "caution-missing") == []
+
+
 @pytest.mark.parametrize("kind", ["checks", "preparations", "symptoms", "faults"])
 def test_whatever_is_done_in_a_dangerous_state_lists_its_caution(kind: str) -> None:
     known = edited("cautions", "fire", owed=Owed(states=("warm",)))
