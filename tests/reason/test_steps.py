@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 import pytest
-from little import FAULTS, SOUND, answer, current, knowledge, raw, start, warm
+from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, raw, start, warm
 
 from diagnose.graph.model import Knowledge, Variant
 
@@ -43,6 +43,13 @@ def test_a_needle_step_shows_where_this_engine_has_its_screws(needles: Literal[2
     assert (step.kind, step.where) == ("adjust", where)
     assert walk.decision.steps.prepare("going-back", "").where == where
     assert walk.decision.steps.prepare("let-it-cool", "").where == ""
+
+
+def test_the_trail_says_the_numbers_of_an_answer() -> None:
+    hold = CHECKS["hold"]
+    bleeds = {**hold["answers"]["bleeds"], "say": "below <head-floor>"}
+    known = knowledge(checks={**CHECKS, "hold": {**hold, "answers": {**hold["answers"], "bleeds": bleeds}}})
+    assert answer(start(known), hold="bleeds").view(0).trail[-1].what == "hold: below 82 °C (180 °F)"
 
 
 def test_a_needle_step_without_a_drawing_has_no_place() -> None:

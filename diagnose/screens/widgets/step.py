@@ -50,5 +50,5 @@ def _drawing(name: str, knowledge: Knowledge, width: int) -> Content:
     drawing = knowledge.drawings[name]
     picture = clean(drawing.picture).rstrip("\n")
     if max(map(len, picture.split("\n"))) > width:
-        return hung("", f"Where: {drawing.words}", width)
+        return hung("", f"Where: {say(drawing.words, knowledge)}", width)
     return plain(picture, "$primary")
