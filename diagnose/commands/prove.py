@@ -73,10 +73,12 @@ def _cases(found: Read) -> Iterator[Problem]:
     from diagnose.graph.problem import Place, Problem
     from diagnose.reason.cases import check_expectation, inline_engine, run_case
     from diagnose.reason.coverage import uncovered
+    from diagnose.reason.scope import Scope
 
     for fault in uncovered(found.knowledge, found.cases.values()):
         where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
         yield Problem(where, "fault-without-case", f"'{fault}' is the truth of no worked case")
+    scopes: dict[str, Scope] = {}
     for name, case in found.cases.items():
         top = found.places.get(("cases", name, "symptom"), Place(f"cases/{name}.yaml", 1, 1))
         if isinstance(case.engine, str):
@@ -85,7 +87,9 @@ def _cases(found: Read) -> Iterator[Problem]:
             continue
         try:
             engine = inline_engine(case.engine)
-            wrong = check_expectation(case, run_case(found.knowledge, case, engine.variant, engine))
+            key = repr(engine.variant)
+            scope = scopes[key] = scopes.get(key) or Scope(found.knowledge, engine.variant)
+            wrong = check_expectation(case, run_case(found.knowledge, case, engine.variant, engine, scope))
         except DiagnoseError as error:
             wrong = str(error).splitlines()
         for what in wrong:
