@@ -8,12 +8,15 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Iterable
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
+import msgspec
+
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Ask, Knowledge, Screw, Symptom, Variant
+from diagnose.graph.model import Ask, Knowledge, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, carried, ends
@@ -25,7 +28,8 @@ from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, Stream, home
 from diagnose.record.ledger import OUTINGS, Ledgers, whose
-from diagnose.tune.needles import Ledger
+from diagnose.record.outset import drifted, targets
+from diagnose.tune import well
 from diagnose.workshop import Clock, Workshop
 
 Due = Literal["cautions", "since", "history", "step", "end"]
@@ -87,20 +91,30 @@ class Session(Workshop):
         return [found for one in mine if (found := self._read(one)) is not None]
 
     def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:
-        """Return how a walk would start now: with what earlier outings of the engine carry over."""
+        """Return how a walk would start now: with what the ledger, the day and earlier outings of the engine say."""
         at = self.clock()
-        name = engine.name if engine else ""
-        ledger = self.ledger(name) if name in self.engines() else Ledger()  # a journal that broke may have lost it
-        return ev.Started(
-            at,
-            self.knowledge.digest,
-            symptom,
-            name,
-            engine.variant if engine else variant or Variant(),
-            carried=tuple(carried(self._today(name, at), lambda given: same_day(given, at))) if name else (),
+        started = ev.Started(at, self.knowledge.digest, symptom, "", variant or Variant())
+        if engine is None:
+            return started
+        started = msgspec.structs.replace(started, engine=engine.name, variant=engine.variant)
+        if engine.name not in self.engines():  # without a name, or lost with a journal that broke
+            return started
+        ledger, card = self.ledger(engine.name), self.card(engine.name)
+        going = self.going_back(engine.name)
+        own = {**(well.own(card) if card else {}), **engine.variant.own}
+        drift = None
+        with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
+            drift = drifted(self.explained(engine.name))
+        return msgspec.structs.replace(
+            started,
+            variant=msgspec.structs.replace(engine.variant, own=own),
+            carried=tuple(carried(self._today(engine.name, at), lambda given: same_day(given, at))),
             turned=ledger.moved,
-            recorded=ledger.record is not None,
-            record=_closed(ledger),
+            recorded=going is not None,
+            back=targets(going, air_screw=ledger.air_screw),
+            back_because=going.because if going else "",
+            drift=drift,
+            well=well.when_good(card, self.knowledge.checks) if card else {},
         )
 
     def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:
@@ -212,12 +226,6 @@ def cache_dir() -> Path:
     from platformdirs import user_cache_path  # only where it is needed: it costs a first screen
 
     return user_cache_path("needles-last", appauthor=False)
-
-
-def _closed(ledger: Ledger) -> dict[Screw, float]:
-    """Return the record in hours out from gently closed, as far as it was counted so."""
-    settings = ledger.record.settings if ledger.record else {}
-    return {screw: depth.hours for screw, depth in settings.items() if depth.kind == "closed"}
 
 
 def untold(walk: Walk) -> tuple[str, ...]:

@@ -55,6 +55,22 @@ class Target(Struct, frozen=True, omit_defaults=True):
     """With a caliper: the thread's mm a turn."""
 
 
+class Drift(Struct, frozen=True, omit_defaults=True):
+    """What is left of a tune's drift once air and fuel are taken off: an answer like any other, that nobody gave."""
+
+    answer: str
+    said: str
+    """It in one line."""
+    mechanical: float
+    """P(answer | a mechanical fault of one of `areas`)."""
+    needle: float
+    """P(answer | a needle that stands wrong, in the way of `setting` where there is one)."""
+    otherwise: float
+    """P(answer | anything else)."""
+    setting: Literal["", "lean", "rich"] = ""
+    areas: tuple[str, ...] = ()
+
+
 class Started(Happening, frozen=True):
     """A walk began, on this knowledge (its digest), for this engine."""
 
@@ -68,11 +84,15 @@ class Started(Happening, frozen=True):
     recorded: bool = False
     """True when the engine has recorded settings to go back to."""
     record: dict[Screw, float] = {}
-    """Those settings, in hours out from gently closed, where they are known here."""
+    """Those settings, in hours out from gently closed, in outings from before there was `back`."""
     back: tuple[Target, ...] = ()
-    """Where each screw goes on this day and with this fuel. Older outings have none: there an hour was added."""
+    """Where each screw goes on this day and with this fuel. Older outings have none: there an hour is added."""
     back_because: str = ""
     """Why there."""
+    drift: Drift | None = None
+    """None when there is nothing to compare with."""
+    well: dict[str, float] = {}
+    """What checks read while it ran well, by check, in the check's unit."""
 
 
 class Told(Happening, frozen=True):

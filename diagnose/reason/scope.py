@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from diagnose.graph.model import RUNNING, Check, Fault, Knowledge, Variant
+from diagnose.reason.events import Drift
 
 COOLING = "cooling"
 
@@ -57,6 +58,16 @@ class Scope:
         asked = self.knowledge.history[question]
         named = {fault for one in asked.answers.values() for fault in one.given}
         return Likelihood({fault: asked.chance(answer, fault) for fault in named}, asked.chance(answer, None))
+
+    def drifted(self, drift: Drift) -> Likelihood:
+        """Return P(this drift | fault), for every fault."""
+        named: dict[str, float] = {}
+        for name, fault in self.faults.items():
+            if fault.mechanical and fault.area in drift.areas:
+                named[name] = drift.mechanical
+            elif fault.turned and drift.setting in ("", fault.setting):
+                named[name] = drift.needle
+        return Likelihood(named, drift.otherwise)
 
     def _lay_out(self, name: str) -> None:
         check = self.checks[name]

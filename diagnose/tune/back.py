@@ -115,11 +115,24 @@ def _how(targets: tuple[Target, ...], ledger: Ledger) -> tuple[str, ...]:
     return tuple(lines)
 
 
+def in_a_line(target: Target, air_screw: bool = False) -> str:
+    """Say where a screw goes, and why there."""
+    where = f"{capital(target.screw)}: {place(target.depth)}"
+    if not target.added:
+        return f"{where}, as recorded."
+    caution = f" {AIR_SCREW}" if target.screw == LOW and not air_screw else ""
+    return f"{where}. {_recorded(target)}{caution}"
+
+
+def _recorded(target: Target) -> str:
+    added = f", and {amount(target.added)} to the rich side" if target.added else ""
+    return f"The record is {place(target.record)}{added}."
+
+
 def _set(target: Target, ledger: Ledger) -> list[str]:
     """Return the sentences for one screw, counted or measured as its record was."""
     screw, depth, name = target.screw, target.depth, capital(target.screw)
-    added = f", and {amount(target.added)} to the rich side" if target.added else ""
-    recorded = f"The record is {place(target.record)}{added}."
+    recorded = _recorded(target)
     if screw == STOP:
         return [f"{name}: set it {place(depth)}, as recorded. Then measure the gap of the barrel."]
     caution = [AIR_SCREW] if screw == LOW and not ledger.air_screw else []
