@@ -33,6 +33,7 @@ PITCHES = (0.2, 1.5)
 LOW, STOP = "low needle", "idle stop"
 WAYS: dict[bool, tuple[Way, Way]] = {True: ("in", "out"), False: ("richer", "leaner")}
 """The ways of the idle stop (True) and of a needle; the first of each counts as positive in `Ledger.moved`."""
+SIGN: dict[Way, int] = {"in": 1, "out": -1, "richer": 1, "leaner": -1}
 
 
 class Depth(Struct, frozen=True, omit_defaults=True):
@@ -270,8 +271,9 @@ class _Folding:
         self.entries.append(entry)
         match entry:
             case Turned():
-                for screw, way, hours in entry.moves():
-                    self._turn(screw, hours if way in ("richer", "in") else -hours)
+                self._turn(entry.screw, SIGN[entry.way] * entry.hours)
+                for screw, follow in entry.follow.items():
+                    self._turn(screw, SIGN[follow.way] * follow.hours)
             case Good():
                 self.good = Tune(entry.at, dict(self.now), entry.conditions, entry.plug)
                 self.moved = {}
@@ -294,9 +296,9 @@ class _Folding:
 
     def _turn(self, screw: Screw, richer: float) -> None:
         self._note(screw, richer)
-        if screw not in self.now:
+        if (before := self.now.get(screw)) is None:
             return
-        if after := self.now[screw].moved(outwards(screw, richer, self.air_screw)):
+        if after := before.moved(outwards(screw, richer, self.air_screw)):
             self.now[screw] = after
         else:
             del self.now[screw]
