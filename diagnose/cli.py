@@ -11,9 +11,12 @@ import click
 
 from diagnose import __version__
 from diagnose.commands import common
+from diagnose.commands.day import day
 from diagnose.commands.engine import engine
+from diagnose.commands.fuel import fuel
 from diagnose.commands.lists import list_
 from diagnose.commands.look_up import owed, why
+from diagnose.commands.needles import needles
 from diagnose.commands.prove import prove
 from diagnose.commands.walk import open_ui, walk
 from diagnose.errors import DiagnoseError
@@ -41,16 +44,13 @@ def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001
     Without a command it opens on the screen, one question at a time.
 
     \b
-    Examples:
-      diagnose list symptoms
-      diagnose walk revs-hang --plain
-      diagnose owed revs-hang --minutes 8
+    Example: diagnose walk revs-hang --plain
     """
     if ctx.invoked_subcommand is None:
         open_ui()
 
 
-for command in (walk, owed, why, list_, engine, prove):
+for command in (walk, owed, why, list_, engine, needles, day, fuel, prove):
     cli.add_command(command)
 
 

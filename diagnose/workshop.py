@@ -101,23 +101,27 @@ class Workshop:
         today = [one for one in heads if same_day(one[0], at)]
         return self.days().conditions(engine, at, max(today)[1] if today else None)
 
-    def explained(self, engine: str) -> drift.Explained | None:
-        """Return what air and fuel explain since the last good tune; None when there is none to compare with."""
+    def explained(self, engine: str, now: Conditions | None = None) -> drift.Explained | None:
+        """Return what air and fuel explain since the last good tune; None when there is none to compare with.
+
+        `now` stands in for what is noted of today.
+        """
         ledger = self.ledger(engine)
         moved = ledger.drift()
         if ledger.last_good is None or moved is None:
             return None
-        now = self.conditions(engine)
+        now = now or self.conditions(engine)
         return drift.explain(moved, ledger.last_good, now, self.clock(), sought=ledger.sought())
 
-    def advice(self, engine: str) -> drift.Advice | None:
+    def advice(self, engine: str, now: Conditions | None = None) -> drift.Advice | None:
         """Return what to do with the high needle for air and fuel alone; None when there is nothing to compare with."""
-        found = self.explained(engine)
+        now = now or self.conditions(engine)
+        found = self.explained(engine, now)
         if found is None:
             return None
         scope = Scope(self.knowledge, self.engine(engine).variant)
         window = Span(scope.degrees("head-floor"), scope.degrees("head-ceiling"))
-        return drift.advise(found, window, self.conditions(engine).head)
+        return drift.advise(found, window, now.head)
 
     def going_back(self, engine: str) -> back.GoingBack | None:
         """Return how to go back to the record on this day and with this fuel; None when there is no record."""
