@@ -35,6 +35,7 @@ class Workshop:
         self.journal = journal
         self.clock = clock
         self.ledgers = Ledgers(knowledge)
+        self._folded: dict[str, needles.Ledger] = {}
 
     def engines(self) -> dict[str, Engine]:
         """Return the recorded engines by name."""
@@ -54,7 +55,11 @@ class Workshop:
 
     def ledger(self, engine: str) -> needles.Ledger:
         """Return what an engine's entries come to, by hand and from its walks."""
-        return needles.fold(self.ledgers.entries(self.journal, self.engine(engine), self.days()))
+        entries = tuple(self.ledgers.entries(self.journal, self.engine(engine), self.days()))
+        known = self._folded.get(engine)
+        if known is None or known.entries != entries:
+            known = self._folded[engine] = needles.fold(entries)
+        return known
 
     def write(self, engine: str, entry: needles.Entry) -> needles.Ledger:
         """Store an entry, then return the ledger with it; raises `Conflict` after reading what another window wrote.

@@ -121,9 +121,8 @@ class Ledgers:
                 events = [ev.from_json(body) for body in journal.read(stream)]
             except ValueError:  # it holds an event that is none of ours
                 events = []
-            heads = ((e.at, e.head) for _, e in effective(events) if isinstance(e, ev.Prepared) and e.head is not None)
             entries = done(events, self.knowledge, stream.removeprefix(OUTINGS))
-            known = self._outings[stream] = Outdoors(length, tuple(entries), tuple(heads))
+            known = self._outings[stream] = Outdoors(length, tuple(entries), tuple(heads(events, self.knowledge)))
         return known
 
 
@@ -140,6 +139,19 @@ def whose(journal: Journal, stream: str) -> str:
     """Return the engine of an outing."""
     first = started(journal, stream)
     return first.engine if first else ""
+
+
+def heads(events: Sequence[ev.Event], knowledge: Knowledge) -> Iterator[tuple[float, float]]:
+    """Yield when the head was read on an outing, and its °C."""
+    for _, event in effective(events):
+        match event:
+            case ev.Prepared() if event.head is not None:
+                yield event.at, event.head
+            case ev.Measured() if (check := knowledge.checks.get(event.check)) and check.reading:
+                if check.reading.unit == "°C":
+                    yield event.at, event.value
+            case _:
+                pass
 
 
 def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Iterator[Entry]:
