@@ -219,7 +219,7 @@ TOKENS = ["[]", "{}", "7", "true", "x", "[x, 1]", "{x: 1}", "'' ", "-0.5", "tank
 def test_knowledge_that_is_spoilt_at_random_is_read_or_told(data):
     files = dict(FILES)
     for _ in range(data.draw(st.integers(1, 3))):
-        name = data.draw(st.sampled_from(sorted(files)))
+        name = data.draw(st.sampled_from(sorted(name for name, text in files.items() if text)))
         lines = files[name].splitlines()
         number = data.draw(st.integers(0, len(lines) - 1))
         key = lines[number].partition(":")[0]
