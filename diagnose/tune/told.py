@@ -1,0 +1,226 @@
+"""What the tune bench knows, as sentences: the screws, the ledger, the air, and what the day asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from diagnose.graph.model import Screw
+from diagnose.tune import air as moist
+from diagnose.tune import fuel as fuels
+from diagnose.tune.air import Air
+from diagnose.tune.back import HALF, amount, capital, place
+from diagnose.tune.drift import MUCH, Explained, spanned
+from diagnose.tune.fuel import Blend
+from diagnose.tune.heat import both
+from diagnose.tune.mixture import FEEDS, Conditions, Feed, Span
+from diagnose.tune.needles import (
+    STOP,
+    Baseline,
+    Corrected,
+    Depth,
+    Entry,
+    Good,
+    Ledger,
+    Settings,
+    Turned,
+    WentBack,
+    steps,
+)
+
+FEET = 0.3048
+"""m in a foot."""
+
+FED: dict[Feed, str] = {"suction": "by suction", "pressurised": "pressurised by the exhaust"}
+
+
+def screws(needles: int) -> tuple[Screw, ...]:
+    """Return the screws of a carburettor with so many needles, in the order in which they are shown."""
+    mid: tuple[Screw, ...] = ("mid needle",) if needles > 2 else ()
+    return ("low needle", *mid, "high needle", "idle stop")
+
+
+class Stand(NamedTuple):
+    """Where one screw stands, and where it stood at the two tunes that are kept; None where nobody counted."""
+
+    now: Depth | None
+    good: Depth | None
+    baseline: Depth | None
+
+
+def stand(ledger: Ledger, screw: Screw) -> Stand:
+    """Return where a screw stands and stood."""
+    good, baseline = (tune.settings.get(screw) if tune else None for tune in (ledger.last_good, ledger.baseline))
+    return Stand(ledger.now.get(screw), good, baseline)
+
+
+def standing(ledger: Ledger, screw: Screw) -> str:
+    """Say in a line where a screw stands and stood."""
+    now, good, baseline = stand(ledger, screw)
+    said = [capital(f"{place(now)}.") if now else uncounted(ledger, screw)]
+    said += [f"Last good tune: {short(good)}."] if good else []
+    said += [f"Baseline: {short(baseline)}."] if baseline else []
+    return " ".join(said)
+
+
+def uncounted(ledger: Ledger, screw: Screw) -> str:
+    """Say why it is not known where a screw stands."""
+    return "Turned past its end: count it again." if screw in ledger.uncounted else "Not counted yet."
+
+
+def short(depth: Depth) -> str:
+    """Say where a screw stands; counted from closed goes without saying."""
+    return amount(depth.hours) if depth.kind == "closed" else place(depth)
+
+
+def settings(found: Settings) -> str:
+    """Say where several screws stand."""
+    return ", ".join(f"{screw} {short(depth)}" for screw, depth in found.items())
+
+
+def stands(ledger: Ledger, needles: int) -> tuple[str, ...]:
+    """Say which screws were moved since the last good tune, or since going back."""
+    return tuple(
+        f"{capital(screw)}: {amount(abs(moved))} {_way(screw, moved)} since the last good tune, or going back."
+        for screw in screws(needles)
+        if (moved := ledger.moved.get(screw, 0.0))
+    )
+
+
+def _way(screw: Screw, richer: float) -> str:
+    if screw == STOP:
+        return "further in" if richer > 0 else "further out"
+    return "richer" if richer > 0 else "leaner"
+
+
+class Line(NamedTuple):
+    """An entry of the ledger in words."""
+
+    what: str
+    reason: str
+    result: str
+
+
+def line(entry: Entry) -> Line:
+    """Say what an entry of the ledger is, why it was made, and what came of it."""
+    match entry:
+        case Turned():
+            what = ", ".join(f"{screw} {amount(hours)} {way}" for screw, way, hours in entry.moves())
+            return Line(what, entry.reason, entry.result)
+        case Good():
+            plug = [f"plug {entry.plug}"] if entry.plug else []
+            return Line(
+                ": ".join(["marked good", *filter(None, [", ".join([*conditions(entry.conditions), *plug])])]), "", ""
+            )
+        case Baseline():
+            return Line(f"baseline: {settings(entry.settings)}", entry.reason, "")
+        case WentBack():
+            return Line(f"went back: {settings(entry.settings)}", entry.reason, "")
+        case Corrected():
+            return Line(f"counted: {settings(entry.settings)}", entry.reason, "")
+
+
+def conditions(found: Conditions) -> list[str]:
+    """Say a day and a fuel in figures; what nobody noted is left out."""
+    said = figures(found.air) if found.air else []
+    said += [f"{_share(found.fuel.nitro)} nitro", f"{_share(found.fuel.oil)} oil"] if found.fuel else []
+    return [*said, *([f"head {both(found.head)}"] if found.head is not None else [])]
+
+
+def figures(air: Air) -> list[str]:
+    """Say the air in figures, as people type them."""
+    return [both(air.temperature), _share(air.humidity), f"{air.pressure / 100:.0f} hPa"]
+
+
+def _share(share: float) -> str:
+    return f"{round(100 * share, 1):g} %"
+
+
+class Point(NamedTuple):
+    """Where a screw stood after one entry of the ledger."""
+
+    at: float
+    hours: float
+    """Outwards from the baseline."""
+    good: bool
+    """The entry marks a good tune."""
+
+
+def points(ledger: Ledger, screw: Screw = "high needle") -> tuple[Point, ...]:
+    """Return how a screw moved against the baseline (without one, against where it was first counted), oldest first.
+
+    Entries after which it can't be compared with that are left out.
+    """
+    start = ledger.baseline.settings.get(screw) if ledger.baseline else None
+    found = []
+    for entry, now in steps(ledger.entries):
+        depth = now.get(screw)
+        start = start or depth
+        hours = depth.since(start) if depth and start else None
+        if hours is not None:
+            found.append(Point(entry.at, hours, isinstance(entry, Good)))
+    return tuple(found)
+
+
+def density(air: Air) -> tuple[str, ...]:
+    """Say the density of the air, of its dry part, the height where a standard day has it, and how far to trust it."""
+    whole, dry = moist.density(air), moist.dry_density(air)
+    height = round(moist.density_altitude(whole), -1)
+    said = (
+        f"Density: {whole:.3f} kg/m³. The dry part, which burns the fuel: {dry:.3f} kg/m³.",
+        f"Density altitude: {height:.0f} m ({round(height / FEET, -1):.0f} ft). A standard day has this air there.",
+    )
+    doubt = moist.doubt(air)
+    return (*said, doubt) if doubt else said
+
+
+def blend(fuel: Blend) -> str:
+    """Say what a fuel is, and the air that a litre of it asks for."""
+    least, most = sorted(fuels.air_demand(fuel, burnt) for burnt in (False, True))
+    asks = f"A litre asks for {least:.2f} to {most:.2f} kg of air, with none of the oil burnt or all of it."
+    return f"{_share(fuel.nitro)} nitro, {_share(fuel.oil)} oil, the rest methanol. {asks}"
+
+
+def asked(found: Explained) -> tuple[str, ...]:
+    """Say what air and fuel ask of the high needle against the last good tune: by cause and by feed, then together."""
+    change = found.shift
+    names: Sequence[str] = [cause.name for cause in change.causes]
+    said: list[str] = []
+    for name in [*names, *([""] if len(names) > 1 else [])]:
+        spans = {feed: (change.area((feed,), name), change.hours(found.at, (feed,), name)) for feed in FEEDS}
+        title = capital(name) or "Together"
+        if len(set(spans.values())) == 1:
+            area, hours = spans[FEEDS[0]]
+            said.append(f"{title}, however the tank is fed: {_moved(area, hours)}.")
+        else:
+            said += [f"{title}, {FED[feed]}: {_moved(*spans[feed])}." for feed in FEEDS]
+    return (*said, *found.said[len(change.causes) :])
+
+
+def _moved(area: Span, hours: Span) -> str:
+    percent = Span(100 * (area.low - 1), 100 * (area.high - 1))
+    said = [spanned(percent, " %", "more fuel", "less fuel"), spanned(hours, " hours", "richer", "leaner")]
+    return ", ".join(filter(None, said)) or "as it was"
+
+
+def drift(found: Explained) -> tuple[str, ...]:
+    """Say how far the high needle has drifted from the last good tune, and how much of that is left unexplained."""
+    moved, left, owed = round(found.drift, 1), found.unexplained, round(found.owed, 1)
+    said = ["The high needle stands where it stood at the last good tune."]
+    if moved:
+        said = [f"The high needle stands {_hours(moved)} than at the last good tune."]
+    if left is None:
+        said.append("How much of a drift is explained can't be told while the day or the fuel is not known.")
+    elif abs(left) > MUCH:
+        said.append(f"Left unexplained: {amount(abs(round(left, 1)))}. Over an hour: look for what is wrong.")
+    elif round(left, 1):
+        said.append(f"Left unexplained: {amount(abs(round(left, 1)))}. Under an hour tells nothing.")
+    elif moved:
+        said.append("Nothing of that is left unexplained.")
+    if left is not None and abs(owed) >= HALF:
+        said.append(f"It stands {_hours(-owed)} than air and fuel ask for at the least.")
+    return tuple(said)
+
+
+def _hours(richer: float) -> str:
+    return f"{amount(abs(richer))} {_way('high needle', richer)}"
