@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
 from diagnose.graph.model import Screw
 from diagnose.tune import air as moist
 from diagnose.tune import fuel as fuels
 from diagnose.tune.air import Air
 from diagnose.tune.back import HALF, amount, capital, place
-from diagnose.tune.drift import MUCH, Explained, spanned
+from diagnose.tune.drift import MUCH, Advice, Explained, spanned
 from diagnose.tune.fuel import Blend
 from diagnose.tune.heat import both
 from diagnose.tune.mixture import FEEDS, Conditions, Feed, Span
@@ -27,9 +29,13 @@ from diagnose.tune.needles import (
     WentBack,
     steps,
 )
+from diagnose.tune.well import UNITS, Card, Measure
 
 FEET = 0.3048
 """m in a foot."""
+
+LONG = 120
+"""Seconds from which a time is said in minutes."""
 
 FED: dict[Feed, str] = {"suction": "by suction", "pressurised": "pressurised by the exhaust"}
 
@@ -224,3 +230,30 @@ def drift(found: Explained) -> tuple[str, ...]:
 
 def _hours(richer: float) -> str:
     return f"{amount(abs(richer))} {_way('high needle', richer)}"
+
+
+def advice(found: Advice) -> str:
+    """Say what to do with the high needle, by how many hours, and why."""
+    if found.way == "leave":
+        return f"Leave the high needle. {found.said}"
+    return f"High needle, {amount(found.hours)}: {found.said[:1].lower()}{found.said[1:]}"
+
+
+def card(found: Card) -> tuple[str, ...]:
+    """Say what a well card holds; what was left out is not said."""
+    readings = ((measure, found.value(measure)) for measure in UNITS)
+    said = [f"{capital(measure)}: {read(measure, value)}." for measure, value in readings if value is not None]
+    said += [f"Squeeze: {found.squeeze}."] if found.squeeze else []
+    said += [f"Screws: {settings(found.settings)}."] if found.settings else []
+    day = conditions(replace(found.conditions, head=None))
+    return (*said, *([f"Day: {', '.join(day)}."] if day else []))
+
+
+def read(measure: Measure, value: float) -> str:
+    """Say a reading of the well card: temperatures in both units, long times in minutes."""
+    if UNITS[measure] == "°C":
+        return both(value)
+    if UNITS[measure] == "s" and value >= LONG:
+        minutes, seconds = divmod(round(value), 60)
+        return f"{minutes} min {seconds} s" if seconds else f"{minutes} min"
+    return f"{round(value, 1):g} {UNITS[measure]}"

@@ -67,6 +67,8 @@ class Day(NamedTuple):
     air: Air | None
     fuel: Blend | None
     problems: dict[Field, str]
+    elevation: float | None = None
+    """m; None when it was left out or can't be."""
 
 
 def day(typed: Typed) -> Day:
@@ -86,7 +88,23 @@ def day(typed: Typed) -> Day:
                 problems[field] = str(error)
     air = _air(found, problems, typed.sea_level)
     fuel = _fuel(found, problems)
-    return Day(air, fuel, problems)
+    return Day(air, fuel, problems, None if "elevation" in problems else found.get("elevation"))
+
+
+def as_typed(air: Air | None, fuel: Blend | None, elevation: float | None = None) -> Typed:
+    """Return what would have been typed for this; the pressure is the station's as long as the air is known."""
+    made = Typed(elevation="" if elevation is None else f"{elevation:.0f} m", sea_level=air is None)
+    if air is not None:
+        made = made._replace(
+            temperature=f"{round(air.temperature, 1):g} °C",
+            humidity=_percent(air.humidity),
+            pressure=f"{round(air.pressure / 100, 1):g} hPa",
+        )
+    return made._replace(nitro=_percent(fuel.nitro), oil=_percent(fuel.oil)) if fuel is not None else made
+
+
+def _percent(share: float) -> str:
+    return f"{round(100 * share, 1):g} %"
 
 
 def _air(found: dict[Field, float], problems: dict[Field, str], sea_level: bool) -> Air | None:
