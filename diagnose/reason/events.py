@@ -42,6 +42,19 @@ class Carried(Struct, frozen=True):
     outing: str
 
 
+class Target(Struct, frozen=True, omit_defaults=True):
+    """Where a screw goes when the walk goes back: its record, corrected to the rich side for the day and the fuel."""
+
+    screw: Screw
+    hours: float
+    """Hours outwards from what `kind` says."""
+    said: str
+    """What the hands do, in a sentence or two."""
+    kind: Literal["closed", "flush", "caliper"] = "closed"
+    pitch: float = 0.0
+    """With a caliper: the thread's mm a turn."""
+
+
 class Started(Happening, frozen=True):
     """A walk began, on this knowledge (its digest), for this engine."""
 
@@ -56,6 +69,10 @@ class Started(Happening, frozen=True):
     """True when the engine has recorded settings to go back to."""
     record: dict[Screw, float] = {}
     """Those settings, in hours out from gently closed, where they are known here."""
+    back: tuple[Target, ...] = ()
+    """Where each screw goes on this day and with this fuel. Older outings have none: there an hour was added."""
+    back_because: str = ""
+    """Why there."""
 
 
 class Told(Happening, frozen=True):

@@ -12,11 +12,12 @@ from textual.widgets.option_list import Option
 
 from diagnose.graph.model import Symptom
 from diagnose.graph.say import say
+from diagnose.reason.carry import Outing
 from diagnose.screens.messages import Closed, Picked, Resumed
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import clean, clock, hung, lines, plain
-from diagnose.session import Outing, by_when
+from diagnose.session import by_when
 
 OFFERED = 3
 """How many open outings are offered."""

@@ -65,7 +65,7 @@ def going_back(ledger: Ledger, now: Conditions, offset: float | None = None) -> 
     `offset`: hours out at which fuel begins to flow, if known. Raises `DiagnoseError` when there is no record.
     """
     record = ledger.record
-    if record is None or not record.settings:
+    if record is None:
         raise DiagnoseError("there is no recorded setting to go back to; count the screws in and record them first")
     targets = tuple(_target(s, d, record, now, ledger.air_screw, offset) for s, d in record.settings.items())
     return GoingBack(targets, _because(record, now), _how(targets, ledger))

@@ -8,6 +8,7 @@ epoch, brought by the caller.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from math import isfinite
 from typing import Literal, NamedTuple
 
@@ -60,8 +61,7 @@ class Depth(Struct, frozen=True, omit_defaults=True):
 
     def moved(self, outwards: float) -> Depth | None:
         """Return the depth after so many hours outwards (inwards is negative); None where no screw can stand."""
-        hours = round(self.hours + outwards, 6)
-        return Depth(hours, self.kind, self.pitch) if _fits(self.kind, hours) else None
+        return _depth(round(self.hours + outwards, 6), self.kind, self.pitch)
 
     def since(self, before: Depth) -> float | None:
         """Return the hours outwards from `before` to here; None when the two have no reference in common."""
@@ -71,6 +71,12 @@ class Depth(Struct, frozen=True, omit_defaults=True):
 
 def _fits(kind: Kind, hours: float) -> bool:
     return (0.0 if kind == "closed" else -MOST_DEPTH) <= hours <= MOST_DEPTH
+
+
+@lru_cache
+def _depth(hours: float, kind: Kind, pitch: float) -> Depth | None:
+    """Return a depth, None where no screw can stand; kept, since a long ledger comes by the same few again."""
+    return Depth(hours, kind, pitch) if _fits(kind, hours) else None
 
 
 def closed(hours: float) -> Depth:
@@ -127,17 +133,23 @@ class Turned(Written, frozen=True):
     outing: str = ""
 
     def __post_init__(self) -> None:
-        for screw, way, hours in self.moves():
-            if way not in WAYS[screw == STOP]:
-                raise DiagnoseError(f"the {screw} goes {' or '.join(WAYS[screw == STOP])}, not {way}")
-            if not 0 < hours <= MOST_HOURS:
-                what = f"an adjustment turns the {screw} by more than 0 and at most one hour, not by {hours:g}"
-                raise DiagnoseError(f"{what}; to go back to the record is a step of its own")
+        for move in self.moves():
+            _possible(*move)
 
     def moves(self) -> tuple[tuple[Screw, Way, float], ...]:
         """Return each screw that turns, its way, and its hours."""
         first = (self.screw, self.way, self.hours)
         return (first, *((s, f.way, f.hours) for s, f in self.follow.items())) if self.follow else (first,)
+
+
+@lru_cache
+def _possible(screw: Screw, way: Way, hours: float) -> None:
+    """Raise `DiagnoseError` for what is no adjustment; what is one is asked for only once."""
+    if way not in WAYS[screw == STOP]:
+        raise DiagnoseError(f"the {screw} goes {' or '.join(WAYS[screw == STOP])}, not {way}")
+    if not 0 < hours <= MOST_HOURS:
+        what = f"an adjustment turns the {screw} by more than 0 and at most one hour, not by {hours:g}"
+        raise DiagnoseError(f"{what}; to go back to the record is a step of its own")
 
 
 class Good(Written, frozen=True):
@@ -154,6 +166,8 @@ class WentBack(Written, frozen=True):
     settings: Settings
     reason: str = ""
     outing: str = ""
+    unrecorded: tuple[Screw, ...] = ()
+    """Screws that were set by a mark or by a gap: they must be counted to know where they stand."""
 
 
 class Corrected(Written, frozen=True):
@@ -198,8 +212,8 @@ class Ledger(Struct, frozen=True):
 
     @property
     def record(self) -> Tune | None:
-        """What there is to go back to: the last good tune, else the baseline."""
-        return self.last_good or self.baseline
+        """What there is to go back to: the last good tune, else the baseline. A tune that nobody counted is neither."""
+        return next((tune for tune in (self.last_good, self.baseline) if tune and tune.settings), None)
 
     def since_good(self) -> tuple[Entry, ...]:
         """Return what was done after the last good tune; everything when there is none."""
@@ -268,6 +282,10 @@ class _Folding:
                 self._count(entry.settings)
                 for screw in entry.settings:
                     self.moved.pop(screw, None)
+                if isinstance(entry, WentBack):
+                    for screw in entry.unrecorded:
+                        self.moved.pop(screw, None)
+                        self.now.pop(screw, None)
             case Corrected():
                 for screw, depth in entry.settings.items():
                     out = depth.since(self.now[screw]) if screw in self.now else None
