@@ -29,8 +29,12 @@ class Form(Page[T]):
         self.focus_next()
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
+        """Do what was chosen. Textual calls this for every class, so that a form overrides `choose` instead."""
+        self.choose(event.choice)
+
+    def choose(self, choice: str) -> None:
         """Save, or go back without."""
-        if event.choice == SAVE:
+        if choice == SAVE:
             self.action_save()
         else:
             self.dismiss(None)

@@ -18,6 +18,7 @@ from diagnose.tune.needles import Entry, Good, Ledger
 
 DAY = "day"
 LAST = "The screws stand as said below. From now on this is the last good tune, and what there is to go back to."
+NOT_COUNTED = "No screw is counted, so that there is nothing to go back to. Write down where they stand first."
 UNKNOWN = "The day or the fuel is not known. Without them going back can only guess, and adds an hour to the rich side."
 
 
@@ -58,21 +59,23 @@ class GoodTune(Form[Entry]):
         now = self.session.conditions(self.engine.name)
         shown = [hung("", LAST, width), Content("")]
         shown += [
-            hung("· ", f"{capital(screw)}: {told.standing(self.ledger, screw)}", width)
+            hung("· ", f"{capital(screw)}: {told.now(self.ledger, screw)}.", width)
             for screw in told.screws(self.engine.variant.needles)
         ]
         if noted := ", ".join(told.conditions(now)):
             shown.append(hung("· ", f"Now: {noted}.", width))
+        if not self.ledger.now:
+            shown += [Content(""), hung("! ", NOT_COUNTED, width, "bold $warning")]
         if now.air is None or now.fuel is None:
             shown += [Content(""), hung("! ", UNKNOWN, width, "bold $warning")]
         self.query_one("#kept", Static).update(lines(shown))
 
-    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+    def choose(self, choice: str) -> None:
         """Keep it, note the day first, or leave it."""
-        if event.choice == DAY:
+        if choice == DAY:
             self.main.open_day(self.engine)
         else:
-            super().on_choices_chosen(event)
+            super().choose(choice)
 
     def save(self) -> None:
         """Come to the entry."""

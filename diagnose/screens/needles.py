@@ -20,7 +20,7 @@ from diagnose.screens.widgets import plot
 from diagnose.screens.widgets.face import WIDTH, Mark, dial, side_by_side
 from diagnose.screens.widgets.text import clock, day, hung, lines, plain
 from diagnose.tune import told
-from diagnose.tune.back import capital, place
+from diagnose.tune.back import capital
 from diagnose.tune.needles import Entry, Ledger
 
 AT_ONCE = 30
@@ -124,7 +124,7 @@ class Needles(Page[None]):
         face = dial(now.hours if now else None, marks if now else ())
         block = [capital(screw).center(WIDTH), *face]
         if words:
-            below = [place(now) if now else told.uncounted(self.ledger, screw)]
+            below = [told.now(self.ledger, screw)]
             below += [f"{sign} {told.short(one)}" for one, sign in ((good, GOOD), (baseline, BASELINE)) if one]
             block += [line for said in below for line in hung("", said, width).plain.split("\n")]
         return [line.ljust(width) for line in block]

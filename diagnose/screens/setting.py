@@ -21,13 +21,13 @@ from diagnose.tune.needles import Baseline, Corrected, Entry, Kind, Ledger, Sett
 WHAT = ("where they stand now: nothing was turned", "the baseline: the settings to begin from")
 KINDS: tuple[tuple[Kind, str, str], ...] = (
     ("closed", "hours out from gently closed", "38, or 3t 2h"),
-    ("flush", "hours from where the head is flush", "2, or 2 below"),
-    ("caliper", "mm from the body, with a caliper", "1.25, or 1.25 below"),
+    ("flush", "hours from where the head is flush", "2, or -2"),
+    ("caliper", "mm from the body, with a caliper", "1.25, or -1.25"),
 )
 LOW_SCREW = ("fuel: richer as it goes out", "air: richer as it goes in")
 COUNT = (
     "Engine off and cool, the barrel on its idle stop. Turn a screw in until it just closes, and count. Never force "
-    "it. Then set it where it was. You may leave a screw out."
+    "it. Then set it where it was. You may leave a screw out. Below flush is written with a minus."
 )
 
 
@@ -50,7 +50,7 @@ class SettingForm(Form[Entry]):
             yield Pick(WHAT, 0 if self.ledger.baseline else 1, id="what")
             yield Static(Content("How is it counted?"), classes="ask")
             yield Pick([said for _, said, _ in KINDS], 0, id="kind")
-            yield Filled("pitch", "mm a turn (thread)", "0.5")
+            yield Filled("pitch", "thread, mm a turn", "0.5")
             yield Static(Content("Where does each one stand?"), classes="ask")
             for screw in self.screws:
                 yield Filled(_id(screw), screw, KINDS[0][2])

@@ -59,5 +59,6 @@ class OwnSlope(Page[None]):
         else:
             shown = [hung("", found.said, width, "bold"), hung("", WHAT_FOR, width, "$secondary"), Content("")]
             drawn = plot.slope(logged(self.ledger.entries), found, width)
-            shown += [*(plain(row) for row in drawn), Content(""), hung("", LEGEND, width, "$secondary")]
+            if drawn:
+                shown += [*(plain(row) for row in drawn), Content(""), hung("", LEGEND, width, "$secondary")]
         self.query_one("#told", Static).update(lines(shown))

@@ -27,6 +27,7 @@ from diagnose.tune.needles import Settings
 from diagnose.tune.typed import reading
 from diagnose.tune.well import UNITS, Card, Measure, Squeeze, doubts
 
+GO = "go"
 CAUTIONS = ("hot-metal", "spinning-parts", "run-away", "fuel-is-poison")
 """Those of an engine that is hot, spins and runs."""
 
@@ -96,24 +97,26 @@ SQUEEZES: dict[Squeeze, str] = {
     "fair": "fair: it resists, and gives way slowly",
     "soft": "soft: it turns over with little to feel",
 }
-ALL = len(QUESTIONS)
+LAST_CARD, CAUTION, ALL = -2, -1, len(QUESTIONS)
 INTRO = (
-    "Do this while it runs well. It takes about three minutes, and each question may be skipped. From then on its own "
-    "figures stand in the place of the general ones."
+    "Do this while it runs well. Each question may be skipped. From then on its own figures stand in the place of the "
+    "general ones."
 )
 
 
 class Well(Page[None]):
     """Asks for the readings, shows what is doubtful, and has the card stored. Back goes back one question."""
 
-    BINDINGS = [Binding("down", "list", "skip it")]
+    BINDINGS = [Binding("down", "list", show=False)]
 
     def __init__(self, engine: Engine) -> None:
         super().__init__()
         self.engine = engine
         self.heading = f"Well card: {engine.name}"
-        self.number = -1
-        """The question that is put: -1 before the first one, `ALL` after the last one."""
+        self.number = CAUTION
+        """The question that is put; before the first one `LAST_CARD` and `CAUTION`, after the last one `ALL`."""
+        self.last: Card | None = None
+        self.trouble = ""
         self.values: dict[Measure, float] = {}
         self.squeeze: Squeeze | None = None
 
@@ -130,7 +133,12 @@ class Well(Page[None]):
         yield Choices(id="choices")
 
     def on_mount(self) -> None:
-        """Begin with the cautions."""
+        """Begin with the card that there is, else with the cautions."""
+        try:
+            self.last = self.session.card(self.engine.name)
+        except DiagnoseError as error:
+            self.trouble = str(error)
+        self.number = LAST_CARD if self.last else CAUTION
         self.show()
 
     def on_resize(self) -> None:
@@ -149,7 +157,6 @@ class Well(Page[None]):
         choices.highlighted = None
         (field if question and question.measure else choices).focus()
         self._paint()
-        self.refresh_bindings()
 
     @property
     def _question(self) -> Question | None:
@@ -157,38 +164,37 @@ class Well(Page[None]):
 
     def _paint(self) -> None:
         width, question = self.size.width - 6, self._question
-        if question is None:
-            first = self.number < 0
-            count, ask = ("", "Before you begin") if first else ("that is all", "Is this the card?")
-            shown = self._before(width) if first else self._after(width)
-            choices = [Choice("go", "I have read this: begin")] if first else [Choice("go", "yes, keep this card")]
-            choices.append(Choice("no", "not now" if first else "no, ask me again"))
+        if self.number == LAST_CARD and self.last is not None:
+            count, ask = f"noted {day(self.last.at)}", "Its own normal, when it ran well"
+            shown = [hung("· ", one, width) for one in told.card(self.last)]
+            choices = [Choice(GO, "note a new card"), Choice("no", "leave it")]
+        elif self.number == CAUTION:
+            count, ask, shown = "about three minutes", "Before you begin", self._cautions(width)
+            choices = [Choice(GO, "I have read this: begin"), Choice("no", "not now")]
+        elif question is None:
+            count, ask, shown = "that is all", "Is this the card?", self._made(width)
+            choices = [Choice(GO, "yes, keep this card"), Choice("no", "no, ask me again")]
         else:
-            count, ask = f"question {self.number + 1} of {ALL} · you may skip it", question.ask
+            by_keys = ": ↓, then Enter" if question.measure else ""
+            count, ask = f"question {self.number + 1} of {ALL} · you may skip it{by_keys}", question.ask
             shown = [hung("· ", one, width) for one in question.how]
             choices = [] if question.measure else [Choice(one, SQUEEZES[one]) for one in get_args(Squeeze)]
             choices.append(Choice(SKIPPED, "skip this question"))
             if question.measure:
                 self.query_one("#unit", Static).update(plain(f"in {UNITS[question.measure]}: "))
                 self.query_one("#number", Field).placeholder = question.example
-        self.query_one("#count", Static).update(plain(count, "$secondary"))
+        self.query_one("#count", Static).update(hung("", count, width, "$secondary"))
         self.query_one("#ask", Static).update(hung("", ask, width, "bold"))
         self.query_one("#told", Static).update(lines(shown))
         self.query_one(Choices).show(choices)
 
-    def _before(self, width: int) -> list[Content]:
+    def _cautions(self, width: int) -> list[Content]:
         known = self.session.knowledge
-        shown = [hung("", INTRO, width), Content("")]
-        try:
-            card = self.session.card(self.engine.name)
-        except DiagnoseError as error:
-            card, shown = None, [*shown, hung("! ", str(error), width, "bold $error"), Content("")]
-        if card is not None:
-            shown.append(plain(f"the card of {day(card.at)}, which a new one takes the place of", "bold $primary"))
-            shown += [*(hung("· ", one, width) for one in told.card(card)), Content("")]
-        return shown + in_full((name for name in CAUTIONS if name in known.cautions), known, width)
+        shown = [hung("! ", self.trouble, width, "bold $error"), Content("")] if self.trouble else []
+        shown += in_full((name for name in CAUTIONS if name in known.cautions), known, width)
+        return [*shown, hung("", INTRO, width)]
 
-    def _after(self, width: int) -> list[Content]:
+    def _made(self, width: int) -> list[Content]:
         card = self._card()
         shown = [hung("· ", one, width) for one in told.card(card)] or [hung("", "Everything was skipped.", width)]
         if not card.settings:
@@ -234,11 +240,11 @@ class Well(Page[None]):
         question = self._question
         if question is not None:
             self._answer(question, event.choice)
-        elif self.number < 0 and event.choice == "go":
+        elif self.number < ALL and event.choice == GO:
             self._go(1)
-        elif self.number < 0:
+        elif self.number < ALL:
             self.dismiss(None)
-        elif event.choice == "go":
+        elif event.choice == GO:
             self.post_message(CardMade(self.engine.name, self._card(), self._kept))
         else:
             self._go(-ALL)
@@ -257,13 +263,9 @@ class Well(Page[None]):
         self.number += questions
         self.show()
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
-        """Offer to leave the field only where there is one."""
-        return action != "list" or bool(self._question and self._question.measure)
-
     def action_leave(self) -> None:
         """Go back one question, and leave from before the first one."""
-        if self.number >= 0:
+        if self.number > CAUTION:
             self._go(-1)
         else:
             self.dismiss(None)

@@ -62,16 +62,18 @@ def stand(ledger: Ledger, screw: Screw) -> Stand:
 
 def standing(ledger: Ledger, screw: Screw) -> str:
     """Say in a line where a screw stands and stood."""
-    now, good, baseline = stand(ledger, screw)
-    said = [capital(f"{place(now)}.") if now else uncounted(ledger, screw)]
+    _, good, baseline = stand(ledger, screw)
+    said = [f"{now(ledger, screw)}."]
     said += [f"Last good tune: {short(good)}."] if good else []
     said += [f"Baseline: {short(baseline)}."] if baseline else []
     return " ".join(said)
 
 
-def uncounted(ledger: Ledger, screw: Screw) -> str:
-    """Say why it is not known where a screw stands."""
-    return "Turned past its end: count it again." if screw in ledger.uncounted else "Not counted yet."
+def now(ledger: Ledger, screw: Screw) -> str:
+    """Say where a screw stands, or why that is not known."""
+    if (depth := ledger.now.get(screw)) is not None:
+        return place(depth)
+    return "turned past its end: count it again" if screw in ledger.uncounted else "not counted yet"
 
 
 def short(depth: Depth) -> str:
@@ -81,7 +83,11 @@ def short(depth: Depth) -> str:
 
 def settings(found: Settings) -> str:
     """Say where several screws stand."""
-    return ", ".join(f"{screw} {short(depth)}" for screw, depth in found.items())
+    return ", ".join(_each(found))
+
+
+def _each(found: Settings) -> list[str]:
+    return [f"{screw} {short(depth)}" for screw, depth in found.items()]
 
 
 def stands(ledger: Ledger, needles: int) -> tuple[str, ...]:
@@ -121,7 +127,8 @@ def line(entry: Entry) -> Line:
         case Baseline():
             return Line(f"baseline: {settings(entry.settings)}", entry.reason, "")
         case WentBack():
-            return Line(f"went back: {settings(entry.settings)}", entry.reason, "")
+            said = ", ".join([*_each(entry.settings), *(f"{screw} not counted" for screw in entry.unrecorded)])
+            return Line(f"went back: {said}", entry.reason, "")
         case Corrected():
             return Line(f"counted: {settings(entry.settings)}", entry.reason, "")
 

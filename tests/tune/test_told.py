@@ -51,13 +51,13 @@ def test_where_a_screw_stands_is_said_beside_its_good_tune_and_its_baseline() ->
         "2 hours below flush with the body. Last good tune: 2 hours below flush with the body. "
         "Baseline: 2 hours below flush with the body."
     )
-    assert told.standing(found, "idle stop") == "Not counted yet."
+    assert told.standing(found, "idle stop") == "not counted yet."
     assert told.stands(found, 3) == ("High needle: one hour leaner since the last good tune, or going back.",)
 
 
 def test_a_screw_that_went_past_its_end_is_to_be_counted_again() -> None:
     found = fold((Baseline(0, {"high needle": closed(0.5)}), leaner(1)))
-    assert told.standing(found, "high needle") == "Turned past its end: count it again. Baseline: half an hour."
+    assert told.standing(found, "high needle") == "turned past its end: count it again. Baseline: half an hour."
 
 
 def test_the_idle_stop_goes_in_and_out_and_not_richer() -> None:

@@ -67,13 +67,13 @@ ROWS, WIDEST = 10, 60
 """Of the plot of a slope, without its labels."""
 
 ROOM = 0.1
-"""The share of its span that is left free at each end of an axis, or of the value when there is but one."""
+"""The share of its span that is left free at each end of an axis, or of the value when all are the same."""
 
 
 def slope(tunes: Sequence[Logged], found: Slope, width: int) -> list[str]:
     """Return the good tunes with the line through them: turns open upwards, denser air to the right."""
     columns = min(width - LABEL - 2, WIDEST)
-    if not tunes or columns < 2:
+    if len(tunes) < 2 or columns < 2:
         return []
     left, right = _span([tune.density for tune in tunes])
     low, high = _span([tune.turns for tune in tunes])
