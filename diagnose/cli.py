@@ -14,6 +14,7 @@ from diagnose.commands import common
 from diagnose.commands.engine import engine
 from diagnose.commands.lists import list_
 from diagnose.commands.look_up import owed, why
+from diagnose.commands.prepare import prepare
 from diagnose.commands.prove import prove
 from diagnose.commands.walk import open_ui, walk
 from diagnose.errors import DiagnoseError
@@ -38,10 +39,9 @@ CRASHED = 70
 def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001 - the context keeps it
     """Find the mechanical fault before the needle is turned.
 
-    Without a command it opens on the screen, one question at a time.
-
     \b
     Examples:
+      diagnose                     opens on the screen, one question at a time
       diagnose list symptoms
       diagnose walk revs-hang --plain
       diagnose owed revs-hang --minutes 8
@@ -50,7 +50,7 @@ def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001
         open_ui()
 
 
-for command in (walk, owed, why, list_, engine, prove):
+for command in (walk, owed, why, prepare, list_, engine, prove):
     cli.add_command(command)
 
 

@@ -181,8 +181,9 @@ class _Plain:
         common.say()
         self._cautions(step.cautions)
         common.say(f"Step {view.number}, {common.minutes(step.minutes)}: {step.title}")
-        if step.tools:
-            common.say(f"You need: {', '.join(step.tools)}")
+        for said, things in (("You need", step.tools), ("You may have to renew", step.parts)):
+            if things:
+                common.say(f"{said}: {', '.join(things)}")
         common.say(step.ask)
         for line in step.how:
             common.say(f"- {line}")

@@ -21,7 +21,7 @@ HOLDS, DOES_NOT_HOLD = 0, 1
 
 @click.command()
 @click.argument("folders", nargs=-1, metavar="[DIR]...", type=click.Path(path_type=Path))
-@click.option("--full", is_flag=True, help="Add, for each symptom, how well its faults are told apart.")
+@click.option("--full", is_flag=True, help="Add how well faults are told apart, and which texts are hard to read.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 def prove(folders: tuple[Path, ...], full: bool, as_json: bool) -> None:
     """Prove the knowledge: structure, rules and worked cases.
@@ -46,11 +46,13 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool) -> None:
         fewer = found.knowledge.fewer
     except KnowledgeError as error:
         problems = error.problems
-    figures = list(_figures(found)) if full and found and not problems else []
+    measured = full and found is not None and not problems
+    figures = list(_figures(found)) if measured and found else []
+    texts = list(_texts(found)) if measured and found else []
     if as_json:
-        common.say_json(_report(found, problems, fewer, figures))
+        common.say_json({**_report(found, problems, fewer), "figures": figures, "texts": texts})
     else:
-        _print(found, problems, fewer, figures)
+        _print(found, problems, fewer, figures, texts)
     click.get_current_context().exit(DOES_NOT_HOLD if problems else HOLDS)
 
 
@@ -93,26 +95,43 @@ def _figures(found: Read) -> Iterator[Testability]:
             yield figures
 
 
+def _texts(found: Read) -> Iterator[str]:
+    """Yield what an author may want to shorten: long texts, and those that are hardest to read."""
+    from diagnose.graph.texts import hardest, long_texts
+
+    def at(path: tuple[str, ...]) -> str:
+        while path not in found.places and path:
+            path = path[:-1]
+        return str(found.places.get(path, "knowledge"))
+
+    for count, path in long_texts(found.knowledge):
+        yield f"{at(path)}: {count} words without a break"
+    hard = hardest(found.knowledge)
+    if hard is None:
+        yield "reading ease is not measured: the library 'readability' is not installed"
+    for ease, path in hard or ():
+        yield f"{at(path)}: among the hardest to read, reading ease {ease:g}"
+
+
 def _counts(found: Read) -> dict[str, int]:
     known = found.knowledge
     counted = {"symptoms": len(known.symptoms), "checks": len(known.checks), "faults": len(known.faults)}
     return {**counted, "cases": len(found.cases)}
 
 
-def _report(
-    found: Read | None, problems: list[Problem], fewer: tuple[str, ...], figures: list[Testability]
-) -> dict[str, object]:
+def _report(found: Read | None, problems: list[Problem], fewer: tuple[str, ...]) -> dict[str, object]:
     return {
         "holds": not problems,
         "problems": [{**p.place._asdict(), "rule": p.rule, "what": p.what} for p in problems],
         "counts": _counts(found) if found else {},
         "bare": list(found.knowledge.bare) if found else [],
         "fewer": fewer,
-        "figures": figures,
     }
 
 
-def _print(found: Read | None, problems: list[Problem], fewer: tuple[str, ...], figures: list[Testability]) -> None:
+def _print(
+    found: Read | None, problems: list[Problem], fewer: tuple[str, ...], figures: list[Testability], texts: list[str]
+) -> None:
     for problem in problems:
         common.say(str(problem))
     for sentence in fewer:
@@ -122,6 +141,8 @@ def _print(found: Read | None, problems: list[Problem], fewer: tuple[str, ...], 
         return
     for place in found.knowledge.bare:
         common.say(f"{place}: a number of your own, with no fact behind it")
+    for line in texts:
+        common.say(line)
     if figures:
         common.table([HEAD, *map(_row, figures)])
     counted = ", ".join(f"{count} {kind}" for kind, count in _counts(found).items())

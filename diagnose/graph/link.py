@@ -35,7 +35,7 @@ RETEST = "re-test"
 WAYS = {"idle stop": ("in", "out")}
 """The ways that a screw turns; a needle goes leaner or richer."""
 
-PICTURE_WIDTH = 40
+PICTURE_WIDTH, PICTURE_HEIGHT = 40, 12
 
 
 class Book(NamedTuple):
@@ -135,6 +135,12 @@ def _names(book: Book, kind: str, names: Iterable[str], *path: str) -> Iterator[
         yield from book.unknown(kind, name, *path, str(number))
 
 
+def _drawing(book: Book, where: str | None, *path: str) -> Iterator[Problem]:
+    """Yield a problem if `where` is no drawing."""
+    if where is not None:
+        yield from book.unknown("drawings", where, *path)
+
+
 def _faults(book: Book) -> Iterator[Problem]:
     for name, fault in book.knowledge.faults.items():
         here = ("faults", name)
@@ -142,6 +148,7 @@ def _faults(book: Book) -> Iterator[Problem]:
             yield from book.unknown("symptoms", symptom, *here, "explains", symptom)
         yield from _names(book, "cautions", fault.mend.cautions, *here, "mend", "cautions")
         yield from _names(book, "areas", fault.mend.touches, *here, "mend", "touches")
+        yield from _drawing(book, fault.mend.where, *here, "mend", "where")
         if fault.first_look == "none" and fault.because is None:
             what = f"'{name}' has no first look; say why with 'because:'"
             yield book.problem("first-look-because", what, *here, "first look")
@@ -168,8 +175,7 @@ def _checks(book: Book) -> Iterator[Problem]:
     for name, check in book.knowledge.checks.items():
         here = ("checks", name)
         yield from _names(book, "cautions", check.cautions, *here, "cautions")
-        if check.where is not None:
-            yield from book.unknown("drawings", check.where, *here, "where")
+        yield from _drawing(book, check.where, *here, "where")
         if (check.look == "strip") != (check.opens is not None):
             what = "a strip-down says what it 'opens:'" if check.look == "strip" else "a first look opens nothing"
             yield book.problem("opens", what, *here, "look")
@@ -264,11 +270,17 @@ def _adjust(book: Book, node: Adjust, *at: str) -> Iterator[Problem]:
 def _others(book: Book) -> Iterator[Problem]:
     for name, preparation in book.knowledge.preparations.items():
         yield from _names(book, "cautions", preparation.cautions, "preparations", name, "cautions")
+    for name, settings in book.knowledge.engines.items():
+        yield from _drawing(book, settings.where, "engines", name, "where")
     for name, drawing in book.knowledge.drawings.items():
-        widest = max(map(len, drawing.picture.splitlines()), default=0)
+        rows = drawing.picture.splitlines()
+        widest = max(map(len, rows), default=0)
         if widest > PICTURE_WIDTH:
             what = f"the picture is {widest} columns wide; at most {PICTURE_WIDTH} fit"
             yield book.problem("picture-width", what, "drawings", name, "picture")
+        if len(rows) > PICTURE_HEIGHT:
+            what = f"the picture is {len(rows)} lines high; at most {PICTURE_HEIGHT} fit"
+            yield book.problem("picture-height", what, "drawings", name, "picture")
     yield from _states(book)
 
 

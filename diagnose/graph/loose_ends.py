@@ -7,7 +7,7 @@ from collections.abc import Set as AbstractSet
 
 import msgspec
 
-from diagnose.graph.model import Ask, Knowledge, Prepare
+from diagnose.graph.model import Ask, Check, Knowledge, Mend, Prepare, StartSettings
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof
 from diagnose.graph.safety import listed
@@ -82,7 +82,7 @@ def _used(known: Knowledge) -> dict[str, AbstractSet[str]]:
     return {
         "preparations": _preparations(known),
         "cautions": cautions | {name for name, caution in known.cautions.items() if caution.now},
-        "drawings": {check.where for check in known.checks.values() if check.where},
+        "drawings": {place.where for place in _drawn(known) if place.where},
         "facts": PROGRAM_FACTS
         | set(REFERENCE.findall(texts))
         | {answer.up_to for answer in answers if isinstance(answer.up_to, str)}
@@ -91,18 +91,27 @@ def _used(known: Knowledge) -> dict[str, AbstractSet[str]]:
 
 
 def _preparations(known: Knowledge) -> set[str]:
-    """Return the preparations that routes name, and those that the program asks for by itself."""
+    """Return the preparations that routes name, that the program asks for by itself, or that stand on their own."""
     nodes = [node for symptom in known.symptoms.values() for node in symptom.route.values()]
     named = {node.prepare for node in nodes if isinstance(node, Prepare)}
-    return named | {name for name, step in known.preparations.items() if step.head or step.state == "cooling"}
+    asked = (name for name, step in known.preparations.items() if step.head or step.state == "cooling")
+    return named.union(asked, (name for name, step in known.preparations.items() if step.on_its_own))
+
+
+def _drawn(known: Knowledge) -> Iterator[Check | Mend | StartSettings]:
+    """Yield everything that may name a drawing."""
+    yield from known.checks.values()
+    yield from (fault.mend for fault in known.faults.values())
+    yield from known.engines.values()
 
 
 def _hazards(known: Knowledge) -> Iterator[tuple[tuple[str, ...], frozenset[str], tuple[str, ...]]]:
-    """Yield each thing that is done: where it stands, its bench state with its tools, and the cautions it lists."""
+    """Yield each thing that is done: where it stands, its bench state, tools and parts, and the cautions it lists."""
     for name, check in known.checks.items():
         yield ("checks", name), _with(check.state, check.tools), check.cautions
     for name, fault in known.faults.items():
-        yield ("faults", name, "mend"), _with(fault.mend.state, fault.mend.tools), fault.mend.cautions
+        mend = fault.mend
+        yield ("faults", name, "mend"), _with(mend.state, (*mend.tools, *mend.parts)), mend.cautions
     for name, step in known.preparations.items():
         yield ("preparations", name), _with(step.state, step.tools), step.cautions
     for name, symptom in known.symptoms.items():

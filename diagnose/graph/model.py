@@ -215,9 +215,15 @@ class Mend(Model, frozen=True):
     minutes: Number
     state: State = "parked"
     tools: tuple[Short, ...] = ()
+    parts: tuple[Short, ...] = ()
+    """What may have to be renewed."""
     cautions: tuple[Name, ...] = ()
     touches: tuple[Name, ...] = ()
     """The areas that it disturbs: what was answered about them is owed again."""
+    where: Name | None = None
+    """The drawing that shows where to work."""
+    recheck: Text | None = None
+    """What to look at again once it is done, before the engine runs."""
     stop_when: Text | None = field(default=None, name="stop when")
     """When to stop and get help."""
     back: bool = False
@@ -365,6 +371,8 @@ class Preparation(Model, frozen=True):
     """True when it ends in a head reading."""
     back: bool = False
     """True when it goes back to the recorded settings."""
+    on_its_own: bool = field(default=False, name="on its own")
+    """True when no route asks for it: ``diagnose prepare`` shows it."""
 
 
 class Bench(Model, frozen=True):
@@ -423,6 +431,8 @@ class StartSettings(Model, frozen=True):
     only: Only
     turns: dict[Screw, Number]
     say: Text
+    where: Name | None = None
+    """The drawing that shows where its screws sit."""
 
 
 class Case(Model, frozen=True):

@@ -10,6 +10,7 @@ from msgspec import Struct
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import RUNNING, Adjust
 from diagnose.graph.problem import did_you_mean
+from diagnose.graph.say import say
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
@@ -129,7 +130,7 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Told() if event.answer != ev.SKIPPED:
                 known = knowledge.history.get(event.question)
                 said = known.answers[event.answer].say if known else knowledge.symptoms[event.answer].name
-                yield TrailLine(number, said, "·")
+                yield TrailLine(number, say(said, knowledge, scope.engine), "·")
             case ev.Answered() if event.answer in ev.NOT_ANSWERS:
                 yield TrailLine(number, scope.checks[event.check].name, "?")
             case ev.Answered():
@@ -167,7 +168,7 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
 def _answered(walk: Walk, number: int, name: str, answer: str, sure: bool) -> TrailLine:
     check = walk.scope.checks[name]
     said = check.answers[answer]
-    what = check.name if said.healthy else f"{check.name}: {said.say}"
+    what = check.name if said.healthy else f"{check.name}: {say(said.say, walk.knowledge, walk.scope.engine)}"
     return TrailLine(number, what, "?" if not sure else "ok" if said.healthy else "!")
 
 

@@ -71,6 +71,7 @@ class Steps:
         """Put a fault right; going back to the record is its own kind of step."""
         found = self.scope.faults[fault]
         mend: Mend = found.mend
+        after = (f"When it is done: {self.text(mend.recheck)}",) if mend.recheck else ()
         stop = (f"Stop and get help if: {self.text(mend.stop_when)}",) if mend.stop_when else ()
         return Step(
             kind="restore" if mend.back else "mend",
@@ -79,12 +80,14 @@ class Steps:
             title=found.name,
             ask=f"Put this right: {found.name}.",
             choices=(Choice(DONE, "done"), Choice(NOT_NOW, "I can't do that now")),
-            how=self.texts(mend.do) + stop,
+            how=self.texts(mend.do) + after + stop,
             minutes=self.minutes(mend.state, mend.minutes),
             why=why,
             state=mend.state,
             cautions=mend.cautions,
             tools=mend.tools,
+            parts=mend.parts,
+            where=mend.where or "",
         )
 
     def prepare(self, name: str, why: str) -> Step:
@@ -117,6 +120,7 @@ class Steps:
             state=prepared.state,
             cautions=prepared.cautions,
             tools=prepared.tools,
+            where=self._screws() if prepared.back else "",
         )
 
     def retest(self, why: str) -> Step:
@@ -162,6 +166,7 @@ class Steps:
             why=why,
             state="warm",
             cautions=self._running_cautions("warm"),
+            where=self._screws(),
             turns=turns,
         )
 
@@ -196,6 +201,11 @@ class Steps:
             choices=(Choice(DONE, "end here"),),
             why="Nothing that is left can be done safely from here.",
         )
+
+    def _screws(self) -> str:
+        """Return the drawing that shows where this engine's screws sit."""
+        fitting = (one for one in self.scope.knowledge.engines.values() if one.only.fits(self.scope.engine))
+        return next((one.where for one in fitting if one.where), "")
 
     def _record(self) -> tuple[str, ...]:
         """Return where each screw goes: its record, and a needle one hour richer since the day is not known.

@@ -51,6 +51,8 @@ class Step(Struct, frozen=True):
     cautions: tuple[str, ...] = ()
     """Ids; they are shown before the step can be answered."""
     tools: tuple[str, ...] = ()
+    parts: tuple[str, ...] = ()
+    """What may have to be renewed."""
     misleads: str = ""
     where: str = ""
     """A drawing's id."""

@@ -7,6 +7,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from diagnose.graph.say import say
 from diagnose.reason.explain import why
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
@@ -45,7 +46,7 @@ class Why(Page[None]):
         if self.step.kind in ("ask", "recheck"):
             found = why(walk, self.step.id)
             shown += [
-                hung("", walk.scope.checks[self.step.id].why, width),
+                hung("", say(walk.scope.checks[self.step.id].why, walk.knowledge, walk.variant), width),
                 hung("", found.sentence, width),
                 Content(""),
             ]

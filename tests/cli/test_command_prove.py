@@ -77,3 +77,17 @@ def test_full_adds_the_figures_of_each_symptom(diagnose: Diagnose) -> None:
     assert 0 < figures["detected"] <= 1
     assert "owed min" in diagnose("prove", "--full").out
     assert "owed min" not in diagnose("prove").out
+
+
+def test_full_names_the_long_texts_and_the_hardest_ones(
+    diagnose: Diagnose, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    club = write(tmp_path / "club", {"words.yaml": f"format: 1\nlean:\n  say: {'little fuel ' * 31}\n"})
+    monkeypatch.setattr("diagnose.graph.texts.hardest", lambda _: [(12.5, ("words", "lean", "say"))])
+    out = diagnose("prove", club, "--full").out
+    assert f"{club}/words.yaml:3:3: 62 words without a break\n" in out
+    assert f"{club}/words.yaml:3:3: among the hardest to read, reading ease 12.5\n" in out
+    assert "without a break" not in diagnose("prove", club).out
+    assert len(diagnose("prove", club, "--full", "--json").json["texts"]) == 2
+    monkeypatch.setattr("diagnose.graph.texts.hardest", lambda _: None)
+    assert "reading ease is not measured" in diagnose("prove", club, "--full").out

@@ -112,6 +112,41 @@ def test_list_tells_what_the_knowledge_holds(diagnose: Diagnose, kind: str, row:
     assert str(next(iter(row.values()))) in diagnose("list", kind).out
 
 
+def test_prepare_lists_what_gets_a_car_ready(diagnose: Diagnose) -> None:
+    assert diagnose("prepare").out == "bring-to-heat  4 min  bring to heat\n"
+    assert diagnose("prepare", "--json").json == [{"id": "bring-to-heat", "name": "bring to heat", "minutes": 4.0}]
+
+
+def test_prepare_tells_the_steps_of_one_with_its_numbers_tools_and_cautions(diagnose: Diagnose, tmp_path: Path) -> None:
+    wash = (
+        "format: 1\nwash: {name: wash it, minutes: 1, state: parked, on its own: true, tools: [rag, brush],\n"
+        "  cautions: [fuel-is-poison], do: [Wash it for <hold-seconds>., Dry it.]}\n"
+    )
+    club = write(tmp_path / "club", {"preparations.yaml": wash})
+    words = ("--knowledge", club, "prepare", "wash")
+    assert diagnose(*words).out.splitlines() == [
+        "wash it, 1 min",
+        "You need: rag, brush",
+        "Beware, fuel is poison: Never suck fuel through a line.",
+        "1  Wash it for 10 to 15 s.",
+        "2  Dry it.",
+    ]
+    assert diagnose(*words, "--json").json == {
+        "id": "wash",
+        "name": "wash it",
+        "minutes": 1.0,
+        "do": ["Wash it for 10 to 15 s.", "Dry it."],
+        "tools": ["rag", "brush"],
+        "cautions": ["fuel-is-poison"],
+    }
+
+
+def test_prepare_knows_no_other_names(diagnose: Diagnose) -> None:
+    found = diagnose("prepare", "bring-to-haet")
+    assert (found.code, found.out) == (2, "")
+    assert "there is no preparation 'bring-to-haet'; did you mean 'bring-to-heat'" in found.err
+
+
 def test_an_engine_is_added_listed_and_shown(diagnose: Diagnose) -> None:
     assert "no engine yet" in diagnose("engine", "list").out
     added = diagnose(
@@ -254,6 +289,7 @@ HEAVY = {"networkx", "jsonschema", "textual", "rich", "yaml"}
     [
         (("owed", "revs-hang"), set()),
         (("list", "checks"), set()),
+        (("prepare", "bring-to-heat"), set()),
         (("engine", "list"), set()),
         (("walk", "revs-hang", "--plain"), set()),
         (("walk", "--answers", "CASE", "--json"), {"yaml"}),  # the case itself is YAML

@@ -53,6 +53,12 @@ def test_a_caution_stands_before_the_question(diagnose: Diagnose) -> None:
     assert "Beware, fuel is poison: Never suck fuel through a line." in out.split(asked)[0]
 
 
+def test_a_mend_says_what_is_needed_what_may_be_renewed_and_what_to_look_at_again(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\n2\n").out
+    assert "You need: knife\nYou may have to renew: pressure line\nPut this right" in out
+    assert "- When it is done: Press air in and see that it holds." in out
+
+
 def test_the_end_of_the_input_leaves_politely_and_everything_is_saved(diagnose: Diagnose, home: Path) -> None:
     found = diagnose(*WALK, typed="1\n1\n")
     assert found.code == 0

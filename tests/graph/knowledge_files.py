@@ -166,8 +166,12 @@ pressure-line-off:
   mend:
     do: [Push the line home on both nipples., Renew it if it is split.]
     minutes: mend-minutes
+    tools: [knife]
+    parts: [pressure line]
     cautions: [hot-metal]
     touches: [tank pressure]
+    where: tank
+    recheck: Press air in and see that it holds.
 front-seal-leaks:
   name: front seal leaks
   area: seals

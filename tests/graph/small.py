@@ -133,6 +133,10 @@ RAW: dict[str, Any] = {
         "fire": {"name": "fire", "say": "Fire.", "now": ["Step back."]},
     },
     "drawings": {"filter": {"picture": "[]", "words": "The filter."}},
+    "words": {
+        name: {"say": "A word."}
+        for name in ("air", "engine", "fault", "fuel", "ignition", "linkage", "low needle", "needle", "seal", "tank")
+    },
 }
 
 SMALL = msgspec.convert(RAW, Knowledge)

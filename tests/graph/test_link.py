@@ -228,6 +228,24 @@ LINKS = [
         "the picture is 57 columns wide; at most 40 fit (picture-width)",
     ),
     (
+        "drawings.yaml",
+        "      ____\n",
+        "      ____\n" + "      |  |\n" * 11,
+        "the picture is 13 lines high; at most 12 fit (picture-height)",
+    ),
+    (
+        "faults/mechanical.yaml",
+        "    touches: [tank pressure]\n",
+        "    touches: [tank pressure]\n    where: tanc\n",
+        "unknown drawing 'tanc'; did you mean 'tank' (unknown-drawing)",
+    ),
+    (
+        "engines/generic.yaml",
+        "  say: A safe",
+        "  where: tanc\n  say: A safe",
+        "unknown drawing 'tanc'; did you mean 'tank' (unknown-drawing)",
+    ),
+    (
         "bench.yaml",
         "stripped: {into: 15, out: 20, say: stripped}\n",
         "",

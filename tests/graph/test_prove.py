@@ -177,6 +177,22 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
         small(facts={"drop-gone": {"unit": "s", "provenance": "from memory", "range": (2, 5)}}),
     ),
     (
+        "number-in-text",
+        edited("preparations", "let-it-cool", do=("Wait.", "Turn it through two whole turns.")),
+        "preparations.yaml:201 'two whole turns' is a number of the trade: give it an entry in facts.yaml and quote it "
+        "as <its-id>",
+        edited("preparations", "let-it-cool", do=("Wait.", "Turn it <tries>, one hand on the car.")),
+    ),
+    (
+        "word-missing",
+        small(checks={"hold": look({"line-off": 0.9, "lid-leaks": 0.8}, tools=["long frobnicator"])}),
+        "checks.yaml:701 words.yaml has no entry for 'long frobnicator', nor for what it ends in",
+        small(
+            checks={"hold": look({"line-off": 0.9, "lid-leaks": 0.8}, tools=["long frobnicators"])},
+            words={"frobnicator": {"say": "A tool."}},
+        ),
+    ),
+    (
         "door",
         small(symptoms={"next": {**NEXT_DOOR, "route": {"out": OUT}}}),
         "symptoms.yaml:101 no fault explains 'next', and it is no door, which only asks and leads to other symptoms; "

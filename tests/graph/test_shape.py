@@ -28,7 +28,7 @@ SHAPES = [
         "faults/mechanical.yaml",
         "touches: [seals]",
         "touches: seals",
-        "faults/mechanical.yaml:47:5: 'touches' must be a list; write [seals] (wrong-type)",
+        "faults/mechanical.yaml:51:5: 'touches' must be a list; write [seals] (wrong-type)",
     ),
     (
         "checks/fuel.yaml",
@@ -72,7 +72,7 @@ SHAPES = [
         "faults/mechanical.yaml",
         "{revs-hang: 2}",
         "{revs-hang: 0}",
-        "faults/mechanical.yaml:40:14: 'revs-hang' is 0; it must be above 0 to 10 (out-of-range)",
+        "faults/mechanical.yaml:44:14: 'revs-hang' is 0; it must be above 0 to 10 (out-of-range)",
     ),
     (
         "checks/fuel.yaml",

@@ -120,9 +120,30 @@ def test_nothing_stands_there_that_nothing_uses(known: Knowledge, what: str) -> 
     assert what in broken(known, "unused")[0]
 
 
+def test_a_preparation_that_stands_on_its_own_is_used() -> None:
+    oil = {"name": "oil", "do": ["Oil."], "minutes": 1, "state": "parked"}
+    assert broken(small(preparations={"oil": {**oil, "on its own": True}}), "unused") == []
+
+
+def test_a_drawing_may_show_where_to_mend_or_where_the_screws_sit() -> None:
+    known = small(drawings={"tank": {"picture": "o", "words": "The tank."}})
+    mend = {"do": ["Mend."], "minutes": 1, "where": "tank"}
+    assert broken(small(faults={"line-off": fault("tank", mend=mend)}, known=known), "unused") == []
+    general = {"name": "any", "only": {}, "turns": {}, "say": "Start.", "where": "tank"}
+    assert broken(small(engines={"any": general}, known=known), "unused") == []
+
+
 def test_a_caution_that_only_a_symptom_lists_is_used() -> None:
     known = small(cautions={"bees": {"name": "bees", "say": "Bees."}})
     assert broken(edited("symptoms", HERE, known, cautions=("bees",)), "unused") == []
+
+
+@pytest.mark.parametrize("what", ["tools", "parts"])
+def test_a_mend_lists_the_caution_of_its_tools_and_of_its_parts(what: str) -> None:
+    mend = {"do": ["Mend."], "minutes": 1, what: ["fuel"]}
+    assert len(broken(small(faults={"line-off": fault("tank", mend=mend)}), "caution-missing")) == 1
+    safe = small(faults={"line-off": fault("tank", mend={**mend, "cautions": ["poison"]})})
+    assert broken(safe, "caution-missing") == []
 
 
 @pytest.mark.parametrize("kind", ["checks", "preparations", "symptoms", "faults"])

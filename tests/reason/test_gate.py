@@ -7,12 +7,19 @@ from typing import Any
 import pytest
 from little import FAULTS, ROUTE, SOUND, answer, current, knowledge, raw, start, warm
 
+from diagnose.graph.load import load
 from diagnose.graph.model import Adjust, Knowledge, Variant
 from diagnose.reason import events as ev
-from diagnose.reason.gate import locks
+from diagnose.reason.gate import FRESH, HOUR, MOST_HOURS, locks
 from diagnose.reason.walk import Walk
 
 CEILING, FLOOR = (220 - 32) / 1.8, (180 - 32) / 1.8
+
+
+def test_the_texts_quote_the_numbers_that_the_gate_keeps() -> None:
+    facts = load().facts
+    kept = {"head-reading-good": FRESH / 60, "largest-step": HOUR, "furthest-turn": MOST_HOURS}
+    assert {name: facts[name].value for name in kept} == kept
 
 
 def rules(walk: Walk, now: float = 0.0) -> set[int]:

@@ -157,6 +157,32 @@ async def test_no_text_of_the_knowledge_breaks_a_page(make: Make, text: str, siz
         await press(pilot, "escape", "escape")
 
 
+async def test_every_page_says_a_number_in_the_place_of_its_fact(make: Make) -> None:
+    quoting, replace = hostile("wait <hold-seconds> here"), msgspec.structs.replace
+    names: dict[str, dict[str, object]] = {
+        kind: {name: replace(one, name=name) for name, one in getattr(quoting, kind).items()}
+        for kind in ("symptoms", "faults", "cautions")
+    }
+    names["checks"] = {name: replace(one, name=name, tools=()) for name, one in quoting.checks.items()}
+    names["words"] = {"lean": replace(next(iter(quoting.words.values())), also=())}
+    names["drawings"] = {name: replace(one, picture="-" * 100) for name, one in quoting.drawings.items()}
+    known = replace(quoting, **names, fewer=())
+    async with make("revs-hang", knowledge=known).run_test(size=NARROW) as pilot:
+        shown = [seen(pilot)]
+        await begun(pilot)
+        await press(pilot, "1", "1", "1")  # past the guards, to the check that has a drawing
+        assert step(pilot).where == "tank"
+        shown.append(seen(pilot))
+        await press(pilot, "pagedown")
+        shown.append(seen(pilot))
+        for key in ("w", "i", "t", "a", "u", "c", "exclamation_mark", "question_mark"):
+            await press(pilot, key)
+            shown.append(seen(pilot))
+            await press(pilot, "escape")
+        assert not [text for text in shown if "<hold-seconds>" in text]
+        assert sum("10 to 15 s" in text for text in shown) > 5
+
+
 async def test_markup_in_data_is_shown_as_it_is(make: Make) -> None:
     async with make("revs-hang", knowledge=hostile(HOSTILE)).run_test(size=(160, 40)) as pilot:
         await begun(pilot)

@@ -27,6 +27,8 @@ def step_text(view: View, step: Step, knowledge: Knowledge, width: int, *, means
     shown.extend(hung("· ", listen + line, width) for line in told)
     if step.tools:
         shown += [Content(""), hung("", f"You need: {', '.join(step.tools)}", width)]
+    if step.parts:
+        shown.append(hung("", f"You may have to renew: {', '.join(step.parts)}", width))
     if step.where in knowledge.drawings:
         shown += [Content(""), _drawing(step.where, knowledge, width)]
     meant = [choice for choice in step.choices if means and choice.means]
@@ -48,5 +50,5 @@ def _drawing(name: str, knowledge: Knowledge, width: int) -> Content:
     drawing = knowledge.drawings[name]
     picture = clean(drawing.picture).rstrip("\n")
     if max(map(len, picture.split("\n"))) > width:
-        return hung("", f"Where: {drawing.words}", width)
+        return hung("", f"Where: {say(drawing.words, knowledge)}", width)
     return plain(picture, "$primary")

@@ -1,0 +1,69 @@
+"""``diagnose prepare``: the jobs that get a car ready, step by step, without a walk."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from diagnose.commands import common
+from diagnose.errors import DiagnoseError
+
+if TYPE_CHECKING:
+    from diagnose.graph.model import Knowledge
+
+
+@click.command()
+@click.argument("name", required=False, shell_complete=common.ids("preparations"))
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def prepare(name: str | None, as_json: bool) -> None:
+    """Tell how to get a car ready, and how to put it away.
+
+    Without NAME it lists the preparations. Nothing is changed or recorded.
+
+    \b
+    Examples:
+      diagnose prepare
+      diagnose prepare set-the-fail-safe
+    """
+    known = common.knowledge()
+    if name is not None:
+        found = _steps(known, name)
+        common.say_json(found) if as_json else _tell(known, found)
+        return
+    steps = known.preparations.items()
+    if as_json:
+        common.say_json([{"id": title, "name": step.name, "minutes": step.minutes} for title, step in steps])
+    elif steps:
+        common.table((title, common.minutes(step.minutes), step.name) for title, step in steps)
+
+
+def _steps(known: Knowledge, name: str) -> dict[str, Any]:
+    """Return one preparation with its numbers filled in; raises `DiagnoseError` if there is none of that name."""
+    from diagnose.graph.problem import did_you_mean
+    from diagnose.graph.say import say
+
+    step = known.preparations.get(name)
+    if step is None:
+        raise DiagnoseError(f"there is no preparation '{name}'{did_you_mean(name, known.preparations)}")
+    return {
+        "id": name,
+        "name": step.name,
+        "minutes": step.minutes,
+        "do": [say(line, known) for line in step.do],
+        "tools": step.tools,
+        "cautions": step.cautions,
+    }
+
+
+def _tell(known: Knowledge, found: dict[str, Any]) -> None:
+    from diagnose.graph.say import say
+
+    common.say(f"{found['name']}, {common.minutes(found['minutes'])}")
+    if found["tools"]:
+        common.say(f"You need: {', '.join(found['tools'])}")
+    for title in found["cautions"]:
+        caution = known.cautions[title]
+        common.say(f"Beware, {caution.name}: {say(caution.say, known)}")
+    for number, line in enumerate(found["do"], 1):
+        common.say(f"{number}  {line}")
