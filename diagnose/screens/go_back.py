@@ -66,7 +66,7 @@ class GoBack(Page[Entry]):
         self.query_one("#told", Static).update(lines(shown))
 
     def _told(self, found: GoingBack, width: int) -> list[Content]:
-        noted = told.conditions(self.session.conditions(self.engine.name))
+        noted = told.conditions(self.main.noted(self.engine.name))
         shown = [hung("", found.because, width, "bold")]
         shown.append(
             hung("", f"Now: {', '.join(noted) or 'neither the day nor the fuel is known'}.", width, "$secondary")

@@ -56,7 +56,7 @@ class GoodTune(Form[Entry]):
 
     def _paint(self) -> None:
         width = self.size.width - 6
-        now = self.session.conditions(self.engine.name)
+        now = self.main.noted(self.engine.name)
         shown = [hung("", LAST, width), Content("")]
         shown += [
             hung("· ", f"{capital(screw)}: {told.now(self.ledger, screw)}.", width)
@@ -79,4 +79,4 @@ class GoodTune(Form[Entry]):
 
     def save(self) -> None:
         """Come to the entry."""
-        self.dismiss(Good(self.session.clock(), self.session.conditions(self.engine.name), self.typed("plug")))
+        self.dismiss(Good(self.session.clock(), self.main.noted(self.engine.name), self.typed("plug")))

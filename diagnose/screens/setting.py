@@ -99,7 +99,7 @@ class SettingForm(Form[Entry]):
             return
         at, why = self.session.clock(), self.typed("why")
         if self.chosen("what"):
-            now = self.session.conditions(self.engine.name)
+            now = self.main.noted(self.engine.name)
             self.dismiss(Baseline(at, settings, now, air_screw=bool(self.chosen("air")), reason=why))
         else:
             self.dismiss(Corrected(at, settings, why))

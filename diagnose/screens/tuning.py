@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 from textual import on
 
+from diagnose.errors import DiagnoseError
 from diagnose.screens.messages import CardMade, DayNoted, Entered
 from diagnose.screens.storing import Storing
+from diagnose.tune.mixture import Conditions
 
 if TYPE_CHECKING:
     from diagnose.record.engines import Engine
@@ -34,6 +36,14 @@ class Tuning(Storing):
     @on(CardMade)
     def _card_made(self, message: CardMade) -> None:
         self.attempt(lambda: self.session.write_card(message.engine, message.card), message.then)
+
+    def noted(self, engine: str) -> Conditions:
+        """Return the day and the fuel of an engine; nothing, and why, when what was noted can't be read."""
+        try:
+            return self.session.conditions(engine)
+        except DiagnoseError as error:
+            self.notify(str(error), severity="warning", markup=False)
+            return Conditions()
 
     def action_needles(self) -> None:
         """Open the needles of the engine in hand."""

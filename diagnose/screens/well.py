@@ -22,7 +22,6 @@ from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import day, hung, lines, plain
 from diagnose.tune import told
-from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Settings
 from diagnose.tune.typed import reading
 from diagnose.tune.well import UNITS, Card, Measure, Squeeze, doubts
@@ -206,10 +205,9 @@ class Well(Page[None]):
     def _card(self) -> Card:
         """Return the card as answered, with the screws of the ledger, and the day and the fuel as noted."""
         settings: Settings = {}
-        now = Conditions()
+        now = self.main.noted(self.engine.name)
         try:
             settings = self.session.ledger(self.engine.name).now
-            now = self.session.conditions(self.engine.name)
         except DiagnoseError as error:
             self.notify(str(error), severity="warning", markup=False)
         return Card(
