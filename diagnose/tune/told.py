@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from msgspec.structs import replace
@@ -197,23 +196,27 @@ def blend(fuel: Blend) -> str:
 def asked(found: Explained) -> tuple[str, ...]:
     """Say what air and fuel ask of the high needle against the last good tune: by cause and by feed, then together."""
     change = found.shift
-    names: Sequence[str] = [cause.name for cause in change.causes]
+    asking = [cause.name for cause in change.causes if any(_moved(*_of(found, feed, cause.name)) for feed in FEEDS)]
     said: list[str] = []
-    for name in [*names, *([""] if len(names) > 1 else [])]:
-        spans = {feed: (change.area((feed,), name), change.hours(found.at, (feed,), name)) for feed in FEEDS}
+    for name in (*(cause.name for cause in change.causes), *([""] if len(asking) > 1 else [])):
+        moved = {feed: _moved(*_of(found, feed, name)) or "as it was" for feed in FEEDS}
         title = capital(name) or "Together"
-        if len(set(spans.values())) == 1:
-            area, hours = spans[FEEDS[0]]
-            said.append(f"{title}, however the tank is fed: {_moved(area, hours)}.")
+        if len(set(moved.values())) == 1:
+            said.append(f"{title}, however the tank is fed: {moved[FEEDS[0]]}.")
         else:
-            said += [f"{title}, {FED[feed]}: {_moved(*spans[feed])}." for feed in FEEDS]
+            said += [f"{title}, {FED[feed]}: {moved[feed]}." for feed in FEEDS]
     return (*said, *found.said[len(change.causes) :])
+
+
+def _of(found: Explained, feed: Feed, name: str) -> tuple[Span, Span]:
+    """Return the needle area, and the hours, that one cause asks for with one feed; both causes for no name."""
+    return found.shift.area((feed,), name), found.shift.hours(found.at, (feed,), name)
 
 
 def _moved(area: Span, hours: Span) -> str:
     percent = Span(100 * (area.low - 1), 100 * (area.high - 1))
     said = [spanned(percent, " %", "more fuel", "less fuel"), spanned(hours, " hours", "richer", "leaner")]
-    return ", ".join(filter(None, said)) or "as it was"
+    return ", ".join(filter(None, said))
 
 
 def drift(found: Explained) -> tuple[str, ...]:

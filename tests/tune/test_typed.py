@@ -10,7 +10,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.tune.air import Air, station_pressure
 from diagnose.tune.fuel import Blend
 from diagnose.tune.needles import Kind
-from diagnose.tune.typed import Field, Typed, day, depth, hours, millimetres, reading, seconds
+from diagnose.tune.typed import Field, Typed, as_typed, day, depth, hours, millimetres, reading, seconds
 from diagnose.tune.well import Measure
 
 PHONE = Typed("31C", "55", "1015hPa", "120m", "25", "12%")
@@ -36,9 +36,32 @@ def test_a_sea_level_figure_without_an_elevation_is_not_taken_for_the_track() ->
     assert found.problems == {"elevation": "Nothing is typed. Write it like 120 m or 400 ft."}
 
 
+def test_the_elevation_is_kept_beside_the_air() -> None:
+    assert day(PHONE).elevation == 120
+    assert day(TRACK).elevation is None
+    assert day(TRACK._replace(elevation="400ft")).elevation == pytest.approx(121.92)
+
+
+@given(
+    st.none() | st.builds(Air, st.floats(-20, 45), st.floats(80_000, 105_000), st.floats(0.01, 1)),
+    st.none() | st.builds(Blend, st.floats(0, 0.35), st.floats(0.06, 0.25)),
+)
+def test_what_was_noted_is_typed_again_as_it_was(air: Air | None, fuel: Blend | None) -> None:
+    """To the digits that are shown: a tenth of a degree, of a hPa, of a per cent."""
+    found = day(as_typed(air, fuel))
+    assert not found.problems
+    assert (found.air is None, found.fuel is None) == (air is None, fuel is None)
+    if air is not None and found.air is not None:
+        assert found.air.temperature == pytest.approx(air.temperature, abs=0.051)
+        assert found.air.pressure == pytest.approx(air.pressure, abs=5.1)
+        assert found.air.humidity == pytest.approx(air.humidity, abs=0.00051)
+    if fuel is not None and found.fuel is not None:
+        assert (found.fuel.nitro, found.fuel.oil) == pytest.approx((fuel.nitro, fuel.oil), abs=0.00051)
+
+
 def test_what_is_left_out_altogether_is_no_problem() -> None:
-    assert day(Typed()) == (None, None, {})
-    assert day(Typed(nitro="16", oil="0")) == (None, Blend(0.16, 0), {})
+    assert day(Typed()) == (None, None, {}, None)
+    assert day(Typed(nitro="16", oil="0")) == (None, Blend(0.16, 0), {}, None)
     assert day(PHONE._replace(nitro="", oil="")).fuel is None
 
 
