@@ -75,7 +75,7 @@ class DayPage(Form[None]):
     def on_mount(self) -> None:
         """Begin with the first field; meanwhile make ready for the units, which takes half a second once."""
         self.query_one(f"#{FIELDS[0]}").focus()
-        self.run_worker(lambda: read("0 °C", "temperature"), thread=True)
+        self.call_after_refresh(self.run_worker, lambda: read("0 °C", "temperature"), thread=True)
 
     def on_resize(self) -> None:
         """Break the lines anew."""

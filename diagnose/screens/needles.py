@@ -51,6 +51,7 @@ class Needles(Page[None]):
         Binding("d", "day", "day"),
         Binding("w", "card", "well card"),
         Binding("s", "slope", "own slope"),
+        Binding("i", "heat", "infrared reading"),
         Binding("m", "more", "more of the ledger"),
         Binding("l", "app.light", "light or dark", show=False),
     ]
@@ -60,8 +61,13 @@ class Needles(Page[None]):
         self.engine = engine
         self.heading = f"Needles: {engine.name}, {engine.variant.says()}"
         self.ledger = Ledger()
+        self.points: tuple[told.Point, ...] = ()
         self.rows = AT_ONCE
         self.trouble = ""
+        self._times = 0
+        """How often the ledger was read."""
+        self._painted: tuple[int, ...] = ()
+        """The width, the rows and the reading that the text was made for: opening a page resizes it and resumes it."""
 
     def body(self) -> ComposeResult:
         """Lay out the text."""
@@ -83,14 +89,20 @@ class Needles(Page[None]):
     def show(self) -> None:
         """Read the ledger again, and paint."""
         self.trouble = ""
+        self._times += 1
         try:
             self.ledger = self.session.ledger(self.engine.name)
+            self.points = told.points(self.ledger)
         except DiagnoseError as error:
             self.trouble = str(error)
         self._paint()
         self.refresh_bindings()
 
     def _paint(self) -> None:
+        made_of = (self.size.width, self.rows, self._times)
+        if made_of == self._painted or not self.size.width:
+            return
+        self._painted = made_of
         width = self.size.width - 6
         narrow = self.size.width < NARROW
         shown = [hung("! ", self.trouble, width, "bold $error"), Content("")] if self.trouble else []
@@ -130,7 +142,7 @@ class Needles(Page[None]):
         return [line.ljust(width) for line in block]
 
     def _drift(self, width: int) -> list[Content]:
-        drawn = plot.drift(told.points(self.ledger), width, day)
+        drawn = plot.drift(self.points, width, day)
         if not drawn:
             return []
         return [Content(""), hung("", PLOT, width, HEADING), *(plain(row) for row in drawn)]
@@ -201,6 +213,12 @@ class Needles(Page[None]):
     def action_card(self) -> None:
         """Open the well card."""
         self.main.open_card(self.engine)
+
+    def action_heat(self) -> None:
+        """Say what is behind a reading of the head."""
+        from diagnose.screens.heat import HeadReading
+
+        self.main.push_screen(HeadReading(self.engine))
 
     def action_slope(self) -> None:
         """Open the engine's own slope."""

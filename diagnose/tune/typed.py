@@ -13,6 +13,7 @@ from typing import Literal, NamedTuple
 from diagnose.errors import DiagnoseError
 from diagnose.tune import air as moist
 from diagnose.tune import fuel as fuels
+from diagnose.tune import heat
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import PER_TURN
@@ -185,6 +186,22 @@ def reading(text: str, measure: Measure) -> float:
     unit = UNITS[measure]
     value = millimetres(text) if unit == "mm" else seconds(text) if unit == "s" else read(text, "temperature")
     refuse(measure, value)
+    return value
+
+
+def head(text: str) -> float:
+    """Return what a thermometer shows of a head, °C."""
+    return _possible(read(text, "temperature"), heat.problem)
+
+
+def around(text: str) -> float:
+    """Return the temperature of what is around an engine, °C."""
+    return _possible(read(text, "temperature"), lambda value: moist.problem(replace(_FINE, temperature=value)))
+
+
+def _possible(value: float, problem: Callable[[float], str | None]) -> float:
+    if (why := problem(value)) is not None:
+        raise DiagnoseError(why)
     return value
 
 

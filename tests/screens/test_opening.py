@@ -27,6 +27,7 @@ LATER = (
     "turned",
     "good",
     "go_back",
+    "heat",
     "widgets.plot",
     "widgets.filled",
 )

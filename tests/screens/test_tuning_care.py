@@ -54,7 +54,7 @@ async def test_no_name_and_no_text_of_a_ledger_breaks_a_page(make: Make, size: t
         await press(pilot, "h")
         if size != NARROW:  # there the heading is cut short
             assert f"Needles: {HOSTILE}" in seen(pilot)
-        for key in "rtgbwsd":
+        for key in "rtgbwsdi":
             await press(pilot, key)
             assert page(pilot) != "Needles"
             assert not {"\x1b", "\x07", "\u202e", "\u2066"} & set(seen(pilot))
@@ -66,7 +66,7 @@ async def test_no_name_and_no_text_of_a_ledger_breaks_a_page(make: Make, size: t
 async def test_a_window_that_is_too_small_does_not_crash(make: Make, size: tuple[int, int]) -> None:
     async with tuned(make()).run_test(size=size) as pilot:
         await press(pilot, "h")
-        for key in "rtgbwsd":
+        for key in "rtgbwsdi":
             await press(pilot, key, "escape")
         await pilot.resize_terminal(*MEDIUM)
         await press(pilot)

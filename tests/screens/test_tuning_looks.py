@@ -22,6 +22,7 @@ TUNED: dict[str, Go] = {
     "turned": keys("h", "t"),
     "good": keys("h", "g"),
     "go-back": keys("h", "b"),
+    "heat": keys("h", "i", "9", "5", "C", "ctrl+s"),
     "slope": keys("h", "s"),
     "day": keys("d"),
     "day-kept": keys("d", "ctrl+s"),

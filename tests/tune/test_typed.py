@@ -10,7 +10,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.tune.air import Air, station_pressure
 from diagnose.tune.fuel import Blend
 from diagnose.tune.needles import Kind
-from diagnose.tune.typed import Field, Typed, as_typed, day, depth, hours, millimetres, reading, seconds
+from diagnose.tune.typed import Field, Typed, around, as_typed, day, depth, head, hours, millimetres, reading, seconds
 from diagnose.tune.well import Measure
 
 PHONE = Typed("31C", "55", "1015hPa", "120m", "25", "12%")
@@ -198,6 +198,19 @@ def test_a_reading_comes_in_the_unit_of_its_measure(text: str, measure: Measure,
 def test_a_reading_that_can_not_be_is_refused(text: str, measure: Measure) -> None:
     with pytest.raises(DiagnoseError):
         reading(text, measure)
+
+
+@pytest.mark.parametrize("text", ["230", "230C", "-90F", ""])
+def test_what_no_thermometer_shows_of_a_head_is_refused(text: str) -> None:
+    with pytest.raises(DiagnoseError):
+        head(text)
+
+
+def test_a_head_and_what_is_around_it_are_read_in_either_unit() -> None:
+    assert head("221F") == pytest.approx(105)
+    assert around("25 °C") == 25
+    with pytest.raises(DiagnoseError, match="No air at a track has 80 °C"):
+        around("80C")
 
 
 def test_a_thread_is_typed_in_mm() -> None:

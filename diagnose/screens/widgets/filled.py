@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from textual.app import ComposeResult
-from textual.containers import Container, Horizontal
-from textual.content import Content
+from textual.containers import Container
 from textual.widgets import Input, Static
 
 from diagnose.screens.widgets.field import Field
@@ -16,19 +15,13 @@ class Filled(Container):
 
     def __init__(self, field: str, asked: str, hint: str = "", value: str = "") -> None:
         super().__init__(id=f"{field}-line", classes="filled")
-        self.field, self.asked, self.hint, self._first = field, asked, hint, value
+        self.field, self.asked, self.hint, self._first = field, asked, hint, " ".join(clean(value).split())
 
     def compose(self) -> ComposeResult:
-        """Lay out the line."""
-        with Horizontal(classes="setting"):
-            yield Static(plain(self.asked), classes="asked")
-            yield Field(self.field, self.hint)
+        """Lay out the line, with what is known already."""
+        yield Static(plain(self.asked))
+        yield Field(self.field, self.hint, self._first)
         yield Static(classes="refusal")
-
-    def on_mount(self) -> None:
-        """Show what is known already."""
-        self.query_one(Input).value = " ".join(clean(self._first).split())
-        self.refuse("")
 
     @property
     def typed(self) -> str:
@@ -38,8 +31,9 @@ class Filled(Container):
     def refuse(self, why: str) -> None:
         """Say why it can't be; nothing when it can."""
         refusal = self.query_one(".refusal", Static)
-        refusal.update(plain(f"! {why}", "bold $error") if why else Content(""))
         refusal.display = bool(why)
+        if why:
+            refusal.update(plain(f"! {why}", "bold $error"))
 
     def hint_at(self, example: str) -> None:
         """Show another example in the empty field."""
