@@ -16,7 +16,8 @@ from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
 from diagnose.tune import told, typed
-from diagnose.tune.needles import Baseline, Corrected, Entry, Kind, Ledger, Settings
+from diagnose.tune.needles import Baseline, Corrected, Entry, Ledger, Settings
+from diagnose.tune.typed import Kind
 
 WHAT = ("where they stand now: nothing was turned", "the baseline: the settings to begin from")
 KINDS: tuple[tuple[Kind, str, str], ...] = (

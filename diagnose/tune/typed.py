@@ -17,12 +17,15 @@ from diagnose.tune import heat
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import PER_TURN
-from diagnose.tune.needles import Depth, Kind, caliper, closed, flush
+from diagnose.tune.needles import Depth, caliper, closed, flush
 from diagnose.tune.quantity import Kind as Quantity
 from diagnose.tune.quantity import read
 from diagnose.tune.well import UNITS, Measure, refuse
 
 Field = Literal["temperature", "humidity", "pressure", "elevation", "nitro", "oil"]
+
+Kind = Literal["closed", "flush", "caliper"]
+"""What a depth is counted from, as `Depth.kind` has it."""
 
 KINDS: dict[Field, Quantity] = {
     "temperature": "temperature",

@@ -9,8 +9,20 @@ from hypothesis import strategies as st
 from diagnose.errors import DiagnoseError
 from diagnose.tune.air import Air, station_pressure
 from diagnose.tune.fuel import Blend
-from diagnose.tune.needles import Kind
-from diagnose.tune.typed import Field, Typed, around, as_typed, day, depth, head, hours, millimetres, reading, seconds
+from diagnose.tune.typed import (
+    Field,
+    Kind,
+    Typed,
+    around,
+    as_typed,
+    day,
+    depth,
+    head,
+    hours,
+    millimetres,
+    reading,
+    seconds,
+)
 from diagnose.tune.well import Measure
 
 PHONE = Typed("31C", "55", "1015hPa", "120m", "25", "12%")
