@@ -26,12 +26,15 @@ from diagnose.tune.needles import (
     Settings,
     Turned,
     WentBack,
-    steps,
+    fold,
 )
 from diagnose.tune.well import UNITS, Card, Measure
 
 FEET = 0.3048
 """m in a foot."""
+
+NEWEST = 100
+"""Entries that a line over time can show: more than a wide screen has room for."""
 
 LONG = 120
 """Seconds from which a time is said in minutes."""
@@ -158,15 +161,19 @@ class Point(NamedTuple):
     """The entry marks a good tune."""
 
 
-def points(ledger: Ledger, screw: Screw = "high needle") -> tuple[Point, ...]:
-    """Return how a screw moved against the baseline (without one, against where it was first counted), oldest first.
+def points(ledger: Ledger, screw: Screw = "high needle", newest: int = NEWEST) -> tuple[Point, ...]:
+    """Return how a screw moved over the newest entries, oldest first, in hours outwards from the baseline.
 
-    Entries after which it can't be compared with that are left out.
+    Without a baseline they are from the first count among them. Entries after which it can't be compared with that are
+    left out.
     """
+    older, newer = ledger.entries[:-newest], ledger.entries[-newest:]
+    stands = fold(older)
     start = ledger.baseline.settings.get(screw) if ledger.baseline else None
     found = []
-    for entry, now in steps(ledger.entries):
-        depth = now.get(screw)
+    for entry in newer:
+        stands = fold((entry,), replace(stands, entries=()))
+        depth = stands.now.get(screw)
         start = start or depth
         hours = depth.since(start) if depth and start else None
         if hours is not None:

@@ -104,6 +104,14 @@ def test_without_a_baseline_the_first_count_is_where_it_starts() -> None:
     assert told.points(found) == ((1, 0, False), (2, -1, False))
 
 
+def test_of_a_long_ledger_the_newest_points_are_kept() -> None:
+    ways = ("leaner", "richer", "richer")
+    turns = [Turned(at, "high needle", ways[at % 3], 0.5) for at in range(1, 60)]  # type: ignore[arg-type]
+    found = ledger(*turns)
+    assert told.points(found, newest=7) == told.points(found)[-7:]
+    assert len(told.points(found)) == 60
+
+
 def test_depths_without_a_common_reference_are_left_out_of_the_points() -> None:
     found = ledger(Corrected(1, {"high needle": flush(3)}), Corrected(2, {"high needle": closed(35)}))
     assert told.points(found) == ((0, 0, False), (2, -1, False))
