@@ -33,6 +33,8 @@ class Home(Page[None]):
         Binding("escape", "leave", "back", show=False),
         Binding("slash", "search", "search"),
         Binding("e", "app.engines", "engines"),
+        Binding("h", "app.needles", "needles"),
+        Binding("d", "app.day", "day"),
         Binding("c", "app.cautions", "cautions"),
         Binding("x", "close", "close an open walk"),
         Binding("l", "app.light", "light or dark"),

@@ -143,12 +143,12 @@ def _case(good: Tune, now: Conditions, at: float, change: Shift, hours: Span) ->
 
 
 def _cause(change: Shift, name: Literal["air", "fuel"], at: Opening) -> str:
-    percent = _range(change.percent(name), " %", "more fuel", "less fuel")
-    hours = _range(change.hours(at, only=name), " hours", "richer", "leaner")
+    percent = spanned(change.percent(name), " %", "more fuel", "less fuel")
+    hours = spanned(change.hours(at, only=name), " hours", "richer", "leaner")
     return f"{name.capitalize()}: {percent}, {hours}." if percent or hours else f"{name.capitalize()}: as it was."
 
 
-def _range(span: Span, unit: str, more: str, less: str) -> str:
+def spanned(span: Span, unit: str, more: str, less: str) -> str:
     """Write a span with its direction: "0.2 to 0.9 hours leaner", "0.9 hours leaner to 0.1 richer"; "" for nothing."""
     low, high = round(span.low, 1), round(span.high, 1)
     if low == high == 0:
