@@ -291,7 +291,7 @@ def test_a_walk_goes_back_to_the_record_corrected_for_the_day(session: Session) 
     assert step.how[-1] == going.because
     assert "more fuel is asked for than then" in going.because
     moved = walk.decision.steps.mend("needle-moved", "")
-    assert step.how[-2:] == moved.how[-3:-1]  # and behind it when to stop
+    assert step.how[-2:] == moved.how[-4:-2]  # and behind it what to look at again, and when to stop
     assert not any("Low needle" in line for line in moved.how)
 
 

@@ -207,7 +207,11 @@ class _Plain:
     def _event(self, step: Step, keys: dict[str, Choice], typed: str) -> ev.Event | None:
         """Return the event that was typed, or None when it was something else."""
         now = self.session.clock()
-        if (found := _READING.fullmatch(typed)) and (unit := reading_unit(step)):
+        unit = reading_unit(step)
+        bare = (
+            f"= {typed}" if typed not in keys and typed[:1].isdigit() else typed
+        )  # a number that is no choice is read
+        if unit and (found := _READING.fullmatch(bare)):
             value = float(found[1].replace(",", "."))
             in_f = unit == "°C" and (found[2] or "").upper() == "F"
             return self.walk.measure(step, celsius(value) if in_f else value, now)

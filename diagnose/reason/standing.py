@@ -244,6 +244,7 @@ class Standing:
             check
             for check in self._accusers()
             if (named := self._named_by(check))
+            and not self.scope.checks[check].remembered
             and all(fault in self.state.struck for fault in named)
             and not self._turned_by(check)
         ]

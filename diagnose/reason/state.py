@@ -232,6 +232,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
         for name, given in state.answers.items()
         if fault in scope.checks[name].answers[given.answer].given
         and not scope.checks[name].answers[given.answer].healthy
+        and not scope.checks[name].remembered
     ]
     mend = scope.faults[fault].mend
     state.mended.append(fault)
@@ -256,6 +257,8 @@ def _retire(scope: Scope, state: State, fault: str) -> None:
     touched = set(scope.faults[fault].mend.touches)
     for name, given in list(state.answers.items()):
         check = scope.checks[name]
+        if check.remembered:
+            continue
         answer = check.answers[given.answer]
         explained = not answer.healthy and fault in answer.given
         about = {scope.faults[shown].area for shown in scope.clears(name)}
