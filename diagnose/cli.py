@@ -19,6 +19,7 @@ from diagnose.commands.look_up import owed, why
 from diagnose.commands.needles import needles
 from diagnose.commands.prepare import prepare
 from diagnose.commands.prove import prove
+from diagnose.commands.throttle import throttle
 from diagnose.commands.walk import open_ui, walk
 from diagnose.errors import DiagnoseError
 from diagnose.graph.problem import KnowledgeError
@@ -40,16 +41,12 @@ CRASHED = 70
 @click.version_option(__version__, prog_name="diagnose", message="%(prog)s %(version)s")
 @click.pass_context
 def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001 - the context keeps it
-    """Find the mechanical fault before the needle is turned.
-
-    \b
-    Example: diagnose walk revs-hang --plain
-    """
+    """Find the mechanical fault first. Example: diagnose walk revs-hang --plain."""
     if ctx.invoked_subcommand is None:
         open_ui()
 
 
-for command in (walk, owed, why, prepare, list_, engine, needles, day, fuel, prove):
+for command in (walk, owed, why, prepare, list_, engine, needles, day, fuel, throttle, prove):
     cli.add_command(command)
 
 

@@ -1,0 +1,85 @@
+"""``diagnose throttle``: what a step of the radio's trim is worth at idle, and what the end points do."""
+
+from __future__ import annotations
+
+import click
+
+from diagnose.commands import common
+from diagnose.errors import DiagnoseError
+
+
+@click.command()
+@click.option("--bore", required=True, metavar="LENGTH", help="The carburettor's bore, like 7mm.")
+@click.option("--gap", required=True, metavar="LENGTH", help="The gap at rest, like 0.7mm.")
+@click.option("--horn", required=True, metavar="LENGTH", help="The servo's horn, from its middle to the rod.")
+@click.option("--dead-band", type=float, metavar="US", help="The servo's dead band in µs; 5 is usual.")
+@click.option("--full", type=float, metavar="US", help="The pulse at full trigger, in µs.")
+@click.option("--shut", type=float, metavar="US", help="The pulse at full brake, in µs.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def throttle(
+    bore: str, gap: str, horn: str, dead_band: float | None, full: float | None, shut: float | None, as_json: bool
+) -> None:
+    """Say what a step of trim is worth at idle, and what the ends do.
+
+    For a slide over a round bore that the servo holds up. Resting on its idle
+    stop it does not follow the trim: set the neutral so that it rests there.
+
+    \b
+    Examples:
+      diagnose throttle --bore 7mm --gap 0.7mm --horn 12mm
+      diagnose throttle --bore 7mm --gap 0.7mm --horn 12mm --full 2000 --shut 1000
+    """
+    from diagnose.tune.throttle import DEAD_BAND, PER_PERCENT, ends, problem, worth
+
+    size, rest, arm = (
+        common.read(f"--{name}", typed, "length") for name, typed in zip(NAMES, (bore, gap, horn), strict=True)
+    )
+    lengths = (size, rest, arm)
+    pulses = {"--full": full, "--shut": shut, "--dead-band": dead_band}
+    if wrong := problem(*lengths) or _wrong_pulse(pulses):
+        raise DiagnoseError(wrong)
+    if (full is None) != (shut is None):
+        raise click.UsageError("--full and --shut go together")
+    band = DEAD_BAND if dead_band is None else dead_band
+    told = {
+        "trim_step": worth(PER_PERCENT, *lengths),
+        "dead_band": {"low": worth(-band, *lengths), "high": worth(band, *lengths)},
+        "past_open": None,
+        "past_stop": None,
+    }
+    reach = None if full is None or shut is None else ends(*lengths, full, shut)
+    if reach is not None:
+        told |= {"past_open": reach.past_open, "past_stop": reach.past_stop}
+    if as_json:
+        common.say_json(told)
+        return
+    common.say(f"one per cent of trim ({PER_PERCENT:g} µs): {worth(PER_PERCENT, *lengths):+.0%} of the air at idle")
+    low, high = worth(-band, *lengths), worth(band, *lengths)
+    common.say(f"a dead band of {band:g} µs: the idle's air lies anywhere from {low:+.0%} to {high:+.0%}")
+    common.say("So look at neutral, end points and linkage before the idle, and let the slide rest on its stop.")
+    if reach is not None:
+        common.say(_open(reach.past_open))
+        common.say(
+            f"full brake pushes on by {reach.past_stop * 1000:.1f} mm past the stop: the brake's rod must give it"
+        )
+
+
+NAMES = ("bore", "gap", "horn")
+LEAST, MOST = 500.0, 2500.0
+"""µs: no servo is driven beyond these."""
+
+
+def _open(past: float) -> str:
+    """Say whether full trigger opens the slide, in mm short of it or past it."""
+    if past > 0:
+        return f"full trigger pulls on by {past * 1000:.1f} mm after it is open: turn the end point down, or it stalls"
+    return f"full trigger stops {-past * 1000:.1f} mm short of fully open" if past else "full trigger just opens it"
+
+
+def _wrong_pulse(pulses: dict[str, float | None]) -> str | None:
+    """Return why a pulse in µs can't be, or None."""
+    for name, pulse in pulses.items():
+        low, high = (0.0, 100.0) if name == "--dead-band" else (LEAST, MOST)
+        if pulse is not None and not low <= pulse <= high:
+            return f"{name}: {pulse:g} µs can't be; it goes from {low:g} to {high:g} µs"
+    return None
