@@ -102,12 +102,13 @@ class Session(Workshop):
         ledger, card = self.ledger(engine.name), self.card(engine.name)
         going = self.going_back(engine.name)
         own = {**(well.own(card) if card else {}), **engine.variant.own}
+        air_screw = ledger.air_screw or engine.variant.air_screw
         drift = None
         with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
             drift = drifted(self.explained(engine.name))
         return msgspec.structs.replace(
             started,
-            variant=msgspec.structs.replace(engine.variant, own=own),
+            variant=msgspec.structs.replace(engine.variant, own=own, air_screw=air_screw),
             carried=tuple(carried(self._today(engine.name, at), lambda given: same_day(given, at))),
             turned=ledger.moved,
             recorded=going is not None,

@@ -40,6 +40,7 @@ def engine() -> None:
     metavar="SCREW HOURS",
     help="A recorded setting, in hours out from gently closed.",
 )
+@click.option("--air-screw", is_flag=True, help="Its low screw lets in air: in is richer.")
 @click.option("--notes", default="", help="Anything worth knowing.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 def add(
@@ -48,6 +49,7 @@ def add(
     starter: Starter,
     run_in: bool,
     settings: tuple[tuple[Screw, float], ...],
+    air_screw: bool,
     notes: str,
     as_json: bool,
 ) -> None:
@@ -62,7 +64,7 @@ def add(
     from diagnose.graph.model import Variant
     from diagnose.record import engines
 
-    variant = Variant(needles=2 if needles == 2 else 3, starter=starter, run_in=run_in)
+    variant = Variant(needles=2 if needles == 2 else 3, starter=starter, run_in=run_in, air_screw=air_screw)
     with common.journal() as journal:
         made = engines.add(journal, engines.Engine(name, variant, dict(settings), notes), time.time())
     if as_json:
@@ -120,6 +122,7 @@ def _shown(one: Engine) -> dict[str, Any]:
         "needles": variant.needles,
         "starter": variant.starter,
         "run in": variant.run_in,
+        "air screw": variant.air_screw,
         "own": variant.own,
         "settings": one.settings,
         "notes": one.notes,

@@ -82,13 +82,16 @@ class Variant(Struct, frozen=True, omit_defaults=True):
     needles: Literal[2, 3] = 3
     starter: Starter = "box"
     run_in: bool = field(default=True, name="run in")
+    air_screw: bool = field(default=False, name="air screw")
+    """True when the low screw lets in air: it turns the other way round, and no check or route differs for it."""
     own: dict[str, float] = {}
     """Facts that are this engine's own (its warm window, say), by fact id, in the fact's unit."""
 
     def says(self) -> str:
         """Describe the engine in a few words."""
         count = "two needles" if self.needles == 2 else "three needles"
-        return f"{count}, {self.starter} start, {'run in' if self.run_in else 'new'}"
+        low = ", low screw for air" if self.air_screw else ""
+        return f"{count}, {self.starter} start, {'run in' if self.run_in else 'new'}{low}"
 
 
 def every_variant() -> Iterator[Variant]:

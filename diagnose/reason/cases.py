@@ -66,7 +66,7 @@ class Engine(Struct, frozen=True):
 
 def inline_engine(written: Mapping[str, Any]) -> Engine:
     """Return the engine that a case describes in place; raises `DiagnoseError`."""
-    known = ("needles", "starter", "run in", "own", "recorded")
+    known = ("needles", "starter", "run in", "air screw", "own", "recorded")
     wrong = [f"an engine has no '{key}'{did_you_mean(key, known)}" for key in written if key not in known]
     if wrong:
         raise DiagnoseError("\n".join(wrong))

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
-from diagnose.graph.model import Adjust, Mend, Reading, Way
+from diagnose.graph.model import Adjust, Mend, Reading, Screw, Way
 from diagnose.graph.say import say, when_well
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
@@ -163,7 +163,7 @@ class Steps:
         """Turn one screw by an hour at most."""
         turned = self.standing.state.turned
         turns = tuple(
-            Turn(screw, self._way(screw, hours), abs(hours), turned.get(screw, 0.0))
+            self._turn(screw, self._way(screw, hours), abs(hours), turned.get(screw, 0.0))
             for screw, hours in moves(step).items()
         )
         listen = (f"Afterwards: {self.text(step.hear)}",) if step.hear else ()
@@ -174,7 +174,7 @@ class Steps:
             title=f"{step.adjust} {step.way}",
             ask=f"Turn the {step.adjust} {_amount(step.hours)} {step.way}.",
             choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it")),
-            how=tuple(_turned(turn.screw, turn.hours, turn.way) for turn in turns) + listen,
+            how=tuple(map(_turned, turns)) + listen,
             minutes=self.scope.minutes("needle-step-minutes"),
             why=why,
             state="warm",
@@ -186,10 +186,11 @@ class Steps:
     def undo(self, ask: str) -> Step:
         """Turn the last adjustment back."""
         last = self.standing.state.standing_turns[-1]
-        opposite = {"leaner": "richer", "richer": "leaner", "in": "out", "out": "in"}
+        opposite: dict[Way, Way] = {"leaner": "richer", "richer": "leaner", "in": "out", "out": "in"}
         back: dict[str, float] = {last.screw: last.hours, **{s: abs(h) for s, h in last.follow.items()}}
-        how = [_turned(last.screw, last.hours, opposite[last.way])]
-        how += [_turned(screw, back[screw], "in" if hours < 0 else "out") for screw, hours in last.follow.items()]
+        turns = [self._turn(last.screw, opposite[last.way], last.hours)]
+        turns += [self._turn(s, "in" if hours < 0 else "out", back[s]) for s, hours in last.follow.items()]
+        how = [_turned(turn) for turn in turns]
         return Step(
             kind="undo",
             id=last.screw,
@@ -251,6 +252,9 @@ class Steps:
         """Return the cautions that the bench state itself asks for."""
         return tuple(name for name, c in self.scope.knowledge.cautions.items() if state in c.owed.states)
 
+    def _turn(self, screw: Screw, way: Way, hours: float, stands: float = 0.0) -> Turn:
+        return Turn(screw, way, hours, stands, screw == LOW and self.scope.engine.air_screw)
+
     @staticmethod
     def _way(screw: str, hours: float) -> Way:
         if screw == "idle stop":
@@ -258,11 +262,15 @@ class Steps:
         return "richer" if hours > 0 else "leaner"
 
 
-def _turned(screw: str, hours: float, way: str) -> str:
-    """Say which way the screwdriver turns: right is leaner, and lets the idle stop in."""
-    turn = "to the right (clockwise)" if way in ("leaner", "in") else "to the left (anticlockwise)"
-    told = f"{screw}: {_amount(hours)} {way}. Turn the screwdriver {turn}, as you look at the slot."
-    return f"{told} A low screw that lets in air works the other way round: see its maker." if screw == LOW else told
+def _turned(turn: Turn) -> str:
+    """Say which way the screwdriver turns."""
+    way = "to the right (clockwise)" if turn.clockwise else "to the left (anticlockwise)"
+    told = f"{turn.screw}: {_amount(turn.hours)} {turn.way}. Turn the screwdriver {way}, as you look at the slot."
+    if turn.air_screw:
+        return f"{told} This one lets in air, so it works the other way round."
+    return (
+        f"{told} A low screw that lets in air works the other way round: see its maker." if turn.screw == LOW else told
+    )
 
 
 def _kept(screw: str) -> bool:

@@ -27,6 +27,13 @@ class Turn(Struct, frozen=True):
     hours: float
     stands: float = 0.0
     """Hours from the last good tune before the turn: leaner (or out) negative, richer (or in) positive."""
+    air_screw: bool = False
+    """True for a low screw that lets in air, which turns the other way round."""
+
+    @property
+    def clockwise(self) -> bool:
+        """Say whether the screwdriver turns to the right: that is leaner, and lets the idle stop in."""
+        return (self.way in ("leaner", "in")) != self.air_screw
 
 
 class Step(Struct, frozen=True):

@@ -76,7 +76,7 @@ class Ledgers:
         found: list[Entry] = []
         if engine.settings:
             settings: Settings = {s: closed(hours) for s, hours in engine.settings.items() if hours <= MOST_DEPTH}
-            found.append(Baseline(added(journal, engine.name), settings))
+            found.append(Baseline(added(journal, engine.name), settings, air_screw=engine.variant.air_screw))
         for outing in self.outdoors(journal, engine.name):
             for entry in outing.entries:
                 if isinstance(entry, Good):

@@ -54,6 +54,8 @@ class EngineForm(Page[Engine]):
             yield Pick([said for _, said in STARTERS], 0, id="starter")
             yield Static(Content("Is it run in?"), classes="ask")
             yield Pick(("run in", "new, still being run in"), 0, id="age")
+            yield Static(Content("What does its low screw let in?"), classes="ask")
+            yield Pick(("fuel: in is leaner", "air: in is richer"), 0, id="low")
             yield Static(Content("Where its screws stand, if you have a record: hours out from closed"), classes="ask")
             for screw in SCREWS:
                 with Horizontal(classes="setting"):
@@ -84,7 +86,9 @@ class EngineForm(Page[Engine]):
     def action_save(self) -> None:
         """Store it, or say why it can't be."""
         needles: Literal[2, 3] = 2 if self._chosen("needles") == 0 else 3
-        variant = Variant(needles, STARTERS[self._chosen("starter")][0], self._chosen("age") == 0)
+        variant = Variant(
+            needles, STARTERS[self._chosen("starter")][0], self._chosen("age") == 0, self._chosen("low") == 1
+        )
         at_fault = "name"
         try:
             settings: dict[Screw, float] = {}

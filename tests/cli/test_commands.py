@@ -159,6 +159,7 @@ def test_an_engine_is_added_listed_and_shown(diagnose: Diagnose) -> None:
         "needles": 2,
         "starter": "pull",
         "run in": False,
+        "air screw": False,
         "own": {},
         "settings": {"low needle": 24.0},
         "notes": "",

@@ -8,6 +8,7 @@ import pytest
 from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, raw, start, warm
 
 from diagnose.graph.model import Knowledge, Variant
+from diagnose.reason import events as ev
 
 
 def mending(**more: Any) -> Knowledge:
@@ -56,3 +57,17 @@ def test_a_needle_step_without_a_drawing_has_no_place() -> None:
     assert "engines" not in raw()
     step = current(answer(warm(answer(start(), **SOUND)), pinch="long climb"))
     assert (step.kind, step.where) == ("adjust", "")
+
+
+def test_a_low_screw_that_lets_in_air_is_turned_the_other_way_round() -> None:
+    fuel = warm(answer(start(), **SOUND, soap="fine", pinch="long climb"))
+    air = warm(answer(start(variant=Variant(air_screw=True)), **SOUND, soap="fine", pinch="long climb"))
+    assert (current(fuel).id, current(air).id) == ("low needle", "low needle")
+    low, stop = current(air).turns
+    assert (low.way, low.clockwise) == ("leaner", False)
+    assert (stop.way, stop.clockwise) == ("out", False)
+    assert current(fuel).turns[0].clockwise
+    assert "to the left (anticlockwise)" in current(air).how[0]
+    assert "This one lets in air" in current(air).how[0]
+    turned = air.plus(air.choose(current(air), "done", 0.0)).plus(ev.Retested(0, "worse"))
+    assert "to the right (clockwise)" in current(turned).how[0]

@@ -79,7 +79,7 @@ async def test_a_newcomer_without_an_engine_is_asked_for_one_and_goes_on(make: M
         await press(pilot, "enter")
         assert "First, which engine is it?" in seen(pilot)
         await write(pilot, "red buggy")
-        await press(pilot, "enter", "up", *["enter"] * 8, "1")
+        await press(pilot, "enter", "up", *["enter"] * 9, "1")
         assert page(pilot) == "Beware"
         assert app(pilot).session.engine("red buggy").variant.says() == "two needles, box start, run in"
 

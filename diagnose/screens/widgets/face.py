@@ -8,7 +8,6 @@ from typing import NamedTuple
 from diagnose.reason.view import Turn
 from diagnose.screens.widgets.text import capital
 
-HAND = {"leaner": "right", "in": "right", "richer": "left", "out": "left"}
 CLOCK = {"right": "clockwise", "left": "anticlockwise"}
 APART = "   "
 WIDTH = 17
@@ -71,7 +70,7 @@ def _drawn(cells: Mapping[int, str], hand: int | None) -> list[str]:
 
 def face(turn: Turn) -> list[str]:
     """Return the lines of the face: ``(12)`` is where the slot points now, ``[1]`` or ``[11]`` where it must point."""
-    right, half = HAND[turn.way] == "right", turn.hours < 1
+    right, half = turn.clockwise, turn.hours < 1
     arrow = ("─½→" if half else "──→") if right else ("←½─" if half else "←──")
     cells = {12: f"   (12){arrow}" if right else f"{arrow}(12)   "}
     if not half:
@@ -132,13 +131,15 @@ def directions(turns: Sequence[Turn]) -> list[str]:
     said = [_direction(turn) for turn in turns]
     said.append("(12) is where the slot points now, as you look at it.")
     said += [_stands(turn) for turn in turns if turn.stands]
-    if any(turn.screw == "low needle" for turn in turns):
+    if any(turn.air_screw for turn in turns):
+        said.append("This low screw lets in air, so it works the other way round.")
+    elif any(turn.screw == "low needle" for turn in turns):
         said.append("A low screw that lets in air works the other way round: see the maker's sheet.")
     return said
 
 
 def _direction(turn: Turn) -> str:
-    hand = HAND[turn.way]
+    hand = "right" if turn.clockwise else "left"
     hour = "1" if hand == "right" else "11"
     to = f"half way to {hour}" if turn.hours < 1 else hour
     return f"{capital(turn.screw)}: screwdriver to the {hand} ({CLOCK[hand]}), {amount(turn.hours)}, from 12 to {to}."
