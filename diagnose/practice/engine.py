@@ -16,7 +16,7 @@ from diagnose.practice import faults as table
 from diagnose.practice import seeing, symptoms
 from diagnose.practice.flow import right
 from diagnose.practice.looks import Seen, seen
-from diagnose.practice.parts import SOUND, Day, Parts, Screws
+from diagnose.practice.parts import PITCH, SOUND, Day, Parts, Screws
 from diagnose.practice.symptoms import State
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
@@ -27,12 +27,16 @@ SKILL = 0.5
 """Hours by which an owner's tune misses what is right, at most: assumed."""
 DETUNED = 6.0
 """Hours that a needle of a detuned engine may be off its record, either way."""
+LEAN = 1.0
+"""Hours leaner than right from which an engine is in danger."""
 NEEDLES: dict[int, tuple[Screw, ...]] = {
     2: ("high needle", "low needle"),
     3: ("high needle", "low needle", "mid needle"),
 }
 TRIES = 60
 """A fault too mild to show is drawn again so often, before another fault is taken."""
+
+_FIELD = {"high needle": "high", "mid needle": "mid", "low needle": "low", "idle stop": "gap"}
 
 
 class Trouble(Struct, frozen=True):
@@ -112,34 +116,36 @@ class SimEngine(Struct, frozen=True):
         return round(found.running.stand + 0.7 * self.parts.reads + spread, 1)
 
     def still_wrong(self, trouble: Trouble) -> bool:
-        """Say whether a fault is still there: its parts are not sound, or its screws over an hour off what is right."""
-        sound = asdict(SOUND)
-        now = asdict(self.parts)
+        """Say whether a fault is still there.
+
+        A part is when it is not sound. A needle is when it stands over an hour leaner than is right today, or when it
+        alone would make a sound engine show something: a shade rich that nobody hears is not wrong.
+        """
         mode = table.FAULTS[trouble.fault].modes[trouble.mode]
-        if any(
-            now[part] != sound[part] for part in mode if part not in table.SCREWS and part not in ("level", "primed")
-        ):
-            return True
         if "primed" in mode or "level" in mode:
             return self.parts.primed < 1 or self.parts.level < 0.1
-        return any(abs(self.off_record(part)) > 1.0 + 1e-9 for part in mode if part in table.SCREWS)
+        sound, now = asdict(SOUND), asdict(self.parts)
+        if any(now[part] != sound[part] for part in mode if part not in table.SCREWS):
+            return True
+        lean = self.leaner_than_right()
+        if any(lean.get(screw, 0.0) > LEAN for screw in mode):
+            return True
+        alone = {_FIELD[part]: getattr(self.screws, _FIELD[part]) for part in mode if part in table.SCREWS}
+        return bool(alone) and bool(symptoms.shown(State(SOUND, replace(self.tuned, **alone), self.day, self.variant)))
 
     def off_record(self, screw: str) -> float:
         """Return the hours that a screw stands richer (or further in) than when it last ran well."""
-        match screw:
-            case "high needle":
-                return self.screws.high - self.tuned.high
-            case "mid needle":
-                return self.screws.mid - self.tuned.mid
-            case "low needle":
-                return self.screws.low - self.tuned.low
-            case _:
-                return (self.screws.gap - self.tuned.gap) / 0.2  # a fifth of a millimetre is no fault of a stop
+        off = float(getattr(self.screws, _FIELD[screw]) - getattr(self.tuned, _FIELD[screw]))
+        return off * 12 / PITCH if screw == "idle stop" else off
 
-    def leaner_than_right(self) -> float:
-        """Return the hours that the leaner of the two needles stands leaner than a sound engine needs today."""
+    def leaner_than_right(self) -> dict[str, float]:
+        """Return the hours that the high and the low needle stand leaner than a sound engine needs today."""
         best = right(self.day, self.variant.needles)
-        return max(best.high - self.screws.high, best.low - self.screws.low)
+        return {"high needle": best.high - self.screws.high, "low needle": best.low - self.screws.low}
+
+    def dangerously_lean(self) -> bool:
+        """Say whether a needle stands over an hour leaner than is right today."""
+        return max(self.leaner_than_right().values()) > LEAN
 
 
 def _day(rng: Random) -> Day:

@@ -1,7 +1,7 @@
 """How hot the head gets: what the engine makes, over what the air takes away. Quasi-steady, in °C.
 
 - Leaner burns hotter and richer cooler near the right mixture (FAA handbook, by physics.md §7); how much is assumed:
-  2.0 % of the heat for 1 % of the fuel, so that two hours and a half at the top make 12 °C.
+  2.6 % of the heat for 1 % of the fuel, so that two hours at the top make 12 °C.
 - What holds the car back, slips or chokes the engine turns into heat; nitro burns stronger, a tight gap above the
   piston and a hot plug fire early, and little oil rubs: all assumed.
 - The air takes it away with fins and shell; the head follows the day's temperature by four tenths. Assumed.
@@ -30,7 +30,7 @@ class Heat(NamedTuple):
 def heat(parts: Parts, day: Day, idle: Flow, part: Flow, full: Flow) -> Heat:
     """Return the head's temperature after fast laps, and warmed up on the stand."""
     around = 20 + FOLLOWS_DAY * (day.air.temperature - 20)
-    made = 1 + 2.0 * (1 - _within(full.mixture, 0.7, 1.35)) + strain(parts)
+    made = 1 + 2.6 * (1 - _within(full.mixture, 0.7, 1.35)) + strain(parts)
     warmed = 1 + 0.5 * (1 - _within(idle.mixture, 0.7, 1.4)) + 0.6 * (1 - _within(part.mixture, 0.7, 1.4))
     warmed += 0.3 * parts.clutch_drag + 0.2 * parts.head_leak
     taken = (parts.fins * parts.shell) ** 0.6 * parts.cooling**0.8

@@ -9,10 +9,8 @@ from __future__ import annotations
 from diagnose.practice.flow import off_stop
 from diagnose.practice.looks import LIVES, RUNS, TURNS, Look, Seen
 from diagnose.practice.parts import MID
-from diagnose.practice.symptoms import HOT, RACES, SHOWS
+from diagnose.practice.symptoms import HEARD, HOT, RACES, SHOWS
 
-EAR = 0.055
-"""How far a mixture must be off before an ear or an eye tells it, as a share."""
 MOVED = 1.2
 """Hours that a needle must stand off its record before a count tells it."""
 
@@ -28,11 +26,11 @@ def _mid_off(seen: Seen) -> bool:
 
 
 def _lean(mixture: float) -> bool:
-    return mixture < 1 - EAR
+    return mixture < 1 - HEARD
 
 
 def _rich(mixture: float) -> bool:
-    return mixture > 1 + EAR
+    return mixture > 1 + HEARD
 
 
 def _unset(seen: Seen) -> bool:

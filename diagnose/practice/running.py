@@ -86,7 +86,7 @@ def run(parts: Parts, screws: Screws, day: Day, variant: Variant) -> Running:
         mixture=(idle.mixture, part.mixture, full.mixture),
         hang=_hang(parts, (idle, part, full), speed),
         hunt=_hunt(parts, speed, keep_idle),
-        launch=idle.mixture**0.45 * part.mixture**0.55 + 0.35 * (wet - idle.mixture),
+        launch=idle.mixture**0.6 * part.mixture**0.4 + 0.3 * (wet - idle.mixture),
         load=load,
         power=full.air
         / day_air(day)[0]
@@ -158,7 +158,7 @@ def _hang(parts: Parts, flows: tuple[Flow, Flow, Flow], speed: float) -> float:
     idle, part, full = (min(one.mixture, 1.15) for one in flows)
     closing = idle**0.5 * part**0.25 * full**0.25
     sticks = 0.8 * max(parts.rod_rub, parts.barrel_stick)
-    lean = 15 * max(0.985 - closing, 0)
+    lean = 24 * max(0.995 - closing, 0)
     return float(0.5 + lean + 3 * max(0.95 - full, 0) + max(speed - 1.3, 0) + sticks)
 
 

@@ -19,6 +19,9 @@ Strength = Callable[[Running, Parts], float]
 
 RACES = 1.25
 """Idle speed, over a sound engine's, from which it idles too high: the clutch bites soon after."""
+HEARD = 0.042
+"""How far a mixture must be off before an ear tells it: an hour at the low needle, an hour and a half at the top.
+Assumed: tuners turn by the hour because less is not heard."""
 HOT = 121.0
 """°C: 250 °F, where one comes in; a sound engine has 108 °C."""
 LIVES, A_MINUTE = 0.42, 0.52
@@ -86,34 +89,34 @@ def _hangs(r: Running, _: Parts) -> float:
 
 
 def _loads_up(r: Running, _: Parts) -> float:
-    return (r.wet - 1) / 0.07 if r.idle < 1.12 else 0.0
+    return (r.wet - 1) / HEARD if r.idle < 1.12 else 0.0
 
 
 def _bogs(r: Running, p: Parts) -> float:
     held = (r.load + 0.4 * max(p.gearing - 1, 0)) / 0.25
-    return max((r.launch - 1) / 0.06, held, p.dead_band / 0.25, (0.85 - r.power) / 0.2 if r.mixture[2] > 1 else 0.0)
+    return max((r.launch - 1) / HEARD, held, p.dead_band / 0.25, (0.85 - r.power) / 0.2 if r.mixture[2] > 1 else 0.0)
 
 
 def _gap(r: Running, p: Parts) -> float:
     jumps = p.dead_band / 0.2
-    return max((1 - r.launch) / 0.06, jumps, p.line_leak / 0.12, p.tremble / 0.3, max(0.74 - r.keep, 0) / 0.12)
+    return max((1 - r.launch) / HEARD, jumps, p.line_leak / 0.12, p.tremble / 0.3, max(0.74 - r.keep, 0) / 0.12)
 
 
 def _flat(r: Running, p: Parts) -> float:
     clean = abs(r.mixture[0] - 1) < 0.12 and abs(r.mixture[2] - 1) < 0.12
-    off = abs(r.mixture[1] - 1) / 0.05 if clean else 0.0
+    off = abs(r.mixture[1] - 1) / HEARD if clean else 0.0
     return max(off, p.dead_band / 0.18, max(0.76 - r.keep, 0) / 0.1, (1 - p.reach) / 0.3)
 
 
 def _will_not_rev(r: Running, _: Parts) -> float:
-    rich = (r.mixture[2] - 1) / 0.06
+    rich = (r.mixture[2] - 1) / HEARD
     weak = (1 - r.power) / 0.12 if r.mixture[2] > 0.8 else 0.0
     return max(rich, weak)
 
 
 def _cuts(r: Running, p: Parts) -> float:
     screams = max(1 - p.gearing, 0) / 0.2
-    return max((1 - r.mixture[2]) / 0.06, (1 - p.battery) / 0.45, max(0.70 - r.keep, 0) / 0.1, screams)
+    return max((1 - r.mixture[2]) / HEARD, (1 - p.battery) / 0.45, max(0.70 - r.keep, 0) / 0.1, screams)
 
 
 def _stops(r: Running, p: Parts) -> float:
