@@ -6,6 +6,7 @@ Everything that is drawn at random comes from the engine's own seed, so that the
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import count
 from random import Random
 
 from msgspec import Struct
@@ -167,14 +168,19 @@ def _variant(rng: Random) -> Variant:
 
 
 def sound_engine(seed: str) -> SimEngine:
-    """Return an engine with nothing wrong, tuned on a day a little different from today."""
-    rng = Random(seed)
-    variant, day = _variant(rng), _day(rng)
-    then = Day(
-        Air(day.air.temperature + rng.uniform(-8, 8), day.air.pressure + rng.uniform(-800, 800), day.air.humidity)
-    )
-    tuned = _tuned(rng, then, variant.needles)
-    return SimEngine(seed, variant, SOUND, tuned, day, tuned, rng.random() < 0.5, stored=rng.random() < 0.08)
+    """Return an engine with nothing wrong, tuned on a day a little different from today, that shows nothing today."""
+    for attempt in count():
+        rng = Random(f"{seed} sound {attempt}")
+        variant, day = _variant(rng), _day(rng)
+        then = Air(
+            day.air.temperature + rng.uniform(-8, 8), day.air.pressure + rng.uniform(-800, 800), day.air.humidity
+        )
+        tuned = _tuned(rng, Day(then), variant.needles)
+        recorded, stored = rng.random() < 0.5, rng.random() < 0.08
+        engine = SimEngine(seed, variant, SOUND, tuned, day, tuned, recorded, stored=stored)
+        if not symptoms.shown(engine.state):  # an owner who says that it runs well has one that does
+            return engine
+    raise AssertionError("every seed has a sound engine")
 
 
 def with_trouble(engine: SimEngine, trouble: Trouble) -> SimEngine:
@@ -183,22 +189,19 @@ def with_trouble(engine: SimEngine, trouble: Trouble) -> SimEngine:
     return replace(engine, parts=parts, screws=screws, troubles=(*engine.troubles, trouble))
 
 
-def random_engine(seed: str, knowledge: Knowledge, count: int = 1) -> SimEngine:
-    """Draw an engine with `count` things wrong, each of which shows by itself, and what its owner reports of it.
+def random_engine(seed: str, knowledge: Knowledge, faults: int = 1) -> SimEngine:
+    """Draw an engine with so many things wrong, each of which shows by itself, and what its owner reports of it.
 
     How often a fault is drawn follows `faults.Row.often`; a fault that is too mild to show is drawn again.
     """
     rng = Random(f"{seed} trouble")
     base = sound_engine(seed)
-    while symptoms.shown(base.state):  # an owner who says that it runs well has an engine that does
-        seed += "'"
-        base = sound_engine(seed)
     known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START}
-    names = [n for n in table.FAULTS if n in knowledge.faults and knowledge.faults[n].only.fits(base.variant)]
+    names = [n for n in table.FAULTS if n in knowledge.faults and _may_be(knowledge.faults[n], base.variant)]
     weights = [table.FAULTS[name].often for name in names]
     while True:
         engine, taken = base, set[str]()
-        while len(engine.troubles) < count:
+        while len(engine.troubles) < faults:
             trouble = _showing(base, rng, rng.choices(names, weights)[0], known)
             if trouble is not None and trouble.fault not in taken:
                 taken.add(trouble.fault)
@@ -206,6 +209,11 @@ def random_engine(seed: str, knowledge: Knowledge, count: int = 1) -> SimEngine:
         complaint = symptoms.reported(engine.state, known, rng)
         if complaint is not None:
             return replace(engine, complaint=complaint)
+
+
+def _may_be(fault: Fault, variant: Variant) -> bool:
+    """Say whether this engine can have a fault that somebody complains of: not one that only a first start asks for."""
+    return fault.only.fits(variant) and set(fault.explains) != {symptoms.FIRST_START}
 
 
 def _showing(base: SimEngine, rng: Random, fault: str, known: frozenset[str]) -> Trouble | None:

@@ -67,7 +67,7 @@ FAULTS: dict[str, Row] = {
     "throttle-rod-off": _row(1, SUDDEN, {"rod_off": (1.0, 1.0)}),
     # the way of the fuel
     "fuel-not-reaching": _row(3, SUDDEN, {"primed": (0.35, 0.0)}, {"level": (0.0, 0.0), "primed": (0.1, 0.0)}),
-    "tank-run-dry": _row(2, SUDDEN, {"level": (0.09, 0.02)}),
+    "tank-run-dry": _row(2, SUDDEN, {"level": (0.095, 0.05)}),
     "fuel-filter-blocked": _row(3, SLOW, {"filter_free": (0.2, 0.01)}),
     "fuel-line-split": _row(
         3,
@@ -77,7 +77,7 @@ FAULTS: dict[str, Row] = {
         {"line_leak": (0.05, 0.3), "drips": (0.5, 1)},
     ),
     "lines-swapped": _row(1, SUDDEN, {"swapped": (1.0, 1.0)}),
-    "pick-up-split": _row(3, SUDDEN, {"pickup": (0.15, 0.8)}),
+    "pick-up-split": _row(3, SUDDEN, {"pickup": (0.15, 0.6)}),
     "dirt-in-jet": _row(2, SUDDEN, {"jet_blocked": (0.7, 0.98)}),
     "fuel-froths": _row(1, SLOW, {"hot_line": (0.07, 0.3)}, {"shaken": (0.07, 0.3)}),
     "dirt-in-bottle": _row(1, SUDDEN, {"specks": (0.5, 1), "filter_free": (0.2, 0.08)}),

@@ -185,7 +185,7 @@ def _solid(parts: Parts, regime: Regime, level: float) -> float:
     if parts.swapped:
         return 0.35
     froth = min(parts.hot_line + parts.shaken + 0.15 * parts.mount, 0.9) * FROTH[regime]
-    drawn = parts.pickup * (1 - level) + max(0.0, 0.1 - level) * 8
+    drawn = parts.pickup * (1 - level) + max(0.0, 0.1 - level) * 5
     return max(0.0, (1 - parts.line_leak) * (1 - froth) * (1 - min(drawn, 1.0)))
 
 

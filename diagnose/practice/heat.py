@@ -41,7 +41,7 @@ def strain(parts: Parts) -> float:
     """Return the heat that is made beyond the mixture's, as a share of a sound engine's."""
     made = 0.9 * (parts.brake_drag + parts.binding) + 0.4 * (1 - parts.grip) + 0.2 * parts.clutch_drag
     made += 0.6 * max(parts.gearing - 1, 0) + 0.5 * max(1 - parts.gearing, 0)
-    made += 0.9 * (1 - parts.outlet) + 0.5 * parts.head_leak + 0.4 * parts.torn * 0.5
+    made += 1.15 * (1 - parts.outlet) + 0.5 * parts.head_leak + 0.4 * parts.torn * 0.5
     made += 1.2 * max(-parts.squish, 0) + 0.05 * max(parts.grade, 0) + 0.5 * max(parts.nitro, 0)
     return made + 4.0 * max(-parts.oil, 0) + 0.35 * parts.swollen + 0.15 * parts.gum
 

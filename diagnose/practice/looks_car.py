@@ -138,6 +138,7 @@ LOOKS: dict[str, Look] = {
         lambda s: [
             (max(s.parts.clutch_drag / 0.2, s.parts.bell / 0.5, s.parts.stall / 0.4) >= 1, "as it brakes"),
             (max(s.parts.mount / 0.5, s.parts.wheel_loose / 0.4, s.parts.shaken / 0.1) >= 1, "as it lands"),
+            (s.parts.pickup > 0.45, "on one side only"),
             (s.parts.pickup > 0.2 or s.parts.level < 0.1, "in every corner"),
             (s.running.idle < 0.85 or s.running.wet > 1.08, "as it brakes"),
         ],

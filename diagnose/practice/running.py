@@ -6,6 +6,7 @@ thing a tuner says of an engine comes out (tests/practice/test_running.py). Shar
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from diagnose.graph.model import Variant
@@ -65,12 +66,16 @@ class Running(NamedTuple):
 
 def run(parts: Parts, screws: Screws, day: Day, variant: Variant) -> Running:
     """Return what an engine in that state does."""
-    needles = variant.needles
+    return _run(parts, screws, day, variant.needles, variant.run_in, variant.starter == "box")
+
+
+@lru_cache(maxsize=1024)
+def _run(parts: Parts, screws: Screws, day: Day, needles: int, run_in: bool, box: bool) -> Running:
     idle, part, full = (flow(parts, screws, day, regime, needles) for regime in ("idle", "part", "full"))
     hot = heats.heat(parts, day, idle, part, full)
     keep = _keep(parts)
     wet, speed, keep_idle = _idling(parts, idle, hot.stand, keep)
-    turning = _turning(parts, variant)
+    turning = _turning(parts, run_in, box)
     glow, fuel_at_start = _glow(parts), _fuel_at_start(parts, idle)
     load = _load(parts)
     pulls = parts.grip * (1 - parts.slip_part) * (1 - parts.teeth) * (1 - parts.differential) * (1 - parts.tyre)
@@ -109,12 +114,12 @@ def squeeze(parts: Parts, *, warm: bool = True) -> float:
     return fit * (1 - parts.plug_leak) * (1 - parts.head_leak) * (1 - 0.7 * max(parts.squish, 0))
 
 
-def _turning(parts: Parts, variant: Variant) -> float:
+def _turning(parts: Parts, run_in: bool, box: bool) -> float:
     """Return what turning takes over what the starter has."""
     locked = 2.0 if parts.wet >= 0.7 else 0.3 * parts.wet
-    takes = (STIFF if variant.run_in else STIFF_NEW) + 1.1 * parts.tight + locked + 1.5 * parts.jam
+    takes = (STIFF if run_in else STIFF_NEW) + 1.1 * parts.tight + locked + 1.5 * parts.jam
     takes += parts.gum**2 + 0.1 * parts.bearing_play
-    has = parts.starter * (1 if variant.starter == "box" else parts.one_way)
+    has = parts.starter * (1 if box else parts.one_way)
     return takes / max(has, 0.01)
 
 
@@ -187,7 +192,7 @@ def _fades(parts: Parts, race: float) -> float:
     worn = 1 - squeeze(parts) / max(squeeze(parts, warm=False), 1e-6)
     fuel = 0.7 * parts.hot_line + 0.12 * parts.lid
     lost = worn + 0.35 * parts.swollen + fuel + 0.25 * (1 - parts.battery) + 0.5 * (1 - parts.grip)
-    return lost + 0.25 * parts.brake_drag + 0.008 * max(race - 121, 0) + 0.05 * leak(parts) + 0.15 * parts.head_leak
+    return lost + 0.25 * parts.brake_drag + 0.004 * max(race - 121, 0) + 0.05 * leak(parts) + 0.15 * parts.head_leak
 
 
 def _thins(parts: Parts, screws: Screws, day: Day, needles: int) -> float:

@@ -192,7 +192,7 @@ def _fuel_out(_: Running, p: Parts) -> float:
 
 
 def _runs_away(_: Running, p: Parts) -> float:
-    throttle = max(off_stop(p) / 0.9, 2.0 * p.rod_off)
+    throttle = max(off_stop(p) / 0.9, 5.0 * p.rod_off)
     radio = max(1.2 * (1 - p.fail_safe), (1 - p.signal) / 0.4, (1 - p.battery) / 0.4)
     return max(throttle, radio, (1 - p.bite) / 0.6, leak(p) / 1.6)
 
