@@ -14,6 +14,7 @@ from diagnose.commands import common
 from diagnose.commands.engine import engine
 from diagnose.commands.lists import list_
 from diagnose.commands.look_up import owed, why
+from diagnose.commands.practice import practice
 from diagnose.commands.prepare import prepare
 from diagnose.commands.prove import prove
 from diagnose.commands.walk import open_ui, walk
@@ -44,13 +45,12 @@ def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001
       diagnose                     opens on the screen, one question at a time
       diagnose list symptoms
       diagnose walk revs-hang --plain
-      diagnose owed revs-hang --minutes 8
     """
     if ctx.invoked_subcommand is None:
         open_ui()
 
 
-for command in (walk, owed, why, prepare, list_, engine, prove):
+for command in (walk, owed, why, prepare, list_, engine, practice, prove):
     cli.add_command(command)
 
 

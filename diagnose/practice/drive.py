@@ -121,6 +121,28 @@ def _told(engine: SimEngine, question: str, knowledge: Knowledge) -> str:
     return answer if answer in answers else ev.SKIPPED
 
 
+def over_an_hour(step: Step) -> bool:
+    """Say whether an adjustment turns a screw by more than an hour."""
+    return any(turn.hours > 1 for turn in step.turns)
+
+
+def not_looked_for(walk: Walk) -> frozenset[str]:
+    """Return the faults of M1 whose first look was never made, by the events alone and not by the walk's own state."""
+    looked: set[str] = set()
+    for event in walk.events:
+        match event:
+            case ev.Answered(check=name, answer=answer) if answer not in ev.NOT_ANSWERS and event.sure:
+                said = walk.scope.checks[name].answers[answer]
+            case ev.Measured(check=name, value=value):
+                check = walk.scope.checks[name]
+                said = check.answers[walk.knowledge.band(check, value, walk.scope.engine)]
+            case _:
+                continue
+        if walk.scope.checks[name].look == "first" and (said.healthy or said.mends):
+            looked |= walk.scope.clears(name)
+    return walk.knowledge.first_owed(walk.symptom, walk.variant) - looked
+
+
 class _Driver:
     """One walk being driven."""
 
@@ -139,7 +161,8 @@ class _Driver:
                 self.hands.complaints.append(walk.symptom)
                 self.hands.felt = self.hands.strength()
             if step.kind == "adjust":
-                self._held_against_the_rules(walk, step)
+                self.over_an_hour += over_an_hour(step)
+                self.before_first_look += bool(not_looked_for(walk))
             self.hands.minutes += step.minutes
             event = self._done(walk, step)
             self.steps.append(f"{step.kind} {step.id} {_said(event)}".strip())
@@ -149,22 +172,6 @@ class _Driver:
         outcome = walk.verdict()
         self.verdict = outcome.outcome if outcome is not None else ""
         return walk
-
-    def _held_against_the_rules(self, walk: Walk, step: Step) -> None:
-        """Count an adjustment that the rules forbid, by the events alone and not by the walk's own state."""
-        self.over_an_hour += any(turn.hours > 1 for turn in step.turns)
-        looked: set[str] = set()
-        for event in walk.events:
-            if isinstance(event, ev.Answered) and event.answer not in ev.NOT_ANSWERS:
-                check = self.scope.checks[event.check]
-                answer = check.answers[event.answer]
-                if check.look == "first" and (answer.healthy or answer.mends) and event.sure:
-                    looked |= self.scope.clears(event.check)
-            elif isinstance(event, ev.Measured):
-                check = self.scope.checks[event.check]
-                band = self.knowledge.band(check, event.value, self.scope.engine)
-                looked |= self.scope.clears(event.check) if check.answers[band].healthy else frozenset()
-        self.before_first_look += bool(self.knowledge.first_owed(walk.symptom, walk.variant) - looked)
 
     def _done(self, walk: Walk, step: Step) -> ev.Event:
         """Do what a step says, and return the event that it makes."""

@@ -12,6 +12,7 @@ from random import Random
 from msgspec import Struct
 from msgspec.structs import asdict, replace
 
+from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Check, Fault, Knowledge, Screw, Variant
 from diagnose.practice import faults as table
 from diagnose.practice import seeing, symptoms
@@ -34,6 +35,8 @@ NEEDLES: dict[int, tuple[Screw, ...]] = {
     2: ("high needle", "low needle"),
     3: ("high needle", "low needle", "mid needle"),
 }
+DRAWS = 500
+"""Engines drawn in vain, before the knowledge is held to have nothing that one could show."""
 TRIES = 60
 """A fault too mild to show is drawn again so often, before another fault is taken."""
 
@@ -192,23 +195,29 @@ def with_trouble(engine: SimEngine, trouble: Trouble) -> SimEngine:
 def random_engine(seed: str, knowledge: Knowledge, faults: int = 1) -> SimEngine:
     """Draw an engine with so many things wrong, each of which shows by itself, and what its owner reports of it.
 
-    How often a fault is drawn follows `faults.Row.often`; a fault that is too mild to show is drawn again.
+    How often a fault is drawn follows `faults.Row.often`; a fault that is too mild to show is drawn again. Raises
+    `DiagnoseError` when the knowledge has nothing that an engine could show.
     """
     rng = Random(f"{seed} trouble")
     base = sound_engine(seed)
     known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START}
     names = [n for n in table.FAULTS if n in knowledge.faults and _may_be(knowledge.faults[n], base.variant)]
     weights = [table.FAULTS[name].often for name in names]
-    while True:
+    for _ in range(DRAWS if names else 0):
         engine, taken = base, set[str]()
-        while len(engine.troubles) < faults:
-            trouble = _showing(base, rng, rng.choices(names, weights)[0], known)
+        for _ in range(DRAWS):
+            trouble = showing(base, rng, rng.choices(names, weights)[0], known)
             if trouble is not None and trouble.fault not in taken:
                 taken.add(trouble.fault)
                 engine = with_trouble(engine, trouble)
+            if len(engine.troubles) == faults:
+                break
         complaint = symptoms.reported(engine.state, known, rng)
-        if complaint is not None:
+        if complaint is not None and len(engine.troubles) == faults:
             return replace(engine, complaint=complaint)
+    raise DiagnoseError(
+        "no engine can be drawn: no fault of this knowledge shows a symptom of it on a simulated engine"
+    )
 
 
 def _may_be(fault: Fault, variant: Variant) -> bool:
@@ -216,7 +225,7 @@ def _may_be(fault: Fault, variant: Variant) -> bool:
     return fault.only.fits(variant) and set(fault.explains) != {symptoms.FIRST_START}
 
 
-def _showing(base: SimEngine, rng: Random, fault: str, known: frozenset[str]) -> Trouble | None:
+def showing(base: SimEngine, rng: Random, fault: str, known: frozenset[str]) -> Trouble | None:
     """Draw how a fault is there, so that it shows by itself; None when it never does on this engine."""
     for _ in range(TRIES):
         trouble = Trouble(fault, rng.randrange(len(table.FAULTS[fault].modes)), round(rng.random(), 3))
@@ -226,11 +235,14 @@ def _showing(base: SimEngine, rng: Random, fault: str, known: frozenset[str]) ->
 
 
 def detuned_engine(seed: str, knowledge: Knowledge, *, recorded: bool) -> SimEngine:
-    """Draw a sound engine whose needles somebody has turned, up to six hours either way, so that it shows."""
+    """Draw a sound engine whose needles somebody has turned, up to six hours either way, so that it shows.
+
+    Raises `DiagnoseError` when the knowledge has no symptom of it.
+    """
     rng = Random(f"{seed} detuned")
     base = sound_engine(seed)
     known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START, symptoms.DOOR}
-    while True:
+    for _ in range(DRAWS):
         screws = base.tuned
         for screw in NEEDLES[base.variant.needles]:
             screws = screws.turned(screw, rng.uniform(-DETUNED, DETUNED))
@@ -238,3 +250,4 @@ def detuned_engine(seed: str, knowledge: Knowledge, *, recorded: bool) -> SimEng
         complaint = symptoms.reported(engine.state, known, rng)
         if complaint is not None:
             return replace(engine, complaint=complaint)
+    raise DiagnoseError("no engine can be drawn: a needle that is off shows no symptom of this knowledge")

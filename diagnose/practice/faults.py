@@ -80,7 +80,9 @@ FAULTS: dict[str, Row] = {
     "pick-up-split": _row(3, SUDDEN, {"pickup": (0.15, 0.6)}),
     "dirt-in-jet": _row(2, SUDDEN, {"jet_blocked": (0.7, 0.98)}),
     "fuel-froths": _row(1, SLOW, {"hot_line": (0.07, 0.3)}, {"shaken": (0.07, 0.3)}),
-    "dirt-in-bottle": _row(1, SUDDEN, {"specks": (0.5, 1), "filter_free": (0.2, 0.08)}),
+    "dirt-in-bottle": _row(
+        1, SUDDEN, {"specks": (0.5, 1), "filter_free": (0.2, 0.08)}, {"specks": (0.5, 1), "jet_blocked": (0.7, 0.9)}
+    ),
     # the fuel itself
     "fuel-old": _row(2, SLOW, {"water": (0.35, 1.0)}, renews=FUEL),
     "wrong-fuel": _row(
@@ -206,7 +208,7 @@ def mended(parts: Parts, fault: str) -> Parts:
     sound = asdict(SOUND)
     values = {part: sound[part] for part in FAULTS[fault].renews}
     if fault in ("fuel-not-reaching", "tank-run-dry"):
-        values |= {"level": 0.9, "primed": 1.0}
+        values |= {"level": SOUND.level, "primed": 1.0}  # to half a tank, where it was tuned
     return replace(parts, **values)
 
 

@@ -32,7 +32,7 @@ def heat(parts: Parts, day: Day, idle: Flow, part: Flow, full: Flow) -> Heat:
     around = 20 + FOLLOWS_DAY * (day.air.temperature - 20)
     made = 1 + 2.6 * (1 - _within(full.mixture, 0.7, 1.35)) + strain(parts)
     warmed = 1 + 0.5 * (1 - _within(idle.mixture, 0.7, 1.4)) + 0.6 * (1 - _within(part.mixture, 0.7, 1.4))
-    warmed += 0.3 * parts.clutch_drag + 0.2 * parts.head_leak
+    warmed += 0.3 * (1 - _within(full.mixture, 0.7, 1.4)) + 0.3 * parts.clutch_drag + 0.2 * parts.head_leak
     taken = (parts.fins * parts.shell) ** 0.6 * parts.cooling**0.8
     return Heat(around + AT_RACE * made / taken, around + ON_STAND * warmed / taken**0.6 / parts.cooling**0.3)
 

@@ -6,13 +6,17 @@ what is told from memory is no better than M.
 
 from __future__ import annotations
 
-from diagnose.practice.flow import off_stop
+from diagnose.practice.flow import off_stop, right
 from diagnose.practice.looks import LIVES, RUNS, TURNS, Look, Seen
 from diagnose.practice.parts import MID
-from diagnose.practice.symptoms import HEARD, HOT, RACES, SHOWS
+from diagnose.practice.shows import HEARD, HOT, RACES, SHOWS
 
 MOVED = 1.2
 """Hours that a needle must stand off its record before a count tells it."""
+
+
+UNSET = 2.0
+"""Hours that a needle may stand off right and still be a setting to start on."""
 
 
 def _moved(seen: Seen) -> bool:
@@ -34,8 +38,9 @@ def _rich(mixture: float) -> bool:
 
 
 def _unset(seen: Seen) -> bool:
-    """Say whether the needles stand where nobody would start an engine."""
-    return abs(seen.screws.high / 36 - 1) > 0.06 or abs(seen.screws.low / 18 - 1) > 0.11
+    """Say whether a needle stands where nobody would start this engine."""
+    best = right(seen.state.day, seen.state.variant.needles)
+    return max(abs(seen.screws.high - best.high), abs(seen.screws.low - best.low)) > UNSET
 
 
 def _shows(seen: Seen, symptom: str) -> bool:
@@ -140,7 +145,7 @@ LOOKS: dict[str, Look] = {
             (max(s.parts.mount / 0.5, s.parts.wheel_loose / 0.4, s.parts.shaken / 0.1) >= 1, "as it lands"),
             (s.parts.pickup > 0.45, "on one side only"),
             (s.parts.pickup > 0.2 or s.parts.level < 0.1, "in every corner"),
-            (s.running.idle < 0.85 or s.running.wet > 1.08, "as it brakes"),
+            (s.running.idle < 0.85 or s.running.wet > 1.08 or s.running.mixture[0] < 0.93, "as it brakes"),
         ],
         LIVES,
     ),
@@ -198,7 +203,9 @@ LOOKS: dict[str, Look] = {
     "noise-kind": Look(
         "M",
         lambda s: [
-            (max(s.parts.rod_play, s.parts.debris, s.parts.bearing_play, s.parts.wheel_loose) > 0.4, "knock"),
+            (max(s.parts.rod_play, s.parts.debris, s.parts.wheel_loose) > 0.4, "knock"),
+            (s.parts.bearing_play > 0.75, "rattle"),
+            (s.parts.bearing_play > 0.4, "knock"),
             (max(s.parts.teeth, s.parts.binding, s.parts.bell, s.parts.mount, s.parts.differential) > 0.3, "rattle"),
             (s.parts.joint > 0.35 or s.parts.head_leak > 0.3, "hiss or bark"),
             (s.parts.squish < -0.1 or s.parts.grade > 1 or s.parts.nitro > 0.07, "crackle"),

@@ -11,7 +11,7 @@ from diagnose.practice.faults import PLUG
 from diagnose.practice.looks import LIVES, RUNS, TURNS, Gauge, Look, Seen
 from diagnose.practice.looks_fuel import cured_by
 from diagnose.practice.running import run, squeeze
-from diagnose.practice.symptoms import HOT
+from diagnose.practice.shows import HOT
 
 READS_OFF = 8.0
 """°C that a thermometer must be wrong by before a drop of water contradicts it."""
@@ -28,7 +28,7 @@ def _cooler_without_shell(seen: Seen) -> float:
 def _turning_bare(seen: Seen) -> float:
     """Return what turning takes with the plug out, over what the starter has."""
     parts = seen.parts
-    takes = 0.15 + 0.7 * parts.tight + 1.5 * parts.jam + parts.gum**2
+    takes = 0.15 + parts.tight + 1.5 * parts.jam + parts.gum**2
     return takes / max(parts.starter, 0.01)
 
 
@@ -61,7 +61,7 @@ LOOKS: dict[str, Look] = {
     ),
     # C1 to C8: the squeeze and the crank
     "warm-squeeze": Look("M", lambda s: [(squeeze(s.parts) < 0.82, "weak")]),
-    "one-squeeze": Look("M", lambda s: [(squeeze(s.parts, warm=False) < 0.85, "slides past")]),
+    "one-squeeze": Look("M", lambda s: [(squeeze(s.parts, warm=False) < 0.93, "slides past")]),
     "squeeze-with-oil": Look("M", lambda s: [(s.parts.fit < 0.82, "firmer")]),
     "head-screws": Look("H", lambda s: [(s.parts.head_leak > 0.12, "turns")]),
     "backplate-pressure": Look(
@@ -74,6 +74,7 @@ LOOKS: dict[str, Look] = {
             (s.parts.debris > 0.3, "dents"),
             (s.parts.bearing_play > 0.25, "rough or loose"),
             (s.parts.rod_play > 0.6, "clicks"),
+            (s.parts.front_leak > 0.8, "rough or loose", "L"),
         ],
     ),
     "rod-play": Look(
@@ -105,6 +106,7 @@ LOOKS: dict[str, Look] = {
         "H",
         lambda s: [
             (s.parts.wet >= 0.7 or s.parts.jam > 0.6, "locked"),
+            (s.parts.tight > 0.9, "locked"),
             (s.parts.tight > 0.35 or s.parts.gum > 0.35 or s.parts.jam > 0.3, "stiff"),
         ],
     ),
@@ -112,7 +114,7 @@ LOOKS: dict[str, Look] = {
         "M",
         lambda s: [
             (_turning_bare(s) >= 1, "stalls without it too"),
-            (s.running.turning >= 0.6, "stalls with the plug in"),
+            (s.running.turning >= 0.68, "stalls with the plug in"),
         ],
     ),
     "pull-and-watch": Look("H", lambda s: [(s.parts.one_way < 0.6, "moves alone")]),
@@ -131,7 +133,7 @@ LOOKS: dict[str, Look] = {
     ),
     "shell-off-laps": Look("M", lambda s: [(_cooler_without_shell(s) > COOLER, "far cooler")], RUNS),
     "painted-spot": Look("H", lambda s: [(abs(s.parts.reads) > READS_OFF, "they disagree")], RUNS),
-    "water-drop": Look("M", lambda s: [(s.running.stand < 85, "sits there")], RUNS),
+    "water-drop": Look("M", lambda s: [(s.running.stand < 82, "sits there")], RUNS),
     "cold-air": Look("M", lambda s: [(s.parts.cooling > 1.2, "cold and bare")]),
     "came-in-hot": Look("M", lambda s: [(s.running.race + s.parts.reads > HOT + 4, "far too hot")], RUNS),
 }

@@ -60,7 +60,7 @@ LOOKS: dict[str, Look] = {
         ],
     ),
     "servo-firm": Look(
-        "M", lambda s: [(s.parts.servo_scatter > 0.2 or s.parts.tremble > 0.15 or s.parts.battery < 0.5, "twitches")]
+        "M", lambda s: [(s.parts.servo_scatter > 0.2 or s.parts.tremble > 0.15 or s.parts.battery < 0.35, "twitches")]
     ),
     "range-walk": Look("M", lambda s: [(s.parts.signal < 0.8 or s.parts.battery < 0.4, "stutters")]),
     "way-of-stopping": Look(
@@ -73,6 +73,7 @@ LOOKS: dict[str, Look] = {
             (s.parts.swapped, "wrong way"),
             (s.parts.drips > 0.45 or s.parts.crack > 0.5, "leaks fuel", "M"),
             (max(s.parts.lid, s.parts.crack, 1 - s.parts.pressure_line) > 0.18, "bleeds away"),
+            (s.parts.line_leak > 0.25, "bleeds away", "M"),
             (_narrow(s), "weak stream"),
             (_air_in_line(s) > 0.06, "weak stream", "M"),
         ],

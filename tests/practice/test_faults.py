@@ -10,7 +10,8 @@ from diagnose.graph.model import every_variant
 from diagnose.practice import faults, symptoms
 from diagnose.practice.faults import FAULTS, SCREWS, broken, gone_back, mended, missing, set_again
 from diagnose.practice.parts import GAP, MID, SOUND, Day, Parts, Screws
-from diagnose.practice.symptoms import SHOWS, State, shown
+from diagnose.practice.shows import SHOWS
+from diagnose.practice.symptoms import State, shown
 
 KNOWLEDGE = load()
 
