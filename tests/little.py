@@ -212,6 +212,11 @@ SOUND = {"barrel": "fine", "failsafe": "fine", "hold": "fine", "bubbles": "fine"
 """Healthy answers to every first look that the sweep owes."""
 
 
+def planned(walk: Walk, now: float = 0.0) -> Step:
+    """Return the next step as if no look could miss: the hand-over that a second look would put off."""
+    return walk.decision.planned(now)
+
+
 def warm(walk: Walk, now: float = 0.0, head: float = 95.0) -> Walk:
     """Bring it to heat; `head` in °C."""
     step = walk.decision.steps.prepare("bring-to-heat", "")

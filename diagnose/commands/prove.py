@@ -14,6 +14,7 @@ from diagnose.errors import DiagnoseError
 if TYPE_CHECKING:
     from diagnose.graph.problem import Problem
     from diagnose.graph.read import Read
+    from diagnose.reason.slips import Shares
     from diagnose.reason.testability import Testability
 
 HOLDS, DOES_NOT_HOLD = 0, 1
@@ -34,6 +35,8 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool) -> None:
       diagnose prove
       diagnose prove club/ --full
     """
+    from msgspec.structs import asdict
+
     from diagnose.graph.load import read_all
     from diagnose.graph.problem import KnowledgeError
 
@@ -50,7 +53,8 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool) -> None:
     figures = list(_figures(found)) if measured and found else []
     texts = list(_texts(found)) if measured and found else []
     if as_json:
-        common.say_json({**_report(found, problems, fewer), "figures": figures, "texts": texts})
+        told = [{**asdict(one), **shares._asdict()} for one, shares in figures]
+        common.say_json({**_report(found, problems, fewer), "figures": told, "texts": texts})
     else:
         _print(found, problems, fewer, figures, texts)
     click.get_current_context().exit(DOES_NOT_HOLD if problems else HOLDS)
@@ -84,15 +88,17 @@ def _cases(found: Read) -> Iterator[Problem]:
             yield Problem(found.places.get(("cases", name, "expect"), top), "case", what)
 
 
-def _figures(found: Read) -> Iterator[Testability]:
-    """Yield how well each symptom's faults are told apart, on an engine with every needle, run in."""
+def _figures(found: Read) -> Iterator[tuple[Testability, Shares]]:
+    """Yield how each symptom's faults are told apart and mended, on an engine with every needle, run in."""
     from diagnose.graph.model import Variant
+    from diagnose.reason import slips
     from diagnose.reason.testability import measure
 
     for symptom in found.knowledge.symptoms:
         figures = measure(found.knowledge, symptom, Variant())
-        if figures is not None:
-            yield figures
+        shares = slips.shares(found.knowledge, symptom, Variant())
+        if figures is not None and shares is not None:
+            yield figures, shares
 
 
 def _texts(found: Read) -> Iterator[str]:
@@ -130,7 +136,11 @@ def _report(found: Read | None, problems: list[Problem], fewer: tuple[str, ...])
 
 
 def _print(
-    found: Read | None, problems: list[Problem], fewer: tuple[str, ...], figures: list[Testability], texts: list[str]
+    found: Read | None,
+    problems: list[Problem],
+    fewer: tuple[str, ...],
+    figures: list[tuple[Testability, Shares]],
+    texts: list[str],
 ) -> None:
     for problem in problems:
         common.say(str(problem))
@@ -144,15 +154,19 @@ def _print(
     for line in texts:
         common.say(line)
     if figures:
-        common.table([HEAD, *map(_row, figures)])
+        common.table([HEAD, *(_row(*one) for one in figures)])
     counted = ", ".join(f"{count} {kind}" for kind, count in _counts(found).items())
     common.say(f"everything holds: {counted}")
 
 
-HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min")
+HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min", "right", "one slip", "or handed over")
 
 
-def _row(figures: Testability) -> tuple[str, ...]:
+def _row(figures: Testability, slips: Shares) -> tuple[str, ...]:
     shares = (figures.detected, figures.isolated_one, figures.isolated_two)
     sizes = (figures.group_size, figures.minutes, figures.owed_minutes)
-    return (figures.symptom, *(f"{share:.0%}" for share in shares), *(f"{size:.1f}" for size in sizes))
+    return (figures.symptom, *map(_percent, shares), *(f"{size:.1f}" for size in sizes), *map(_percent, slips))
+
+
+def _percent(share: float) -> str:
+    return f"{share:.0%}"

@@ -13,6 +13,7 @@ from functools import cached_property
 from diagnose.graph.model import RUNNING, Adjust, Ask, Prepare, Refer, Sweep
 from diagnose.reason import belief as bel
 from diagnose.reason import gate, order
+from diagnose.reason.events import CANT_TELL
 from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH, Standing
 from diagnose.reason.state import HOT
 from diagnose.reason.steps import COOL, HEAT, Steps
@@ -23,6 +24,12 @@ LEAST_GAIN = 0.05
 
 TRIES = 2
 """A preparation is entered at most twice without success."""
+
+SECOND_LOOKS = 6
+"""No more checks than this are made a second time before a walk is handed over."""
+
+WORTH_A_LOOK = 0.03
+"""A look that comes out otherwise with less chance is not made again."""
 
 ASKED_AGAIN = 2
 """A check that was answered "not quite sure" is asked once more when nothing else is left."""
@@ -40,23 +47,90 @@ class Decision:
         """Return the next step; None when the walk has ended. `now` is in seconds, like the events' `at`."""
         if self.state.verdict:
             return None
+        step = self.planned(now)
+        if step.kind != "refer":
+            return step
+        if self._left_leaner():
+            return self.steps.undo("It did not cure it: turn it back, so that it is not left leaner than it was.")
+        return self._second_look() or step
+
+    def planned(self, now: float) -> Step:
+        """Return the next step as if no look could miss: a hand-over stands here, that a second look may put off."""
+        return self._urgent(now) or self._node(now)
+
+    def _urgent(self, now: float) -> Step | None:
+        """Return what comes before the node's own step."""
         if self.state.undo:
             return self.steps.undo("It got worse: turn it back to where it was.")
         if self.state.recheck:
             return self._recheck(self.state.recheck[0])
-        if self.state.retest and not self.state.grounded():
+        if self.state.retest and not self.state.grounded() and not self._guard_accuses():
             return self._retest()
         if self.standing.dead_accusations:
             names = self._check_names(self.standing.dead_accusations)
             return self.steps.refer(f"{names} still shows it, and everything that could explain that has been mended.")
         if self.standing.accused and (accused := self._accused(now)) is not None:
             return accused
-        if self.state.retest:
-            return self._retest()
-        step = self._node(now)
-        if step.kind == "refer" and self._left_leaner():
-            return self.steps.undo("It did not cure it: turn it back, so that it is not left leaner than it was.")
-        return step
+        return self._retest() if self.state.retest else None
+
+    def _second_look(self) -> Step | None:
+        """Before handing over: the look that is likeliest, for its minutes, to come out otherwise a second time.
+
+        A look can miss, and who could not tell may be able to now. This is the rule for searching with overlook (Chew,
+        Annals of Mathematical Statistics 38:494, 1967): the misses so far are in the belief already.
+        """
+        put_off = self.standing.accused and not self.standing.shares
+        if self.standing.position.lost or self.standing.dead_accusations or put_off:
+            return None  # what was found explains it, or nothing that is known does: more looks would not
+        for guard in self.scope.guards:
+            if self.state.unanswered.get(guard) == CANT_TELL and self.state.asked.get(guard, 0) < ASKED_AGAIN:
+                return self.steps.check(
+                    guard, "Without it the engine stays off. Look once more, or with somebody else."
+                )
+        if sum(count > 1 for count in self.state.asked.values()) >= SECOND_LOOKS:
+            return None
+        best: tuple[float, str] | None = None
+        for name in self._looked_once():
+            check = self.scope.checks[name]
+            otherwise = self._otherwise(name)
+            value = otherwise / max(self.steps.minutes(check.state, check.minutes), 0.1)
+            if otherwise >= WORTH_A_LOOK and (best is None or (value, name) > best):
+                best = (value, name)
+        if best is None:
+            return None
+        why = "Nothing was found yet, and a look can miss. This one is the likeliest to, for its minutes."
+        step = self._demanded(best[1], why)
+        return self.steps.again(best[1], why) if step.id == best[1] else step
+
+    def _looked_once(self) -> list[str]:
+        """Return the first looks made once in this walk, and what nobody could tell, as far as they can be made now."""
+        state, checks = self.state, self.scope.checks
+        told = (n for n, given in state.answers.items() if not given.carried and checks[n].look == "first")
+        untold = (name for name, why in state.unanswered.items() if why == CANT_TELL)
+        return [
+            name
+            for name in (*told, *untold)
+            if state.asked.get(name, 0) == 1
+            and (self._may_run or checks[name].state not in RUNNING)
+            and (checks[name].state != "warm" or self._warm_enough())
+        ]
+
+    def _otherwise(self, name: str) -> float:
+        """Return the chance that a check comes out otherwise than it did, or comes out at all."""
+        given = self.state.answers.get(name)
+        belief = self.standing.belief
+        if given is None:
+            return sum(
+                share * self.scope.shown(name).of(fault)
+                for fault, share in belief.items()
+                if fault in self.scope.faults
+            )
+        said = self.scope.answer(name, given.answer)
+        return sum(share * (1 - said.of(fault)) for fault, share in belief.items() if fault in self.scope.faults)
+
+    def _guard_accuses(self) -> bool:
+        """Say whether a guard has found something that a mend could put right: the engine is not run before that."""
+        return any(guard in checks for checks in self.standing.accused.values() for guard in self.scope.guards)
 
     def _left_leaner(self) -> bool:
         """Say whether a turn that leaned the mixture would be left behind."""

@@ -35,4 +35,5 @@ def please(owed: Sequence[OwedLine]) -> str:
 
 
 def _marked(view: View, mark: str) -> tuple[str, ...]:
-    return tuple(line.what for line in view.trail if line.mark == mark)
+    newest = {line.what: line.mark for line in view.trail}  # what was looked at twice counts as it came out last
+    return tuple(what for what, one in newest.items() if one == mark)

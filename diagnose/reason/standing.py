@@ -278,14 +278,16 @@ class Standing:
 
     @cached_property
     def shares(self) -> dict[str, float]:
-        """The belief among the accused that can be mended now."""
+        """The belief among the accused that can be mended now; none when what was put off holds nearly all of it."""
         weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
-        alive = [fault for fault in self.accused if fault not in self.state.deferred]
-        if not alive:
+        if not self.accused:
             return {}
-        prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in alive})
+        prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.accused})
         shares = bel.posterior(prior, self.evidence)
-        return dict(sorted(shares.items(), key=lambda pair: (-pair[1], pair[0])))
+        left = {fault: share for fault, share in shares.items() if fault not in self.state.deferred}
+        if sum(left.values()) <= 1 - SURE_ENOUGH:
+            return {}
+        return dict(sorted(bel.normalised(left).items(), key=lambda pair: (-pair[1], pair[0])))
 
     @cached_property
     def signs(self) -> dict[tuple[str, str], list[str]]:

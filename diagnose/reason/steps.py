@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
 from diagnose.graph.model import Adjust, Mend, Way
 from diagnose.graph.say import say
 from diagnose.reason import events as ev
@@ -16,6 +18,7 @@ COOL = "let-it-cool"
 DROP = "drop"
 NOT_NOW = "not now"
 DONE = "done"
+ENOUGH = "enough"
 LOW = "low needle"
 
 ADDED = 1.0
@@ -66,6 +69,11 @@ class Steps:
             where=check.where or "",
             reading=check.reading,
         )
+
+    def again(self, name: str, why: str) -> Step:
+        """Ask a check once more before handing over, which may also be done at once."""
+        step = self.check(name, why)
+        return replace(step, choices=(*step.choices, Choice(ENOUGH, "no more looks: hand it over")))
 
     def mend(self, fault: str, why: str) -> Step:
         """Put a fault right; going back to the record is its own kind of step."""

@@ -16,7 +16,7 @@ from diagnose.reason.gate import moves
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded, signed
-from diagnose.reason.steps import DONE, DROP, NOT_NOW
+from diagnose.reason.steps import DONE, DROP, ENOUGH, NOT_NOW
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
@@ -173,6 +173,8 @@ class Walk:
     def choose(self, step: Step, choice: str, at: float, sure: bool = True) -> ev.Event:
         """Return the event that a choice of a step makes."""
         match step.kind:
+            case "ask" if choice == ENOUGH:
+                return ev.HandedOver(at, self.decision.planned(at).ask)
             case "ask" | "recheck":
                 return ev.Answered(at, step.id, choice, sure)
             case "prepare" if choice == DROP:

@@ -143,7 +143,7 @@ def test_a_walk_ends_cured_through_the_pipe(diagnose: Diagnose) -> None:
 
 
 def test_a_hand_over_says_what_was_looked_at_and_what_is_owed(diagnose: Diagnose) -> None:
-    out = diagnose(*WALK, typed="\n" + "0\n" * 5 + "1\n").out
+    out = diagnose(*WALK, typed="\n" + "0\n" * 10 + "1\n").out
     assert "handed over: " in out
     assert "Still owed: " in out
     assert "Please don't turn the needles until what is owed has been looked at." in out

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from little import FAULTS, ROUTE, SOUND, answer, current, knowledge, raw, start, warm
+from little import FAULTS, ROUTE, SOUND, answer, current, knowledge, planned, raw, start, warm
 
 from diagnose.graph.load import load
 from diagnose.graph.model import Adjust, Knowledge, Variant
@@ -126,12 +126,12 @@ def test_a_head_above_its_stop_temperature_grounds() -> None:
 
 def test_two_tries_to_bring_it_to_heat_and_then_a_hand_over() -> None:
     walk = warm(warm(answer(start(), **SOUND), head=60), head=60)
-    assert current(walk).kind == "refer"
+    assert planned(walk).kind == "refer"
 
 
 def test_an_engine_that_will_not_keep_running_is_not_tuned() -> None:
     walk = answer(start(), **SOUND).plus(ev.Prepared(0, "bring-to-heat", "won't run"))
-    assert current(walk).kind == "refer"
+    assert planned(walk).kind == "refer"
     symptoms = raw()["symptoms"]
     symptoms["loads-up"]["runs"] = False
     assert 4 in rules(ready(knowledge(symptoms=symptoms)))
@@ -148,7 +148,7 @@ def test_a_sign_of_lean_forbids_leaner() -> None:
     symptoms["loads-up"]["sign"] = {"low needle": "lean"}
     walk = ready(knowledge(symptoms=symptoms))
     assert rules(walk) == {7}
-    assert current(walk).kind == "refer"
+    assert planned(walk).kind == "refer"
 
 
 def test_a_mended_fault_is_looked_for_only_when_its_check_came_out_healthy() -> None:

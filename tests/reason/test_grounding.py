@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from little import CHECKS, ROUTE, SOUND, answer, current, knowledge, raw, shows, start, warm
+from little import CHECKS, ROUTE, SOUND, answer, current, knowledge, planned, raw, shows, start, warm
 
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
@@ -51,7 +51,7 @@ def test_a_head_above_its_stop_temperature_stays_so_until_it_has_cooled() -> Non
     step = current(walk)
     assert step.id == "let-it-cool"
     refused = walk.plus(walk.choose(step, "won't run", 0))
-    assert current(refused).kind == "refer"
+    assert planned(refused).kind == "refer"
     assert walk.plus(walk.choose(step, "ready", 0)).state.grounded() == []
 
 
@@ -104,7 +104,7 @@ def test_an_hour_leaner_that_did_not_cure_is_turned_back_before_a_hand_over() ->
     assert step.kind == "undo"
     undone = walk.plus(walk.choose(step, "done", 90))
     assert undone.state.turned["low needle"] == 0
-    assert current(undone).kind == "refer"
+    assert planned(undone).kind == "refer"
 
 
 def test_the_last_word_is_stay_out_while_a_turn_has_not_been_tried() -> None:
@@ -147,7 +147,7 @@ def test_a_second_symptom_can_speak_against_leaning() -> None:
     lean = {**symptoms["loads-up"], "name": "hangs", "sign": {"low needle": "lean"}}
     walk = start(knowledge(symptoms={**symptoms, "hangs": lean})).plus(ev.Told(0, "also", "hangs"))
     walk = answer(warm(answer(walk, **SOUND)), pinch="long climb")
-    assert current(walk).kind == "refer"
+    assert planned(walk).kind == "refer"
 
 
 def test_a_carried_answer_decides_no_branch_unasked() -> None:
@@ -163,7 +163,7 @@ def test_a_route_may_bring_it_to_heat_itself() -> None:
     }
     symptoms["loads-up"]["route"] = route
     walk = answer(start(knowledge(symptoms=symptoms)), **SOUND)
-    assert current(warm(walk)).id == "hand over"
+    assert planned(warm(walk)).id == "hand over"
     cold = warm(walk, head=50)
     assert current(cold).id == "bring-to-heat"
     assert "would not come ready" in current(warm(cold, head=50)).ask.lower()

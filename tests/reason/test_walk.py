@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, start, warm
+from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, planned, start, warm
 
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
+from diagnose.reason.decide import SECOND_LOOKS
 from diagnose.reason.explain import what_if, why
+from diagnose.reason.steps import ENOUGH
 
 
 def test_a_sweep_begins_with_the_quickest_gain() -> None:
@@ -131,8 +133,9 @@ def test_cant_tell_leaves_the_check_owed_and_offers_another_that_shows_the_same(
         seen.add(step.id)
         walk = answer(walk, **{step.id.replace("-", "_"): walk.scope.checks[step.id].healthy})
     assert "soap" in seen  # it shows the lid too
-    assert step.kind == "refer"  # nothing else shows the line
-    assert "could not be looked for" in step.ask
+    assert "hold" in seen  # asked once more before handing over, and owed all the same if nobody can tell
+    walk = answer(start(), **SOUND | {"hold": "can't tell"}, soap="fine")
+    assert "could not be looked for" in planned(walk).ask  # nothing else shows the line
 
 
 def test_not_quite_sure_never_opens_the_gate_and_is_asked_again_at_the_end() -> None:
@@ -140,7 +143,34 @@ def test_not_quite_sure_never_opens_the_gate_and_is_asked_again_at_the_end() -> 
     assert "line-off" in walk.standing.first_owed
     walk = answer(walk, barrel="fine", failsafe="fine", bubbles="fine", new_plug="same", soap="fine")
     assert current(walk).id == "hold"
-    assert current(answer(walk, sure=False, hold="fine")).kind == "refer"
+    assert planned(answer(walk, sure=False, hold="fine")).kind == "refer"
+
+
+def test_before_handing_over_the_look_that_is_likeliest_to_have_missed_is_made_once_more() -> None:
+    walk = answer(start(), **SOUND, soap="fine", pinch="short climb")
+    assert planned(walk).kind == "refer"
+    seen = []
+    while (step := current(walk)).kind == "ask":
+        seen.append(step.id)
+        assert step.choices[-1].id == ENOUGH
+        walk = answer(walk, **{step.id.replace("-", "_"): walk.state.answers[step.id].answer})
+    assert step.kind == "refer"
+    assert seen
+    assert len(seen) == len(set(seen)) <= SECOND_LOOKS
+
+
+def test_a_second_look_may_be_left_out_and_the_walk_is_handed_over_as_it_would_have_been() -> None:
+    walk = answer(start(), **SOUND, soap="fine", pinch="short climb")
+    ended = walk.plus(walk.choose(current(walk), ENOUGH, 0.0))
+    assert ended.verdict().outcome == "handed over"
+    assert ended.verdict().because == planned(walk).ask
+
+
+def test_a_look_that_missed_is_found_the_second_time() -> None:
+    walk = answer(start(), **SOUND, soap="fine", pinch="short climb")
+    step = current(walk)
+    accusing = next(name for name, one in walk.scope.checks[step.id].answers.items() if not one.healthy)
+    assert current(answer(walk, **{step.id.replace("-", "_"): accusing})).kind in ("mend", "ask")
 
 
 def test_not_quite_sure_moves_the_belief_less() -> None:
@@ -161,8 +191,9 @@ def test_nothing_runs_before_both_guards() -> None:
 
 def test_a_guard_that_cant_be_told_keeps_the_engine_off() -> None:
     walk = answer(start(), hold="fine", barrel="fine", failsafe="can't tell")
-    step = current(walk)
-    assert step.kind == "refer"
+    assert current(walk).id == "failsafe"  # once more, or with somebody else
+    walk = answer(walk, failsafe="can't tell")
+    assert planned(walk).kind == "refer"
     assert not any(walk.scope.checks[name].runs for name, _ in walk.askable())
 
 
@@ -303,7 +334,7 @@ def test_worse_is_undone_before_anything_else() -> None:
     assert current(walk).kind == "undo"
     undone = walk.plus(ev.Undone(70))
     assert undone.state.turned == {"low needle": 0.0, "idle stop": 0.0}
-    assert current(undone, 70).kind == "refer"
+    assert planned(undone, 70).kind == "refer"
 
 
 def test_events_survive_the_journal() -> None:

@@ -327,7 +327,7 @@ async def test_the_sheet_says_what_was_looked_at_and_what_is_owed(make: Make) ->
     async with make("revs-hang").run_test(size=WIDE) as pilot:
         await begun(pilot)
         await press(pilot, "1")
-        await until(pilot, "refer", ask="0")
+        await until(pilot, "refer", ask="0", barrel_at_rest="1")
         await press(pilot, "1", "2")
         (sheet,) = (home() / "sheets").iterdir()
         told = sheet.read_text("utf-8")

@@ -1,0 +1,151 @@
+"""What the walk comes to when a person answers truly, and when one answer is wrong or missing."""
+
+from __future__ import annotations
+
+import random
+from typing import NamedTuple
+
+from diagnose.graph.model import Knowledge, Variant
+from diagnose.reason import events as ev
+from diagnose.reason.view import Step
+from diagnose.reason.walk import Walk, begin
+
+MOST_STEPS = 300
+
+
+class Ending(NamedTuple):
+    """How one walk ended."""
+
+    outcome: str
+    right: bool
+    """True when what was wrong was put right."""
+    wrong_mends: int
+    adjustments: int
+    asked: int
+    """Checks that were asked, the ones after a mend among them."""
+    minutes: float
+
+
+class Slip(NamedTuple):
+    """One answer that is not the true one: the first answer to the `at`-th question of the walk, from 0."""
+
+    at: int
+    missing: bool
+    """True for "I can't tell"; otherwise another of the check's answers is given."""
+    pick: float
+    """Which of the others, 0 to 1."""
+
+
+class Shares(NamedTuple):
+    """What many walks of one symptom came to, 0 to 1 each."""
+
+    true_right: float
+    """With true answers: the pairs of symptom and fault that ended in the right mend, or turn, and were cured."""
+    slip_cured: float
+    """With one wrong or missing answer: cured."""
+    slip_honest: float
+    """The same: cured, or handed over."""
+
+
+def shares(knowledge: Knowledge, symptom: str, engine: Variant, tries: int = 3, seed: int = 1) -> Shares | None:
+    """Walk every fault of a symptom truly, then `tries` times with one slip at random; None for a door."""
+    weights = knowledge.explaining(symptom, engine)
+    if not weights:
+        return None
+    chance = random.Random(f"{seed} {symptom}")
+    true = {fault: walked(knowledge, symptom, engine, fault) for fault in weights}
+    slipped = [
+        walked(
+            knowledge,
+            symptom,
+            engine,
+            fault,
+            Slip(chance.randrange(max(end.asked, 1)), chance.random() < 0.5, chance.random()),
+        )
+        for fault, end in true.items()
+        for _ in range(tries)
+    ]
+    return Shares(
+        sum(end.right and end.outcome == "cured" for end in true.values()) / len(true),
+        sum(end.outcome == "cured" for end in slipped) / len(slipped),
+        sum(end.outcome in ("cured", "handed over") for end in slipped) / len(slipped),
+    )
+
+
+def walked(knowledge: Knowledge, symptom: str, engine: Variant, fault: str, slip: Slip | None = None) -> Ending:
+    """Walk to the end with one thing wrong: every check comes out as is likeliest under `fault`, until it is mended."""
+    driven = _Driven(
+        begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine, recorded=True)), fault, slip
+    )
+    for _ in range(MOST_STEPS):
+        step = driven.walk.step(driven.now)
+        if step is None:
+            break
+        driven.take(step)
+    verdict = driven.walk.verdict()
+    return Ending(
+        verdict.outcome if verdict else "no end",
+        driven.right,
+        sum(name != fault for name in driven.walk.state.mended),
+        len(driven.walk.state.adjustments),
+        driven.asked,
+        driven.now / 60,
+    )
+
+
+class _Driven:
+    """A walk in the hands of a person who looks well."""
+
+    def __init__(self, walk: Walk, fault: str, slip: Slip | None) -> None:
+        self.walk, self.fault, self.slip = walk, fault, slip
+        self.now = 0.0
+        self.asked = 0
+        self.seen: set[str] = set()
+        self.right = False
+
+    def take(self, step: Step) -> None:
+        """Make one step."""
+        self.now += step.minutes * 60
+        match step.kind:
+            case "ask" | "recheck":
+                choice = self._answer(step)
+            case "retest":
+                choice = "cured" if self.right else "same"
+            case _:
+                choice = step.choices[0].id
+        event = self.walk.choose(step, choice, self.now)
+        found = self.walk.scope.faults[self.fault]
+        match event:
+            case ev.Mended():
+                self.right |= event.fault == self.fault or (
+                    self.walk.scope.faults[event.fault].mend.back and found.screw is not None
+                )
+            case ev.Restored():
+                self.right |= found.screw is not None
+            case ev.Adjusted():
+                cures = {"rich": "leaner", "lean": "richer"}
+                self.right |= found.screw == event.screw and cures.get(found.setting or "") == event.way
+            case ev.Undone() if found.turned:
+                self.right = False
+            case _:
+                pass
+        self.walk = self.walk.plus(event)
+        said = self.walk.scope.checks[event.check].answers.get(event.answer) if isinstance(event, ev.Answered) else None
+        self.right |= said is not None and said.mends == self.fault
+
+    def _answer(self, step: Step) -> str:
+        check = self.walk.scope.checks[step.id]
+        answers = list(check.answers)
+        true = check.healthy
+        if not self.right:
+            likelihood = {name: self.walk.scope.answer(step.id, name).of(self.fault) for name in answers}
+            true = max(answers, key=lambda name: (likelihood[name], check.answers[name].healthy))
+        number, self.asked = self.asked, self.asked + 1
+        first = step.id not in self.seen
+        self.seen.add(step.id)
+        if self.slip is None or number != self.slip.at or not first:
+            return true
+        if self.slip.missing:
+            return ev.CANT_TELL
+        others = [name for name in answers if name != true and not check.answers[name].mends]
+        return others[int(self.slip.pick * len(others))] if others else true
