@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Literal, NamedTuple
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import RUNNING, Ask, Knowledge, Screw, Symptom, Variant
+from diagnose.graph.model import RUNNING, Knowledge, Screw, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.explain import STEPPED
@@ -344,12 +344,8 @@ def reading_unit(step: Step) -> str:
 
 
 def by_when(knowledge: Knowledge) -> list[tuple[str, list[tuple[str, Symptom]]]]:
-    """Return the symptoms (id, symptom) grouped by when it happens; those that lead on to others come first."""
-
-    def door(symptom: Symptom) -> bool:
-        asked = [node for node in symptom.route.values() if isinstance(node, Ask)]
-        return any(target in knowledge.symptoms for node in asked for target in node.branches.values())
-
-    ordered = sorted(knowledge.symptoms.items(), key=lambda pair: (not door(pair[1]), pair[1].name))
+    """Return the symptoms (id, symptom) grouped by when it happens; doors, which no fault explains, come first."""
+    explained = {symptom for fault in knowledge.faults.values() for symptom in fault.explains}
+    ordered = sorted(knowledge.symptoms.items(), key=lambda pair: (pair[0] in explained, pair[1].name))
     groups = [(when, [pair for pair in ordered if pair[1].when == when]) for when in WHENS]
     return [(when, found) for when, found in groups if found]

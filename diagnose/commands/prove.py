@@ -51,7 +51,7 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool) -> None:
         problems = error.problems
     measured = full and found is not None and not problems
     figures = list(_figures(found)) if measured and found else []
-    texts = list(_texts(found)) if measured and found else []
+    texts = [*_alike(found), *_texts(found)] if measured and found else []
     if as_json:
         told = [{**asdict(one), **shares._asdict()} for one, shares in figures]
         common.say_json({**_report(found, problems, fewer), "figures": told, "texts": texts})
@@ -72,7 +72,13 @@ def _cases(found: Read) -> Iterator[Problem]:
     """Run the worked cases, and yield what does not come out as they expect."""
     from diagnose.graph.problem import Place, Problem
     from diagnose.reason.cases import check_expectation, inline_engine, run_case
+    from diagnose.reason.coverage import uncovered
+    from diagnose.reason.scope import Scope
 
+    for fault in uncovered(found.knowledge, found.cases.values()):
+        where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
+        yield Problem(where, "fault-without-case", f"'{fault}' is the truth of no worked case")
+    scopes: dict[str, Scope] = {}
     for name, case in found.cases.items():
         top = found.places.get(("cases", name, "symptom"), Place(f"cases/{name}.yaml", 1, 1))
         if isinstance(case.engine, str):
@@ -81,7 +87,9 @@ def _cases(found: Read) -> Iterator[Problem]:
             continue
         try:
             engine = inline_engine(case.engine)
-            wrong = check_expectation(case, run_case(found.knowledge, case, engine.variant, engine))
+            key = repr(engine.variant)
+            scope = scopes[key] = scopes.get(key) or Scope(found.knowledge, engine.variant)
+            wrong = check_expectation(case, run_case(found.knowledge, case, engine.variant, engine, scope))
         except DiagnoseError as error:
             wrong = str(error).splitlines()
         for what in wrong:
@@ -117,6 +125,15 @@ def _texts(found: Read) -> Iterator[str]:
         yield "reading ease is not measured: the library 'readability' is not installed"
     for ease, path in hard or ():
         yield f"{at(path)}: among the hardest to read, reading ease {ease:g}"
+
+
+def _alike(found: Read) -> Iterator[str]:
+    """Yield the pairs of faults that no check tells apart although their mends differ."""
+    from diagnose.reason.coverage import alike
+
+    for pair in alike(found.knowledge):
+        nearest = f"; '{pair.nearest}' comes nearest ({pair.distance:.0%})" if pair.nearest else ""
+        yield f"no check tells '{pair.one}' from '{pair.other}'{nearest}"
 
 
 def _counts(found: Read) -> dict[str, int]:

@@ -13,7 +13,7 @@ from diagnose.graph.routes import Proof
 from diagnose.graph.safety import listed
 from diagnose.graph.say import REFERENCE
 
-RULES = frozenset({"unused", "caution-missing", "built-in-missing"})
+RULES = frozenset({"unused", "caution-missing", "built-in-missing", "twin-symptoms"})
 
 PROGRAM_FACTS = frozenset({"drop-gone", "head-ceiling", "head-floor", "head-stop", "warm-enough-to-look"})
 """The facts that the program reads or quotes by itself, besides minutes."""
@@ -37,6 +37,19 @@ def problems(proof: Proof) -> Iterator[Problem]:
                 yield proof.problem("unused", f"nothing uses '{name}'", kind, name)
     yield from _built_in(proof)
     yield from _cautions(proof)
+    yield from _twins(proof)
+
+
+def _twins(proof: Proof) -> Iterator[Problem]:
+    """See that no two symptoms are explained by the same faults with the same weights."""
+    known = proof.knowledge
+    first: dict[frozenset[tuple[str, float]], str] = {}
+    for symptom in known.symptoms:
+        weights = frozenset((name, f.explains[symptom]) for name, f in known.faults.items() if symptom in f.explains)
+        twin = first.setdefault(weights, symptom) if weights else symptom
+        if twin != symptom:
+            what = f"'{symptom}' is explained by the same faults as '{twin}', with the same weights"
+            yield proof.problem("twin-symptoms", what, "symptoms", symptom)
 
 
 def _built_in(proof: Proof) -> Iterator[Problem]:

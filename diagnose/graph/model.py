@@ -163,14 +163,17 @@ class Check(Model, frozen=True):
         """Return P(answer | fault), floored at `FLOOR`; `None` stands for any fault that is not named."""
         return _chances(self.answers, fault)[answer]
 
+    def chances(self, fault: str | None) -> dict[str, float]:
+        """Return the same for every answer."""
+        return _chances(self.answers, fault)
+
     def shows(self, fault: str | None) -> float:
         """Return P(any unhealthy answer | fault)."""
         return 1 - self.chance(self.healthy, fault)
 
     def can_show(self, fault: str) -> bool:
         """Say whether an unhealthy answer is likely under `fault` and much likelier than without it."""
-        shown = self.shows(fault)
-        return shown >= CAN_SHOW_AT_LEAST and shown >= CAN_SHOW_RATIO * self.shows(None)
+        return well_shown(self.shows(fault), self.shows(None))
 
     def named(self) -> frozenset[str]:
         """Return every fault that some answer of this check names."""
@@ -185,7 +188,16 @@ class Question(Model, frozen=True):
 
     def chance(self, answer: str, fault: str | None) -> float:
         """Return P(answer | fault), floored at `FLOOR`."""
-        return _chances(self.answers, fault)[answer]
+        return self.chances(fault)[answer]
+
+    def chances(self, fault: str | None) -> dict[str, float]:
+        """Return the same for every answer."""
+        return _chances(self.answers, fault)
+
+
+def well_shown(shown: float, otherwise: float) -> bool:
+    """Say whether P(unhealthy | fault) is enough to show the fault, against P(unhealthy | any other)."""
+    return shown >= CAN_SHOW_AT_LEAST and shown >= CAN_SHOW_RATIO * otherwise
 
 
 def _chances(answers: Mapping[str, Answer], fault: str | None) -> dict[str, float]:

@@ -14,6 +14,7 @@ from diagnose.graph.model import Case, Fault, Knowledge, Screw, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import RETEST, Given, several, wrong_names
+from diagnose.reason.scope import Scope
 from diagnose.reason.steps import DONE
 from diagnose.reason.view import Lock, Step, Verdict
 from diagnose.reason.walk import Walk, begin
@@ -79,8 +80,10 @@ def inline_engine(written: Mapping[str, Any]) -> Engine:
     return Engine(variant, recorded=recorded)
 
 
-def run_case(knowledge: Knowledge, case: Case, variant: Variant, engine: Engine | None = None) -> CaseRun:
-    """Run a case to its verdict; `engine` adds what a recorded engine's ledger says.
+def run_case(
+    knowledge: Knowledge, case: Case, variant: Variant, engine: Engine | None = None, scope: Scope | None = None
+) -> CaseRun:
+    """Run a case to its verdict; `engine` adds what a recorded engine's ledger says, `scope` is one of that variant.
 
     Raises `DiagnoseError` naming every symptom, check, answer and fault that does not exist.
     """
@@ -90,7 +93,7 @@ def run_case(knowledge: Knowledge, case: Case, variant: Variant, engine: Engine 
     started = ev.Started(
         0.0, knowledge.digest, case.symptom, known.name, variant, turned=known.turned, recorded=known.recorded
     )
-    walk = begin(knowledge, started)
+    walk = begin(knowledge, started, scope)
     for question, answer in case.history.items():
         walk = walk.plus(ev.Told(0.0, question, answer))
     return _Run(case, walk).to_the_end()

@@ -340,8 +340,16 @@ class Decision:
                     and self.state.asked.get(name, 0) < ASKED_AGAIN
                     and self.scope.clears(name) & owed
                 ]
-            self._plans[key] = order.plan([self.look(name) for name in names], self.bench(owed))
+            self._plans[key] = self._planned(tuple(names), owed)
         return self._plans[key]
+
+    def _planned(self, names: tuple[str, ...], owed: frozenset[str]) -> tuple[order.Look, ...]:
+        """Plan, unless a walk in this scope has stood at the same place before: what is tried over and over does."""
+        belief = tuple(self.standing.belief.items())
+        place = (names, owed, self.state.bench, belief)
+        if place not in self.scope.planned:
+            self.scope.planned[place] = order.plan([self.look(name) for name in names], self.bench(owed))
+        return self.scope.planned[place]
 
     @cached_property
     def _plans(self) -> dict[tuple[frozenset[str], str], tuple[order.Look, ...]]:

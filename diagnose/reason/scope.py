@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable, Iterable
 from functools import cached_property
 from typing import NamedTuple
 
-from diagnose.graph.model import RUNNING, Check, Fault, Knowledge, Variant
+from diagnose.graph.model import RUNNING, Check, Fault, Knowledge, Question, Variant, well_shown
+from diagnose.reason.order import Look
 
 COOLING = "cooling"
 
@@ -21,6 +23,16 @@ class Likelihood(NamedTuple):
         return self.named.get(fault, self.otherwise)
 
 
+def _likelihoods(asked: Check | Question, named: Iterable[str]) -> dict[str, Likelihood]:
+    """Return P(answer | fault) for every answer."""
+    chances = {fault: asked.chances(fault) for fault in named}
+    otherwise = asked.chances(None)
+    return {
+        answer: Likelihood({fault: spread[answer] for fault, spread in chances.items()}, otherwise[answer])
+        for answer in asked.answers
+    }
+
+
 class Scope:
     """What can be wrong with one engine, what can be looked at, and how far each look can be believed."""
 
@@ -32,6 +44,10 @@ class Scope:
         self._answers: dict[tuple[str, str], Likelihood] = {}
         self._shown: dict[str, Likelihood] = {}
         self._clears: dict[str, frozenset[str]] = {}
+        self._first_owed: dict[str, frozenset[str]] = {}
+        self._told: dict[str, dict[str, Likelihood]] = {}
+        self.planned: dict[Hashable, tuple[Look, ...]] = {}
+        """Orders that were planned already, by everything that they depend on."""
 
     def answer(self, check: str, answer: str) -> Likelihood:
         """Return P(answer of the check | fault), for every fault."""
@@ -52,21 +68,29 @@ class Scope:
             self._lay_out(check)
         return self._clears[check]
 
+    def first_owed(self, symptom: str) -> frozenset[str]:
+        """Return the mechanical faults whose first look is owed before any adjustment."""
+        if symptom not in self._first_owed:
+            self._first_owed[symptom] = self.knowledge.first_owed(symptom, self.engine)
+        return self._first_owed[symptom]
+
     def told(self, question: str, answer: str) -> Likelihood:
         """Return P(answer of a history question | fault), for every fault."""
-        asked = self.knowledge.history[question]
-        named = {fault for one in asked.answers.values() for fault in one.given}
-        return Likelihood({fault: asked.chance(answer, fault) for fault in named}, asked.chance(answer, None))
+        if question not in self._told:
+            asked = self.knowledge.history[question]
+            named = {fault for one in asked.answers.values() for fault in one.given}
+            self._told[question] = _likelihoods(asked, named)
+        return self._told[question][answer]
 
     def _lay_out(self, name: str) -> None:
         check = self.checks[name]
         named = [fault for fault in check.named() if fault in self.faults]
-        for answer in check.answers:
-            self._answers[name, answer] = Likelihood(
-                {fault: check.chance(answer, fault) for fault in named}, check.chance(answer, None)
-            )
-        self._shown[name] = Likelihood({fault: check.shows(fault) for fault in named}, check.shows(None))
-        self._clears[name] = frozenset(fault for fault in named if check.can_show(fault))
+        for answer, likelihood in (laid_out := _likelihoods(check, named)).items():
+            self._answers[name, answer] = likelihood
+        healthy = laid_out[check.healthy]
+        shown = Likelihood({fault: 1 - chance for fault, chance in healthy.named.items()}, 1 - healthy.otherwise)
+        self._shown[name] = shown
+        self._clears[name] = frozenset(f for f, chance in shown.named.items() if well_shown(chance, shown.otherwise))
 
     @cached_property
     def guards(self) -> tuple[str, ...]:

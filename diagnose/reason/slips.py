@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from diagnose.graph.model import Knowledge, Variant
 from diagnose.reason import events as ev
+from diagnose.reason.scope import Scope
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
 
@@ -53,7 +54,8 @@ def shares(knowledge: Knowledge, symptom: str, engine: Variant, tries: int = 3, 
     if not weights:
         return None
     chance = random.Random(f"{seed} {symptom}")
-    true = {fault: walked(knowledge, symptom, engine, fault) for fault in weights}
+    scope = Scope(knowledge, engine)
+    true = {fault: walked(knowledge, symptom, engine, fault, None, scope) for fault in weights}
     slipped = [
         walked(
             knowledge,
@@ -61,6 +63,7 @@ def shares(knowledge: Knowledge, symptom: str, engine: Variant, tries: int = 3, 
             engine,
             fault,
             Slip(chance.randrange(max(end.asked, 1)), chance.random() < 0.5, chance.random()),
+            scope,
         )
         for fault, end in true.items()
         for _ in range(tries)
@@ -72,10 +75,17 @@ def shares(knowledge: Knowledge, symptom: str, engine: Variant, tries: int = 3, 
     )
 
 
-def walked(knowledge: Knowledge, symptom: str, engine: Variant, fault: str, slip: Slip | None = None) -> Ending:
+def walked(
+    knowledge: Knowledge,
+    symptom: str,
+    engine: Variant,
+    fault: str,
+    slip: Slip | None = None,
+    scope: Scope | None = None,
+) -> Ending:
     """Walk to the end with one thing wrong: every check comes out as is likeliest under `fault`, until it is mended."""
     driven = _Driven(
-        begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine, recorded=True)), fault, slip
+        begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine, recorded=True), scope), fault, slip
     )
     for _ in range(MOST_STEPS):
         step = driven.walk.step(driven.now)

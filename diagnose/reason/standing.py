@@ -180,9 +180,8 @@ class Standing:
 
     def owed_in(self, symptom: str, sweep: Sweep) -> frozenset[str]:
         """Return the faults that the sweep has still to look for."""
-        knowledge, engine = self.scope.knowledge, self.scope.engine
         if sweep.look == "first":
-            owed, looked = knowledge.first_owed(symptom, engine), self.first_looked
+            owed, looked = self.scope.first_owed(symptom), self.first_looked
         else:
             owed, looked = self.strips_owed(symptom), self.strip_looked
         return frozenset(f for f in owed - looked if self.scope.faults[f].area in sweep.sweep)
@@ -198,7 +197,7 @@ class Standing:
     @cached_property
     def first_owed(self) -> frozenset[str]:
         """The faults whose first look is owed before any adjustment."""
-        return self.scope.knowledge.first_owed(self.symptom_id, self.scope.engine) - self.first_looked
+        return self.scope.first_owed(self.symptom_id) - self.first_looked
 
     @cached_property
     def accused(self) -> dict[str, list[str]]:

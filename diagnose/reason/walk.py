@@ -249,12 +249,12 @@ class Walk:
         ]
 
 
-def begin(knowledge: Knowledge, started: ev.Started) -> Walk:
-    """Begin a walk; raises `DiagnoseError` when there is no such symptom."""
+def begin(knowledge: Knowledge, started: ev.Started, scope: Scope | None = None) -> Walk:
+    """Begin a walk, in the scope of another of the same engine if there is one; raises `DiagnoseError`."""
     if started.symptom not in knowledge.symptoms:
         hint = did_you_mean(started.symptom, knowledge.symptoms)
         raise DiagnoseError(f"there is no symptom '{started.symptom}'{hint}")
-    return Walk(knowledge, (started,))
+    return Walk(knowledge, (started,), scope)
 
 
 def replay(knowledge: Knowledge, events: Sequence[ev.Event]) -> Walk:

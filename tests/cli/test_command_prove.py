@@ -15,8 +15,9 @@ CASE = "cases/pressure-line.yaml"
 
 @pytest.fixture(autouse=True)
 def proven(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Take the rules as kept: they have tests of their own."""
+    """Take the rules as kept, and every fault as covered: they have tests of their own."""
     monkeypatch.setattr("diagnose.graph.prove.prove", lambda *_: [])
+    monkeypatch.setattr("diagnose.reason.coverage.uncovered", lambda *_: [])
 
 
 def test_knowledge_that_holds_is_counted_and_exits_0(diagnose: Diagnose) -> None:
@@ -36,6 +37,17 @@ def test_a_case_that_comes_out_otherwise_is_a_problem_with_its_place(diagnose: D
     assert found.code == 1
     assert f"{club}/cases/pressure-line.yaml:8:1: 0 adjustments, not 1 (case)\n1 problem\n" in found.out
     assert found.err == ""
+
+
+def test_a_fault_without_a_case_is_a_problem_with_its_place(
+    diagnose: Diagnose, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("diagnose.reason.coverage.uncovered", lambda *_: ["low-needle-lean"])
+    found = diagnose("prove")
+    assert found.code == 1
+    assert (
+        "screws.yaml:2:1: 'low-needle-lean' is the truth of no worked case (fault-without-case)\n1 problem" in found.out
+    )
 
 
 def test_a_case_that_names_a_recorded_engine_is_a_problem(diagnose: Diagnose, tmp_path: Path) -> None:
@@ -75,6 +87,8 @@ def test_full_adds_the_figures_of_each_symptom(diagnose: Diagnose) -> None:
     (figures,) = diagnose("prove", "--full", "--json").json["figures"]
     assert figures["symptom"] == "revs-hang"
     assert 0 < figures["detected"] <= 1
+    assert 0 < figures["true_right"] <= 1
+    assert figures["slip_cured"] <= figures["slip_honest"] == 1
     assert "owed min" in diagnose("prove", "--full").out
     assert "owed min" not in diagnose("prove").out
 
@@ -88,6 +102,6 @@ def test_full_names_the_long_texts_and_the_hardest_ones(
     assert f"{club}/words.yaml:3:3: 62 words without a break\n" in out
     assert f"{club}/words.yaml:3:3: among the hardest to read, reading ease 12.5\n" in out
     assert "without a break" not in diagnose("prove", club).out
-    assert len(diagnose("prove", club, "--full", "--json").json["texts"]) == 2
+    assert len(diagnose("prove", club, "--full", "--json").json["texts"]) >= 2
     monkeypatch.setattr("diagnose.graph.texts.hardest", lambda _: None)
     assert "reading ease is not measured" in diagnose("prove", club, "--full").out

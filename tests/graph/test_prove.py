@@ -23,12 +23,24 @@ from graph.small import (
     small,
     sweep,
 )
+from msgspec.structs import replace
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import Place
 from diagnose.graph.prove import RULES, prove
 
 ENGINE = "on two needles, box start, run in"
+
+
+def twins() -> Knowledge:
+    """Return the small knowledge with a second symptom that the same faults explain with the same weights."""
+    known = replace(SMALL, symptoms={**SMALL.symptoms, "hums": SMALL.symptoms[HERE]})
+    for name, fault in SMALL.faults.items():
+        if HERE in fault.explains:
+            known = edited("faults", name, known, explains=dict.fromkeys((HERE, "hums"), fault.explains[HERE]))
+    return known
+
+
 CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
     (
         "first-look-before-adjustment",
@@ -126,6 +138,12 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
         routed({"leaner": adjust("low needle", "leaner", "strip", follow={})}),
         "symptoms.yaml:13 'leaner' turns the low needle leaner; the idle stop must follow, out",
         routed({"leaner": adjust("high needle", "leaner", "strip")}),
+    ),
+    (
+        "twin-symptoms",
+        twins(),
+        "symptoms.yaml:101 'hums' is explained by the same faults as 'hangs', with the same weights",
+        edited("faults", "line-off", twins(), explains={HERE: 5, "hums": 4}),
     ),
     (
         "cant-tell-adjusts",

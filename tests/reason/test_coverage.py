@@ -1,0 +1,34 @@
+from __future__ import annotations
+
+from graph.small import HERE, SMALL, fault, look, small
+
+from diagnose.graph.model import Case
+from diagnose.reason.coverage import Alike, alike, uncovered
+
+
+def test_a_fault_is_covered_by_a_case_that_it_is_the_truth_of() -> None:
+    cases = [Case(HERE, faults=("line-off", {"low-rich": 1.0})), Case(HERE)]
+    assert uncovered(SMALL, cases) == [name for name in SMALL.faults if name not in ("line-off", "low-rich")]
+
+
+def test_two_faults_that_every_check_answers_alike_are_listed_with_the_check_that_comes_nearest() -> None:
+    both = {"line-off": 0.9, "lid-leaks": 0.85}
+    known = small(checks={"hold": look(both), "suds": look({"lid-leaks": 0.2})})
+    known = small(faults={"lid-leaks": fault("tank", mend={"do": ["Renew it."], "minutes": 1})}, known=known)
+    found = [pair for pair in alike(known) if {pair.one, pair.other} == {"line-off", "lid-leaks"}]
+    assert found == [Alike("line-off", "lid-leaks", "suds", found[0].distance)]
+    assert 0.1 < found[0].distance < 0.4
+
+
+def test_faults_with_one_mend_need_not_be_told_apart() -> None:
+    same = small(checks={"suds": look({"lid-leaks": 0.2})})
+    assert {pair[:2] for pair in alike(same)}.isdisjoint({("line-off", "lid-leaks")})
+
+
+def test_faults_that_no_engine_has_together_need_not_be_told_apart() -> None:
+    mends = {"line-off": "Push it on.", "lid-leaks": "Renew it."}
+    known = small(checks={"hold": look(dict.fromkeys(mends, 0.9)), "suds": look({"lid-leaks": 0.2})})
+    for name, do in mends.items():
+        only = {"needles": 2 if name == "line-off" else 3}
+        known = small(faults={name: fault("tank", mend={"do": [do], "minutes": 1}, only=only)}, known=known)
+    assert {pair[:2] for pair in alike(known)}.isdisjoint({("line-off", "lid-leaks")})
