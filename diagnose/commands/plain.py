@@ -21,7 +21,7 @@ from diagnose.session import Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
-KEYS = f"w why, i what if, {ASIDES}"
+KEYS = f"w why, i what if, ? words, {ASIDES}"
 SINCE = {
     "started": "it was started",
     "refuelled": "it was refuelled",
@@ -224,7 +224,9 @@ class _Plain:
                 asides.why(self.walk, step)
             case ["i"] if step is not None:
                 asides.what_if(self.walk, step, now)
-            case ["w" | "i"]:
+            case ["?"] if step is not None:
+                asides.words(self.walk, step)
+            case ["w" | "i" | "?"]:
                 common.say("This question is about what you know already. It may be skipped.")
             case ["a"]:
                 return self._another()

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from diagnose.graph.model import Fact, Knowledge, Variant
+from diagnose.graph.model import Fact, Knowledge, Variant, Word
 
 REFERENCE = re.compile(r"<([a-z0-9]+(?:-[a-z0-9]+)*)>")
 """A fact's id in angle brackets."""
@@ -68,3 +68,16 @@ def _joined(values: Iterable[float]) -> str:
 def _figures(value: float) -> str:
     """Write a number with no more than three figures behind its size."""
     return f"{round(value)}" if abs(value) >= 100 else f"{value:.3g}"
+
+
+def terms_in(text: str, words: Mapping[str, Word]) -> list[str]:
+    """Return the words of the trade that a text uses, in the order in which they come; the longest name wins."""
+    found: dict[str, int] = {}
+    taken: list[tuple[int, int]] = []
+    names = [(name, word) for word, entry in words.items() for name in (word, *entry.also)]
+    for name, word in sorted(names, key=lambda pair: -len(pair[0])):
+        for hit in re.finditer(rf"\b{re.escape(name)}(?:s|es)?\b", text, re.IGNORECASE):
+            if not any(start < hit.end() and hit.start() < end for start, end in taken):
+                taken.append(hit.span())
+                found[word] = min(found.get(word, hit.start()), hit.start())
+    return sorted(found, key=lambda word: found[word])

@@ -60,6 +60,11 @@ class Step(Struct, frozen=True):
     """Set when a number may be typed: `Walk.measure`."""
     turns: tuple[Turn, ...] = ()
 
+    def text(self) -> str:
+        """Return everything that a person reads in this step."""
+        said = (text for choice in self.choices for text in (choice.say, choice.means))
+        return "\n".join([self.title, self.ask, *self.how, *self.tools, *self.parts, *said, self.why, self.misleads])
+
 
 class TrailLine(Struct, frozen=True):
     """One line of what was done so far; `number` is the event's, for taking it back."""

@@ -17,9 +17,14 @@ from diagnose.screens.widgets.text import capital, hung, lines
 
 
 class Words(Page[None]):
-    """Shows every word that has what is typed in it."""
+    """Shows every word that has what is typed in it, those that the step at hand uses first."""
 
     heading = "Words"
+
+    def __init__(self, first: tuple[str, ...] = ()) -> None:
+        super().__init__()
+        self.first = first
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "scroll(1)", show=False),
         Binding("up", "scroll(-1)", show=False),
@@ -49,8 +54,11 @@ class Words(Page[None]):
         sought = self.query_one(Input).value.casefold()
         shown: list[Content] = []
         width = self.size.width - 6
-        for name, word in sorted(self.session.knowledge.words.items()):
+        words = self.session.knowledge.words
+        for name in dict.fromkeys((*self.first, *sorted(words))):
+            word = words[name]
             also = f" (also: {', '.join(word.also)})" if word.also else ""
+            also += ", in this step" if name in self.first else ""
             if sought in f"{name} {also} {word.say}".casefold():
                 shown.append(hung("", name + also, width, "bold"))
                 shown.append(hung("  ", say(word.say, self.session.knowledge), width))
