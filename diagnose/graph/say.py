@@ -15,6 +15,10 @@ _AS_ONE |= {"months": ("month", "months"), "times": ("time", "times")}
 _HALVES = {"min": "half a minute", "hours": "half an hour", "turns": "half a turn"}
 
 
+LONG = 120.0
+"""Seconds from which on people speak of minutes."""
+
+
 def say(text: str, knowledge: Knowledge, engine: Variant | None = None) -> str:
     """Return `text` with each fact's number and unit in place of its id; `engine` may have its own numbers.
 
@@ -39,6 +43,28 @@ def amount(fact: Fact, own: float | None = None) -> str:
     else:
         values = (fact.value or 0.0,)
     return _spoken(values, fact.unit)
+
+
+def when_well(then: float, unit: str) -> str:
+    """Say what an engine read while it ran well: "3 seconds when it ran well"."""
+    return f"{_reading(then, unit, then)} when it ran well"
+
+
+def then_and_now(then: float, now: float, unit: str) -> str:
+    """Write two readings side by side: "3 seconds when it ran well, 7 now"; temperatures in both units."""
+    told = _reading(now, unit, min(then, now))
+    short = told if unit == "°C" else told.partition(" ")[0]
+    return f"{_reading(then, unit, min(then, now))} when it ran well, {short} now"
+
+
+def _reading(value: float, unit: str, least: float) -> str:
+    """Write a reading; seconds become minutes where the `least` of those beside it is long."""
+    if unit == "°C":
+        return _spoken((value,), unit)
+    if unit != "s":
+        return f"{round(value, 1):g} {unit}"
+    value, name = (value / 60, "minute") if least >= LONG else (value, "second")
+    return f"{round(value, 1):g} {name if value == 1 else f'{name}s'}"
 
 
 def celsius(fahrenheit: float) -> float:

@@ -58,6 +58,8 @@ class Step(Struct, frozen=True):
     """A drawing's id."""
     reading: Reading | None = None
     """Set when a number may be typed: `Walk.measure`."""
+    well: str = ""
+    """What the engine's well card holds for that number: "3 seconds when it ran well"."""
     turns: tuple[Turn, ...] = ()
 
     def text(self) -> str:

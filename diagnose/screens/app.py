@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -11,13 +11,12 @@ from textual import on
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
-from diagnose.record.journal import Conflict, Journal, JournalError, home
+from diagnose.record.journal import Journal, JournalError, home
 from diagnose.screens.bench import Bench
 from diagnose.screens.home import Home
 from diagnose.screens.messages import Closed, Happened, Picked, Read, Resumed, SinceTold
-from diagnose.screens.reading import Reading
+from diagnose.screens.tuning import Tuning
 from diagnose.screens.widgets.keys import TROUBLE
 from diagnose.session import Session, cache_dir
 
@@ -25,7 +24,7 @@ if TYPE_CHECKING:
     from diagnose.record.engines import Engine
 
 
-class NeedlesLast(Reading):
+class NeedlesLast(Tuning):
     """The terminal companion. `trouble` says why the journal could not be opened; then the session is in memory."""
 
     TITLE = "needles last"
@@ -43,7 +42,7 @@ class NeedlesLast(Reading):
         super().__init__(session)
         self.symptom = symptom
         self.trouble = trouble
-        self.engine: Engine | None = session.engine(engine) if engine else session.last_engine()
+        self.engine = session.engine(engine) if engine else session.last_engine()
         self.hurried = False
         """True when it was chosen from the list of what is owed: answering it goes back there."""
 
@@ -54,7 +53,7 @@ class NeedlesLast(Reading):
     def on_mount(self) -> None:
         """Open what was asked for on the command line."""
         if self.trouble:
-            self._troubled(self.trouble, self._opened)
+            self.go_on_unsaved(self.trouble, self._opened)
         else:
             self._opened()
 
@@ -77,7 +76,7 @@ class NeedlesLast(Reading):
     @on(Resumed)
     def _resumed(self, message: Resumed) -> None:
         self.asked, self.hurried = "", False
-        self._try(lambda: self.session.resume(message.outing), self._turn)
+        self.attempt(lambda: self.session.resume(message.outing), self._turn)
 
     @on(Closed)
     def _close_walk(self, message: Closed) -> None:
@@ -85,7 +84,7 @@ class NeedlesLast(Reading):
             self.session.resume(message.outing)
             self.session.record(ev.Ended(self.session.clock()))
 
-        self._try(close, lambda: self._home.show())
+        self.attempt(close, lambda: self._home.show())
 
     @on(Happened)
     def _happened(self, message: Happened) -> None:
@@ -116,7 +115,7 @@ class NeedlesLast(Reading):
             if hurried and isinstance(self.screen, Bench):
                 self.action_time()
 
-        self._try(lambda: self.session.record(event), stored)
+        self.attempt(lambda: self.session.record(event), stored)
 
     # what follows
 
@@ -133,33 +132,7 @@ class NeedlesLast(Reading):
             return
         self.engine = engine if engine.name else None
         self.asked, self.hurried = "", False
-        self._try(lambda: self.session.start(symptom, self.engine, engine.variant), self._turn)
-
-    def _try(self, do: Callable[[], object], then: Callable[[], None]) -> None:
-        """Do something that stores, then go on; say what went wrong, and offer to go on without saving."""
-        try:
-            do()
-        except Conflict as conflict:
-            self.notify(str(conflict), markup=False)
-        except JournalError as error:
-            self._troubled(str(error), lambda: self._try(do, then))
-            return
-        except DiagnoseError as error:
-            self.notify(str(error), severity="warning", markup=False)
-            return
-        then()
-
-    def _troubled(self, because: str, then: Callable[[], None]) -> None:
-        from diagnose.screens.trouble import Trouble
-
-        def decided(go_on: bool | None) -> None:
-            if not go_on:
-                self.exit(return_code=1)
-                return
-            self.session.save_nowhere()
-            then()
-
-        self.push_screen(Trouble(because), decided)
+        self.attempt(lambda: self.session.start(symptom, self.engine, engine.variant), self._turn)
 
     def _turn(self) -> None:
         """Show the page that the walk is at."""

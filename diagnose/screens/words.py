@@ -12,8 +12,9 @@ from textual.widgets import Input, Static
 
 from diagnose.graph.say import say
 from diagnose.screens.page import Page
+from diagnose.screens.widgets.cautions import in_full
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.text import capital, hung, lines
+from diagnose.screens.widgets.text import hung, lines
 
 
 class Words(Page[None]):
@@ -91,13 +92,6 @@ class Cautions(Page[None]):
     def on_resize(self) -> None:
         """Break the lines anew."""
         known, width = self.session.knowledge, self.size.width - 6
-        shown: list[Content] = []
-        for name in dict.fromkeys((*self.first, *known.cautions)):
-            caution = known.cautions[name]
-            mark = ", for this step" if name in self.first else ""
-            shown += [
-                hung("! ", f"{capital(caution.name)}{mark}", width, "bold $warning"),
-                hung("  ", say(caution.say, known), width),
-                Content(""),
-            ]
+        shown = in_full(self.first, known, width, ", for this step")
+        shown += in_full((name for name in known.cautions if name not in self.first), known, width)
         self.query_one("#told", Static).update(lines(shown))
