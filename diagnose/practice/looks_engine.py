@@ -140,7 +140,7 @@ LOOKS: dict[str, Look] = {
     ),
     "shell-off-laps": Look("M", lambda s: [(_cooler_without_shell(s) > COOLER, "far cooler")], RUNS),
     "painted-spot": Look("H", lambda s: [(abs(s.parts.reads) > READS_OFF, "they disagree")], RUNS),
-    "water-drop": Look("M", lambda s: [(s.running.stand < 82, "sits there")], RUNS),
+    "water-drop": Look("M", lambda s: [(s.running.stand < 78, "sits there")], RUNS),
     "cold-air": Look("M", lambda s: [(s.parts.cooling > 1.2, "cold and bare")]),
     "came-in-hot": Look("M", lambda s: [(s.running.race + s.parts.reads > HOT + 4, "far too hot")], RUNS),
 }
