@@ -17,6 +17,7 @@ from diagnose.commands.fuel import fuel
 from diagnose.commands.lists import list_
 from diagnose.commands.look_up import owed, why
 from diagnose.commands.needles import needles
+from diagnose.commands.practice import practice
 from diagnose.commands.prepare import prepare
 from diagnose.commands.prove import prove
 from diagnose.commands.throttle import throttle
@@ -46,7 +47,7 @@ def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001
         open_ui()
 
 
-for command in (walk, owed, why, prepare, list_, engine, needles, day, fuel, throttle, prove):
+for command in (walk, owed, why, prepare, list_, engine, needles, day, fuel, throttle, practice, prove):
     cli.add_command(command)
 
 

@@ -1,0 +1,123 @@
+"""``diagnose practice``: the simulated engines, and the program measured by them."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from diagnose.commands import common
+
+if TYPE_CHECKING:
+    from diagnose.practice.figures import Figure
+    from diagnose.practice.measure import Report, Wanted
+
+MOST_ENGINES = 1_000_000
+MOST_TOLD = 15
+"""Lines of what was not cured."""
+
+
+@click.group()
+def practice() -> None:
+    """Work with simulated engines, and measure the program by them.
+
+    The engines are built from physics and not from the knowledge's numbers.
+
+    \b
+    Example:
+      diagnose practice measure --n 200
+    """
+
+
+@practice.command()
+@click.option("--n", "count", type=click.IntRange(1, MOST_ENGINES), default=1000, help="Engines with one fault.")
+@click.option("--seed", type=int, default=1, help="The same seed gives the same figures.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def measure(count: int, seed: int, as_json: bool) -> None:
+    """Drive random engines by the advice, and report.
+
+    Beside each N engines with one fault there are N/4 with two faults,
+    N/4 detuned with a record and N/8 detuned without one.
+
+    \b
+    Examples:
+      diagnose practice measure
+      diagnose practice measure --n 10000 --seed 7 --json
+    """
+    from diagnose.practice.measure import jobs, report, results
+
+    known = common.knowledge()
+    todo = jobs(count, seed)
+    with click.progressbar(results(known, todo), length=len(todo), label="engines", file=sys.stderr) as bar:
+        found = report(list(bar), seed)
+    if as_json:
+        common.say_json(
+            {
+                "seed": seed,
+                "engines": found.engines,
+                "figures": found.figures,
+                "fell short": [_wish(found, wanted) for wanted in found.fell_short],
+                "uncured": found.uncured,
+            }
+        )
+        return
+    _print(found)
+
+
+@practice.command()
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def compare(as_json: bool) -> None:
+    """List where the knowledge and the simulated engine disagree.
+
+    An answer is listed when the two hold it more than three times as likely,
+    or as unlikely, under a fault. One of them is wrong.
+
+    \b
+    Example:
+      diagnose practice compare
+    """
+    from diagnose.practice.disagree import disagreements
+
+    found = list(disagreements(common.knowledge()))
+    if as_json:
+        common.say_json({"disagreements": found})
+        return
+    if not found:
+        common.say("they agree on everything, within a factor of three")
+        return
+    rows = [(one.check, one.answer, one.fault, f"{one.simulated:.2f}", f"{one.known:.2f}") for one in found]
+    common.table([("check", "answer", "fault", "simulated", "knowledge"), *rows])
+
+
+def _print(found: Report) -> None:
+    for kind, count in found.engines.items():
+        common.say(f"{count} engines: {kind}")
+        rows = [(name, figure) for name, figure in found.figures.items() if name.startswith(f"{kind}: ")]
+        common.table([(f"  {name.removeprefix(f'{kind}: ')}", *_told(figure)) for name, figure in rows])
+        common.say()
+    mine = [f"{kind}: " for kind in found.engines]
+    common.say("against other ways of working, on the engines with one fault")
+    rest = [(name, figure) for name, figure in found.figures.items() if not name.startswith(tuple(mine))]
+    common.table([(f"  {name}", *_told(figure)) for name, figure in rest])
+    common.say()
+    if found.fell_short:
+        common.say("fell short of what is wanted")
+        for wanted in found.fell_short:
+            common.say(f"  {_wish(found, wanted)}")
+    else:
+        common.say("every number that is wanted is reached")
+    if found.uncured:
+        common.say("\nnot cured, one fault: complaint, fault, verdict")
+        for why, count in list(found.uncured.items())[:MOST_TOLD]:
+            common.say(f"{count:5}  {why}")
+
+
+def _told(figure: Figure) -> tuple[str, str]:
+    return f"{figure.value:.3f}", f"{figure.low:.3f} to {figure.high:.3f}"
+
+
+def _wish(found: Report, wanted: Wanted) -> str:
+    """Say what was wanted and what there is."""
+    least = "at least" if wanted.at_least else "at most"
+    return f"{wanted.figure}: {found.figures[wanted.figure].value:.3f}, wanted {least} {wanted.value:g}"

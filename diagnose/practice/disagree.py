@@ -1,0 +1,134 @@
+"""Where the simulated engine and the knowledge disagree about P(answer | fault): one of the two is wrong.
+
+The simulator's side is worked out over many engines that have the fault and show it, with the noise of the trust grade
+taken at its expectation, and only where a complaint would bring the check up. The knowledge's side is `Check.chance`.
+What the knowledge says of a fault that an answer names is compared both ways; of one that it does not name (its
+`else`), only where the simulator shows it plainly. Nothing here changes either side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from random import Random
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from diagnose.graph.model import Ask, Check, Knowledge
+from diagnose.practice import symptoms
+from diagnose.practice.engine import SimEngine, showing, sound_engine, with_trouble
+from diagnose.practice.faults import FAULTS
+from diagnose.practice.looks import TRUST
+from diagnose.practice.seeing import GAUGES, LOOKS, see, truth
+
+ENGINES = 40
+"""Engines a fault."""
+FACTOR = 3.0
+LEAST = 0.10
+"""An answer that both sides hold rarer than this is not compared: nobody chooses by it, and noise rules it."""
+PLAIN = 0.30
+"""What the simulator must show of a fault that the answer does not name, to be worth a line."""
+TOLD = 10
+"""Engines on which a check must be possible, for the comparison to mean something."""
+
+
+class Disagreement(Struct, frozen=True):
+    """One answer on which the two differ by more than the factor."""
+
+    check: str
+    answer: str
+    fault: str
+    simulated: float
+    known: float
+
+
+def with_fault(fault: str, knowledge: Knowledge, number: int) -> SimEngine | None:
+    """Return an engine that has a fault and shows it, recorded; None when this one cannot have it."""
+    base = sound_engine(f"{fault} {number}")
+    if not knowledge.faults[fault].only.fits(base.variant):
+        return None
+    known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START}
+    rng = Random(f"{fault} {number} trouble")
+    trouble = showing(base, rng, fault, known)
+    if trouble is None:
+        return None
+    engine = with_trouble(base, trouble)
+    told = symptoms.reported(engine.state, known - {symptoms.DOOR}, rng)
+    return replace(engine, complaint=told or "", recorded=True)
+
+
+def chances(fault: str, knowledge: Knowledge, engines: int = ENGINES) -> dict[str, dict[str, float]]:
+    """Return P(answer | fault) on simulated engines, by check; without the checks that few of them allow."""
+    found: dict[str, dict[str, float]] = {}
+    told: dict[str, int] = {}
+    number = made = 0
+    while made < engines and number < 4 * engines:
+        engine = with_fault(fault, knowledge, number)
+        number += 1
+        if engine is None:
+            continue
+        made += 1
+        for name, check in knowledge.checks.items():
+            if not check.only.fits(engine.variant) or not _asked(name, fault, engine.complaint, knowledge):
+                continue
+            spread = _expected(name, check, engine, knowledge)
+            if spread:
+                told[name] = told.get(name, 0) + 1
+                sums = found.setdefault(name, dict.fromkeys(check.answers, 0.0))
+                for answer, chance in spread.items():
+                    sums[answer] += chance
+    return {
+        name: {answer: total / told[name] for answer, total in sums.items()}
+        for name, sums in found.items()
+        if told[name] >= min(TOLD, engines)
+    }
+
+
+def _asked(name: str, fault: str, complaint: str, knowledge: Knowledge) -> bool:
+    """Say whether the complaint brings this check up, and is one that the fault is known to explain.
+
+    Elsewhere the check's probabilities are never used: they speak of engines with a complaint that it is asked about.
+    """
+    if complaint not in knowledge.faults[fault].explains:
+        return False
+    check = knowledge.checks[name]
+    branching = any(isinstance(node, Ask) and node.ask == name for node in knowledge.symptoms[complaint].route.values())
+    return branching or any(
+        check.can_show(one)
+        and (knowledge.faults[one].first_look == "always" or complaint in knowledge.faults[one].explains)
+        and knowledge.faults[one].mechanical
+        for one in check.named()
+    )
+
+
+def _expected(name: str, check: Check, engine: SimEngine, knowledge: Knowledge) -> dict[str, float]:
+    """Return how likely each answer is at one engine; nothing when it can't be told there."""
+    seen = engine.seen()
+    if name in GAUGES:
+        read = see(name, check, seen, Random(f"{engine.seed} {name}"))
+        return {knowledge.band(check, read, engine.variant): 1.0} if isinstance(read, float) else {}
+    found = truth(name, check, seen)
+    if found is None:
+        return {}
+    answer, grade = found
+    if answer != check.healthy:
+        return {answer: TRUST[grade][0], check.healthy: 1 - TRUST[grade][0]}
+    mistaken = TRUST[LOOKS[name].grade][1]
+    others = [one for one in check.answers if one != check.healthy]
+    return {check.healthy: 1 - mistaken, **dict.fromkeys(others, mistaken / len(others))}
+
+
+def disagreements(knowledge: Knowledge, engines: int = ENGINES) -> Iterator[Disagreement]:
+    """Yield each unhealthy answer on which the two differ by more than the factor, fault by fault."""
+    for fault in knowledge.faults:
+        if fault not in FAULTS:
+            continue
+        for name, spread in chances(fault, knowledge, engines).items():
+            check = knowledge.checks[name]
+            for answer, simulated in spread.items():
+                known = check.chance(answer, fault)
+                named = fault in check.answers[answer].given
+                if answer == check.healthy or (max(simulated, known) < LEAST if named else simulated < PLAIN):
+                    continue
+                if max(simulated, known) > FACTOR * max(min(simulated, known), 1e-9):
+                    yield Disagreement(name, answer, fault, round(simulated, 3), round(known, 3))

@@ -1,0 +1,236 @@
+"""A simulated engine driven by the program's own advice, from the reported symptom to the verdict.
+
+A person who does what the program says: answers with what is to be seen, mends what is named, turns what is asked.
+Nothing is put off and every tool is there. The re-test errs never; every look does, as often as its grade says.
+"""
+
+from __future__ import annotations
+
+from random import Random
+
+from msgspec import Struct
+
+from diagnose.graph.model import Knowledge, Screw
+from diagnose.practice.engine import SimEngine
+from diagnose.practice.faults import FAULTS
+from diagnose.practice.hands import Change, Hands
+from diagnose.practice.looks import TRUST
+from diagnose.practice.parts import Screws
+from diagnose.reason import events as ev
+from diagnose.reason.scope import Scope
+from diagnose.reason.state import signed
+from diagnose.reason.steps import DONE, HEAT
+from diagnose.reason.view import Step
+from diagnose.reason.walk import Walk, begin
+
+MOST_STEPS = 400
+HISTORY = 1 / 3
+"""Minutes that the questions about the history take (design §4: twenty seconds)."""
+
+
+class Drive(Struct, frozen=True):
+    """What a drive came to."""
+
+    engine: SimEngine
+    """As it was left."""
+    verdict: str
+    because: str
+    cured: bool
+    """The verdict says so, and nothing that was wrong is left."""
+    minutes: float
+    changes: tuple[Change, ...]
+    over_an_hour: int = 0
+    """Adjustments that turned a screw by more than an hour."""
+    before_first_look: int = 0
+    """Adjustments while a fault of M1 had not been looked for, by the events alone."""
+    steps: tuple[str, ...] = ()
+    """Each step made, as ``kind id answer``: for a debrief."""
+
+
+def drive(
+    engine: SimEngine,
+    knowledge: Knowledge,
+    scope: Scope | None = None,
+    hands: Hands | None = None,
+    walks: int = 1,
+) -> Drive:
+    """Drive an engine by the program's advice, to the end of a walk; `hands` may have worked on it before.
+
+    When it is cured and its owner has something else to complain of, another walk follows, `walks` at most.
+    """
+    scope = scope or Scope(knowledge, engine.variant)
+    hands = hands or Hands(engine, scope)
+    driver = _Driver(knowledge, scope, hands)
+    for number in range(1, walks + 1):
+        walk = driver.walked(_begun(knowledge, scope, hands))
+        again = hands.complains_again() if driver.verdict == "cured" else None
+        if again is None or number == walks:
+            break
+        hands.complaints = [again]
+        hands.felt = hands.strength()
+    outcome = walk.verdict()
+    assert outcome is not None
+    return Drive(
+        engine=hands.engine,
+        verdict=outcome.outcome,
+        because=outcome.because,
+        cured=outcome.outcome == "cured" and not hands.wrong(),
+        minutes=hands.minutes,
+        changes=tuple(hands.changes),
+        over_an_hour=driver.over_an_hour,
+        before_first_look=driver.before_first_look,
+        steps=tuple(driver.steps),
+    )
+
+
+def _begun(knowledge: Knowledge, scope: Scope, hands: Hands) -> Walk:
+    """Begin a walk, with what its owner can say of its history."""
+    engine = hands.engine
+    started = ev.Started(
+        hands.now,
+        knowledge.digest,
+        hands.complaints[0],
+        "",
+        engine.variant,
+        recorded=engine.recorded,
+        record=_record(engine.tuned) if engine.recorded else {},
+    )
+    walk = begin(knowledge, started)
+    walk = Walk(knowledge, walk.events, scope)
+    for question, _ in walk.history():
+        walk = walk.plus(ev.Told(hands.now, question, _told(engine, question, knowledge)))
+    hands.minutes += HISTORY
+    return walk
+
+
+def _record(tuned: Screws) -> dict[Screw, float]:
+    return {"high needle": tuned.high, "low needle": tuned.low}
+
+
+def _told(engine: SimEngine, question: str, knowledge: Knowledge) -> str:
+    """Return what the owner says of the history: whether it came at once, and whether the engine is new."""
+    answers = knowledge.history[question].answers
+    if question == "running-in":
+        answer = "run in" if engine.variant.run_in else "still new"
+    elif question == "onset" and engine.troubles:
+        shown, mistaken = TRUST["M"]
+        sudden = FAULTS[engine.troubles[0].fault].sudden
+        answer = "suddenly" if Random(f"{engine.seed} onset").random() < (shown if sudden else mistaken) else "slowly"
+    else:
+        return ev.SKIPPED
+    return answer if answer in answers else ev.SKIPPED
+
+
+def over_an_hour(step: Step) -> bool:
+    """Say whether an adjustment turns a screw by more than an hour."""
+    return any(turn.hours > 1 for turn in step.turns)
+
+
+def not_looked_for(walk: Walk) -> frozenset[str]:
+    """Return the faults of M1 whose first look was never made, by the events alone and not by the walk's own state."""
+    looked: set[str] = set()
+    for event in walk.events:
+        match event:
+            case ev.Answered(check=name, answer=answer) if answer not in ev.NOT_ANSWERS and event.sure:
+                said = walk.scope.checks[name].answers[answer]
+            case ev.Measured(check=name, value=value):
+                check = walk.scope.checks[name]
+                said = check.answers[walk.knowledge.band(check, value, walk.scope.engine)]
+            case _:
+                continue
+        if walk.scope.checks[name].look == "first" and (said.healthy or said.mends):
+            looked |= walk.scope.clears(name)
+    return walk.knowledge.first_owed(walk.symptom, walk.variant) - looked
+
+
+class _Driver:
+    """One walk being driven."""
+
+    def __init__(self, knowledge: Knowledge, scope: Scope, hands: Hands) -> None:
+        self.knowledge, self.scope, self.hands = knowledge, scope, hands
+        self.verdict = ""
+        self.over_an_hour = self.before_first_look = 0
+        self.steps: list[str] = []
+
+    def walked(self, walk: Walk) -> Walk:
+        """Take steps until the walk ends."""
+        for _ in range(MOST_STEPS):
+            if (step := walk.step(self.hands.now)) is None:
+                break
+            if walk.symptom not in self.hands.complaints:
+                self.hands.complaints.append(walk.symptom)
+                self.hands.felt = self.hands.strength()
+            if step.kind == "adjust":
+                self.over_an_hour += over_an_hour(step)
+                self.before_first_look += bool(not_looked_for(walk))
+            self.hands.minutes += step.minutes
+            event = self._done(walk, step)
+            self.steps.append(f"{step.kind} {step.id} {_said(event)}".strip())
+            walk = walk.plus(event)
+        else:
+            raise RuntimeError(f"the walk of '{walk.started.symptom}' has no end after {MOST_STEPS} steps")
+        outcome = walk.verdict()
+        self.verdict = outcome.outcome if outcome is not None else ""
+        return walk
+
+    def _done(self, walk: Walk, step: Step) -> ev.Event:
+        """Do what a step says, and return the event that it makes."""
+        hands, now = self.hands, self.hands.now
+        match step.kind:
+            case "ask" | "recheck":
+                return self._looked(walk, step, now)
+            case "prepare" if step.id == HEAT:
+                hands.visits[HEAT] += 1
+                head = hands.engine.head(hands.visits[HEAT])
+                return walk.choose(step, "won't run", now) if head is None else walk.measure(step, head, now)
+            case "prepare":
+                return walk.choose(step, "ready", now)
+            case "mend" | "restore" if step.id in self.scope.faults:
+                hands.do_mend(step.id)
+            case "restore":
+                hands.go_back()
+            case "retest":
+                return walk.choose(step, hands.retest(), now)
+            case "adjust":
+                event = walk.choose(step, DONE, now)
+                assert isinstance(event, ev.Adjusted)
+                hands.turn({event.screw: signed(event.way, event.hours), **event.follow})
+                return event
+            case "undo":
+                last = walk.state.standing_turns[-1]
+                hands.turn({screw: -hours for screw, hours in _moved(last).items()})
+                hands.felt = hands.strength()
+            case _:
+                pass
+        return walk.choose(step, DONE, now)
+
+    def _looked(self, walk: Walk, step: Step, now: float) -> ev.Event:
+        hands, before = self.hands, self.hands.engine
+        seen = hands.see(step.id)
+        if seen is None:
+            return walk.choose(step, ev.CANT_TELL, now)
+        if isinstance(seen, float):
+            reading = self.scope.checks[step.id].reading
+            assert reading is not None
+            return walk.measure(step, min(max(seen, reading.least), reading.most), now)
+        if swapped := self.scope.checks[step.id].answers[seen].mends:
+            hands.note(before, "swap", swapped)
+        return walk.choose(step, seen, now)
+
+
+def _moved(adjusted: ev.Adjusted) -> dict[Screw, float]:
+    return {adjusted.screw: signed(adjusted.way, adjusted.hours), **adjusted.follow}
+
+
+def _said(event: ev.Event) -> str:
+    match event:
+        case ev.Answered():
+            return event.answer
+        case ev.Measured():
+            return f"{event.value:g}"
+        case ev.Prepared() | ev.Retested():
+            return event.outcome
+        case ev.Adjusted():
+            return f"{event.way} {event.hours:g}"
+        case _:
+            return ""

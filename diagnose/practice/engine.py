@@ -1,0 +1,253 @@
+"""One simulated engine, as a value: what is wrong with it, where its screws stand, and what hands do to it.
+
+Everything that is drawn at random comes from the engine's own seed, so that the same seed is the same engine.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import count
+from random import Random
+
+from msgspec import Struct
+from msgspec.structs import asdict, replace
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Check, Fault, Knowledge, Screw, Variant
+from diagnose.practice import faults as table
+from diagnose.practice import seeing, symptoms
+from diagnose.practice.flow import right
+from diagnose.practice.looks import Seen, seen
+from diagnose.practice.parts import PITCH, SOUND, Day, Parts, Screws
+from diagnose.practice.symptoms import State
+from diagnose.tune.air import Air
+from diagnose.tune.fuel import Blend
+
+HEAD_SPREAD = 2.0
+"""°C by which two readings of the same head differ: assumed."""
+SKILL = 0.5
+"""Hours by which an owner's tune misses what is right, at most: assumed."""
+DETUNED = 6.0
+"""Hours that a needle of a detuned engine may be off its record, either way."""
+LEAN = 1.0
+"""Hours leaner than right from which an engine is in danger."""
+NEEDLES: dict[int, tuple[Screw, ...]] = {
+    2: ("high needle", "low needle"),
+    3: ("high needle", "low needle", "mid needle"),
+}
+DRAWS = 500
+"""Engines drawn in vain, before the knowledge is held to have nothing that one could show."""
+TRIES = 60
+"""A fault too mild to show is drawn again so often, before another fault is taken."""
+
+_FIELD = {"high needle": "high", "mid needle": "mid", "low needle": "low", "idle stop": "gap"}
+
+
+class Trouble(Struct, frozen=True):
+    """One thing that is wrong: which fault, which of its modes, how badly (0 to 1)."""
+
+    fault: str
+    mode: int
+    severity: float
+
+
+class SimEngine(Struct, frozen=True):
+    """A simulated engine."""
+
+    seed: str
+    variant: Variant
+    parts: Parts
+    screws: Screws
+    day: Day
+    tuned: Screws
+    """Where the owner had it when it last ran well: the record, if it is written down."""
+    recorded: bool
+    troubles: tuple[Trouble, ...] = ()
+    stored: bool = False
+    complaint: str = ""
+    """The symptom that its owner reports."""
+
+    @property
+    def state(self) -> State:
+        """What decides which symptoms there are."""
+        return State(self.parts, self.screws, self.day, self.variant, self.stored)
+
+    def seen(self, complaint: str = "") -> Seen:
+        """Return what a look is given; `complaint` is the symptom that a spare part is tried against."""
+        return seen(self.state, self.tuned if self.recorded else None, complaint or self.complaint)
+
+    def see(self, name: str, check: Check, visit: int, complaint: str = "") -> str | float | None:
+        """Return what a person sees at the `visit`-th look: the same for the same engine, state and visit."""
+        return seeing.see(name, check, self.seen(complaint), Random(f"{self.seed} {name} {visit}"))
+
+    def looked(self, check: str) -> SimEngine:
+        """Return the engine after a look: a part that was swapped for it stays in."""
+        fresh = seeing.SWAPS.get(check)
+        if fresh is None:
+            return self
+        sound = asdict(SOUND)
+        return replace(self, parts=replace(self.parts, **{part: sound[part] for part in fresh}))
+
+    def mended(self, name: str, fault: Fault) -> SimEngine:
+        """Return the engine after the mend of a fault, whether or not that was what was wrong."""
+        if name not in table.FAULTS:
+            return self
+        if fault.screw is not None:
+            return replace(self, screws=table.set_again(self.screws, name, self.tuned))
+        return replace(self, parts=table.mended(self.parts, name))
+
+    def turned(self, moves: Mapping[Screw, float]) -> SimEngine:
+        """Return the engine with screws turned by signed hours: richer (or in) is positive."""
+        screws = self.screws
+        for screw, hours in moves.items():
+            screws = screws.turned(screw, hours)
+        return replace(self, screws=screws)
+
+    def gone_back(self) -> SimEngine:
+        """Return the engine with its screws back on the record, the needles an hour to the rich side."""
+        return replace(self, screws=table.gone_back(self.tuned))
+
+    def strength(self, symptom: str) -> float:
+        """Return how strongly a symptom shows; from 1 on a person notices."""
+        return symptoms.strengths(self.state).get(symptom, 0.0)
+
+    def head(self, visit: int) -> float | None:
+        """Return the °C that is shown of the warmed head at the `visit`-th reading; None if it won't run."""
+        found = self.seen()
+        if found.stage < 5:
+            return None
+        spread = Random(f"{self.seed} head {visit}").gauss(0, HEAD_SPREAD)
+        return round(found.running.stand + 0.7 * self.parts.reads + spread, 1)
+
+    def still_wrong(self, trouble: Trouble) -> bool:
+        """Say whether a fault is still there.
+
+        A part is when it is not sound. A needle is when it stands over an hour leaner than is right today, or when it
+        alone would make a sound engine show something: a shade rich that nobody hears is not wrong.
+        """
+        mode = table.FAULTS[trouble.fault].modes[trouble.mode]
+        if "primed" in mode or "level" in mode:
+            return self.parts.primed < 1 or self.parts.level < 0.1
+        sound, now = asdict(SOUND), asdict(self.parts)
+        if any(now[part] != sound[part] for part in mode if part not in table.SCREWS):
+            return True
+        lean = self.leaner_than_right()
+        if any(lean.get(screw, 0.0) > LEAN for screw in mode):
+            return True
+        alone = {_FIELD[part]: getattr(self.screws, _FIELD[part]) for part in mode if part in table.SCREWS}
+        return bool(alone) and bool(symptoms.shown(State(SOUND, replace(self.tuned, **alone), self.day, self.variant)))
+
+    def off_record(self, screw: str) -> float:
+        """Return the hours that a screw stands richer (or further in) than when it last ran well."""
+        off = float(getattr(self.screws, _FIELD[screw]) - getattr(self.tuned, _FIELD[screw]))
+        return off * 12 / PITCH if screw == "idle stop" else off
+
+    def leaner_than_right(self) -> dict[str, float]:
+        """Return the hours that the high and the low needle stand leaner than a sound engine needs today."""
+        best = right(self.day, self.variant.needles)
+        return {"high needle": best.high - self.screws.high, "low needle": best.low - self.screws.low}
+
+    def dangerously_lean(self) -> bool:
+        """Say whether a needle stands over an hour leaner than is right today."""
+        return max(self.leaner_than_right().values()) > LEAN
+
+
+def _day(rng: Random) -> Day:
+    """Draw a day: 5 to 38 °C, 940 to 1030 hPa at the track, 20 to 95 % humidity, one of the usual blends."""
+    air = Air(round(rng.uniform(5, 38), 1), round(rng.uniform(94_000, 103_000)), round(rng.uniform(0.2, 0.95), 2))
+    return Day(air, Blend(0.20, 0.10))
+
+
+def _tuned(rng: Random, day: Day, needles: int) -> Screws:
+    """Draw where the owner left the screws on an earlier day: right for that day, within an owner's skill."""
+    best = right(day, needles)
+    off = [rng.uniform(-SKILL, SKILL) for _ in range(2)]
+    return replace(best, high=best.high + off[0], low=best.low + off[1], mid=24.0, gap=round(rng.uniform(0.9, 1.1), 2))
+
+
+def _variant(rng: Random) -> Variant:
+    """Draw an engine: three of four are run in, all else is even."""
+    return Variant(rng.choice((2, 3)), rng.choice(("box", "pull", "electric")), rng.random() < 0.75)
+
+
+def sound_engine(seed: str) -> SimEngine:
+    """Return an engine with nothing wrong, tuned on a day a little different from today, that shows nothing today."""
+    for attempt in count():
+        rng = Random(f"{seed} sound {attempt}")
+        variant, day = _variant(rng), _day(rng)
+        then = Air(
+            day.air.temperature + rng.uniform(-8, 8), day.air.pressure + rng.uniform(-800, 800), day.air.humidity
+        )
+        tuned = _tuned(rng, Day(then), variant.needles)
+        recorded, stored = rng.random() < 0.5, rng.random() < 0.08
+        engine = SimEngine(seed, variant, SOUND, tuned, day, tuned, recorded, stored=stored)
+        if not symptoms.shown(engine.state):  # an owner who says that it runs well has one that does
+            return engine
+    raise AssertionError("every seed has a sound engine")
+
+
+def with_trouble(engine: SimEngine, trouble: Trouble) -> SimEngine:
+    """Return the engine with one more thing wrong."""
+    parts, screws = table.broken(engine.parts, engine.screws, trouble.fault, trouble.mode, trouble.severity)
+    return replace(engine, parts=parts, screws=screws, troubles=(*engine.troubles, trouble))
+
+
+def random_engine(seed: str, knowledge: Knowledge, faults: int = 1) -> SimEngine:
+    """Draw an engine with so many things wrong, each of which shows by itself, and what its owner reports of it.
+
+    How often a fault is drawn follows `faults.Row.often`; a fault that is too mild to show is drawn again. Raises
+    `DiagnoseError` when the knowledge has nothing that an engine could show.
+    """
+    rng = Random(f"{seed} trouble")
+    base = sound_engine(seed)
+    known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START}
+    names = [n for n in table.FAULTS if n in knowledge.faults and _may_be(knowledge.faults[n], base.variant)]
+    weights = [table.FAULTS[name].often for name in names]
+    for _ in range(DRAWS if names else 0):
+        engine, taken = base, set[str]()
+        for _ in range(DRAWS):
+            trouble = showing(base, rng, rng.choices(names, weights)[0], known)
+            if trouble is not None and trouble.fault not in taken:
+                taken.add(trouble.fault)
+                engine = with_trouble(engine, trouble)
+            if len(engine.troubles) == faults:
+                break
+        complaint = symptoms.reported(engine.state, known, rng)
+        if complaint is not None and len(engine.troubles) == faults:
+            return replace(engine, complaint=complaint)
+    raise DiagnoseError(
+        "no engine can be drawn: no fault of this knowledge shows a symptom of it on a simulated engine"
+    )
+
+
+def _may_be(fault: Fault, variant: Variant) -> bool:
+    """Say whether this engine can have a fault that somebody complains of: not one that only a first start asks for."""
+    return fault.only.fits(variant) and set(fault.explains) != {symptoms.FIRST_START}
+
+
+def showing(base: SimEngine, rng: Random, fault: str, known: frozenset[str]) -> Trouble | None:
+    """Draw how a fault is there, so that it shows by itself; None when it never does on this engine."""
+    for _ in range(TRIES):
+        trouble = Trouble(fault, rng.randrange(len(table.FAULTS[fault].modes)), round(rng.random(), 3))
+        if symptoms.shown(with_trouble(base, trouble).state).keys() & known:
+            return trouble
+    return None
+
+
+def detuned_engine(seed: str, knowledge: Knowledge, *, recorded: bool) -> SimEngine:
+    """Draw a sound engine whose needles somebody has turned, up to six hours either way, so that it shows.
+
+    Raises `DiagnoseError` when the knowledge has no symptom of it.
+    """
+    rng = Random(f"{seed} detuned")
+    base = sound_engine(seed)
+    known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START, symptoms.DOOR}
+    for _ in range(DRAWS):
+        screws = base.tuned
+        for screw in NEEDLES[base.variant.needles]:
+            screws = screws.turned(screw, rng.uniform(-DETUNED, DETUNED))
+        engine = replace(base, screws=screws, recorded=recorded)
+        complaint = symptoms.reported(engine.state, known, rng)
+        if complaint is not None:
+            return replace(engine, complaint=complaint)
+    raise DiagnoseError("no engine can be drawn: a needle that is off shows no symptom of this knowledge")

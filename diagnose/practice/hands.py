@@ -1,0 +1,163 @@
+"""Hands at a simulated engine: they look, mend, turn and try again, and every minute and every change is counted.
+
+The program's advice and every other way of working go through the same hands, so that they see the same engine with
+the same noise: the n-th look at a check errs alike whoever makes it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from random import Random
+from typing import NamedTuple
+
+from diagnose.graph.model import RUNNING, Screw
+from diagnose.practice.engine import SimEngine
+from diagnose.practice.symptoms import STARTING, reported, strengths
+from diagnose.reason.scope import Scope
+from diagnose.reason.steps import HEAT
+
+BETTER = 0.85
+"""A symptom that is this much weaker than before is better, not gone: a sixth is heard."""
+NOT_RUNNING = 2.0
+"""The strength of any complaint about running, on an engine that has stopped running."""
+
+
+class Change(NamedTuple):
+    """One thing that was done to the engine."""
+
+    kind: str
+    """``mend``, ``swap``, ``turn`` or ``back``."""
+    what: str
+    helped: bool
+    """It put something right that was wrong, or brought a displaced screw nearer."""
+    mechanical: bool
+    """A mechanical fault was there when it was done."""
+
+
+class Hands:
+    """One person at one engine."""
+
+    def __init__(self, engine: SimEngine, scope: Scope) -> None:
+        self.engine = engine
+        self.scope = scope
+        self.minutes = 0.0
+        self.bench = "parked"
+        self.visits: Counter[str] = Counter()
+        self.changes: list[Change] = []
+        self.complaints = [engine.complaint]
+        self.felt = self.strength()
+
+    @property
+    def now(self) -> float:
+        """Whole seconds since the start: a head reading is two minutes old to the second."""
+        return float(round(self.minutes * 60))
+
+    def strength(self) -> float:
+        """Return how strongly what was complained of shows now."""
+        found = strengths(self.engine.state)
+        if STARTING & set(self.complaints) or "will-not-start" in self.complaints:
+            return max(found[name] for name in STARTING)
+        if self.engine.seen().stage < 5 and not any(found.get(name, 0.0) for name in self.complaints):
+            return NOT_RUNNING
+        return max(found.get(name, 0.0) for name in self.complaints)
+
+    def wrong(self) -> list[str]:
+        """Return the faults that are still there."""
+        return [trouble.fault for trouble in self.engine.troubles if self.engine.still_wrong(trouble)]
+
+    def mechanical(self) -> bool:
+        """Say whether a mechanical fault is still there."""
+        return any(self.scope.knowledge.faults[fault].mechanical for fault in self.wrong())
+
+    def spend(self, state: str, minutes: float) -> None:
+        """Count the minutes of something that is done in a bench state, with the change into it."""
+        self.minutes += minutes + self.scope.change(self.bench, state)
+        self.bench = state
+
+    def see(self, check: str) -> str | float | None:
+        """Look, without counting: an answer's id, a reading, or None for "can't tell". A swapped part stays in."""
+        visit = self.visits[check]
+        self.visits[check] += 1
+        seen = self.engine.see(check, self.scope.checks[check], visit, self.complaints[-1])
+        self.engine = self.engine.looked(check)
+        return seen
+
+    def look(self, check: str) -> str | None:
+        """Make a check and count it; a reading comes back as the answer whose band it is in."""
+        made = self.scope.checks[check]
+        self.spend(made.state, made.minutes)
+        before = self.engine
+        seen = self.see(check)
+        answer = self.scope.knowledge.band(made, seen, self.scope.engine) if isinstance(seen, float) else seen
+        if answer is not None and (swapped := made.answers[answer].mends):
+            self.note(before, "swap", swapped)
+        return answer
+
+    def mend(self, fault: str) -> None:
+        """Mend a fault and count it; a screw's mend at the bench too."""
+        mend = self.scope.faults[fault].mend
+        self.spend(mend.state, mend.minutes)
+        self.do_mend(fault)
+
+    def do_mend(self, fault: str) -> None:
+        """Mend a fault, without counting."""
+        before = self.engine
+        self.engine = self.engine.mended(fault, self.scope.faults[fault])
+        self.note(before, "back" if self.scope.faults[fault].mend.back else "mend", fault)
+
+    def turn(self, moves: Mapping[Screw, float]) -> None:
+        """Turn screws by signed hours, without counting."""
+        before = self.engine
+        self.engine = self.engine.turned(moves)
+        self.note(before, "turn", next(iter(moves)))
+
+    def go_back(self) -> None:
+        """Go back to the record, without counting."""
+        before = self.engine
+        self.engine = self.engine.gone_back()
+        self.note(before, "back", "record")
+
+    def note(self, before: SimEngine, kind: str, what: str) -> None:
+        """Note a change that was made to the engine."""
+        after = self.engine
+        there = [trouble for trouble in before.troubles if before.still_wrong(trouble)]
+        helped = any(not after.still_wrong(trouble) for trouble in there) or _nearer(before, after)
+        mechanical = any(self.scope.knowledge.faults[trouble.fault].mechanical for trouble in there)
+        self.changes.append(Change(kind, what, helped, mechanical))
+
+    def retest(self) -> str:
+        """Try again, without counting: what a person finds of the complaint, against the last time."""
+        before, self.felt = self.felt, self.strength()
+        if self.felt < 1:
+            return "cured"
+        return "better" if self.felt < BETTER * before else "worse" if self.felt * BETTER > before else "same"
+
+    def try_again(self) -> str:
+        """Try again, and count it."""
+        retest = self.scope.knowledge.symptoms[self.complaints[-1]].retest
+        self.spend(retest.state, retest.minutes)
+        self.bench = "running on the stand" if retest.state in RUNNING else retest.state
+        return self.retest()
+
+    def warm(self) -> bool:
+        """Bring it to heat and count it; False when it will not run."""
+        prepared = self.scope.knowledge.preparations[HEAT]
+        self.minutes += prepared.minutes
+        self.bench = prepared.state
+        self.visits[HEAT] += 1
+        return self.engine.head(self.visits[HEAT]) is not None
+
+    def complains_again(self) -> str | None:
+        """Return what the owner reports now, None when nothing is amiss."""
+        known = frozenset(self.scope.knowledge.symptoms) - {"will-not-start", "first-start"}
+        return reported(self.engine.state, known, Random(f"{self.engine.seed} again {len(self.complaints)}"))
+
+
+def _nearer(before: SimEngine, after: SimEngine) -> bool:
+    """Say whether a screw that stood over an hour off came nearer by a good part of an hour."""
+    for screw in ("high needle", "mid needle", "low needle", "idle stop"):
+        was, stands = abs(before.off_record(screw)), abs(after.off_record(screw))
+        if was > (5 if screw == "idle stop" else 1) and was - stands >= 0.5:
+            return True
+    return False

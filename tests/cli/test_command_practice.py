@@ -1,0 +1,69 @@
+"""``diagnose practice``, on the shipped knowledge."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from cli.running import Outcome
+
+from diagnose.cli import cli, guarded
+from diagnose.commands.practice import _told, _wish
+from diagnose.practice.figures import share
+from diagnose.practice.measure import WANTED, report
+
+
+@pytest.fixture
+def practice(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]):
+    """Run ``diagnose practice`` with these arguments."""
+    monkeypatch.setenv("DIAGNOSE_HOME", str(tmp_path))
+
+    def run(*arguments: str) -> Outcome:
+        code = guarded(lambda: cli.main(["practice", *arguments], prog_name="diagnose", standalone_mode=False))
+        return Outcome(code, *capsys.readouterr())
+
+    return run
+
+
+def test_measuring_prints_every_figure_with_its_interval(practice) -> None:
+    found = practice("measure", "--n", "8")
+    assert found.code == 0
+    assert "8 engines: one fault" in found.out
+    assert "against other ways of working" in found.out
+    assert "static order: minutes, ours over theirs" in found.out
+    assert found.out.count(" to ") > 40
+
+
+def test_measuring_in_json_is_the_same_for_the_same_seed(practice) -> None:
+    first, again, other = (practice("measure", "--n", "8", "--seed", seed, "--json") for seed in ("5", "5", "6"))
+    assert first.json == again.json
+    assert first.json["figures"] != other.json["figures"]
+    assert first.json["seed"] == 5
+    assert set(first.json) == {"seed", "engines", "figures", "fell short", "uncured"}
+    for figure in first.json["figures"].values():
+        assert figure["low"] <= figure["value"] <= figure["high"]
+
+
+def test_the_progress_goes_beside_the_figures_and_not_among_them(practice) -> None:
+    found = practice("measure", "--n", "4", "--json")
+    json.loads(found.out)
+    assert "engines" in found.err
+
+
+def test_comparing_lists_what_disagrees(practice) -> None:
+    found = practice("compare", "--json")
+    listed = found.json["disagreements"]
+    assert all(set(one) == {"check", "answer", "fault", "simulated", "known"} for one in listed)
+    told = practice("compare")
+    assert len(told.out.splitlines()) == max(len(listed) + 1, 1)
+
+
+def test_a_measurement_of_nothing_is_refused(practice) -> None:
+    assert practice("measure", "--n", "0").code == 2
+
+
+def test_a_wish_says_what_was_wanted_and_what_there_is() -> None:
+    none = report([], 1)
+    assert _wish(none, WANTED[0]) == "one fault: cured: 0.000, wanted at least 0.92"
+    assert _told(share(1, 2))[0] == "0.500"

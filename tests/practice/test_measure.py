@@ -1,0 +1,107 @@
+"""The measurement: the same on one core as on two, and every figure is what it says."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from diagnose.graph.load import load
+from diagnose.practice.disagree import FACTOR, chances, disagreements
+from diagnose.practice.measure import (
+    ONE,
+    RECORDED,
+    TWO,
+    UNRECORDED,
+    WANTED,
+    Bench,
+    Result,
+    jobs,
+    report,
+    result,
+    results,
+)
+
+KNOWLEDGE = load()
+FEW = 12
+
+
+@pytest.fixture(scope="module")
+def some() -> list[Result]:
+    return list(results(KNOWLEDGE, jobs(FEW, 3), 1))
+
+
+def test_one_core_and_two_give_the_same(some: list[Result]) -> None:
+    assert list(results(KNOWLEDGE, jobs(FEW, 3), 2)) == some
+
+
+def test_another_seed_gives_other_engines(some: list[Result]) -> None:
+    assert list(results(KNOWLEDGE, jobs(FEW, 4), 1)) != some
+
+
+def test_there_are_engines_of_each_kind(some: list[Result]) -> None:
+    count = {kind: sum(one.kind == kind for one in some) for kind in (ONE, TWO, RECORDED, UNRECORDED)}
+    assert count == {ONE: 12, TWO: 3, RECORDED: 3, UNRECORDED: 2}
+    assert report(some, 3).engines == count
+
+
+def test_the_figures_are_counted_from_the_results(some: list[Result]) -> None:
+    found = report(some, 3).figures
+    one = [result for result in some if result.kind == ONE]
+    assert found[f"{ONE}: cured"].value == sum(result.cured for result in one) / FEW
+    assert found[f"{ONE}: minutes"].value == pytest.approx(sum(result.minutes for result in one) / FEW)
+    theirs = sum(result.rivals["static order"][0] for result in one)
+    ours = sum(result.minutes for result in one)
+    assert found["static order: minutes, ours over theirs"].value == pytest.approx(ours / theirs)
+
+
+def test_what_falls_short_is_named(some: list[Result]) -> None:
+    found = report(some, 3)
+    short = {wanted.figure for wanted in found.fell_short}
+    for wanted in WANTED:
+        value = found.figures[wanted.figure].value
+        reached = value >= wanted.value if wanted.at_least else value <= wanted.value
+        assert reached == (wanted.figure not in short)
+
+
+def test_the_numbers_wanted_are_the_plans() -> None:
+    assert {(wanted.figure.rpartition(": ")[2], wanted.at_least, wanted.value) for wanted in WANTED} == {
+        ("cured", True, 0.92),
+        ("right mend first", True, 0.82),
+        ("adjustments over an hour", False, 0.0),
+        ("adjustments before a first look", False, 0.0),
+        ("left dangerously lean", False, 0.002),
+        ("minutes, ours over theirs", False, 0.85),
+        ("minutes, ours over theirs", False, 1.0),
+        ("minutes, ours over theirs", False, 1.9),
+        ("every needle within an hour of the record", True, 0.95),
+        ("cured", True, 0.75),
+    }
+
+
+def test_what_was_not_cured_is_told_most_frequent_first(some: list[Result]) -> None:
+    found = report(some, 3)
+    assert sum(found.uncured.values()) == sum(not one.cured for one in some if one.kind == ONE)
+    assert all(a >= b for a, b in pairwise(found.uncured.values()))
+
+
+def test_one_engine_can_be_driven_again_by_its_seed(some: list[Result]) -> None:
+    assert result(jobs(FEW, 3)[5], Bench(KNOWLEDGE)) == some[5]
+
+
+def test_the_adjustments_of_the_results_are_by_the_rules(some: list[Result]) -> None:
+    assert sum(one.over_an_hour + one.before_first_look for one in some) == 0
+
+
+def test_an_answer_under_a_fault_adds_up_to_one() -> None:
+    found = chances("tank-lid-leaks", KNOWLEDGE, 12)
+    assert found
+    for spread in found.values():
+        assert sum(spread.values()) == pytest.approx(1)
+    assert found["lid-with-suds"]["bubbles"] > 0.6
+
+
+def test_what_disagrees_does_so_by_more_than_the_factor() -> None:
+    for one in disagreements(KNOWLEDGE, 10):
+        assert max(one.simulated, one.known) > FACTOR * min(one.simulated, one.known)
+        assert one.known == pytest.approx(KNOWLEDGE.checks[one.check].chance(one.answer, one.fault), abs=0.001)
