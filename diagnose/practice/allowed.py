@@ -45,6 +45,8 @@ def check(practice: Practice, event: Event) -> None:
             _known("screw", event.screw, screws(practice.variant))
             if not 0 < abs(event.hours) <= MOST_HOURS:
                 raise DiagnoseError(f"turn it by up to {MOST_HOURS:g} hours; twelve hours are one turn")
+            if event.stop and (event.screw != "low needle" or abs(event.stop) > 1):
+                raise DiagnoseError("only the idle stop follows, only the low needle, and by an hour at most")
         case WentBack() if not practice.begun.recorded:
             raise DiagnoseError("its settings are not on record: there is nothing to go back to")
         case Hinted() if event.strength not in STRENGTHS:

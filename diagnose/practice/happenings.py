@@ -44,6 +44,8 @@ class Turned(Happening, frozen=True):
 
     screw: Screw
     hours: float
+    stop: float = 0.0
+    """Hours that the idle stop follows the low needle."""
 
 
 class WentBack(Happening, frozen=True):

@@ -170,11 +170,12 @@ class _Fold:
             case Turned():
                 return self._turned(event, line)
             case WentBack():
+                node = self._node("restore")
                 hands.spend("parked", self.knowledge.preparations[tells.going_back(self.knowledge)].minutes)
                 hands.go_back()
                 if self.walk.state.undo:  # what is undone by that is not asked for again
                     self._note(ev.Undone(hands.now))
-                self._note(ev.Restored(hands.now))
+                self._note(ev.Restored(hands.now, node))
                 return line._replace(told=("The screws stand on the record, the needles an hour to the rich side.",))
             case Ran():
                 return self._ran(line)
@@ -214,29 +215,38 @@ class _Fold:
 
     def _turned(self, event: Turned, line: Line) -> Line:
         hands, before = self.hands, self.hands.engine
-        hands.minutes += self.scope.minutes("needle-step-minutes")
         early = tells.too_early(self.walk, event.screw, event.hours, hands.now)
-        hands.turn({event.screw: event.hours})
-        self._note_turn(event.screw, event.hours)
+        node = self._node("adjust", event.screw)
+        hands.minutes += self.scope.minutes("needle-step-minutes")
+        follow: dict[Screw, float] = {"idle stop": event.stop} if event.stop else {}
+        hands.turn({event.screw: event.hours, **follow})
+        self._note_turn(event.screw, event.hours, follow, node)
         told, hazards = tells.turned(before, hands.engine, event.screw)
         return line._replace(told=(*told, *(f"Too early: {one}." for one in early)), hazards=hazards, early=early)
 
-    def _note_turn(self, screw: Screw, hours: float) -> None:
+    def _node(self, kind: str, name: str = "") -> str:
+        """Return the node of the route that asks for what is done now, so that the walk goes on from there."""
+        step = self.walk.step(self.hands.now)
+        return step.node if step is not None and step.kind == kind and name in ("", step.id) else ""
+
+    def _note_turn(self, screw: Screw, hours: float, follow: dict[Screw, float], node: str) -> None:
         """Let the walk know of a turn; the part of it that takes back what made it worse is an undoing."""
         state, now = self.walk.state, self.hands.now
         last = state.standing_turns[-1] if state.undo and state.standing_turns else None
         if last is not None and last.screw == screw and signed(last.way, last.hours) * hours < 0:
             self._note(ev.Undone(now))
             hours += signed(last.way, last.hours)
+            follow = {}
         if hours:
-            self._note(ev.Adjusted(now, screw, tells.way(screw, hours), abs(hours)))
+            self._note(ev.Adjusted(now, screw, tells.way(screw, hours), abs(hours), follow, node))
 
     def _ran(self, line: Line) -> Line:
         hands = self.hands
         hazards = tells.running(self.walk, hands)
+        node = self._node("prepare", HEAT)
         hands.warm()
         head = hands.engine.head(hands.visits[HEAT])
-        self._note(ev.Prepared(hands.now, HEAT, tells.heat(self.scope, head), head))
+        self._note(ev.Prepared(hands.now, HEAT, tells.heat(self.scope, head), head, node=node))
         return line._replace(told=tells.ran(self.scope, hands.engine, head), hazards=hazards, head=head)
 
     def _tried(self, line: Line) -> Line:
