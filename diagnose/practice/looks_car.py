@@ -55,10 +55,8 @@ LOOKS: dict[str, Look] = {
             (s.parts.teeth > 0.2, "teeth gone", "H"),
             (s.parts.bell > 0.3, "grates", "H"),
             (s.parts.clutch_drag > 0.12, "drags"),
-            (s.parts.bell > 0.3, "drags", "H"),
         ],
     ),
-    "bell-rocked": Look("H", lambda s: [(s.parts.bell > 0.3, "gritty")]),
     "wheels-by-hand": Look(
         "H", lambda s: [(s.parts.brake_drag > 0.1, "brake rubs"), (s.parts.binding > 0.1, "tight spots")]
     ),
@@ -157,6 +155,15 @@ LOOKS: dict[str, Look] = {
         ],
         LIVES,
     ),
+    "every-straight": Look(
+        "M",
+        lambda s: [
+            (max(s.parts.jet_blocked, s.parts.specks) > 0.4 or s.parts.battery < 0.7, "now and then"),
+            (s.parts.line_leak > 0.1 or s.parts.pickup > 0.3, "now and then"),
+            (s.parts.hot_line + s.parts.shaken > 0.15, "now and then", "L"),
+        ],
+        LIVES,
+    ),
     "what-fades": Look(
         "M",
         lambda s: [
@@ -178,6 +185,7 @@ LOOKS: dict[str, Look] = {
     "sound-without-speed": Look(
         "M",
         lambda s: [
+            (s.parts.teeth > 0.75, "screams"),  # there is nothing left that could clatter
             (s.parts.teeth > 0.2 or s.parts.differential > 0.4 or s.parts.bell > 0.5, "clatters"),
             (s.running.pulls < 0.8, "screams"),
         ],

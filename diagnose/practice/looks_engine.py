@@ -11,7 +11,7 @@ from diagnose.practice.faults import PLUG
 from diagnose.practice.looks import LIVES, RUNS, TURNS, Gauge, Look, Seen
 from diagnose.practice.looks_fuel import cured_by
 from diagnose.practice.running import run, squeeze
-from diagnose.practice.shows import HOT
+from diagnose.practice.shows import HEARD, HOT
 
 READS_OFF = 8.0
 """°C that a thermometer must be wrong by before a drop of water contradicts it."""
@@ -49,6 +49,9 @@ LOOKS: dict[str, Look] = {
         ],
     ),
     "new-plug": Look("H", lambda s: [(cured_by(s, PLUG), "cured")], TURNS),
+    "igniter-back-on": Look(
+        "M", lambda s: [(s.running.keep_idle < 0.8 or s.running.wet > 1 + 2 * HEARD, "revs rise")], LIVES
+    ),
     "coil-by-eye": Look(
         "M",
         lambda s: [
@@ -61,7 +64,10 @@ LOOKS: dict[str, Look] = {
     ),
     # C1 to C8: the squeeze and the crank
     "warm-squeeze": Look("M", lambda s: [(squeeze(s.parts) < 0.82, "weak")]),
-    "one-squeeze": Look("M", lambda s: [(squeeze(s.parts, warm=False) < 0.93, "slides past")]),
+    "one-squeeze": Look(
+        "M",
+        lambda s: [((squeeze(s.parts) + squeeze(s.parts, warm=False)) / 2 < 0.9, "slides past")],  # lukewarm
+    ),
     "squeeze-with-oil": Look("M", lambda s: [(s.parts.fit < 0.82, "firmer")]),
     "head-screws": Look("H", lambda s: [(s.parts.head_leak > 0.12, "turns")]),
     "backplate-pressure": Look(
@@ -88,6 +94,7 @@ LOOKS: dict[str, Look] = {
             (s.parts.back_leak > 0.2, "backplate"),
             (s.parts.joint > 0.2, "pipe joint"),
             (s.parts.base_leak > 0.5, "carburettor base"),
+            (s.parts.outlet_turned, "outlet at the car"),
         ],
     ),
     "oil-after-wiping": Look(

@@ -42,6 +42,10 @@ def test_every_check_of_the_knowledge_has_something_to_show() -> None:
     ]
 
 
+def test_nothing_is_seen_at_a_check_that_is_no_more() -> None:
+    assert LOOKS.keys() | GAUGES.keys() <= KNOWLEDGE.checks.keys()
+
+
 def test_seeing_does_not_read_the_knowledges_probabilities() -> None:
     other = with_other_numbers(KNOWLEDGE, Random(7))
     assert other.checks != KNOWLEDGE.checks
