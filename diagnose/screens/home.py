@@ -33,6 +33,7 @@ class Home(Page[None]):
         Binding("slash", "search", "search"),
         Binding("e", "app.engines", "engines"),
         Binding("c", "app.cautions", "cautions"),
+        Binding("p", "app.practice", "practice"),
         Binding("x", "close", "close an open walk"),
         Binding("l", "app.light", "light or dark"),
         Binding("down", "list", show=False),
