@@ -11,9 +11,12 @@ import click
 
 from diagnose import __version__
 from diagnose.commands import common
+from diagnose.commands.day import day
 from diagnose.commands.engine import engine
+from diagnose.commands.fuel import fuel
 from diagnose.commands.lists import list_
 from diagnose.commands.look_up import owed, why
+from diagnose.commands.needles import needles
 from diagnose.commands.practice import practice
 from diagnose.commands.prepare import prepare
 from diagnose.commands.prove import prove
@@ -41,16 +44,13 @@ def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001
     """Find the mechanical fault before the needle is turned.
 
     \b
-    Examples:
-      diagnose                     opens on the screen, one question at a time
-      diagnose list symptoms
-      diagnose walk revs-hang --plain
+    Example: diagnose walk revs-hang --plain
     """
     if ctx.invoked_subcommand is None:
         open_ui()
 
 
-for command in (walk, owed, why, prepare, list_, engine, practice, prove):
+for command in (walk, owed, why, prepare, list_, engine, needles, day, fuel, practice, prove):
     cli.add_command(command)
 
 

@@ -7,25 +7,31 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
-from typing import Literal, NamedTuple
+from typing import Literal
+
+import msgspec
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import RUNNING, Knowledge, Screw, Symptom, Variant
+from diagnose.graph.model import Knowledge, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
+from diagnose.reason.carry import Outing, carried, ends
 from diagnose.reason.explain import STEPPED
-from diagnose.reason.state import effective, signed
+from diagnose.reason.state import effective
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
-from diagnose.record.engines import Engine, add, engines
+from diagnose.record.days import same_day
+from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, Stream, home
+from diagnose.record.ledger import OUTINGS, Ledgers, whose
+from diagnose.record.outset import drifted, targets
+from diagnose.tune import well
+from diagnose.workshop import Clock, Workshop
 
-PREFIX = "outing/"
-Clock = Callable[[], float]
 Due = Literal["cautions", "since", "history", "step", "end"]
 
 LOOKED_AT = 40
@@ -34,26 +40,11 @@ LOOKED_AT = 40
 WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
 
 
-class Outing(NamedTuple):
-    """A walk in the journal."""
-
-    id: str
-    walk: Walk
-    last_at: float
-
-    @property
-    def open(self) -> bool:
-        """Say whether it has no verdict yet."""
-        return self.walk.verdict() is None
-
-
-class Session:
-    """Knowledge, a journal, and the walk that is being made. `clock` returns seconds since the epoch."""
+class Session(Workshop):
+    """A workshop, and the walk that is being made. `clock` returns seconds since the epoch."""
 
     def __init__(self, knowledge: Knowledge, journal: Journal, clock: Clock = time.time) -> None:
-        self.knowledge = knowledge
-        self.journal = journal
-        self.clock = clock
+        super().__init__(knowledge, journal, clock)
         self.outing = ""
         self.walk: Walk | None = None
         self.told: set[str] = set()
@@ -62,90 +53,68 @@ class Session:
         """True once the first page of this walk was read."""
         self.since_asked = False
 
-    def engines(self) -> dict[str, Engine]:
-        """Return the recorded engines by name."""
-        return engines(self.journal)
-
-    def engine(self, name: str) -> Engine:
-        """Return an engine; raises `DiagnoseError` with the nearest name when there is none."""
-        known = self.engines()
-        if name not in known:
-            hint = did_you_mean(name, known) or "; add it with: diagnose engine add NAME"
-            raise DiagnoseError(f"there is no engine called '{name}'{hint}")
-        return known[name]
-
-    def add_engine(self, engine: Engine) -> Engine:
-        """Record a new engine."""
-        return add(self.journal, engine, self.clock())
-
     def last_engine(self) -> Engine | None:
         """Return the engine of the newest walk, else the one added last, else None."""
         known = self.engines()
-        begun = (self._started(stream) for stream in reversed(self.journal.streams(PREFIX)))
-        walked = next((started.engine for started in begun if started and started.engine in known), None)
+        begun = (whose(self.journal, stream.name) for stream in reversed(self.journal.streams(OUTINGS)))
+        walked = next((engine for engine in begun if engine in known), None)
         return known[walked] if walked else next(reversed(known.values()), None)
 
     def outings(self) -> list[Outing]:
         """Return the walks of the journal, oldest first; those that this knowledge can't fold are left out."""
-        return [found for stream in self.journal.streams(PREFIX) if (found := self._read(stream)) is not None]
+        return [found for stream in self.journal.streams(OUTINGS) if (found := self._read(stream)) is not None]
 
     def open_outings(self) -> list[Outing]:
         """Return the walks without a verdict, newest first, out of the newest `LOOKED_AT`."""
-        newest = reversed(self.journal.streams(PREFIX)[-LOOKED_AT:])
+        newest = reversed(self.journal.streams(OUTINGS)[-LOOKED_AT:])
         return [found for stream in newest if (found := self._read(stream, ended=False)) is not None and found.open]
 
     def _read(self, stream: Stream, *, ended: bool = True) -> Outing | None:
         """Return a walk, None when it can't be folded; without `ended` also when its events alone say that it ended."""
         try:
             events = self._events(stream.name)
-            if not ended and any(_ends(event) for _, event in effective(events)):
+            if not ended and any(ends(event) for _, event in effective(events)):
                 return None  # folding it costs far more than seeing this
             walk = replay(self.knowledge, events)
             walk.view(stream.last_at)  # all of it, here: an outing that can't be shown must not stop the others
         except (DiagnoseError, ValueError, KeyError, IndexError):  # made by other knowledge: kept, but not shown
             return None
-        return Outing(stream.name.removeprefix(PREFIX), walk, stream.last_at)
-
-    def _started(self, stream: Stream) -> ev.Started | None:
-        """Return the first event of an outing, None when it is none of ours."""
-        with suppress(ValueError):
-            first = ev.from_json(self.journal.read(stream.name)[0])
-            return first if isinstance(first, ev.Started) else None
-        return None
+        return Outing(stream.name.removeprefix(OUTINGS), walk, stream.last_at)
 
     def _events(self, stream: str) -> list[ev.Event]:
         return [ev.from_json(body) for body in self.journal.read(stream)]
 
-    def _turned(self, engine: str) -> dict[Screw, float]:
-        """Return how far the screws of an engine stand from its last good tune."""
-        found = []
-        for stream in self.journal.streams(PREFIX):
-            with suppress(ValueError):  # not an event of ours
-                events = self._events(stream.name)
-                if events and isinstance(events[0], ev.Started) and events[0].engine == engine:
-                    found.append(events)
-        return turned(found, self.knowledge)
-
     def _today(self, engine: str, at: float) -> list[Outing]:
         """Return the outings of an engine on the day of `at`, oldest first: no answer outlives its day."""
-        streams = [one for one in self.journal.streams(PREFIX) if _same_day(one.last_at, at)]
-        mine = [one for one in streams if (started := self._started(one)) and started.engine == engine]
+        streams = [one for one in self.journal.streams(OUTINGS) if same_day(one.last_at, at)]
+        mine = [one for one in streams if whose(self.journal, one.name) == engine]
         return [found for one in mine if (found := self._read(one)) is not None]
 
     def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:
-        """Return how a walk would start now: with what earlier outings of the engine carry over."""
+        """Return how a walk would start now: with what the ledger, the day and earlier outings of the engine say."""
         at = self.clock()
-        name = engine.name if engine else ""
-        return ev.Started(
-            at,
-            self.knowledge.digest,
-            symptom,
-            name,
-            engine.variant if engine else variant or Variant(),
-            carried=tuple(carried(self._today(name, at), at)) if name else (),
-            turned=self._turned(name) if name else {},
-            recorded=bool(engine and engine.settings),
-            record=dict(engine.settings) if engine else {},
+        started = ev.Started(at, self.knowledge.digest, symptom, "", variant or Variant())
+        if engine is None:
+            return started
+        started = msgspec.structs.replace(started, engine=engine.name, variant=engine.variant)
+        if engine.name not in self.engines():  # without a name, or lost with a journal that broke
+            return started
+        ledger, card = self.ledger(engine.name), self.card(engine.name)
+        going = self.going_back(engine.name)
+        own = {**(well.own(card) if card else {}), **engine.variant.own}
+        drift = None
+        with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
+            drift = drifted(self.explained(engine.name))
+        return msgspec.structs.replace(
+            started,
+            variant=msgspec.structs.replace(engine.variant, own=own),
+            carried=tuple(carried(self._today(engine.name, at), lambda given: same_day(given, at))),
+            turned=ledger.moved,
+            recorded=going is not None,
+            back=targets(going, air_screw=ledger.air_screw),
+            back_because=going.because if going else "",
+            drift=drift,
+            well=well.when_good(card, self.knowledge.checks) if card else {},
         )
 
     def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:
@@ -154,12 +123,12 @@ class Session:
         at = started.at
         walk = begin(self.knowledge, started)
         outing = datetime.fromtimestamp(at).strftime("%Y-%m-%d %H.%M.%S")
-        taken = {stream.name for stream in self.journal.streams(PREFIX)}
+        taken = {stream.name for stream in self.journal.streams(OUTINGS)}
         count = 1
-        while f"{PREFIX}{outing}" in taken:
+        while f"{OUTINGS}{outing}" in taken:
             count += 1
             outing = f"{outing[:19]} {count}"
-        self.journal.append(f"{PREFIX}{outing}", 0, [ev.to_json(started)], at)
+        self.journal.append(f"{OUTINGS}{outing}", 0, [ev.to_json(started)], at)
         self._open(outing, walk)
         return walk
 
@@ -180,9 +149,9 @@ class Session:
         walk = self._walk()
         grown = walk.plus(event)
         try:
-            self.journal.append(f"{PREFIX}{self.outing}", len(walk.events), [ev.to_json(event)], event.at)
+            self.journal.append(f"{OUTINGS}{self.outing}", len(walk.events), [ev.to_json(event)], event.at)
         except Conflict:
-            events = self.journal.read(f"{PREFIX}{self.outing}")
+            events = self.journal.read(f"{OUTINGS}{self.outing}")
             self.walk = replay(self.knowledge, [ev.from_json(body) for body in events])
             raise
         self.walk = grown
@@ -190,11 +159,12 @@ class Session:
 
     def save_nowhere(self) -> None:
         """Go on in memory: the person agreed that nothing more is saved."""
-        memory = Journal.in_memory()
-        if self.walk is not None:
-            memory.append(f"{PREFIX}{self.outing}", 0, [ev.to_json(e) for e in self.walk.events], self.clock())
+        memory, stream = self.journal.into_memory(), f"{OUTINGS}{self.outing}"
+        if self.walk is not None and not memory.read(stream, most=1):
+            memory.append(stream, 0, [ev.to_json(event) for event in self.walk.events], self.clock())
         self.journal.close()
         self.journal = memory
+        self.ledgers = Ledgers(self.knowledge)
 
     def due(self, step: Step | None) -> Due:
         """Say what is put to the person now: cautions not yet read before the questions, those before `step`."""
@@ -256,77 +226,6 @@ def cache_dir() -> Path:
     from platformdirs import user_cache_path  # only where it is needed: it costs a first screen
 
     return user_cache_path("needles-last", appauthor=False)
-
-
-def carried(before: list[Outing], at: float) -> list[ev.Carried]:
-    """Return the healthy answers of earlier outings of one engine that still count at `at`.
-
-    For a day, on that day. For a start or a tank, until the person says that the car was started or refuelled, or the
-    walk ran it itself. For an outing, while the car stays out: that day, until a mend or a crash.
-    """
-    found: dict[str, ev.Carried] = {}
-    for outing in before:
-        state, scope = outing.walk.state, outing.walk.scope
-        for gone in {one.check for one in outing.walk.started.carried} - state.answers.keys():
-            found.pop(gone, None)  # that outing retired it
-        ran = max((event.at for _, event in effective(outing.walk.events) if _runs(outing.walk, event)), default=0.0)
-        for check, given in state.answers.items():
-            same_day = _same_day(given.at, at)
-            started = scope.checks[check].good_for == "start" and given.at < ran
-            if same_day and not started and not scope.checks[check].guard and state.healthy(scope, check):
-                found[check] = ev.Carried(check, given.answer, given.at, outing.id)
-            else:
-                found.pop(check, None)
-    return list(found.values())
-
-
-def _ends(event: ev.Event) -> bool:
-    return isinstance(event, (ev.HandedOver, ev.Ended)) or (isinstance(event, ev.Retested) and event.outcome == "cured")
-
-
-def _same_day(one: float, other: float) -> bool:
-    return datetime.fromtimestamp(one).date() == datetime.fromtimestamp(other).date()
-
-
-def _runs(walk: Walk, event: ev.Event) -> bool:
-    """Say whether the engine ran for an event."""
-    match event:
-        case ev.Answered() | ev.Measured():
-            return walk.scope.checks[event.check].runs
-        case ev.Prepared():
-            return walk.knowledge.preparations[event.preparation].state in RUNNING
-        case ev.Retested():
-            return walk.standing.symptom.retest.state in RUNNING
-        case _:
-            return False
-
-
-def turned(streams: Iterable[Sequence[ev.Event]], knowledge: Knowledge) -> dict[Screw, float]:
-    """Return how many hours each screw of an engine stands from its last good tune, over all its outings.
-
-    Outings that this knowledge can't walk any more count too: a screw stays where it was turned. A cure is a good tune.
-    """
-    happened = [(event.at, number, event) for number, one in enumerate(streams) for _, event in effective(one)]
-    stands: dict[Screw, float] = {}
-    turns: list[dict[Screw, float]] = []
-    for _, _, event in sorted(happened, key=lambda one: one[:2]):
-        match event:
-            case ev.Adjusted():
-                turns.append({event.screw: signed(event.way, event.hours), **event.follow})
-                for screw, hours in turns[-1].items():
-                    stands[screw] = stands.get(screw, 0.0) + hours
-            case ev.Undone() if turns:
-                for screw, hours in turns.pop().items():
-                    stands[screw] = stands.get(screw, 0.0) - hours
-            case ev.Restored():
-                stands.clear()
-            case ev.Retested() if event.outcome == "cured":
-                stands.clear()
-            case ev.Mended() if (fault := knowledge.faults.get(event.fault)) and fault.mend.back and fault.screw:
-                stands.pop(fault.screw, None)
-            case _:
-                pass
-    return {screw: hours for screw, hours in stands.items() if hours}
 
 
 def untold(walk: Walk) -> tuple[str, ...]:

@@ -18,7 +18,9 @@ from diagnose.graph.read import read
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.session import Session, by_when, cache_dir, reading_unit, turned, untold
+from diagnose.record.ledger import done
+from diagnose.session import Session, by_when, cache_dir, reading_unit, untold
+from diagnose.tune.needles import fold
 
 HOUR = 3600.0
 
@@ -247,7 +249,9 @@ def test_an_answer_that_a_later_outing_retired_does_not_come_back(session: Sessi
 
 
 def stands(*streams: list[ev.Event]) -> dict[str, float]:
-    return dict(turned(streams, load()))
+    knowledge = load()
+    entries = [entry for number, events in enumerate(streams) for entry in done(events, knowledge, str(number))]
+    return dict(fold(sorted(entries, key=lambda entry: entry.at)).moved)
 
 
 STARTED = ev.Started(0.0, "", "loads-up-at-idle", "blue truggy", Variant())

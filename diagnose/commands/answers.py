@@ -55,7 +55,7 @@ def _engine(case: Case) -> Engine:
     if not isinstance(case.engine, str):
         return inline_engine(case.engine)
     started = common.begun(case.symptom, case.engine).started
-    return Engine(started.variant, started.engine, started.recorded, started.turned)
+    return Engine(started.variant, started=started)
 
 
 def result(run: CaseRun) -> dict[str, Any]:

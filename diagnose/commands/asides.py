@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.commands import common
-from diagnose.graph.say import say
+from diagnose.graph.say import say, terms_in
 from diagnose.reason import explain
 from diagnose.reason.view import Step, View
 from diagnose.reason.walk import Walk
@@ -38,6 +38,16 @@ def wrong(walk: Walk) -> None:
             common.say(caution.name)
             for line in caution.now:
                 common.say(f"- {say(line, walk.knowledge, walk.variant)}")
+
+
+def words(walk: Walk, step: Step) -> None:
+    """Explain the words of the trade that the step uses."""
+    known = walk.knowledge.words
+    found = terms_in(step.text(), known)
+    for name in found:
+        common.say(f"{name}: {say(known[name].say, walk.knowledge, walk.variant)}")
+    if not found:
+        common.say("This step uses no word that needs explaining. All of them: diagnose list words")
 
 
 def time(view: View) -> None:

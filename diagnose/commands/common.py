@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from diagnose.graph.model import Knowledge
     from diagnose.reason.walk import Walk
     from diagnose.record.journal import Journal
+    from diagnose.session import Session
+    from diagnose.tune.quantity import Kind
 
 OVERLAYS = "overlays"
 """The key of the global ``--knowledge`` folders in the context."""
@@ -85,6 +88,41 @@ def ids(kind: str) -> Callable[[click.Context, click.Parameter, str], list[Compl
         ]
 
     return complete
+
+
+def engine_names(ctx: click.Context, _: click.Parameter, incomplete: str) -> list[CompletionItem]:
+    """Return what completes the names of the recorded engines in a shell."""
+    from click.shell_completion import CompletionItem
+
+    from diagnose.record.engines import engines
+
+    try:
+        with ctx, journal() as opened:
+            known = engines(opened)
+    except DiagnoseError:
+        return []
+    return [CompletionItem(name, help=one.variant.says()) for name, one in known.items() if name.startswith(incomplete)]
+
+
+def read(option: str, text: str, kind: Kind) -> float:
+    """Return a quantity that was typed for an option; raises `DiagnoseError` that names the option."""
+    from diagnose.tune.quantity import QuantityError
+    from diagnose.tune.quantity import read as quantity
+
+    try:
+        return quantity(text, kind)
+    except QuantityError as error:
+        raise DiagnoseError(f"{option}: {error}") from error
+
+
+@contextmanager
+def session() -> Iterator[Session]:
+    """Open the journal with the knowledge beside it."""
+    from diagnose.session import Session
+
+    known = knowledge()
+    with journal() as opened:
+        yield Session(known, opened)
 
 
 def journal() -> Journal:

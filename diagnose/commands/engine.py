@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, get_args
 
 import click
 
-from diagnose.commands import common
+from diagnose.commands import common, told
 from diagnose.graph.model import Screw, Starter
 
 if TYPE_CHECKING:
@@ -93,26 +93,21 @@ def list_(as_json: bool) -> None:
 
 
 @engine.command()
-@click.argument("name")
+@click.argument("name", shell_complete=common.engine_names)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 def show(name: str, as_json: bool) -> None:
-    """Show one engine.
+    """Show one engine: where its screws stand, at the last good tune, at first.
 
     \b
     Example:
       diagnose engine show "blue truggy"
     """
-    from diagnose.graph.model import Knowledge
-    from diagnose.session import Session
-
-    with common.journal() as journal:
-        found = Session(Knowledge(), journal).engine(name)  # an engine needs no knowledge
+    with common.session() as session:
+        found, ledger = session.engine(name), session.ledger(name)
     if as_json:
-        common.say_json(_shown(found))
+        common.say_json({**_shown(found), **told.shown(ledger)})
         return
-    common.say(f"{found.name}: {found.variant.says()}")
-    for screw, hours in found.settings.items():
-        common.say(f"{screw}: {hours:g} hours out from gently closed")
+    told.tell(f"{found.name}: {found.variant.says()}", ledger)
     if found.notes:
         common.say(f"notes: {found.notes}")
 

@@ -9,7 +9,12 @@ from diagnose.commands import common
 
 @click.command()
 @click.argument("symptom", shell_complete=common.ids("symptoms"))
-@click.option("--engine", metavar="NAME", help="A recorded engine; what was looked at today counts.")
+@click.option(
+    "--engine",
+    metavar="NAME",
+    shell_complete=common.engine_names,
+    help="A recorded engine; what was looked at today counts.",
+)
 @click.option("--minutes", type=click.FloatRange(0, 600), help="Minutes to the grid: the set that finds most in them.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 def owed(symptom: str, engine: str | None, minutes: float | None, as_json: bool) -> None:
@@ -57,7 +62,7 @@ def owed(symptom: str, engine: str | None, minutes: float | None, as_json: bool)
 @click.command()
 @click.argument("check", shell_complete=common.ids("checks"))
 @click.option("--symptom", required=True, shell_complete=common.ids("symptoms"), help="What the engine does.")
-@click.option("--engine", metavar="NAME", help="A recorded engine.")
+@click.option("--engine", metavar="NAME", shell_complete=common.engine_names, help="A recorded engine.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 def why(check: str, symptom: str, engine: str | None, as_json: bool) -> None:
     """Say what a check can show, and what it unlocks.

@@ -12,7 +12,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Question
 from diagnose.graph.say import celsius, say
 from diagnose.reason import events as ev
-from diagnose.reason.explain import ALSO, STEPPED, others
+from diagnose.reason.explain import ALSO, STEPPED, compared, others
 from diagnose.reason.hand_over import groups, please
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
@@ -21,7 +21,7 @@ from diagnose.session import Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
-KEYS = f"w why, i what if, {ASIDES}"
+KEYS = f"w why, i what if, ? words, {ASIDES}"
 SINCE = {
     "started": "it was started",
     "refuelled": "it was refuelled",
@@ -193,7 +193,8 @@ class _Plain:
             common.say(f"It can mislead: {step.misleads}")
         keys = _numbered(step.choices)
         if unit := reading_unit(step):
-            common.say(f"=  and a number gives what you read, in {unit}")
+            then = f" ({step.well})" if step.well else ""
+            common.say(f"=  and a number gives what you read, in {unit}{then}")
         common.say(f"Type a number{', with ? when not quite sure' if _may_doubt(step) else ''}. {KEYS}")
         while True:
             typed = _read()
@@ -206,7 +207,11 @@ class _Plain:
     def _event(self, step: Step, keys: dict[str, Choice], typed: str) -> ev.Event | None:
         """Return the event that was typed, or None when it was something else."""
         now = self.session.clock()
-        if (found := _READING.fullmatch(typed)) and (unit := reading_unit(step)):
+        unit = reading_unit(step)
+        bare = (
+            f"= {typed}" if typed not in keys and typed[:1].isdigit() else typed
+        )  # a number that is no choice is read
+        if unit and (found := _READING.fullmatch(bare)):
             value = float(found[1].replace(",", "."))
             in_f = unit == "°C" and (found[2] or "").upper() == "F"
             return self.walk.measure(step, celsius(value) if in_f else value, now)
@@ -224,7 +229,9 @@ class _Plain:
                 asides.why(self.walk, step)
             case ["i"] if step is not None:
                 asides.what_if(self.walk, step, now)
-            case ["w" | "i"]:
+            case ["?"] if step is not None:
+                asides.words(self.walk, step)
+            case ["w" | "i" | "?"]:
                 common.say("This question is about what you know already. It may be skipped.")
             case ["a"]:
                 return self._another()
@@ -290,6 +297,8 @@ class _Plain:
         try:
             self.session.record(event)
             self.asked = ""
+            if isinstance(event, ev.Measured) and (beside := compared(self.walk, event)):
+                common.say(f"{beside[:1].upper()}{beside[1:]}.")
         except Conflict as conflict:
             common.say(str(conflict))
             return True

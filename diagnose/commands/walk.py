@@ -24,7 +24,7 @@ NO_TERMINAL = """this needs a terminal. Without one:
 @click.argument("symptom", required=False, shell_complete=common.ids("symptoms"))
 @click.option("--plain", is_flag=True, help="Numbered lines, for screen readers and pipes.")
 @click.option("--resume", is_flag=True, help="With --plain: go on with the newest open walk.")
-@click.option("--engine", metavar="NAME", help="A recorded engine.")
+@click.option("--engine", metavar="NAME", shell_complete=common.engine_names, help="A recorded engine.")
 @click.option("--answers", type=click.Path(path_type=Path), metavar="FILE", help="Take the answers from a case file.")
 @click.option("--json", "as_json", is_flag=True, help="With --answers: print JSON.")
 def walk(

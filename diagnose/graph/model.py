@@ -141,6 +141,8 @@ class Check(Model, frozen=True):
     opens: Short | None = None
     """For a strip-down: what it opens."""
     guard: Guard | None = None
+    remembered: bool = False
+    """True when it asks what the person remembers: the past can't change, so it is asked once and never again."""
     cautions: tuple[Name, ...] = ()
     tools: tuple[Short, ...] = ()
     misleads: Text | None = None
@@ -357,6 +359,8 @@ class Symptom(Model, frozen=True):
     """False when the engine will not keep running: then nothing is ever adjusted."""
     runs_away: bool = field(default=False, name="runs away")
     """True when it can run away: stopping it comes before any question."""
+    looks_first: bool = field(default=False, name="looks first")
+    """True when the engine is not started before everything owed is looked for, not even to try a mend."""
     race: Literal["race", "race one hour richer", "stay out"] = "stay out"
     """The last word when everything looked for is sound, and the time is up."""
     sign: dict[Screw, Literal["rich", "lean"]] = {}

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from diagnose.graph.model import Fact, Knowledge, Variant
+from diagnose.graph.model import Fact, Knowledge, Variant, Word
 
 REFERENCE = re.compile(r"<([a-z0-9]+(?:-[a-z0-9]+)*)>")
 """A fact's id in angle brackets."""
@@ -13,6 +13,10 @@ REFERENCE = re.compile(r"<([a-z0-9]+(?:-[a-z0-9]+)*)>")
 _AS_ONE = {"min": ("minute", "minutes"), "hours": ("hour", "hours"), "turns": ("turn", "turns")}
 _AS_ONE |= {"months": ("month", "months"), "times": ("time", "times")}
 _HALVES = {"min": "half a minute", "hours": "half an hour", "turns": "half a turn"}
+
+
+LONG = 120.0
+"""Seconds from which on people speak of minutes."""
 
 
 def say(text: str, knowledge: Knowledge, engine: Variant | None = None) -> str:
@@ -39,6 +43,28 @@ def amount(fact: Fact, own: float | None = None) -> str:
     else:
         values = (fact.value or 0.0,)
     return _spoken(values, fact.unit)
+
+
+def when_well(then: float, unit: str) -> str:
+    """Say what an engine read while it ran well: "3 seconds when it ran well"."""
+    return f"{_reading(then, unit, then)} when it ran well"
+
+
+def then_and_now(then: float, now: float, unit: str) -> str:
+    """Write two readings side by side: "3 seconds when it ran well, 7 now"; temperatures in both units."""
+    told = _reading(now, unit, min(then, now))
+    short = told if unit == "°C" else told.partition(" ")[0]
+    return f"{_reading(then, unit, min(then, now))} when it ran well, {short} now"
+
+
+def _reading(value: float, unit: str, least: float) -> str:
+    """Write a reading; seconds become minutes where the `least` of those beside it is long."""
+    if unit == "°C":
+        return _spoken((value,), unit)
+    if unit != "s":
+        return f"{round(value, 1):g} {unit}"
+    value, name = (value / 60, "minute") if least >= LONG else (value, "second")
+    return f"{round(value, 1):g} {name if value == 1 else f'{name}s'}"
 
 
 def celsius(fahrenheit: float) -> float:
@@ -68,3 +94,16 @@ def _joined(values: Iterable[float]) -> str:
 def _figures(value: float) -> str:
     """Write a number with no more than three figures behind its size."""
     return f"{round(value)}" if abs(value) >= 100 else f"{value:.3g}"
+
+
+def terms_in(text: str, words: Mapping[str, Word]) -> list[str]:
+    """Return the words of the trade that a text uses, in the order in which they come; the longest name wins."""
+    found: dict[str, int] = {}
+    taken: list[tuple[int, int]] = []
+    names = [(name, word) for word, entry in words.items() for name in (word, *entry.also)]
+    for name, word in sorted(names, key=lambda pair: -len(pair[0])):
+        for hit in re.finditer(rf"\b{re.escape(name)}(?:s|es)?\b", text, re.IGNORECASE):
+            if not any(start < hit.end() and hit.start() < end for start, end in taken):
+                taken.append(hit.span())
+                found[word] = min(found.get(word, hit.start()), hit.start())
+    return sorted(found, key=lambda word: found[word])

@@ -67,7 +67,7 @@ FAULTS: dict[str, Row] = {
     "throttle-rod-off": _row(1, SUDDEN, {"rod_off": (1.0, 1.0)}),
     # the way of the fuel
     "fuel-not-reaching": _row(3, SUDDEN, {"primed": (0.35, 0.0)}, {"level": (0.0, 0.0), "primed": (0.1, 0.0)}),
-    "tank-run-dry": _row(2, SUDDEN, {"level": (0.095, 0.05)}),
+    "tank-run-dry": _row(2, SUDDEN, {"level": (0.09, 0.06)}),
     "fuel-filter-blocked": _row(3, SLOW, {"filter_free": (0.2, 0.01)}),
     "fuel-line-split": _row(
         3,

@@ -181,12 +181,14 @@ def _metered(parts: Parts, screws: Screws, regime: Regime, needles: int) -> floa
 
 
 def _solid(parts: Parts, regime: Regime, level: float) -> float:
-    """Return the share of what comes through the jet that is fuel and not air."""
+    """Return the share of what comes through the jet that is fuel and not air.
+
+    A tank that is as good as empty is no regime: it lasts for seconds, and then the engine stops (`shows.py`).
+    """
     if parts.swapped:
         return 0.35
     froth = min(parts.hot_line + parts.shaken + 0.15 * parts.mount, 0.9) * FROTH[regime]
-    drawn = parts.pickup * (1 - level) + max(0.0, 0.1 - level) * 5
-    return max(0.0, (1 - parts.line_leak) * (1 - froth) * (1 - min(drawn, 1.0)))
+    return max(0.0, (1 - parts.line_leak) * (1 - froth) * (1 - parts.pickup * (1 - level)))
 
 
 def _blend(parts: Parts, day: Day) -> Blend:

@@ -60,6 +60,8 @@ class Engine(Struct, frozen=True):
     """True when it has recorded settings to go back to."""
     turned: dict[Screw, float] = {}
     """Hours from the last good tune: leaner (or out) negative."""
+    started: ev.Started | None = None
+    """For a recorded engine: how its walk would start. It brings no answers of today, and counts for all above."""
 
 
 def inline_engine(written: Mapping[str, Any]) -> Engine:
@@ -90,9 +92,10 @@ def run_case(
     if wrong := list(wrong_names(knowledge, case, variant)):
         raise DiagnoseError("\n".join(wrong))
     known = engine or Engine(variant)
-    started = ev.Started(
+    started = known.started or ev.Started(
         0.0, knowledge.digest, case.symptom, known.name, variant, turned=known.turned, recorded=known.recorded
     )
+    started = msgspec.structs.replace(started, at=0.0, symptom=case.symptom, carried=())
     walk = begin(knowledge, started, scope)
     for question, answer in case.history.items():
         walk = walk.plus(ev.Told(0.0, question, answer))

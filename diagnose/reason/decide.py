@@ -64,14 +64,19 @@ class Decision:
             return self.steps.undo("It got worse: turn it back to where it was.")
         if self.state.recheck:
             return self._recheck(self.state.recheck[0])
-        if self.state.retest and not self.state.grounded() and not self._guard_accuses():
+        due = self.state.retest and not self._looks_first()
+        if due and not self.state.grounded() and not self._guard_accuses():
             return self._retest()
         if self.standing.dead_accusations:
             names = self._check_names(self.standing.dead_accusations)
             return self.steps.refer(f"{names} still shows it, and everything that could explain that has been mended.")
         if self.standing.accused and (accused := self._accused(now)) is not None:
             return accused
-        return self._retest() if self.state.retest else None
+        return self._retest() if due else None
+
+    def _looks_first(self) -> bool:
+        """Say whether the looks that are owed come before the engine is started to try a mend."""
+        return self.standing.symptom.looks_first and isinstance(self.standing.node, Sweep)
 
     def _second_look(self) -> Step | None:
         """Before handing over: the look that is likeliest, for its minutes, to come out otherwise a second time.
@@ -111,6 +116,7 @@ class Decision:
             name
             for name in (*told, *untold)
             if state.asked.get(name, 0) == 1
+            and not checks[name].remembered
             and (self._may_run or checks[name].state not in RUNNING)
             and (checks[name].state != "warm" or self._warm_enough())
         ]

@@ -42,6 +42,35 @@ class Carried(Struct, frozen=True):
     outing: str
 
 
+class Target(Struct, frozen=True, omit_defaults=True):
+    """Where a screw goes when the walk goes back: its record, corrected to the rich side for the day and the fuel."""
+
+    screw: Screw
+    hours: float
+    """Hours outwards from what `kind` says."""
+    said: str
+    """What the hands do, in a sentence or two."""
+    kind: Literal["closed", "flush", "caliper"] = "closed"
+    pitch: float = 0.0
+    """With a caliper: the thread's mm a turn."""
+
+
+class Drift(Struct, frozen=True, omit_defaults=True):
+    """What is left of a tune's drift once air and fuel are taken off: an answer like any other, that nobody gave."""
+
+    answer: str
+    said: str
+    """It in one line."""
+    mechanical: float
+    """P(answer | a mechanical fault of one of `areas`)."""
+    needle: float
+    """P(answer | a needle that stands wrong, in the way of `setting` where there is one)."""
+    otherwise: float
+    """P(answer | anything else)."""
+    setting: Literal["", "lean", "rich"] = ""
+    areas: tuple[str, ...] = ()
+
+
 class Started(Happening, frozen=True):
     """A walk began, on this knowledge (its digest), for this engine."""
 
@@ -55,7 +84,15 @@ class Started(Happening, frozen=True):
     recorded: bool = False
     """True when the engine has recorded settings to go back to."""
     record: dict[Screw, float] = {}
-    """Those settings, in hours out from gently closed, where they are known here."""
+    """Those settings, in hours out from gently closed, in outings from before there was `back`."""
+    back: tuple[Target, ...] = ()
+    """Where each screw goes on this day and with this fuel. Older outings have none: there an hour is added."""
+    back_because: str = ""
+    """Why there."""
+    drift: Drift | None = None
+    """None when there is nothing to compare with."""
+    well: dict[str, float] = {}
+    """What checks read while it ran well, by check, in the check's unit."""
 
 
 class Told(Happening, frozen=True):

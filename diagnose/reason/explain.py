@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import RUNNING, Adjust
 from diagnose.graph.problem import did_you_mean
-from diagnose.graph.say import say
+from diagnose.graph.say import say, then_and_now
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
@@ -124,6 +124,8 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
     for check, given in walk.state.answers.items():
         if given.carried:
             yield TrailLine(0, scope.checks[check].name, "ok", carried=True, can_take_back=False)
+    if walk.started.drift is not None:
+        yield TrailLine(0, walk.started.drift.said, "·", can_take_back=False)
     for number, event in effective(walk.events)[1:]:
         can = not isinstance(event, (ev.Mended, ev.Adjusted, ev.Undone, ev.Restored))
         match event:
@@ -137,7 +139,9 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield _answered(walk, number, event.check, event.answer, event.sure)
             case ev.Measured():
                 answer = knowledge.band(scope.checks[event.check], event.value, scope.engine)
-                yield _answered(walk, number, event.check, answer, True)
+                line = _answered(walk, number, event.check, answer, True)
+                beside = compared(walk, event)
+                yield structs.replace(line, what=f"{line.what} ({beside})") if beside else line
             case ev.Prepared():
                 yield TrailLine(number, f"{knowledge.preparations[event.preparation].name}: {event.outcome}", "→")
             case ev.Mended():
@@ -170,6 +174,12 @@ def _answered(walk: Walk, number: int, name: str, answer: str, sure: bool) -> Tr
     said = check.answers[answer]
     what = check.name if said.healthy else f"{check.name}: {say(said.say, walk.knowledge, walk.scope.engine)}"
     return TrailLine(number, what, "?" if not sure else "ok" if said.healthy else "!")
+
+
+def compared(walk: Walk, read: ev.Measured) -> str:
+    """Return "3 seconds when it ran well, 7 now"; "" when the engine's well card does not hold that reading."""
+    then, reading = walk.started.well.get(read.check), walk.scope.checks[read.check].reading
+    return then_and_now(then, read.value, reading.unit) if then is not None and reading is not None else ""
 
 
 def suspects(walk: Walk) -> tuple[Suspect, ...]:
@@ -234,6 +244,8 @@ def why(walk: Walk, check: str) -> Why:
     )
     if scope.checks[check].state in RUNNING:
         sentence += " The engine runs for it, so both guards come first."
+    if (drift := walk.state.drift) is not None:
+        sentence += f" The belief counts the drift as well: {drift.said}."
     return Why(
         check,
         scope.checks[check].name,

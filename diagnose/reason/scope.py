@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from diagnose.graph.model import RUNNING, Check, Fault, Knowledge, Question, Variant, well_shown
+from diagnose.reason.events import Drift
 from diagnose.reason.order import Look
 
 COOLING = "cooling"
@@ -81,6 +82,16 @@ class Scope:
             named = {fault for one in asked.answers.values() for fault in one.given}
             self._told[question] = _likelihoods(asked, named)
         return self._told[question][answer]
+
+    def drifted(self, drift: Drift) -> Likelihood:
+        """Return P(this drift | fault), for every fault."""
+        named: dict[str, float] = {}
+        for name, fault in self.faults.items():
+            if fault.mechanical and fault.area in drift.areas:
+                named[name] = drift.mechanical
+            elif fault.turned and drift.setting in ("", fault.setting):
+                named[name] = drift.needle
+        return Likelihood(named, drift.otherwise)
 
     def _lay_out(self, name: str) -> None:
         check = self.checks[name]

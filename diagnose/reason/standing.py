@@ -154,11 +154,11 @@ class Standing:
         """The node where the walk stands, whole."""
         return self.symptom.route[self.position.node]
 
-    def belief_about(self, symptom: str) -> dict[str, float]:
+    def belief_about(self, symptom: str, *, drift: bool = True) -> dict[str, float]:
         """Return the belief, with what was mended and did not cure it struck."""
         weights = self.scope.knowledge.explaining(symptom, self.scope.engine)
         alive = {fault: weight for fault, weight in weights.items() if fault not in self.state.struck}
-        return bel.posterior(bel.prior(alive), self.evidence)
+        return bel.posterior(bel.prior(alive), self.evidence if drift else self._given)
 
     @cached_property
     def belief(self) -> dict[str, float]:
@@ -167,7 +167,13 @@ class Standing:
 
     @cached_property
     def evidence(self) -> list[tuple[Likelihood, float]]:
-        """What was answered and told, each with the power that it is taken to."""
+        """What was answered and told, each with the power that it is taken to; the drift counts like an answer."""
+        drift = self.state.drift
+        return [*self._given, *([(self.scope.drifted(drift), 1.0)] if drift else [])]
+
+    @cached_property
+    def _given(self) -> list[tuple[Likelihood, float]]:
+        """What was answered and told."""
         scope, found = self.scope, []
         for question, answer in self.state.told.items():
             if answer == ev.SKIPPED:
@@ -187,12 +193,12 @@ class Standing:
         return frozenset(f for f in owed - looked if self.scope.faults[f].area in sweep.sweep)
 
     def strips_owed(self, symptom: str) -> frozenset[str]:
-        """Return the faults whose strip-down is owed: not cleared, and believable enough."""
+        """Return the faults whose strip-down is owed: not cleared, and believable enough. No drift takes one off."""
         owed = self.scope.knowledge.strip_owed(symptom, self.scope.engine) - self.strip_looked
         if not owed:
             return owed
-        belief = self.belief_about(symptom)
-        return frozenset(fault for fault in owed if belief.get(fault, 0.0) >= STRIP_BELIEF)
+        beliefs = [self.belief_about(symptom, drift=drift) for drift in {self.state.drift is not None, False}]
+        return frozenset(f for f in owed if any(belief.get(f, 0.0) >= STRIP_BELIEF for belief in beliefs))
 
     @cached_property
     def first_owed(self) -> frozenset[str]:
@@ -238,6 +244,7 @@ class Standing:
             check
             for check in self._accusers()
             if (named := self._named_by(check))
+            and not self.scope.checks[check].remembered
             and all(fault in self.state.struck for fault in named)
             and not self._turned_by(check)
         ]

@@ -74,6 +74,8 @@ class State(Struct):
     """The head was read above its stop temperature, and has not cooled since."""
     cooled: int = 0
     """Times that it had to cool in a row."""
+    drift: ev.Drift | None = None
+    """The drift that the walk began with, while nothing has been done about what it points to."""
     heat: ev.Prepared | None = None
     """The last head reading since the engine was last started."""
     tries: int = 0
@@ -119,7 +121,7 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
     """Fold the events, of which the first is `Started`."""
     started = events[0]
     assert isinstance(started, ev.Started)
-    state = State(started, now=started.at, turned=dict(started.turned))
+    state = State(started, now=started.at, turned=dict(started.turned), drift=started.drift)
     for carried in started.carried:
         check = scope.checks.get(carried.check)
         known = check is not None and carried.answer in check.answers
@@ -152,6 +154,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             state.standing_turns.append(event)
             state.retest, state.trying = "adjust", event.node
             _outdate_signs(scope, state, event)
+            _followed(state)
         case ev.Undone():
             _turn(state, state.standing_turns.pop(), -1)
             state.undo = False
@@ -160,6 +163,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             state.standing_turns = []
             state.heat = None
             state.retest, state.trying = "restore", event.node
+            _followed(state)
         case ev.Retested():
             _retested(state, event.outcome)
         case ev.Happened():
@@ -228,6 +232,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
         for name, given in state.answers.items()
         if fault in scope.checks[name].answers[given.answer].given
         and not scope.checks[name].answers[given.answer].healthy
+        and not scope.checks[name].remembered
     ]
     mend = scope.faults[fault].mend
     state.mended.append(fault)
@@ -238,6 +243,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     screw = scope.faults[fault].screw
     if mend.back and screw is not None:
         state.turned.pop(screw, None)
+        _followed(state)
     _retire(scope, state, fault)
     # the check that shows it best is made again; the others are owed again by themselves
     accusing.sort(key=lambda name: (-scope.shown(name).of(fault), name))
@@ -251,6 +257,8 @@ def _retire(scope: Scope, state: State, fault: str) -> None:
     touched = set(scope.faults[fault].mend.touches)
     for name, given in list(state.answers.items()):
         check = scope.checks[name]
+        if check.remembered:
+            continue
         answer = check.answers[given.answer]
         explained = not answer.healthy and fault in answer.given
         about = {scope.faults[shown].area for shown in scope.clears(name)}
@@ -258,9 +266,17 @@ def _retire(scope: Scope, state: State, fault: str) -> None:
         if explained or guarded or about & touched:
             del state.answers[name]
             state.asked.pop(name, None)
+    if state.drift is not None and (shown := scope.drifted(state.drift)).of(fault) > shown.otherwise:
+        state.drift = None
     for name in list(state.passed):
         if {scope.faults[shown].area for shown in scope.clears(name)} & touched:
             del state.passed[name]
+
+
+def _followed(state: State) -> None:
+    """Drop a drift that said how the needle stands against the day: it stands elsewhere now."""
+    if state.drift is not None and state.drift.setting:
+        state.drift = None
 
 
 def _retested(state: State, outcome: str) -> None:

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
-from diagnose.graph.model import Adjust, Mend, Way
-from diagnose.graph.say import say
+from diagnose.graph.model import Adjust, Mend, Reading, Way
+from diagnose.graph.say import say, when_well
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
 from diagnose.reason.standing import Standing
@@ -68,12 +68,17 @@ class Steps:
             misleads=self.text(check.misleads),
             where=check.where or "",
             reading=check.reading,
+            well=self._well(name, check.reading),
         )
 
     def again(self, name: str, why: str) -> Step:
         """Ask a check once more before handing over, which may also be done at once."""
         step = self.check(name, why)
         return replace(step, choices=(*step.choices, Choice(ENOUGH, "no more looks: hand it over")))
+
+    def _well(self, check: str, reading: Reading | None) -> str:
+        then = self.standing.state.started.well.get(check)
+        return when_well(then, reading.unit) if reading is not None and then is not None else ""
 
     def mend(self, fault: str, why: str) -> Step:
         """Put a fault right; going back to the record is its own kind of step."""
@@ -88,7 +93,7 @@ class Steps:
             title=found.name,
             ask=f"Put this right: {found.name}.",
             choices=(Choice(DONE, "done"), Choice(NOT_NOW, "I can't do that now")),
-            how=self.texts(mend.do) + after + stop,
+            how=self.texts(mend.do) + (self._record(found.screw) if mend.back and found.screw else ()) + after + stop,
             minutes=self.minutes(mend.state, mend.minutes),
             why=why,
             state=mend.state,
@@ -161,7 +166,7 @@ class Steps:
             Turn(screw, self._way(screw, hours), abs(hours), turned.get(screw, 0.0))
             for screw, hours in moves(step).items()
         )
-        listen = (self.text(step.hear),) if step.hear else ()
+        listen = (f"Afterwards: {self.text(step.hear)}",) if step.hear else ()
         return Step(
             kind="adjust",
             id=step.adjust,
@@ -215,12 +220,17 @@ class Steps:
         fitting = (one for one in self.scope.knowledge.engines.values() if one.only.fits(self.scope.engine))
         return next((one.where for one in fitting if one.where), "")
 
-    def _record(self) -> tuple[str, ...]:
-        """Return where each screw goes: its record, and a needle one hour richer since the day is not known.
+    def _record(self, only: str = "") -> tuple[str, ...]:
+        """Return where each screw goes, or `only` one: the record, corrected to the rich side, and why (rule 3)."""
+        started = self.standing.state.started
+        lines = [target.said for target in started.back if only in ("", target.screw)]
+        if lines:
+            return (*lines, started.back_because)
+        return self._old_record(only)
 
-        Never leaner than the record; without the day and the fuel of both tunes an hour is added (design, rule 3).
-        """
-        record = self.standing.state.started.record
+    def _old_record(self, only: str) -> tuple[str, ...]:
+        """Return the same for an outing that began before records were corrected: an hour richer, for safety."""
+        record = {screw: hours for screw, hours in self.standing.state.started.record.items() if only in ("", screw)}
         lines = [
             f"{screw}: {hours:g} hours out from closed, as recorded." for screw, hours in record.items() if _kept(screw)
         ]

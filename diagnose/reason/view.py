@@ -58,7 +58,14 @@ class Step(Struct, frozen=True):
     """A drawing's id."""
     reading: Reading | None = None
     """Set when a number may be typed: `Walk.measure`."""
+    well: str = ""
+    """What the engine's well card holds for that number: "3 seconds when it ran well"."""
     turns: tuple[Turn, ...] = ()
+
+    def text(self) -> str:
+        """Return everything that a person reads in this step."""
+        said = (text for choice in self.choices for text in (choice.say, choice.means))
+        return "\n".join([self.title, self.ask, *self.how, *self.tools, *self.parts, *said, self.why, self.misleads])
 
 
 class TrailLine(Struct, frozen=True):

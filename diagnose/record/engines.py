@@ -12,12 +12,10 @@ from msgspec import Struct
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Variant
 from diagnose.record.journal import Conflict, Journal, JournalError
+from diagnose.tune.needles import MOST_DEPTH
 
 STREAM = "engines"
 LONGEST = 40
-
-MOST_HOURS = 120
-"""Ten turns: no screw of a carburettor stands further out."""
 
 
 class Engine(Struct, frozen=True, omit_defaults=True):
@@ -40,13 +38,18 @@ def engines(journal: Journal) -> dict[str, Engine]:
         raise JournalError(f"the journal holds an engine that can't be read: {error}") from error
 
 
+def added(journal: Journal, name: str) -> float:
+    """Return when an engine was added, in seconds since the epoch."""
+    return dict(zip(engines(journal), journal.times(STREAM), strict=True))[name]
+
+
 def add(journal: Journal, engine: Engine, at: float) -> Engine:
     """Add an engine (`at` in seconds) and return it as stored; raises `DiagnoseError` for one that can't be."""
     if engine.variant.needles == 2 and "mid needle" in engine.settings:
         raise DiagnoseError("an engine with two needles has no mid needle to record")
     made = msgspec.structs.replace(engine, name=_name(engine.name))
     for screw, setting in made.settings.items():
-        if not 0 <= setting <= MOST_HOURS:
+        if not 0 <= setting <= MOST_DEPTH:
             raise DiagnoseError(_setting(screw))
     if not all(map(math.isfinite, made.variant.own.values())):
         raise DiagnoseError("a fact of the engine's own must be a number")
@@ -65,13 +68,13 @@ def add(journal: Journal, engine: Engine, at: float) -> Engine:
 def hours(typed: str, screw: Screw) -> float:
     """Return a setting as typed, in hours; raises `DiagnoseError` for what is no such number."""
     with suppress(ValueError):
-        if 0 <= (setting := float(typed.replace(",", "."))) <= MOST_HOURS:
+        if 0 <= (setting := float(typed.replace(",", "."))) <= MOST_DEPTH:
             return setting
     raise DiagnoseError(_setting(screw))
 
 
 def _setting(screw: Screw) -> str:
-    return f"the {screw} stands 0 to {MOST_HOURS} hours out from gently closed; twelve hours are one turn"
+    return f"the {screw} stands 0 to {MOST_DEPTH:g} hours out from gently closed; twelve hours are one turn"
 
 
 def _same(name: str) -> str:

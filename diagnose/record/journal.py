@@ -25,6 +25,8 @@ VERSION = 1
 BUSY_SECONDS = 5.0
 HEADER = b"SQLite format 3\x00"
 HEADER_BYTES = 100
+LAST = chr(0x10FFFF)
+"""Sorts behind every name."""
 
 SCHEMA = (
     """
@@ -127,6 +129,16 @@ class Journal:
         _prepare(connection, "memory")
         return cls(connection, "memory")
 
+    def into_memory(self) -> Journal:
+        """Return a journal in memory that holds what this one does, or nothing where it can't be read."""
+        memory = Journal.in_memory()
+        try:
+            self._connection.backup(memory._connection)
+        except sqlite3.Error:
+            memory.close()
+            return Journal.in_memory()
+        return memory
+
     @property
     def saved(self) -> bool:
         """Say whether what is appended outlives the program."""
@@ -154,21 +166,28 @@ class Journal:
                 raise
         return expected + len(bodies)
 
-    def read(self, stream: str, since: int = 0) -> list[str]:
-        """Return the events of a stream from number `since` on."""
+    def read(self, stream: str, since: int = 0, most: int = -1) -> list[str]:
+        """Return the events of a stream from number `since` on; the first `most` of them, or all."""
         with _clear(self._where):
             found = self._connection.execute(
-                "SELECT body FROM events WHERE stream = ? AND number >= ? ORDER BY number", (stream, since)
+                "SELECT body FROM events WHERE stream = ? AND number >= ? ORDER BY number LIMIT ?",
+                (stream, since, most),
             )
             return [body for (body,) in found]
+
+    def times(self, stream: str) -> list[float]:
+        """Return when the events of a stream happened, in seconds since the epoch."""
+        with _clear(self._where):
+            found = self._connection.execute("SELECT at FROM events WHERE stream = ? ORDER BY number", (stream,))
+            return [at for (at,) in found]
 
     def streams(self, prefix: str = "") -> list[Stream]:
         """Return the streams whose name begins with `prefix`, the one written to last at the end."""
         with _clear(self._where):
             found = self._connection.execute(
-                "SELECT stream, count(*), min(at), max(at) FROM events WHERE substr(stream, 1, length(?1)) = ?1 "
+                "SELECT stream, count(*), min(at), max(at) FROM events WHERE stream >= ? AND stream < ? "
                 "GROUP BY stream ORDER BY max(at), stream",
-                (prefix,),
+                (prefix, f"{prefix}{LAST}"),  # a range, so that a long ledger is not read for a list of outings
             )
             return [Stream(*row) for row in found]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -11,13 +11,13 @@ from textual import on
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
-from diagnose.record.journal import Conflict, Journal, JournalError, home
+from diagnose.record.journal import Journal, JournalError, home
 from diagnose.screens.bench import Bench
 from diagnose.screens.home import Home
 from diagnose.screens.messages import Closed, Happened, Picked, Read, Resumed, SinceTold
 from diagnose.screens.practising import Practising
+from diagnose.screens.tuning import Tuning
 from diagnose.screens.widgets.keys import TROUBLE
 from diagnose.session import Session, cache_dir
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from diagnose.record.engines import Engine
 
 
-class NeedlesLast(Practising):
+class NeedlesLast(Practising, Tuning):
     """The terminal companion. `trouble` says why the journal could not be opened; then the session is in memory."""
 
     TITLE = "needles last"
@@ -53,7 +53,7 @@ class NeedlesLast(Practising):
         """A practice to open with, and the learner's nickname."""
         self.symptom = symptom
         self.trouble = trouble
-        self.engine: Engine | None = session.engine(engine) if engine else session.last_engine()
+        self.engine = session.engine(engine) if engine else session.last_engine()
         self.hurried = False
         """True when it was chosen from the list of what is owed: answering it goes back there."""
 
@@ -64,7 +64,7 @@ class NeedlesLast(Practising):
     def on_mount(self) -> None:
         """Open what was asked for on the command line."""
         if self.trouble:
-            self._troubled(self.trouble, self._opened)
+            self.go_on_unsaved(self.trouble, self._opened)
         else:
             self._opened()
 
@@ -91,7 +91,7 @@ class NeedlesLast(Practising):
     @on(Resumed)
     def _resumed(self, message: Resumed) -> None:
         self.asked, self.hurried = "", False
-        self._try(lambda: self.session.resume(message.outing), self._turn)
+        self.attempt(lambda: self.session.resume(message.outing), self._turn)
 
     @on(Closed)
     def _close_walk(self, message: Closed) -> None:
@@ -99,7 +99,7 @@ class NeedlesLast(Practising):
             self.session.resume(message.outing)
             self.session.record(ev.Ended(self.session.clock()))
 
-        self._try(close, lambda: self._home.show())
+        self.attempt(close, lambda: self._home.show())
 
     @on(Happened)
     def _happened(self, message: Happened) -> None:
@@ -130,7 +130,7 @@ class NeedlesLast(Practising):
             if hurried and isinstance(self.screen, Bench):
                 self.action_time()
 
-        self._try(lambda: self.session.record(event), stored)
+        self.attempt(lambda: self.session.record(event), stored)
 
     # what follows
 
@@ -147,33 +147,7 @@ class NeedlesLast(Practising):
             return
         self.engine = engine if engine.name else None
         self.asked, self.hurried = "", False
-        self._try(lambda: self.session.start(symptom, self.engine, engine.variant), self._turn)
-
-    def _try(self, do: Callable[[], object], then: Callable[[], None]) -> None:
-        """Do something that stores, then go on; say what went wrong, and offer to go on without saving."""
-        try:
-            do()
-        except Conflict as conflict:
-            self.notify(str(conflict), markup=False)
-        except JournalError as error:
-            self._troubled(str(error), lambda: self._try(do, then))
-            return
-        except DiagnoseError as error:
-            self.notify(str(error), severity="warning", markup=False)
-            return
-        then()
-
-    def _troubled(self, because: str, then: Callable[[], None]) -> None:
-        from diagnose.screens.trouble import Trouble
-
-        def decided(go_on: bool | None) -> None:
-            if not go_on:
-                self.exit(return_code=1)
-                return
-            self.session.save_nowhere()
-            then()
-
-        self.push_screen(Trouble(because), decided)
+        self.attempt(lambda: self.session.start(symptom, self.engine, engine.variant), self._turn)
 
     def _turn(self) -> None:
         """Show the page that the walk is at."""

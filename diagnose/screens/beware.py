@@ -11,8 +11,9 @@ from diagnose.graph.say import say
 from diagnose.reason.view import Choice
 from diagnose.screens.messages import Read
 from diagnose.screens.page import Page
+from diagnose.screens.widgets.cautions import in_full
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.text import capital, hung, lines
+from diagnose.screens.widgets.text import hung, lines
 
 STOP = "Is it running now? Stop it."
 
@@ -47,10 +48,7 @@ class Beware(Page[None]):
             steps = urgent.now if urgent else ()
             shown += [hung(f"{n}. ", say(step, known), width) for n, step in enumerate(steps, 1)]
             shown.append(Content(""))
-        for name in self.cautions:
-            caution = known.cautions[name]
-            shown.append(Content.styled("! " + capital(hung("", caution.name, width).plain), "bold $warning"))
-            shown += [hung("  ", say(caution.say, known), width), Content("")]
+        shown += in_full(self.cautions, known, width)
         self.query_one("#cautions", Static).update(lines(shown))
 
     def on_choices_chosen(self) -> None:

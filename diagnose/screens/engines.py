@@ -22,7 +22,11 @@ class Engines(Page[Engine]):
     """Lists the engines; comes to the one chosen."""
 
     heading = "Engines"
-    BINDINGS: ClassVar[list[BindingType]] = [("n", "new", "new engine")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("n", "new", "new engine"),
+        ("h", "needles", "needles"),
+        ("d", "day", "day"),
+    ]
 
     def body(self) -> ComposeResult:
         """Lay out the list, and the notes of the marked one."""
@@ -55,6 +59,7 @@ class Engines(Page[Engine]):
             ]
             told += [hung("", engine.notes, self.size.width - 6)]
         self.query_one("#about", Static).update(lines(told))
+        self.refresh_bindings()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Choose one, or add one."""
@@ -62,6 +67,24 @@ class Engines(Page[Engine]):
             self.action_new()
         else:
             self.dismiss(list(self.known.values())[event.option_index])
+
+    @property
+    def _marked(self) -> Engine | None:
+        marked = self.query_one(OptionList).highlighted if self.is_mounted else None
+        return list(self.known.values())[marked] if marked is not None and marked < len(self.known) else None
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+        """Offer the needles and the day of an engine that is marked."""
+        return action not in ("needles", "day") or self._marked is not None
+
+    def action_needles(self) -> None:
+        """Open the needles of the marked engine."""
+        if (engine := self._marked) is not None:
+            self.main.open_needles(engine)
+
+    def action_day(self) -> None:
+        """Open the day, for the marked engine."""
+        self.main.open_day(self._marked)
 
     def action_new(self) -> None:
         """Add one, and choose it."""

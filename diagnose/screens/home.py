@@ -12,11 +12,12 @@ from textual.widgets.option_list import Option
 
 from diagnose.graph.model import Symptom
 from diagnose.graph.say import say
+from diagnose.reason.carry import Outing
 from diagnose.screens.messages import Closed, Picked, Resumed
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import clean, clock, hung, lines, plain
-from diagnose.session import Outing, by_when
+from diagnose.session import by_when
 
 OFFERED = 3
 """How many open outings are offered."""
@@ -32,6 +33,8 @@ class Home(Page[None]):
         Binding("escape", "leave", "back", show=False),
         Binding("slash", "search", "search"),
         Binding("e", "app.engines", "engines"),
+        Binding("h", "app.needles", "needles"),
+        Binding("d", "app.day", "day"),
         Binding("c", "app.cautions", "cautions"),
         Binding("p", "app.practice", "practice"),
         Binding("x", "close", "close an open walk"),

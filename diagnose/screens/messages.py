@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
 from textual.message import Message
 
 from diagnose.reason.events import Event, Incident
+
+if TYPE_CHECKING:
+    from diagnose.tune.needles import Entry
+    from diagnose.tune.typed import Day
+    from diagnose.tune.well import Card
 
 
 class Happened(Message):
@@ -53,3 +61,33 @@ class SinceTold(Message):
     def __init__(self, what: Incident | None) -> None:
         super().__init__()
         self.what = what
+
+
+class Entered(Message):
+    """Something is to be written into the ledger of an engine; `then` shows it, once it is stored."""
+
+    def __init__(self, engine: str, entry: Entry, then: Callable[[], None]) -> None:
+        super().__init__()
+        self.engine = engine
+        self.entry = entry
+        self.then = then
+
+
+class DayNoted(Message):
+    """The day and the fuel are to be noted, for an engine or for none; `then` shows it, once it is stored."""
+
+    def __init__(self, day: Day, engine: str, then: Callable[[], None]) -> None:
+        super().__init__()
+        self.day = day
+        self.engine = engine
+        self.then = then
+
+
+class CardMade(Message):
+    """A well card was made for an engine; `then` goes on, once it is stored."""
+
+    def __init__(self, engine: str, card: Card, then: Callable[[], None]) -> None:
+        super().__init__()
+        self.engine = engine
+        self.card = card
+        self.then = then

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from textual.app import App
 
+from diagnose.graph.say import terms_in
 from diagnose.screens.bench import Bench
 from diagnose.screens.theme import DAY, NIGHT
 
@@ -41,11 +42,12 @@ class Reading(App[int]):
             self.push_screen(Wrong())
 
     def action_words(self) -> None:
-        """Show the words."""
+        """Show the words, those that the step at hand uses first."""
         from diagnose.screens.words import Words
 
+        step = self.step() if isinstance(self.screen, Bench) else None
         if not isinstance(self.screen, Words):
-            self.push_screen(Words())
+            self.push_screen(Words(tuple(terms_in(step.text(), self.session.knowledge.words)) if step else ()))
 
     def action_cautions(self) -> None:
         """Show the cautions, those of the step at hand first."""

@@ -12,14 +12,20 @@ from textual.widgets import Input, Static
 
 from diagnose.graph.say import say
 from diagnose.screens.page import Page
+from diagnose.screens.widgets.cautions import in_full
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.text import capital, hung, lines
+from diagnose.screens.widgets.text import hung, lines
 
 
 class Words(Page[None]):
-    """Shows every word that has what is typed in it."""
+    """Shows every word that has what is typed in it, those that the step at hand uses first."""
 
     heading = "Words"
+
+    def __init__(self, first: tuple[str, ...] = ()) -> None:
+        super().__init__()
+        self.first = first
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "scroll(1)", show=False),
         Binding("up", "scroll(-1)", show=False),
@@ -49,8 +55,11 @@ class Words(Page[None]):
         sought = self.query_one(Input).value.casefold()
         shown: list[Content] = []
         width = self.size.width - 6
-        for name, word in sorted(self.session.knowledge.words.items()):
+        words = self.session.knowledge.words
+        for name in dict.fromkeys((*self.first, *sorted(words))):
+            word = words[name]
             also = f" (also: {', '.join(word.also)})" if word.also else ""
+            also += ", in this step" if name in self.first else ""
             if sought in f"{name} {also} {word.say}".casefold():
                 shown.append(hung("", name + also, width, "bold"))
                 shown.append(hung("  ", say(word.say, self.session.knowledge), width))
@@ -83,13 +92,6 @@ class Cautions(Page[None]):
     def on_resize(self) -> None:
         """Break the lines anew."""
         known, width = self.session.knowledge, self.size.width - 6
-        shown: list[Content] = []
-        for name in dict.fromkeys((*self.first, *known.cautions)):
-            caution = known.cautions[name]
-            mark = ", for this step" if name in self.first else ""
-            shown += [
-                hung("! ", f"{capital(caution.name)}{mark}", width, "bold $warning"),
-                hung("  ", say(caution.say, known), width),
-                Content(""),
-            ]
+        shown = in_full(self.first, known, width, ", for this step")
+        shown += in_full((name for name in known.cautions if name not in self.first), known, width)
         self.query_one("#told", Static).update(lines(shown))

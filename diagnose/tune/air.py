@@ -125,8 +125,8 @@ def problem(air: Air, elevation: float | None = None) -> str | None:
 
 def _misplaced(air: Air, elevation: float) -> str | None:
     """Return why this pressure cannot be the station's at this elevation, or None."""
-    if not ELEVATIONS[0] <= elevation <= ELEVATIONS[1]:
-        return f"An elevation of {elevation:.4g} m is outside what this can work with, {ELEVATIONS[1]:.0f} m at most."
+    if wrong := elevation_problem(elevation):
+        return wrong
     at_sea_level = air.pressure / _fall(elevation, air.temperature)
     if at_sea_level > AT_SEA_LEVEL[1]:
         return (
@@ -140,6 +140,13 @@ def _misplaced(air: Air, elevation: float) -> str | None:
             f"weather brings. Look at the pressure, the elevation and their units again."
         )
     return None
+
+
+def elevation_problem(elevation: float) -> str | None:
+    """Return why this cannot work at an elevation in m, or None."""
+    if ELEVATIONS[0] <= elevation <= ELEVATIONS[1]:
+        return None
+    return f"An elevation of {elevation:.4g} m is outside what this can work with, {ELEVATIONS[1]:.0f} m at most."
 
 
 def sea_level_problem(sea_level: float) -> str | None:

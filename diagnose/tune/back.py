@@ -65,7 +65,7 @@ def going_back(ledger: Ledger, now: Conditions, offset: float | None = None) -> 
     `offset`: hours out at which fuel begins to flow, if known. Raises `DiagnoseError` when there is no record.
     """
     record = ledger.record
-    if record is None or not record.settings:
+    if record is None:
         raise DiagnoseError("there is no recorded setting to go back to; count the screws in and record them first")
     targets = tuple(_target(s, d, record, now, ledger.air_screw, offset) for s, d in record.settings.items())
     return GoingBack(targets, _because(record, now), _how(targets, ledger))
@@ -115,11 +115,24 @@ def _how(targets: tuple[Target, ...], ledger: Ledger) -> tuple[str, ...]:
     return tuple(lines)
 
 
+def in_a_line(target: Target, air_screw: bool = False) -> str:
+    """Say where a screw goes, and why there."""
+    where = f"{capital(target.screw)}: {place(target.depth)}"
+    if not target.added:
+        return f"{where}, as recorded."
+    caution = f" {AIR_SCREW}" if target.screw == LOW and not air_screw else ""
+    return f"{where}. {_recorded(target)}{caution}"
+
+
+def _recorded(target: Target) -> str:
+    added = f", and {amount(target.added)} to the rich side" if target.added else ""
+    return f"The record is {place(target.record)}{added}."
+
+
 def _set(target: Target, ledger: Ledger) -> list[str]:
     """Return the sentences for one screw, counted or measured as its record was."""
     screw, depth, name = target.screw, target.depth, capital(target.screw)
-    added = f", and {amount(target.added)} to the rich side" if target.added else ""
-    recorded = f"The record is {place(target.record)}{added}."
+    recorded = _recorded(target)
     if screw == STOP:
         return [f"{name}: set it {place(depth)}, as recorded. Then measure the gap of the barrel."]
     caution = [AIR_SCREW] if screw == LOW and not ledger.air_screw else []

@@ -13,7 +13,7 @@ from typing import Literal
 from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
-from diagnose.tune.back import HALF, halves_down, halves_up
+from diagnose.tune.back import HALF, amount, halves_down, halves_up
 from diagnose.tune.mixture import Conditions, Opening, Shift, Span, opening, shift
 from diagnose.tune.needles import MOST_DEPTH, MOST_HOURS, Tune
 
@@ -143,12 +143,12 @@ def _case(good: Tune, now: Conditions, at: float, change: Shift, hours: Span) ->
 
 
 def _cause(change: Shift, name: Literal["air", "fuel"], at: Opening) -> str:
-    percent = _range(change.percent(name), " %", "more fuel", "less fuel")
-    hours = _range(change.hours(at, only=name), " hours", "richer", "leaner")
+    percent = spanned(change.percent(name), " %", "more fuel", "less fuel")
+    hours = spanned(change.hours(at, only=name), " hours", "richer", "leaner")
     return f"{name.capitalize()}: {percent}, {hours}." if percent or hours else f"{name.capitalize()}: as it was."
 
 
-def _range(span: Span, unit: str, more: str, less: str) -> str:
+def spanned(span: Span, unit: str, more: str, less: str) -> str:
     """Write a span with its direction: "0.2 to 0.9 hours leaner", "0.9 hours leaner to 0.1 richer"; "" for nothing."""
     low, high = round(span.low, 1), round(span.high, 1)
     if low == high == 0:
@@ -245,6 +245,23 @@ check "can show" a fault, so that a quiet drift never counts as having looked.""
 
 MOVES_THE_MIXTURE = frozenset({"air", "exhaust", "fuel", "fuel supply", "ignition", "seals", "tank pressure"})
 """The areas whose faults make a tune drift: those that a tuner looks through when a tune won't hold. A judgement."""
+
+
+def in_a_line(found: Explained) -> str:
+    """Say what `evidence` says of a drift, in one line; "" where a cause is unknown."""
+    unexplained = found.unexplained
+    if unexplained is None:
+        return ""
+    if abs(unexplained) > MUCH:
+        stands = f"the high needle stands {_apart(found.drift)} than at the last good tune"
+        return f"{stands}, {amount(round(abs(unexplained), 1))} of it unexplained"
+    if abs(found.owed) > MUCH:
+        return f"by air and fuel, the high needle stands {_apart(-found.owed)} than it should"
+    return "the tune has drifted by no more than air and fuel explain"
+
+
+def _apart(outwards: float) -> str:
+    return f"{amount(round(abs(outwards), 1))} {'richer' if outwards > 0 else 'leaner'}"
 
 
 def evidence(unexplained: float | None, owed: float = 0.0) -> Evidence | None:

@@ -8,96 +8,30 @@ epoch, brought by the caller.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import isfinite
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Follow, Screw, Way
-from diagnose.tune.mixture import PER_TURN, Conditions
+from diagnose.tune.depth import MOST_DEPTH as MOST_DEPTH
+from diagnose.tune.depth import Depth as Depth
+from diagnose.tune.depth import Settings as Settings
+from diagnose.tune.depth import caliper as caliper
+from diagnose.tune.depth import closed as closed
+from diagnose.tune.depth import flush as flush
+from diagnose.tune.mixture import Conditions
 
-Kind = Literal["closed", "flush", "caliper"]
 Result = Literal["", "cured", "better", "same", "worse"]
-
-MOST_DEPTH = 72.0
-"""Hours: at six turns out a needle is at the end of its thread. A judgement."""
 
 MOST_HOURS = 1.0
 """An adjustment turns a screw by no more."""
 
-PITCHES = (0.2, 1.5)
-"""mm a turn, least and most: M2.5 has 0.45, M3 0.5, M3.5 0.6, M4 0.7."""
-
 LOW, STOP = "low needle", "idle stop"
 WAYS: dict[bool, tuple[Way, Way]] = {True: ("in", "out"), False: ("richer", "leaner")}
 """The ways of the idle stop (True) and of a needle; the first of each counts as positive in `Ledger.moved`."""
-
-
-class Depth(Struct, frozen=True, omit_defaults=True):
-    """Where a screw stands: hours outwards from a reference, which stays what it was recorded from.
-
-    `closed`: from gently closed. `flush`: of the head from the body, sunk is negative. `caliper`: the same, measured
-    in mm on a thread of `pitch` mm a turn. Raises `DiagnoseError` for what no screw can stand at.
-    """
-
-    hours: float
-    kind: Kind = "closed"
-    pitch: float = 0.0
-
-    def __post_init__(self) -> None:
-        if not _fits(self.kind, self.hours):
-            most = f"{MOST_DEPTH:g} hours ({MOST_DEPTH / PER_TURN:g} turns)"
-            raise DiagnoseError(f"a screw stands 0 to {most} out from gently closed; {self.hours:g} can't be")
-        if self.kind == "caliper" and not PITCHES[0] <= self.pitch <= PITCHES[1]:
-            thin, thick = PITCHES
-            raise DiagnoseError(f"a thread has {thin:g} to {thick:g} mm a turn (M3: 0.5); {self.pitch:g} can't be")
-
-    @property
-    def mm(self) -> float:
-        """The same in mm, for a depth measured with a caliper."""
-        return self.hours / PER_TURN * self.pitch
-
-    def moved(self, outwards: float) -> Depth | None:
-        """Return the depth after so many hours outwards (inwards is negative); None where no screw can stand."""
-        hours = round(self.hours + outwards, 6)
-        return Depth(hours, self.kind, self.pitch) if _fits(self.kind, hours) else None
-
-    def since(self, before: Depth) -> float | None:
-        """Return the hours outwards from `before` to here; None when the two have no reference in common."""
-        same = (self.kind == "closed") == (before.kind == "closed")
-        return round(self.hours - before.hours, 6) if same else None
-
-
-def _fits(kind: Kind, hours: float) -> bool:
-    return (0.0 if kind == "closed" else -MOST_DEPTH) <= hours <= MOST_DEPTH
-
-
-def closed(hours: float) -> Depth:
-    """Return a depth counted in hours out from gently closed."""
-    return Depth(hours)
-
-
-def flush(hours: float, sunk: bool = False) -> Depth:
-    """Return a depth in hours from where the screw's head is flush with the body."""
-    return Depth(-_length(hours) if sunk else _length(hours), "flush")
-
-
-def caliper(mm: float, pitch: float, sunk: bool = False) -> Depth:
-    """Return a depth measured in mm from the body's face to the screw's head; hours = mm / pitch · 12."""
-    if not (isfinite(pitch) and pitch > 0):
-        raise DiagnoseError("a depth in mm needs the pitch of the thread, in mm a turn (M3: 0.5)")
-    hours = round(_length(mm) / pitch * PER_TURN, 6)
-    return Depth(-hours if sunk else hours, "caliper", pitch)
-
-
-def _length(value: float) -> float:
-    if not (isfinite(value) and value >= 0):
-        raise DiagnoseError(f"a depth is a number, 0 or more; {value:g} can't be. A head below the body is 'sunk'")
-    return value
-
-
-Settings = dict[Screw, Depth]
+SIGN: dict[Way, int] = {"in": 1, "out": -1, "richer": 1, "leaner": -1}
 
 
 class Written(Struct, frozen=True, tag_field="entry", tag=str.lower, omit_defaults=True):
@@ -127,17 +61,23 @@ class Turned(Written, frozen=True):
     outing: str = ""
 
     def __post_init__(self) -> None:
-        for screw, way, hours in self.moves():
-            if way not in WAYS[screw == STOP]:
-                raise DiagnoseError(f"the {screw} goes {' or '.join(WAYS[screw == STOP])}, not {way}")
-            if not 0 < hours <= MOST_HOURS:
-                what = f"an adjustment turns the {screw} by more than 0 and at most one hour, not by {hours:g}"
-                raise DiagnoseError(f"{what}; to go back to the record is a step of its own")
+        for move in self.moves():
+            _possible(*move)
 
     def moves(self) -> tuple[tuple[Screw, Way, float], ...]:
         """Return each screw that turns, its way, and its hours."""
         first = (self.screw, self.way, self.hours)
         return (first, *((s, f.way, f.hours) for s, f in self.follow.items())) if self.follow else (first,)
+
+
+@lru_cache
+def _possible(screw: Screw, way: Way, hours: float) -> None:
+    """Raise `DiagnoseError` for what is no adjustment; what is one is asked for only once."""
+    if way not in WAYS[screw == STOP]:
+        raise DiagnoseError(f"the {screw} goes {' or '.join(WAYS[screw == STOP])}, not {way}")
+    if not 0 < hours <= MOST_HOURS:
+        what = f"an adjustment turns the {screw} by more than 0 and at most one hour, not by {hours:g}"
+        raise DiagnoseError(f"{what}; to go back to the record is a step of its own")
 
 
 class Good(Written, frozen=True):
@@ -154,6 +94,8 @@ class WentBack(Written, frozen=True):
     settings: Settings
     reason: str = ""
     outing: str = ""
+    unrecorded: tuple[Screw, ...] = ()
+    """Screws that were set by a mark or by a gap: they must be counted to know where they stand."""
 
 
 class Corrected(Written, frozen=True):
@@ -198,8 +140,8 @@ class Ledger(Struct, frozen=True):
 
     @property
     def record(self) -> Tune | None:
-        """What there is to go back to: the last good tune, else the baseline."""
-        return self.last_good or self.baseline
+        """What there is to go back to: the last good tune, else the baseline. A tune that nobody counted is neither."""
+        return next((tune for tune in (self.last_good, self.baseline) if tune and tune.settings), None)
 
     def since_good(self) -> tuple[Entry, ...]:
         """Return what was done after the last good tune; everything when there is none."""
@@ -256,8 +198,9 @@ class _Folding:
         self.entries.append(entry)
         match entry:
             case Turned():
-                for screw, way, hours in entry.moves():
-                    self._turn(screw, hours if way in ("richer", "in") else -hours)
+                self._turn(entry.screw, SIGN[entry.way] * entry.hours)
+                for screw, follow in entry.follow.items():
+                    self._turn(screw, SIGN[follow.way] * follow.hours)
             case Good():
                 self.good = Tune(entry.at, dict(self.now), entry.conditions, entry.plug)
                 self.moved = {}
@@ -268,6 +211,10 @@ class _Folding:
                 self._count(entry.settings)
                 for screw in entry.settings:
                     self.moved.pop(screw, None)
+                if isinstance(entry, WentBack):
+                    for screw in entry.unrecorded:
+                        self.moved.pop(screw, None)
+                        self.now.pop(screw, None)
             case Corrected():
                 for screw, depth in entry.settings.items():
                     out = depth.since(self.now[screw]) if screw in self.now else None
@@ -276,9 +223,9 @@ class _Folding:
 
     def _turn(self, screw: Screw, richer: float) -> None:
         self._note(screw, richer)
-        if screw not in self.now:
+        if (before := self.now.get(screw)) is None:
             return
-        if after := self.now[screw].moved(outwards(screw, richer, self.air_screw)):
+        if after := before.moved(outwards(screw, richer, self.air_screw)):
             self.now[screw] = after
         else:
             del self.now[screw]

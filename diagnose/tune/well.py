@@ -7,11 +7,14 @@ touch the head's window or its stop temperature: those are safety, and not a hab
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal
 
 from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Check
+from diagnose.graph.say import then_and_now
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Settings
 
@@ -133,6 +136,27 @@ def edges_of(measure: Measure) -> str:
     return "head-usual" if measure == "head" else measure.replace(" ", "-")
 
 
+def read_by(check: Check) -> Measure | None:
+    """Return the reading of a card that a check takes, since its bands end at that reading's edges; None for none."""
+    edges = {answer.up_to for answer in check.answers.values()}
+    for measure, unit in UNITS.items():
+        name = edges_of(measure)
+        if check.reading is not None and check.reading.unit == unit and edges & {f"{name}-least", f"{name}-most"}:
+            return measure
+    return None
+
+
+def when_good(card: Card, checks: Mapping[str, Check]) -> dict[str, float]:
+    """Return what the checks read while the engine ran well, by check, as far as the card made bands of its own."""
+    bands, found = own(card), {}
+    for name, check in checks.items():
+        measure = read_by(check)
+        value = card.value(measure) if measure and f"{edges_of(measure)}-least" in bands else None
+        if value is not None:
+            found[name] = value
+    return found
+
+
 def _band(measure: Measure, value: float) -> tuple[float, float | None]:
     """Return the edges around a value of the card; no upper one where more is never worse."""
     match measure:
@@ -159,22 +183,3 @@ def compared(card: Card, measure: Measure, now: float) -> str:
 def squeezed(card: Card, now: Squeeze) -> str:
     """Return "firm when it ran well, soft now"; "" when the card does not hold it."""
     return f"{card.squeeze} when it ran well, {now} now" if card.squeeze else ""
-
-
-def then_and_now(then: float, now: float, unit: Unit) -> str:
-    """Write two readings side by side; temperatures in both units, long times in minutes."""
-    if unit == "°C":
-        return f"{_both(then)} when it ran well, {_both(now)} now"
-    if unit == "s" and min(then, now) >= 120:
-        then, now, said = then / 60, now / 60, "minutes"
-    else:
-        said = {"mm": "mm", "s": "second" if then == 1 else "seconds"}[unit]
-    return f"{_figure(then)} {said} when it ran well, {_figure(now)} now"
-
-
-def _figure(value: float) -> str:
-    return f"{round(value, 1):g}"
-
-
-def _both(celsius: float) -> str:
-    return f"{celsius:.0f} °C ({celsius * 1.8 + 32:.0f} °F)"

@@ -5,20 +5,25 @@ from __future__ import annotations
 import asyncio
 import os
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
 
 os.environ["TEXTUAL_ANIMATIONS"] = "none"
 
 from diagnose.graph.load import load
-from diagnose.graph.model import Variant
+from diagnose.graph.model import Screw, Variant, Way
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.screens.app import NeedlesLast
 from diagnose.session import Session
+from diagnose.tune.air import Air
+from diagnose.tune.fuel import Blend
+from diagnose.tune.needles import Baseline, Entry, Good, Result, Turned, closed
 
 HERE = Path(__file__).parent
 NOON = 1_780_000_000.0
+DAY = 86_400.0
 
 
 def session() -> Session:
@@ -28,15 +33,43 @@ def session() -> Session:
     return made
 
 
-async def draw(name: str, size: tuple[int, int], made: Session, *keys: str) -> None:
+async def draw(name: str, size: tuple[int, int], made: Session, *keys: str, symptom: str = "revs-hang") -> None:
     """Press the keys, and save what is on the screen."""
-    app = NeedlesLast(made, symptom="revs-hang" if keys else "", engine="blue truggy")
+    app = NeedlesLast(made, symptom=symptom if keys else "", engine="blue truggy")
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         for key in keys:
             await pilot.press(key)
             await pilot.pause()
         (HERE / f"{name}.svg").write_text(app.export_screenshot(title="needles last"), "utf-8")
+
+
+def tuned() -> Session:
+    """Return the truggy after three weeks: a good tune of a mild day, and today a hot one with the same fuel."""
+    made = session()
+    fuel = Blend(0.25, 0.12)
+
+    def write(days: float, entry: Callable[[float], Entry]) -> None:
+        made.clock = lambda: NOON - days * DAY
+        made.write("blue truggy", entry(made.clock()))
+
+    def needle(screw: Screw, way: Way, hours: float, reason: str, result: Result) -> Callable[[float], Entry]:
+        return lambda at: Turned(at, screw, way, hours, reason=reason, result=result)
+
+    start: dict[Screw, float] = {"low needle": 14, "mid needle": 20, "high needle": 38, "idle stop": 6}
+    stands = {screw: closed(hours) for screw, hours in start.items()}
+    write(21, lambda at: Baseline(at, stands, reason="after running in"))
+    write(20.9, needle("high needle", "leaner", 1, "much smoke", "better"))
+    write(20.8, needle("high needle", "leaner", 1, "much smoke", "better"))
+    write(20.7, needle("high needle", "richer", 1, "hotter", "better"))
+    write(3, needle("high needle", "leaner", 0.5, "slow to pull", "better"))
+    made.note_day(Air(18, 101_200, 0.6), fuel)
+    write(2.99, lambda at: Good(at, made.conditions("blue truggy"), "medium"))
+    write(0.1, needle("low needle", "leaner", 1, "loads up", "better"))
+    write(0.05, needle("high needle", "leaner", 1, "flat on the straight", "same"))
+    made.clock = lambda: NOON
+    made.note_day(Air(31, 100_400, 0.55), fuel)
+    return made
 
 
 async def needle() -> None:
@@ -68,6 +101,8 @@ async def main() -> None:
     await draw("bench-narrow", (44, 30), session(), "1", "n", "1")
     await draw("wrong", (80, 24), session(), "!")
     await needle()
+    await draw("needles", (120, 44), tuned(), "h", symptom="")
+    await draw("day", (100, 52), tuned(), "d", symptom="")
 
 
 if __name__ == "__main__":

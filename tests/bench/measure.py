@@ -51,6 +51,7 @@ def main() -> int:
     options = parser.parse_args()
     from orders import ratios
     from screens import BARE, OURS, key_to_paint
+    from tune import opened
 
     from diagnose.graph.load import load
 
@@ -73,6 +74,7 @@ def main() -> int:
         load(cache=home / "cache")
         figures["load unchanged / load and prove"] = (time.perf_counter() - before) / cold
         figures.update(ratios(knowledge))
+        figures.update(opened(knowledge, home))
     width = max(map(len, figures))
     for name, figure in figures.items():
         print(f"{name:<{width}}  {figure:10.4g}")

@@ -13,7 +13,7 @@ from diagnose.record.journal import Journal, JournalError
 
 WALK = ("walk", "revs-hang", "--plain")
 SKIP_HISTORY = "\n"
-KEYS = "w why, i what if, u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
+KEYS = "w why, i what if, ? words, u take back, a answer another, t 8 for eight minutes to go, "
 
 
 def stored(home: Path) -> list[ev.Event]:
@@ -203,6 +203,13 @@ def test_t_no_takes_the_deadline_away(diagnose: Diagnose, home: Path) -> None:
 def test_i_says_what_would_follow_each_answer_and_answers_nothing(diagnose: Diagnose, home: Path) -> None:
     out = diagnose(*WALK, typed="\ni\n").out
     assert re.search(r"If it is held open \(\d+%\), then: ", out)
+    assert len(stored(home)) == 2
+
+
+def test_a_question_mark_alone_explains_the_words_of_the_step(diagnose: Diagnose, home: Path, shipped: Path) -> None:
+    (shipped / "words.yaml").write_text("format: 1\nbarrel: {say: It opens and shuts.}\n", "utf-8")
+    out = diagnose(*WALK, typed="\n?\n").out
+    assert "barrel: It opens and shuts." in out
     assert len(stored(home)) == 2
 
 

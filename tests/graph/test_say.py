@@ -2,8 +2,8 @@ from __future__ import annotations
 
 import pytest
 
-from diagnose.graph.model import Fact, Knowledge, Variant
-from diagnose.graph.say import say
+from diagnose.graph.model import Fact, Knowledge, Variant, Word
+from diagnose.graph.say import say, terms_in
 
 
 def fact(unit, value=None, span=None):
@@ -46,3 +46,15 @@ def test_an_engine_has_its_own_number():
 @pytest.mark.parametrize("text", ["<nothing-known>", "a < b > c", "<-->", "[/x] <b", "<Not An Id>"])
 def test_what_is_no_fact_stays_as_it_is(text):
     assert say(text, Knowledge(facts={"it": fact("s", 1)})) == text
+
+
+def test_the_words_that_a_text_uses_are_found_whole_in_any_case_and_the_longest_wins() -> None:
+    words = {
+        "low needle": Word(say="..."),
+        "needle": Word(say="...", also=("screw",)),
+        "hub": Word(say="..."),
+        "rich": Word(say="..."),
+    }
+    assert terms_in("Turn the low needle; count other Screws. It is enriched.", words) == ["low needle", "needle"]
+    assert terms_in("The needles stand still.", words) == ["needle"]
+    assert terms_in("Nothing here.", words) == []

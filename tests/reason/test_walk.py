@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, planned, start, warm
+from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, planned, raw, start, warm
 
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
@@ -340,3 +340,29 @@ def test_worse_is_undone_before_anything_else() -> None:
 def test_events_survive_the_journal() -> None:
     walk = answer(warm(answer(start(), **SOUND)), pinch="long climb")
     assert tuple(ev.from_json(ev.to_json(event)) for event in walk.events) == walk.events
+
+
+def test_what_is_only_remembered_is_asked_once_and_outlives_a_mend() -> None:
+    known = knowledge(checks={**CHECKS, "hold": {**CHECKS["hold"], "remembered": True}})
+    walk = answer(start(known), hold="bleeds", soap="suds").plus(ev.Mended(0, "lid-leaks"))
+    assert "hold" not in walk.state.recheck
+    assert walk.state.answers["hold"].answer == "bleeds"
+    sound = answer(start(known), **SOUND, soap="fine", pinch="short climb")
+    seen = set()
+    while (step := current(sound)).kind == "ask":
+        seen.add(step.id)
+        sound = answer(sound, **{step.id.replace("-", "_"): sound.state.answers[step.id].answer})
+    assert "hold" not in seen
+
+
+def test_where_the_looks_come_first_no_mend_is_tried_on_the_engine_before_they_are_made() -> None:
+    symptoms = raw()["symptoms"]
+    symptoms["loads-up"]["looks first"] = True
+    walk = answer(start(knowledge(symptoms=symptoms)), hold="bleeds", soap="suds").plus(ev.Mended(0, "lid-leaks"))
+    walk = answer(walk, **dict.fromkeys(walk.state.recheck, "fine"))
+    seen = []
+    while (step := current(walk)).kind == "ask":
+        seen.append(step.id)
+        walk = answer(walk, **{step.id.replace("-", "_"): walk.scope.checks[step.id].healthy})
+    assert {"barrel", "failsafe", "bubbles"} <= set(seen)
+    assert step.kind == "retest"

@@ -108,7 +108,7 @@ async def test_recorded_settings_are_taken_with_the_engine_and_nonsense_is_refus
         pilot.app.screen.query_one("#low-needle").focus()
         await write(pilot, "two")
         await tap(pilot, "save this engine")
-        assert "the low needle stands 0 to 120 hours out from gently closed" in seen(pilot)
+        assert "the low needle stands 0 to 72 hours out from gently closed" in seen(pilot)
         await press(pilot, "backspace", "backspace", "backspace")
         await write(pilot, "30,5")
         await tap(pilot, "save this engine")

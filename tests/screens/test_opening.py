@@ -5,7 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 
-HEAVY = ("networkx", "jsonschema", "yaml", "click", "diagnose.graph.prove", "diagnose.graph.read")
+HEAVY = ("networkx", "jsonschema", "yaml", "click", "pint", "statistics", "diagnose.graph.prove", "diagnose.graph.read")
 LATER = (
     "wrong",
     "words",
@@ -18,6 +18,18 @@ LATER = (
     "history",
     "end",
     "trouble",
+    "needles",
+    "day",
+    "well",
+    "slope",
+    "form",
+    "setting",
+    "turned",
+    "good",
+    "go_back",
+    "heat",
+    "widgets.plot",
+    "widgets.filled",
 )
 
 

@@ -9,7 +9,17 @@ from hypothesis import strategies as st
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Follow, Screw
 from diagnose.tune.air import Air
-from diagnose.tune.back import GoingBack, going_back, halves_down, halves_up, instruction, place, turns
+from diagnose.tune.back import (
+    GoingBack,
+    Target,
+    going_back,
+    halves_down,
+    halves_up,
+    in_a_line,
+    instruction,
+    place,
+    turns,
+)
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions, opening, shift
 from diagnose.tune.needles import Baseline, Depth, Good, Ledger, Settings, Turned, caliper, closed, flush, fold
@@ -205,3 +215,13 @@ def test_halves_never_pass_the_estimate_on_the_wrong_side(hours: float) -> None:
 def test_a_place_is_said_in_the_words_of_its_reference(depth: Depth, said: str) -> None:
     assert place(depth) == said
     assert turns(12.5) == "12.5 hours (one turn and half an hour)"
+
+
+def test_a_target_is_told_in_a_line_with_its_record() -> None:
+    low = Target("low needle", closed(15.5), closed(14), 1.5)
+    said = "Low needle: 15.5 hours (one turn and 3.5 hours) out from gently closed. "
+    said += "The record is 14 hours (one turn and 2 hours) out from gently closed, and 1.5 hours to the rich side."
+    assert in_a_line(low) == f"{said} A low screw that lets in air works the other way round: see its maker."
+    assert in_a_line(low, air_screw=True) == said
+    stop = Target("idle stop", flush(2), flush(2))
+    assert in_a_line(stop) == "Idle stop: 2 hours above flush with the body, as recorded."

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import CAN_SHOW_AT_LEAST
 from diagnose.tune.air import Air
-from diagnose.tune.drift import CHANCES, Explained, advise, evidence, explain
+from diagnose.tune.drift import CHANCES, Explained, advise, evidence, explain, in_a_line
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import FEEDS, Conditions, Span, pressurised, suction
 from diagnose.tune.needles import Baseline, Depth, Good, Settings, Tune, WentBack, closed, flush, fold
@@ -289,3 +289,17 @@ def test_the_chances_add_up_and_a_quiet_drift_never_counts_as_a_look() -> None:
     for column in range(3):
         assert sum(chances[column] for chances in CHANCES.values()) == pytest.approx(1)
     assert 1 - CHANCES["explained"][0] < CAN_SHOW_AT_LEAST
+
+
+@pytest.mark.parametrize(
+    ("drift", "fuel", "said"),
+    [
+        (2, WEAK, "the high needle stands 2 hours richer than at the last good tune, 2 hours of it unexplained"),
+        (-1.5, WEAK, "the high needle stands 1.5 hours leaner than at the last good tune, 1.5 hours of it unexplained"),
+        (0, STRONG, "by air and fuel, the high needle stands 2.8 hours leaner than it should"),
+        (0.5, WEAK, "the tune has drifted by no more than air and fuel explain"),
+        (0, None, ""),
+    ],
+)
+def test_a_drift_is_told_in_a_line(drift: float, fuel: Blend | None, said: str) -> None:
+    assert in_a_line(explain(drift, good(), Conditions(MILD, fuel), HOUR, 0, drift)) == said

@@ -221,3 +221,16 @@ def test_ten_thousand_changes_fold_in_a_blink() -> None:
     )  # about 0.02 s where it was written; twenty times that means it grew worse
     assert len(found.entries) == 10_001
     assert hours(found, "low needle") == 14
+
+
+def test_a_screw_set_by_a_mark_begins_its_count_again_and_is_not_known() -> None:
+    found = fold([base(), turned("mid needle", "leaner"), WentBack(4.0, {}, unrecorded=("mid needle",))])
+    assert found.moved == {}
+    assert "mid needle" not in found.now
+    assert hours(found, "high needle") == 36
+
+
+def test_a_good_tune_that_nobody_counted_is_no_record_to_go_back_to() -> None:
+    assert fold([Good(1.0, DAY)]).record is None
+    found = fold([Good(1.0, DAY), base()])
+    assert found.record == found.baseline

@@ -12,12 +12,26 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.load import load
 from diagnose.graph.model import Answer, Check, Fact, Knowledge, Reading, Variant
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import closed
-from diagnose.tune.well import POSSIBLE, SOUND, Card, Measure, compared, doubts, edges_of, own, squeezed, then_and_now
+from diagnose.tune.well import (
+    POSSIBLE,
+    SOUND,
+    Card,
+    Measure,
+    compared,
+    doubts,
+    edges_of,
+    own,
+    read_by,
+    squeezed,
+    then_and_now,
+    when_good,
+)
 
 GOOD = Card(
     0.0,
@@ -186,3 +200,13 @@ def test_the_sentences_mind_one_second_and_an_empty_card() -> None:
 
 def test_a_card_survives_being_written_down() -> None:
     assert msgspec.json.decode(msgspec.json.encode(GOOD), type=Card) == GOOD
+
+
+def test_a_check_reads_what_its_bands_end_at() -> None:
+    checks = load().checks
+    assert {name: read_by(check) for name, check in checks.items() if read_by(check)} == {
+        "idle-gap": "idle gap",
+        "pinch-at-idle": "pinch",
+    }
+    assert when_good(GOOD, checks) == {"idle-gap": 0.9, "pinch-at-idle": 3}
+    assert when_good(Card(0.0, idle_gap=3), checks) == {}  # no engine that runs well shows that

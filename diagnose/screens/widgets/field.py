@@ -10,8 +10,8 @@ from diagnose.screens.widgets.keys import TROUBLE
 class Field(Input):
     """An input on one row."""
 
-    def __init__(self, id: str, hint: str = "") -> None:  # noqa: A002 - Textual's name
-        super().__init__(placeholder=hint, id=id, compact=True)
+    def __init__(self, id: str, hint: str = "", value: str = "") -> None:  # noqa: A002 - Textual's name
+        super().__init__(value, placeholder=hint, id=id, compact=True)
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Take every key that types something but the one for trouble."""

@@ -20,27 +20,31 @@ class Keys(Static):
     def __init__(self) -> None:
         super().__init__(id="keys")
         self._hints: list[tuple[str, str, str]] = []
+        self._unfocused: list[tuple[str, str, str]] = []
+        """Those of a page in which nothing is typed. The foot is never lower than they are: a tap that takes the focus
+        from a field would move what is tapped away from under the finger."""
         self._painted: tuple[list[tuple[str, str, str]], int] = ([], 0)
 
     def on_mount(self) -> None:
-        """Follow what can be done now."""
+        """Follow what can be done now. The page has not given the focus to a field yet."""
+        self._unfocused = self._found()
         self.screen.bindings_updated_signal.subscribe(self, lambda _: self.paint())
         self.call_after_refresh(self.paint)
 
     def paint(self) -> None:
         """Show the keys: what to do in trouble first, leaving last."""
-        if not self.is_attached:
-            return
+        if self.is_attached:
+            self._hints = self._found()
+            self._show()
+
+    def _found(self) -> list[tuple[str, str, str]]:
         shown = [
             found.binding for found in self.screen.active_bindings.values() if found.binding.show and found.enabled
         ]
         if all(binding.key != "q" for binding in shown):
             shown.append(LEAVE)  # a field takes the letters
         shown.sort(key=lambda one: (one.key != TROUBLE.key, one.description == LEAVE.description))
-        self._hints = [
-            (self.app.get_key_display(one), one.description, f"app.simulate_key('{one.key}')") for one in shown
-        ]
-        self._show()
+        return [(self.app.get_key_display(one), one.description, f"app.simulate_key('{one.key}')") for one in shown]
 
     def on_resize(self) -> None:
         """Break the lines anew, once another width has settled: an update in between would keep the old height."""
@@ -51,5 +55,6 @@ class Keys(Static):
         """Put the hints up if anything changed: an update lays out the whole screen."""
         if (self._hints, self.size.width) != self._painted:
             self._painted = self._hints, self.size.width
+            self.styles.min_height = hints(self._unfocused, self.size.width).plain.count("\n") + 1
             self.update(hints(*self._painted), layout=False)
             self.call_later(self.refresh, layout=True)  # asked for within a layout, it would be lost

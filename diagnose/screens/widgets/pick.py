@@ -28,6 +28,12 @@ class Pick(OptionList):
         """Show the options."""
         self._paint()
 
+    def offer(self, options: Sequence[str]) -> None:
+        """Offer others in the place of these, as many as there were; the same place stays chosen."""
+        if tuple(options) != self._said:
+            self._said = tuple(options)
+            self._paint()
+
     def _paint(self) -> None:
         self.set_options(
             Option(Content(f"{'✓' if number == self.chosen else ' '} {said}")) for number, said in enumerate(self._said)

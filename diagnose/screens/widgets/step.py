@@ -25,6 +25,8 @@ def step_text(view: View, step: Step, knowledge: Knowledge, width: int, *, means
     told = step.how[len(step.turns) :] if step.turns else step.how
     listen = "Listen: " if step.turns else ""
     shown.extend(hung("· ", listen + line, width) for line in told)
+    if step.well:
+        shown += [Content(""), hung("", f"{capital(step.well)}.", width, "bold")]
     if step.tools:
         shown += [Content(""), hung("", f"You need: {', '.join(step.tools)}", width)]
     if step.parts:

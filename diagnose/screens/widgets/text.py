@@ -66,6 +66,11 @@ def clock(at: float) -> str:
     return datetime.fromtimestamp(at).strftime("%H:%M")
 
 
+def day(at: float) -> str:
+    """Return the local date of `at`, in seconds since the epoch."""
+    return datetime.fromtimestamp(at).strftime("%Y-%m-%d")
+
+
 def capital(text: str) -> str:
     """Return text with a capital at its beginning."""
     return text[:1].upper() + text[1:]

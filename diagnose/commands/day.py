@@ -1,0 +1,167 @@
+"""``diagnose day``: the day's air, and what it explains of an engine's drift."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from diagnose.commands import common
+from diagnose.errors import DiagnoseError
+
+if TYPE_CHECKING:
+    from diagnose.session import Session
+    from diagnose.tune.air import Air
+    from diagnose.tune.drift import Advice, Explained
+
+FOOT = 0.3048
+"""m."""
+
+HOW = "--temperature 31C --humidity 55 --station-pressure 1004hPa"
+
+
+@click.command()
+@click.option("--temperature", metavar="T", help="Like 31C or 88F.")
+@click.option("--humidity", metavar="H", help="In per cent, like 55.")
+@click.option("--station-pressure", metavar="P", help="At the track, like 1004hPa or 29.6inHg.")
+@click.option("--sea-level-pressure", metavar="P", help="What a phone shows; with --elevation.")
+@click.option("--elevation", metavar="E", help="Of the track, like 120m or 400ft.")
+@click.option("--save", is_flag=True, help="Note it as today's air.")
+@click.option("--engine", metavar="NAME", shell_complete=common.engine_names, help="What it explains.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def day(
+    temperature: str | None,
+    humidity: str | None,
+    station_pressure: str | None,
+    sea_level_pressure: str | None,
+    elevation: str | None,
+    save: bool,
+    engine: str | None,
+    as_json: bool,
+) -> None:
+    """Say what the day's air is like, and what it asks of a needle.
+
+    Without a temperature it takes the air that was noted today.
+
+    \b
+    Examples:
+      diagnose day --temperature 31C --humidity 55 --station-pressure 1004hPa
+      diagnose day --temperature 88F --humidity 40 --sea-level-pressure 29.9inHg
+                   --elevation 400ft --save
+      diagnose day --engine "blue truggy"
+    """
+    height = None if elevation is None else common.read("--elevation", elevation, "length")
+    pressures = (station_pressure, sea_level_pressure)
+    air = None
+    if any(given is not None for given in (temperature, humidity, *pressures)):
+        air = _air(temperature, humidity, *pressures, height)
+    if air is not None and not save and engine is None:  # then no journal is needed
+        _tell(air, None, as_json=as_json)
+        return
+    with common.session() as session:
+        if engine is not None:
+            session.engine(engine)
+        if air is None:
+            air = session.days().air(session.clock())
+            if air is None or save:
+                raise DiagnoseError(f"no air is noted for today; say it like: diagnose day {HOW} --save")
+        elif save:
+            session.note_day(air, None, elevation=height)
+        _tell(air, None if engine is None else _explained(session, engine, air), as_json=as_json)
+
+
+def _air(
+    temperature: str | None, humidity: str | None, station: str | None, sea_level: str | None, height: float | None
+) -> Air:
+    """Return the air; raises `DiagnoseError` for what is missing or can't be."""
+    from diagnose.tune import air as moist
+
+    if temperature is None or humidity is None or (station is None) == (sea_level is None):
+        raise DiagnoseError(f"the air needs its temperature, its humidity and one pressure, like: {HOW}")
+    warm, wet = common.read("--temperature", temperature, "temperature"), common.read("--humidity", humidity, "share")
+    if station is not None:
+        air = moist.Air(warm, common.read("--station-pressure", station, "pressure"), wet)
+        wrong = moist.problem(air, height)
+    elif height is None:
+        raise DiagnoseError("a sea-level pressure needs the --elevation of the track, like --elevation 120m")
+    else:
+        pressure = common.read("--sea-level-pressure", sea_level or "", "pressure")
+        air = moist.Air(warm, pressure, wet)
+        wrong = moist.problem(air) or moist.sea_level_problem(pressure) or moist.elevation_problem(height)
+        if not wrong:
+            air = moist.Air(warm, moist.station_pressure(pressure, height, warm), wet)
+            wrong = moist.problem(air)
+    if wrong:
+        raise DiagnoseError(wrong)
+    return air
+
+
+def _explained(session: Session, engine: str, air: Air) -> tuple[str, Explained | None, Advice | None]:
+    from msgspec.structs import replace
+
+    now = replace(session.conditions(engine), air=air)
+    return engine, session.explained(engine, now), session.advice(engine, now)
+
+
+def _tell(air: Air, found: tuple[str, Explained | None, Advice | None] | None, *, as_json: bool) -> None:
+    from diagnose.tune import air as moist
+    from diagnose.tune.heat import both
+
+    whole, dry = moist.density(air), moist.dry_density(air)
+    altitude, doubt = moist.density_altitude(whole), moist.doubt(air)
+    if as_json:
+        told: dict[str, Any] = {
+            **asdict(air),
+            "density": whole,
+            "dry_density": dry,
+            "density_altitude": altitude,
+            "doubt": doubt,
+        }
+        common.say_json(told | ({} if found is None else {"engine": found[0], **_json(*found[1:])}))
+        return
+    common.say(f"{both(air.temperature)}, {air.humidity:.0%} humidity, {air.pressure / 100:.1f} hPa at the track")
+    common.say(f"density: {whole:.4f} kg/m3")
+    common.say(f"dry, which burns the fuel: {dry:.4f} kg/m3")
+    common.say(f"as thin as on a standard day at {altitude:.0f} m ({altitude / FOOT:.0f} ft)")
+    if doubt:
+        common.say(doubt)
+    if found is not None:
+        _tell_engine(*found)
+
+
+def _json(found: Explained | None, advice: Advice | None) -> dict[str, Any]:
+    if found is None:
+        return {"explained": None, "advice": None}
+    explained = {
+        "drift": found.drift,
+        "percent": found.shift.percent()._asdict(),
+        "hours": found.hours._asdict(),
+        "unknown": found.shift.unknown,
+        "unexplained": found.unexplained,
+        "owed": found.owed,
+        "within_a_day": found.usual,
+        "why": found.why,
+        "said": found.said,
+        "assumptions": found.assumptions,
+    }
+    return {"explained": explained, "advice": advice}
+
+
+def _tell_engine(engine: str, found: Explained | None, advice: Advice | None) -> None:
+    from diagnose.tune.back import amount, capital
+    from diagnose.tune.drift import in_a_line
+
+    common.say(f"\n{engine}, since its last good tune:")
+    if found is None or advice is None:
+        common.say("Nothing to compare with. When it runs well, mark it: diagnose needles ENGINE good")
+        return
+    for line in (found.why, *found.said):
+        common.say(line)
+    if line := in_a_line(found):
+        common.say(f"{capital(line)}.")
+    turn = f"{advice.way}, {amount(advice.hours)}. " if advice.hours else ""
+    common.say(f"The high needle: {turn}{advice.said}")
+    common.say("Taken as given:")
+    for line in found.assumptions:
+        common.say(f"- {line}")

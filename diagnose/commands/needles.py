@@ -1,0 +1,260 @@
+"""``diagnose needles``: where the screws of an engine stand, and the ledger of what was done to them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, get_args
+
+import click
+
+from diagnose.commands import common, told
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Screw
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
+    from diagnose.tune.needles import Depth, Entry, Ledger
+
+SCREWS: tuple[Screw, ...] = get_args(Screw)
+
+
+def _screws(_: click.Context, __: click.Parameter, incomplete: str) -> list[CompletionItem]:
+    from click.shell_completion import CompletionItem
+
+    return [CompletionItem(screw) for screw in SCREWS if screw.startswith(incomplete)]
+
+
+class _Shown(click.Group):
+    """A group that shows, when nothing else is asked for."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Put the command in where only the engine, or that and an option, is given."""
+        named = bool(args) and not args[0].startswith("-") and not ctx.resilient_parsing  # that is for completion
+        shows = named and (len(args) == 1 or args[1].startswith("-"))
+        return super().parse_args(ctx, [args[0], "show", *args[1:]] if shows else args)
+
+
+@click.group(cls=_Shown)
+@click.argument("engine", shell_complete=common.engine_names)
+@click.pass_context
+def needles(ctx: click.Context, engine: str) -> None:
+    """Say where an engine's screws stand, and keep its ledger.
+
+    A needle is turned in a walk, which minds what is owed first. Here a screw
+    that was counted or measured is put right in the ledger.
+
+    \b
+    Examples:
+      diagnose needles "blue truggy"
+      diagnose needles "blue truggy" set "low needle" 30
+      diagnose needles "blue truggy" good --head 98C
+    """
+    ctx.obj = engine
+
+
+@needles.command()
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def show(engine: str, as_json: bool) -> None:
+    """Say where the screws stand: now, at the last good tune, at first.
+
+    \b
+    Example:
+      diagnose needles "blue truggy" show --json
+    """
+    with common.session() as session:
+        found = session.ledger(engine)
+    if as_json:
+        common.say_json({"engine": engine, **told.shown(found)})
+    else:
+        told.tell(engine, found)
+
+
+@needles.command("set")
+@click.argument("screw", shell_complete=_screws)
+@click.argument("hours", required=False)
+@click.option("--flush", "from_flush", is_flag=True, help="HOURS from flush with the body.")
+@click.option("--caliper", metavar="MM", help="Measured from the body to the head, with --pitch.")
+@click.option("--pitch", metavar="MM", help="Of the thread, a turn; M3 has 0.5.")
+@click.option("--sunk", is_flag=True, help="The head is below the body.")
+@click.option("--baseline", is_flag=True, help="Begin from where all screws stand then.")
+@click.option("--air-screw", is_flag=True, help="The low screw lets in air; with --baseline.")
+@click.option("--reason", default="", help="Why, in a few words.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def set_(
+    engine: str,
+    screw: str,
+    hours: str | None,
+    from_flush: bool,
+    caliper: str | None,
+    pitch: str | None,
+    sunk: bool,
+    baseline: bool,
+    air_screw: bool,
+    reason: str,
+    as_json: bool,
+) -> None:
+    """Write down where a screw stands, in HOURS out from gently closed.
+
+    \b
+    Examples:
+      diagnose needles "blue truggy" set "low needle" 30
+      diagnose needles red set "high needle" --caliper 1.5 --pitch 0.5
+    """
+    from diagnose.tune.needles import Baseline, Corrected
+
+    if air_screw and not baseline:
+        raise DiagnoseError("--air-screw goes with --baseline")
+    settings = {_screw(screw): _depth(hours, caliper, pitch, from_flush=from_flush, sunk=sunk)}
+    with common.session() as session:
+        before, at = session.ledger(engine), session.clock()
+        entry: Entry = Corrected(at, settings, reason)
+        if baseline or _is_new(before):
+            now = session.conditions(engine)
+            entry = Baseline(at, {**before.now, **settings}, now, air_screw or before.air_screw, reason)
+        found = session.write(engine, entry)
+    if as_json:
+        common.say_json({"engine": engine, **told.shown(found)})
+    else:
+        told.tell(engine, found)
+
+
+@needles.command()
+@click.option("--head", metavar="T", help="The head as it came in, like 98C or 208F.")
+@click.option("--plug", default="", metavar="TEXT", help="The plug that is in it.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def good(engine: str, head: str | None, plug: str, as_json: bool) -> None:
+    """Mark the tune good as it stands, with today's air and fuel.
+
+    \b
+    Example:
+      diagnose needles "blue truggy" good --head 98C --plug medium
+    """
+    from msgspec.structs import replace
+
+    from diagnose.tune.needles import Good
+
+    with common.session() as session:
+        session.engine(engine)
+        now = session.conditions(engine)
+        if head is not None:
+            now = replace(now, head=common.read("--head", head, "temperature"))
+        found = session.write(engine, Good(session.clock(), now, plug))
+    if as_json:
+        common.say_json({"engine": engine, **told.shown(found)})
+        return
+    told.tell(engine, found)
+    if now.air is None:
+        common.say("The air of today is not noted: note it with 'diagnose day --save', and mark the tune again.")
+    if now.fuel is None:
+        common.say("The fuel is not noted: note it with 'diagnose fuel --save', and mark the tune again.")
+
+
+@needles.command()
+@click.option("--done", is_flag=True, help="Write down that the screws stand there now.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def back(engine: str, done: bool, as_json: bool) -> None:
+    """Say how to go back to the record, on this day and with this fuel.
+
+    \b
+    Examples:
+      diagnose needles "blue truggy" back
+      diagnose needles "blue truggy" back --done
+    """
+    from diagnose.tune.back import amount, place
+    from diagnose.tune.needles import WentBack
+
+    with common.session() as session:
+        found = session.going_back(engine)
+        if found is None:
+            raise DiagnoseError(
+                "there is no record to go back to; count each screw gently in, and write it down: "
+                "diagnose needles ENGINE set SCREW HOURS"
+            )
+        if done:
+            settings = {target.screw: target.depth for target in found.targets}
+            session.write(engine, WentBack(session.clock(), settings, found.because))
+    if as_json:
+        targets = {
+            one.screw: {**told.depth(one.depth), "record": told.depth(one.record), "added": one.added}
+            for one in found.targets
+        }
+        common.say_json(
+            {"engine": engine, "targets": targets, "because": found.because, "how": found.how, "done": done}
+        )
+        return
+    if done:
+        for target in found.targets:
+            more = f", {amount(target.added)} to the rich side of the record" if target.added else ""
+            common.say(f"{target.screw}: {place(target.depth)}{more}")
+        common.say("Written down.")
+        return
+    common.say(found.because)
+    for number, line in enumerate(found.how, 1):
+        common.say(f"{number:2}  {line}")
+
+
+@needles.command()
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def history(engine: str, as_json: bool) -> None:
+    """List all that was done to the screws, oldest first.
+
+    \b
+    Example:
+      diagnose needles "blue truggy" history
+    """
+    with common.session() as session:
+        entries = session.ledger(engine).entries
+    if as_json:
+        common.say_json({"engine": engine, "entries": entries})
+    elif entries:
+        for entry in entries:
+            common.say(told.line(entry))
+    else:
+        common.say("Nothing is written down yet.")
+
+
+def _screw(typed: str) -> Screw:
+    from diagnose.graph.problem import did_you_mean
+
+    for screw in SCREWS:
+        if typed == screw:
+            return screw
+    raise DiagnoseError(f"there is no screw '{typed}'{did_you_mean(typed, SCREWS) or ': ' + ', '.join(SCREWS)}")
+
+
+def _depth(hours: str | None, mm: str | None, pitch: str | None, *, from_flush: bool, sunk: bool) -> Depth:
+    """Return the depth that was typed; raises `DiagnoseError` for what is no depth."""
+    from diagnose.tune.needles import caliper, closed, flush
+
+    if (hours is None) == (mm is None):
+        raise DiagnoseError("say the HOURS out from gently closed, or measure with --caliper MM --pitch MM")
+    if mm is not None:
+        if pitch is None or from_flush:
+            raise DiagnoseError("--caliper takes the --pitch of the thread (M3: 0.5), and no --flush")
+        return caliper(_number(mm), _number(pitch), sunk)
+    if pitch is not None:
+        raise DiagnoseError("--pitch goes with --caliper")
+    if from_flush:
+        return flush(_number(hours or ""), sunk)
+    if sunk:
+        raise DiagnoseError("--sunk goes with --flush or --caliper: gently closed is as deep as a screw goes")
+    return closed(_number(hours or ""))
+
+
+def _number(typed: str) -> float:
+    try:
+        return float(typed.replace(",", "."))
+    except ValueError:
+        raise DiagnoseError(f"'{typed}' is not a number") from None
+
+
+def _is_new(ledger: Ledger) -> bool:
+    """Say whether the screws are still being written down for the first time."""
+    from diagnose.tune.needles import Baseline
+
+    return all(isinstance(entry, Baseline) for entry in ledger.entries)

@@ -1,0 +1,216 @@
+"""The ledger of an engine: what was written by hand, and what its walks did to the screws, in time order.
+
+What was written by hand is a stream of its own. Turns, going back and cures are read from the outings, so that nothing
+is stored twice; an outing that this knowledge can't walk any more counts too, for a screw stays where it was turned.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple, get_args
+
+import msgspec
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Follow, Knowledge, Screw, Way
+from diagnose.reason import events as ev
+from diagnose.reason.state import effective
+from diagnose.record.days import Days
+from diagnose.record.engines import Engine, added
+from diagnose.record.journal import Journal, JournalError
+from diagnose.tune.back import CORRECTED
+from diagnose.tune.needles import (
+    MOST_DEPTH,
+    STOP,
+    WAYS,
+    Baseline,
+    Depth,
+    Entry,
+    Good,
+    Result,
+    Settings,
+    Turned,
+    WentBack,
+    closed,
+)
+
+OUTINGS = "outing/"
+LEDGERS = "ledger/"
+
+OLD_HOUR = 1.0
+"""Hours to the rich side of the record that outings went back to before they carried targets of their own."""
+
+OTHER_WAY: dict[Way, Way] = {"richer": "leaner", "leaner": "richer", "in": "out", "out": "in"}
+
+_decoder: msgspec.json.Decoder[list[Entry]] = msgspec.json.Decoder(list[Entry])
+
+
+class Outdoors(NamedTuple):
+    """What one outing did to the screws. The conditions of a cure are still to be filled in."""
+
+    length: int
+    """Of its stream, when it was read."""
+    entries: tuple[Entry, ...]
+    heads: tuple[tuple[float, float], ...]
+    """When the head was read, in seconds since the epoch, and its °C."""
+
+    def head(self, at: float) -> float | None:
+        """Return the last head reading until `at`, in °C."""
+        return next((head for read, head in reversed(self.heads) if read <= at), None)
+
+
+class Ledgers:
+    """Reads what makes up the ledgers, and keeps what it has read: a stream only ever grows."""
+
+    def __init__(self, knowledge: Knowledge) -> None:
+        self.knowledge = knowledge
+        self._whose: dict[str, str] = {}
+        self._outings: dict[str, Outdoors] = {}
+        self._by_hand: dict[str, list[Entry]] = {}
+
+    def entries(self, journal: Journal, engine: Engine, days: Days) -> list[Entry]:
+        """Return all entries of an engine in time order, its recorded settings first.
+
+        Raises `JournalError` for an entry that can't be read.
+        """
+        found: list[Entry] = []
+        if engine.settings:
+            settings: Settings = {s: closed(hours) for s, hours in engine.settings.items() if hours <= MOST_DEPTH}
+            found.append(Baseline(added(journal, engine.name), settings))
+        for outing in self.outdoors(journal, engine.name):
+            for entry in outing.entries:
+                if isinstance(entry, Good):
+                    day = days.conditions(engine.name, entry.at, outing.head(entry.at))
+                    entry = msgspec.structs.replace(entry, conditions=day)
+                found.append(entry)
+        found += self.by_hand(journal, engine.name)
+        found.sort(key=lambda entry: entry.at)
+        return found
+
+    def by_hand(self, journal: Journal, engine: str) -> list[Entry]:
+        """Return what was written by hand, in its order; raises `JournalError` for an entry that can't be read."""
+        known = self._by_hand.setdefault(engine, [])
+        if bodies := journal.read(f"{LEDGERS}{engine}", len(known)):
+            try:
+                known += _decoder.decode(f"[{','.join(bodies)}]")
+            except (msgspec.DecodeError, DiagnoseError) as error:
+                raise JournalError(f"the ledger of '{engine}' holds an entry that can't be read: {error}") from error
+        return known
+
+    def write(self, journal: Journal, engine: str, entry: Entry) -> None:
+        """Write an entry behind those that were read last; raises `Conflict` when another window was quicker."""
+        known = self._by_hand[engine] if engine in self._by_hand else self.by_hand(journal, engine)
+        journal.append(f"{LEDGERS}{engine}", len(known), [msgspec.json.encode(entry).decode()], entry.at)
+        known.append(entry)
+
+    def outdoors(self, journal: Journal, engine: str) -> list[Outdoors]:
+        """Return what the outings of an engine did, the one written to last at the end."""
+        streams = journal.streams(OUTINGS)
+        return [self._read(journal, one.name, one.length) for one in streams if self._of(journal, one.name) == engine]
+
+    def _of(self, journal: Journal, stream: str) -> str:
+        """Return whose outing it is: nobody's when it is none of ours, or without a recorded engine."""
+        if stream not in self._whose:
+            self._whose[stream] = whose(journal, stream)
+        return self._whose[stream]
+
+    def _read(self, journal: Journal, stream: str, length: int) -> Outdoors:
+        known = self._outings.get(stream)
+        if known is None or known.length != length:
+            try:
+                events = [ev.from_json(body) for body in journal.read(stream)]
+            except ValueError:  # it holds an event that is none of ours
+                events = []
+            entries = done(events, self.knowledge, stream.removeprefix(OUTINGS))
+            known = self._outings[stream] = Outdoors(length, tuple(entries), tuple(heads(events, self.knowledge)))
+        return known
+
+
+def started(journal: Journal, stream: str) -> ev.Started | None:
+    """Return the first event of an outing, None when it is none of ours."""
+    try:
+        first = ev.from_json(journal.read(stream, most=1)[0])
+    except ValueError:
+        return None
+    return first if isinstance(first, ev.Started) else None
+
+
+def whose(journal: Journal, stream: str) -> str:
+    """Return the engine of an outing."""
+    first = started(journal, stream)
+    return first.engine if first else ""
+
+
+def heads(events: Sequence[ev.Event], knowledge: Knowledge) -> Iterator[tuple[float, float]]:
+    """Yield when the head was read on an outing, and its °C."""
+    for _, event in effective(events):
+        match event:
+            case ev.Prepared() if event.head is not None:
+                yield event.at, event.head
+            case ev.Measured() if (check := knowledge.checks.get(event.check)) and check.reading:
+                if check.reading.unit == "°C":
+                    yield event.at, event.value
+            case _:
+                pass
+
+
+def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Iterator[Entry]:
+    """Yield what the events of one outing did to the screws, as entries of the ledger. A cure is a good tune."""
+    if not events or not isinstance(first := events[0], ev.Started):
+        return
+    symptom = knowledge.symptoms.get(first.symptom)
+    reason = symptom.name if symptom else first.symptom
+    stands = [event for _, event in effective(events)]
+    turns: list[Turned] = []
+    for number, event in enumerate(stands):
+        match event:
+            case ev.Adjusted():
+                follow = {screw: Follow(_way(screw, hours), abs(hours)) for screw, hours in event.follow.items()}
+                result = _result(stands[number + 1 :])
+                turns.append(Turned(event.at, event.screw, event.way, event.hours, follow, reason, result, outing))
+                yield turns[-1]
+            case ev.Undone() if turns:
+                yield _undone(turns.pop(), event.at)
+            case ev.Restored():
+                turns = []
+                yield _went_back(first, event.at, reason, outing)
+            case ev.Mended() if (fault := knowledge.faults.get(event.fault)) and fault.screw and not fault.turned:
+                if fault.mend.back:
+                    yield _went_back(first, event.at, fault.name, outing, fault.screw)
+                else:
+                    yield WentBack(event.at, {}, fault.name, outing, (fault.screw,))
+            case ev.Retested() if event.outcome == "cured":
+                yield Good(event.at, outing=outing)
+            case _:
+                pass
+
+
+def _way(screw: Screw, signed: float) -> Way:
+    positive, negative = WAYS[screw == STOP]
+    return positive if signed > 0 else negative
+
+
+def _result(after: Sequence[ev.Event]) -> Result:
+    """Return how a turn came out: what the next re-test said, if the screws stayed where they were until then."""
+    for event in after:
+        if isinstance(event, ev.Retested):
+            return event.outcome
+        if isinstance(event, ev.DONE_TO_THE_ENGINE):
+            break
+    return ""
+
+
+def _undone(turn: Turned, at: float) -> Turned:
+    follow = {screw: Follow(OTHER_WAY[one.way], one.hours) for screw, one in turn.follow.items()}
+    return Turned(at, turn.screw, OTHER_WAY[turn.way], turn.hours, follow, "turned back", outing=turn.outing)
+
+
+def _went_back(first: ev.Started, at: float, reason: str, outing: str, only: Screw | None = None) -> WentBack:
+    """Return a going back to the targets that the outing was given; what has none begins its count again as well."""
+    targets: Settings = {one.screw: Depth(one.hours, one.kind, one.pitch) for one in first.back}
+    if not targets:
+        raised = {screw: hours + OLD_HOUR * (screw in CORRECTED) for screw, hours in first.record.items()}
+        targets = {screw: closed(hours) for screw, hours in raised.items() if 0 <= hours <= MOST_DEPTH}
+    screws: tuple[Screw, ...] = (only,) if only else get_args(Screw)
+    settings = {screw: depth for screw, depth in targets.items() if screw in screws}
+    return WentBack(at, settings, reason, outing, tuple(screw for screw in screws if screw not in settings))

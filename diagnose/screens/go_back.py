@@ -1,0 +1,94 @@
+"""Going back to the record, corrected to the rich side for the day and the fuel: step by step, and then done."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from diagnose.errors import DiagnoseError
+from diagnose.reason.view import Choice
+from diagnose.record.engines import Engine
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.face import WIDTH, Mark, dial, side_by_side
+from diagnose.screens.widgets.text import hung, lines, plain
+from diagnose.tune import told
+from diagnose.tune.back import GoingBack, capital
+from diagnose.tune.needles import Entry, Ledger, WentBack
+
+DONE = "done"
+LEGEND = (
+    "The hour in brackets is where the slot must point. r is the record. At 12 a screw is gently closed, or flush with "
+    "the body."
+)
+
+
+class GoBack(Page[Entry]):
+    """Shows what the hands do; comes to an entry of the ledger when it is done."""
+
+    heading = "Going back to the record"
+
+    def __init__(self, engine: Engine, ledger: Ledger) -> None:
+        super().__init__()
+        self.engine = engine
+        self.ledger = ledger
+        self.found: GoingBack | None = None
+
+    def body(self) -> ComposeResult:
+        """Lay out the steps, and the two answers."""
+        with VerticalScroll(id="text"):
+            yield Static(id="told", classes="block")
+        choices = [Choice(DONE, "done: they are set so"), Choice("day", "write down the day first")]
+        yield Choices([*choices, Choice("no", "leave them as they are")], id="choices")
+
+    def on_mount(self) -> None:
+        """Let the answers have the keys."""
+        self.query_one(Choices).focus()
+
+    def on_screen_resume(self) -> None:
+        """Work it out anew: the day may have been noted meanwhile."""
+        self._paint()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        self._paint()
+
+    def _paint(self) -> None:
+        width = self.size.width - 6
+        trouble = "There is no recorded setting to go back to. Count the screws in, and write them down first."
+        try:
+            self.found = self.session.going_back(self.engine.name)
+        except DiagnoseError as error:
+            self.found, trouble = None, str(error)
+        shown = [hung("! ", trouble, width, "bold $error")] if self.found is None else self._told(self.found, width)
+        self.query_one("#told", Static).update(lines(shown))
+
+    def _told(self, found: GoingBack, width: int) -> list[Content]:
+        noted = told.conditions(self.main.noted(self.engine.name))
+        shown = [hung("", found.because, width, "bold")]
+        shown.append(
+            hung("", f"Now: {', '.join(noted) or 'neither the day nor the fuel is known'}.", width, "$secondary")
+        )
+        shown += [
+            Content(""),
+            *(hung(f"{number}. ", step, width) for number, step in enumerate(found.how, 1)),
+            Content(""),
+        ]
+        faces = [
+            [capital(one.screw).center(WIDTH), *dial(one.depth.hours, [Mark(one.record.hours, "r")])]
+            for one in found.targets
+        ]
+        shown += [plain(row, "$primary") for row in side_by_side(faces, width, "  ")]
+        return [*shown, Content(""), hung("", LEGEND, width, "$secondary")]
+
+    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+        """Record it, note the day first, or leave it."""
+        if event.choice == "day":
+            self.main.open_day(self.engine)
+        elif event.choice == DONE and self.found is not None:
+            set_to = {target.screw: target.depth for target in self.found.targets}
+            self.dismiss(WentBack(self.session.clock(), set_to, self.found.because))
+        else:
+            self.dismiss(None)

@@ -1,0 +1,82 @@
+"""The tune is good: it is kept with its day, its fuel and its plug, as the record to go back to."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from diagnose.reason.view import Choice
+from diagnose.record.engines import Engine
+from diagnose.screens.form import SAVE, Form
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.filled import Filled
+from diagnose.screens.widgets.text import capital, hung, lines
+from diagnose.tune import told
+from diagnose.tune.needles import Entry, Good, Ledger
+
+DAY = "day"
+LAST = "The screws stand as said below. From now on this is the last good tune, and what there is to go back to."
+NOT_COUNTED = "No screw is counted, so that there is nothing to go back to. Write down where they stand first."
+UNKNOWN = "The day or the fuel is not known. Without them going back can only guess, and adds an hour to the rich side."
+
+
+class GoodTune(Form[Entry]):
+    """Asks for the plug; comes to an entry of the ledger."""
+
+    heading = "Is this tune good?"
+
+    def __init__(self, engine: Engine, ledger: Ledger) -> None:
+        super().__init__()
+        self.engine = engine
+        self.ledger = ledger
+
+    def body(self) -> ComposeResult:
+        """Lay out what is kept, and the plug."""
+        with VerticalScroll(id="text"):
+            yield Static(id="kept", classes="block")
+            yield Static(Content("Which plug is in it, if you like?"), classes="ask")
+            yield Filled("plug", "plug", "medium", self.ledger.last_good.plug if self.ledger.last_good else "")
+        yield Static(id="refused")
+        choices = [Choice(SAVE, "yes, keep it as the last good tune"), Choice(DAY, "write down the day first")]
+        yield Choices([*choices, Choice("no", "not yet")], id="choices")
+
+    def on_mount(self) -> None:
+        """Let the answers have the keys."""
+        self.query_one(Choices).focus()
+
+    def on_screen_resume(self) -> None:
+        """Show the day that was noted meanwhile."""
+        self._paint()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        self._paint()
+
+    def _paint(self) -> None:
+        width = self.size.width - 6
+        now = self.main.noted(self.engine.name)
+        shown = [hung("", LAST, width), Content("")]
+        shown += [
+            hung("· ", f"{capital(screw)}: {told.now(self.ledger, screw)}.", width)
+            for screw in told.screws(self.engine.variant.needles)
+        ]
+        if noted := ", ".join(told.conditions(now)):
+            shown.append(hung("· ", f"Now: {noted}.", width))
+        if not self.ledger.now:
+            shown += [Content(""), hung("! ", NOT_COUNTED, width, "bold $warning")]
+        if now.air is None or now.fuel is None:
+            shown += [Content(""), hung("! ", UNKNOWN, width, "bold $warning")]
+        self.query_one("#kept", Static).update(lines(shown))
+
+    def choose(self, choice: str) -> None:
+        """Keep it, note the day first, or leave it."""
+        if choice == DAY:
+            self.main.open_day(self.engine)
+        else:
+            super().choose(choice)
+
+    def save(self) -> None:
+        """Come to the entry."""
+        self.dismiss(Good(self.session.clock(), self.main.noted(self.engine.name), self.typed("plug")))

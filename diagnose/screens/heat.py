@@ -1,0 +1,80 @@
+"""What is behind an infrared reading of the head: the range for its surface, and what the number can't say."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from diagnose.errors import DiagnoseError
+from diagnose.reason.view import Choice
+from diagnose.record.engines import Engine
+from diagnose.screens.form import SAVE, Form
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.filled import Filled
+from diagnose.screens.widgets.pick import Pick
+from diagnose.screens.widgets.text import hung, lines
+from diagnose.tune import typed
+from diagnose.tune.heat import AROUND, Surface, both, limits
+
+SURFACES: tuple[tuple[Surface, str], ...] = (
+    ("painted", "a spot painted matt black"),
+    ("anodised", "anodised, in whatever colour"),
+    ("roughened", "rough bare metal"),
+    ("bare", "smooth bare metal"),
+)
+
+
+class HeadReading(Form[None]):
+    """Asks for the reading and the surface, and says what the head may really have. Nothing is stored."""
+
+    heading = "What is behind an infrared reading?"
+
+    def __init__(self, engine: Engine) -> None:
+        super().__init__()
+        self.engine = engine
+        self.said: tuple[str, ...] = ()
+
+    def body(self) -> ComposeResult:
+        """Lay out the form, and what it comes to below it."""
+        known = typed.as_typed(self.main.noted(self.engine.name).air, None)
+        with VerticalScroll(id="text"):
+            yield Filled("shown", "it shows", "105C, or 221 F")
+            yield Filled("around", "around the engine", both(AROUND), known.temperature)
+            yield Static(Content("What does it look at?"), classes="ask")
+            yield Pick([said for _, said in SURFACES], 0, id="surface")
+            yield Static(id="told", classes="block")
+        yield Static(id="refused")
+        yield Choices([Choice(SAVE, "show what is behind it"), Choice("no", "back to the needles")], id="choices")
+
+    def on_mount(self) -> None:
+        """Begin with the reading."""
+        self.query_one("#shown").focus()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        self._paint()
+
+    def on_pick_picked(self) -> None:
+        """Say it anew for another surface, once there is a reading."""
+        if self.said:
+            self.action_save()
+
+    def save(self) -> None:
+        """Say what is behind the reading, or why it can't be."""
+        field = "shown"
+        try:
+            shown = typed.head(self.typed(field))
+            field = "around"
+            around = typed.around(text) if (text := self.typed(field)) else AROUND
+        except DiagnoseError as error:
+            self.refuse(str(error), field)
+            return
+        self.said = limits(SURFACES[self.chosen("surface")][0], shown, around)
+        self._paint()
+
+    def _paint(self) -> None:
+        width = self.size.width - 6
+        shown = [Content(""), *(hung("· ", one, width) for one in self.said)]
+        self.query_one("#told", Static).update(lines(shown))

@@ -1,0 +1,274 @@
+"""The well card: what the engine shows while it runs well, one question at a time, in about three minutes."""
+
+from __future__ import annotations
+
+from typing import NamedTuple, get_args
+
+from msgspec.structs import replace
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from diagnose.errors import DiagnoseError
+from diagnose.reason.events import SKIPPED
+from diagnose.reason.view import Choice
+from diagnose.record.engines import Engine
+from diagnose.screens.messages import CardMade
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.cautions import in_full
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.text import day, hung, lines, plain
+from diagnose.tune import told
+from diagnose.tune.needles import Settings
+from diagnose.tune.typed import reading
+from diagnose.tune.well import UNITS, Card, Measure, Squeeze, doubts
+
+GO = "go"
+CAUTIONS = ("hot-metal", "spinning-parts", "run-away", "fuel-is-poison")
+"""Those of an engine that is hot, spins and runs."""
+
+
+class Question(NamedTuple):
+    """One question of the card; without a measure it is the squeeze, which is felt."""
+
+    ask: str
+    how: tuple[str, ...]
+    measure: Measure | None = None
+    example: str = ""
+
+
+QUESTIONS = (
+    Question(
+        "How wide is the gap of the barrel at rest?",
+        (
+            "Engine off, radio on, the trigger at rest.",
+            "Look down the carburettor. Find the drill shank that just fits into the gap.",
+        ),
+        "idle gap",
+        "1 mm",
+    ),
+    Question(
+        "How does the squeeze feel?",
+        (
+            "Engine off and cold, the igniter away from it.",
+            "Turn it over by hand, slowly, and feel how it resists at the top.",
+        ),
+    ),
+    Question(
+        "How long does it hold an idle, and still clear at once?",
+        (
+            "Warm, on the stand. Let it idle, and count the seconds.",
+            "Then one short blip: it must clear at once. Never full throttle on the stand.",
+        ),
+        "idle hold",
+        "20 s",
+    ),
+    Question(
+        "How long until it dies when the line is pinched?",
+        (
+            "Warm, idling on the stand. Pinch the fuel line close to the carburettor, and count until it dies.",
+            "It starves the engine of oil for a moment: do it once, or twice at the most.",
+        ),
+        "pinch",
+        "3 s",
+    ),
+    Question(
+        "How hot is the head when it comes in?",
+        (
+            "Read it right after a fast lap, engine stopped.",
+            "Always the same thermometer and the same spot. Don't touch the head.",
+        ),
+        "head",
+        "105C, or 221 F",
+    ),
+    Question(
+        "How long does a full tank last?",
+        ("From full until you come in for fuel, driven as you race.",),
+        "tank run",
+        "8:30",
+    ),
+)
+SQUEEZES: dict[Squeeze, str] = {
+    "firm": "firm: it resists hard, and springs back",
+    "fair": "fair: it resists, and gives way slowly",
+    "soft": "soft: it turns over with little to feel",
+}
+LAST_CARD, CAUTION, ALL = -2, -1, len(QUESTIONS)
+INTRO = (
+    "Do this while it runs well. Each question may be skipped. From then on its own figures stand in the place of the "
+    "general ones."
+)
+
+
+class Well(Page[None]):
+    """Asks for the readings, shows what is doubtful, and has the card stored. Back goes back one question."""
+
+    BINDINGS = [Binding("down", "list", show=False)]
+
+    def __init__(self, engine: Engine) -> None:
+        super().__init__()
+        self.engine = engine
+        self.heading = f"Well card: {engine.name}"
+        self.number = CAUTION
+        """The question that is put; before the first one `LAST_CARD` and `CAUTION`, after the last one `ALL`."""
+        self.last: Card | None = None
+        self.trouble = ""
+        self.values: dict[Measure, float] = {}
+        self.squeeze: Squeeze | None = None
+
+    def body(self) -> ComposeResult:
+        """Lay out the question, and what answers it."""
+        with VerticalScroll(id="text"):
+            yield Static(id="count")
+            yield Static(id="ask")
+            yield Static(id="told", classes="block")
+        with Horizontal(id="measure"):
+            yield Static(id="unit")
+            yield Field("number")
+        yield Static(id="refused")
+        yield Choices(id="choices")
+
+    def on_mount(self) -> None:
+        """Begin with the card that there is, else with the cautions."""
+        try:
+            self.last = self.session.card(self.engine.name)
+        except DiagnoseError as error:
+            self.trouble = str(error)
+        self.number = LAST_CARD if self.last else CAUTION
+        self.show()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        self._paint()
+
+    def show(self) -> None:
+        """Put the question that is due."""
+        field = self.query_one(Input)
+        field.clear()
+        question = self._question
+        self.query_one("#measure").display = bool(question and question.measure)
+        self.query_one("#refused", Static).update(Content(""))
+        self.query_one("#text").scroll_home(animate=False)
+        choices = self.query_one(Choices)
+        choices.highlighted = None
+        (field if question and question.measure else choices).focus()
+        self._paint()
+
+    @property
+    def _question(self) -> Question | None:
+        return QUESTIONS[self.number] if 0 <= self.number < ALL else None
+
+    def _paint(self) -> None:
+        width, question = self.size.width - 6, self._question
+        if self.number == LAST_CARD and self.last is not None:
+            count, ask = f"noted {day(self.last.at)}", "Its own normal, when it ran well"
+            shown = [hung("· ", one, width) for one in told.card(self.last)]
+            choices = [Choice(GO, "note a new card"), Choice("no", "leave it")]
+        elif self.number == CAUTION:
+            count, ask, shown = "about three minutes", "Before you begin", self._cautions(width)
+            choices = [Choice(GO, "I have read this: begin"), Choice("no", "not now")]
+        elif question is None:
+            count, ask, shown = "that is all", "Is this the card?", self._made(width)
+            choices = [Choice(GO, "yes, keep this card"), Choice("no", "no, ask me again")]
+        else:
+            by_keys = ": ↓, then Enter" if question.measure else ""
+            count, ask = f"question {self.number + 1} of {ALL} · you may skip it{by_keys}", question.ask
+            shown = [hung("· ", one, width) for one in question.how]
+            choices = [] if question.measure else [Choice(one, SQUEEZES[one]) for one in get_args(Squeeze)]
+            choices.append(Choice(SKIPPED, "skip this question"))
+            if question.measure:
+                self.query_one("#unit", Static).update(plain(f"in {UNITS[question.measure]}: "))
+                self.query_one("#number", Field).placeholder = question.example
+        self.query_one("#count", Static).update(hung("", count, width, "$secondary"))
+        self.query_one("#ask", Static).update(hung("", ask, width, "bold"))
+        self.query_one("#told", Static).update(lines(shown))
+        self.query_one(Choices).show(choices)
+
+    def _cautions(self, width: int) -> list[Content]:
+        known = self.session.knowledge
+        shown = [hung("! ", self.trouble, width, "bold $error"), Content("")] if self.trouble else []
+        shown += in_full((name for name in CAUTIONS if name in known.cautions), known, width)
+        return [*shown, hung("", INTRO, width)]
+
+    def _made(self, width: int) -> list[Content]:
+        card = self._card()
+        shown = [hung("· ", one, width) for one in told.card(card)] or [hung("", "Everything was skipped.", width)]
+        if not card.settings:
+            shown.append(hung("· ", "Screws: none is counted in the ledger.", width, "$secondary"))
+        if doubtful := doubts(card):
+            shown += [Content(""), *(hung("! ", one, width, "bold $warning") for one in doubtful)]
+        return shown
+
+    def _card(self) -> Card:
+        """Return the card as answered, with the screws of the ledger, and the day and the fuel as noted."""
+        settings: Settings = {}
+        now = self.main.noted(self.engine.name)
+        try:
+            settings = self.session.ledger(self.engine.name).now
+        except DiagnoseError as error:
+            self.notify(str(error), severity="warning", markup=False)
+        return Card(
+            self.session.clock(),
+            self.values.get("idle gap"),
+            self.values.get("pinch"),
+            self.values.get("idle hold"),
+            self.values.get("tank run"),
+            self.squeeze,
+            settings,
+            replace(now, head=self.values.get("head")),
+        )
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Take a reading, or say why it can't be."""
+        question = self._question
+        if question is None or question.measure is None:
+            return
+        try:
+            self.values[question.measure] = reading(event.value, question.measure)
+        except DiagnoseError as error:
+            self.query_one("#refused", Static).update(plain(f"! {error}", "bold $error"))
+            return
+        self._go(1)
+
+    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+        """Begin, answer, skip, keep the card, or ask again."""
+        question = self._question
+        if question is not None:
+            self._answer(question, event.choice)
+        elif self.number < ALL and event.choice == GO:
+            self._go(1)
+        elif self.number < ALL:
+            self.dismiss(None)
+        elif event.choice == GO:
+            self.post_message(CardMade(self.engine.name, self._card(), self._kept))
+        else:
+            self._go(-ALL)
+
+    def _kept(self) -> None:
+        self.dismiss(None)
+
+    def _answer(self, question: Question, choice: str) -> None:
+        if question.measure is None:
+            self.squeeze = next((one for one in get_args(Squeeze) if one == choice), None)
+        else:
+            self.values.pop(question.measure, None)  # there is nothing to choose there but to skip it
+        self._go(1)
+
+    def _go(self, questions: int) -> None:
+        self.number += questions
+        self.show()
+
+    def action_leave(self) -> None:
+        """Go back one question, and leave from before the first one."""
+        if self.number > CAUTION:
+            self._go(-1)
+        else:
+            self.dismiss(None)
+
+    def action_list(self) -> None:
+        """Go on from the field to what may be chosen."""
+        self.query_one(Choices).focus()
+        self.query_one(Choices).action_first()

@@ -1,0 +1,151 @@
+"""The engines of one person at one journal: their ledgers and well cards, the days, and what the days explain."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Knowledge, Screw
+from diagnose.graph.problem import did_you_mean
+from diagnose.reason.scope import Scope
+from diagnose.record import cards
+from diagnose.record.days import Day, Days, days, note, refuse, same_day
+from diagnose.record.engines import Engine, add, engines
+from diagnose.record.journal import Conflict, Journal
+from diagnose.record.ledger import Ledgers
+from diagnose.tune import back, drift, needles
+from diagnose.tune.air import Air
+from diagnose.tune.fuel import Blend
+from diagnose.tune.mixture import Conditions, Span
+from diagnose.tune.well import Card
+
+if TYPE_CHECKING:
+    from diagnose.tune.slope import Slope
+
+Clock = Callable[[], float]
+
+
+class Workshop:
+    """Knowledge, a journal, and a clock that returns seconds since the epoch."""
+
+    def __init__(self, knowledge: Knowledge, journal: Journal, clock: Clock = time.time) -> None:
+        self.knowledge = knowledge
+        self.journal = journal
+        self.clock = clock
+        self.ledgers = Ledgers(knowledge)
+        self._folded: dict[str, needles.Ledger] = {}
+
+    def engines(self) -> dict[str, Engine]:
+        """Return the recorded engines by name."""
+        return engines(self.journal)
+
+    def engine(self, name: str) -> Engine:
+        """Return an engine; raises `DiagnoseError` with the nearest name when there is none."""
+        known = self.engines()
+        if name not in known:
+            hint = did_you_mean(name, known) or "; add it with: diagnose engine add NAME"
+            raise DiagnoseError(f"there is no engine called '{name}'{hint}")
+        return known[name]
+
+    def add_engine(self, engine: Engine) -> Engine:
+        """Record a new engine."""
+        return add(self.journal, engine, self.clock())
+
+    def ledger(self, engine: str) -> needles.Ledger:
+        """Return what an engine's entries come to, by hand and from its walks."""
+        entries = tuple(self.ledgers.entries(self.journal, self.engine(engine), self.days()))
+        known = self._folded.get(engine)
+        if known is None or known.entries != entries:
+            known = self._folded[engine] = needles.fold(entries)
+        return known
+
+    def write(self, engine: str, entry: needles.Entry) -> needles.Ledger:
+        """Store an entry, then return the ledger with it; raises `Conflict` after reading what another window wrote.
+
+        Raises `DiagnoseError` for a screw that the engine has not, and for a day or a fuel that can't be.
+        """
+        self._refuse(self.engine(engine), entry)
+        try:
+            self.ledgers.write(self.journal, engine, entry)
+        except Conflict:
+            self.ledger(engine)
+            raise
+        return self.ledger(engine)
+
+    @staticmethod
+    def _refuse(engine: Engine, entry: needles.Entry) -> None:
+        if isinstance(entry, needles.Baseline | needles.Good):
+            refuse(entry.conditions.air, entry.conditions.fuel)
+        screws: set[Screw] = set()
+        if isinstance(entry, needles.Turned):
+            screws.update(screw for screw, _, _ in entry.moves())
+        elif not isinstance(entry, needles.Good):
+            screws.update(entry.settings)
+        if engine.variant.needles == 2 and "mid needle" in screws:
+            raise DiagnoseError(f"'{engine.name}' has two needles: there is no mid needle")
+
+    def days(self) -> Days:
+        """Return what was noted of the days."""
+        return days(self.journal)
+
+    def note_day(self, air: Air | None, fuel: Blend | None, engine: str = "", elevation: float | None = None) -> None:
+        """Note today's air, and the fuel of an engine (of all, without a name); `elevation` in m.
+
+        Raises `DiagnoseError` for what can't be.
+        """
+        if engine:
+            self.engine(engine)
+        note(self.journal, Day(self.clock(), air, fuel, elevation, engine))
+
+    def conditions(self, engine: str) -> Conditions:
+        """Return today's air as last noted, the fuel last noted for the engine, and its last head reading of today."""
+        at = self.clock()
+        heads = [head for outing in self.ledgers.outdoors(self.journal, engine) for head in outing.heads]
+        today = [one for one in heads if same_day(one[0], at)]
+        return self.days().conditions(engine, at, max(today)[1] if today else None)
+
+    def explained(self, engine: str, now: Conditions | None = None) -> drift.Explained | None:
+        """Return what air and fuel explain since the last good tune; None when there is none to compare with.
+
+        `now` stands in for what is noted of today.
+        """
+        ledger = self.ledger(engine)
+        moved = ledger.drift()
+        if ledger.last_good is None or moved is None:
+            return None
+        now = now or self.conditions(engine)
+        return drift.explain(moved, ledger.last_good, now, self.clock(), sought=ledger.sought())
+
+    def advice(self, engine: str, now: Conditions | None = None) -> drift.Advice | None:
+        """Return what to do with the high needle for air and fuel alone; None when there is nothing to compare with."""
+        now = now or self.conditions(engine)
+        found = self.explained(engine, now)
+        if found is None:
+            return None
+        scope = Scope(self.knowledge, self.engine(engine).variant)
+        window = Span(scope.degrees("head-floor"), scope.degrees("head-ceiling"))
+        return drift.advise(found, window, now.head)
+
+    def going_back(self, engine: str) -> back.GoingBack | None:
+        """Return how to go back to the record on this day and with this fuel; None when there is no record."""
+        ledger = self.ledger(engine)
+        return back.going_back(ledger, self.conditions(engine)) if ledger.record else None
+
+    def card(self, engine: str) -> Card | None:
+        """Return the engine's well card, if it has one."""
+        return cards.card(self.journal, engine)
+
+    def write_card(self, engine: str, card: Card) -> None:
+        """Store a well card; from then on it counts. Raises `DiagnoseError` for a day or a fuel that can't be."""
+        self.engine(engine)
+        refuse(card.conditions.air, card.conditions.fuel)
+        cards.write_card(self.journal, engine, card)
+
+    def slope(self, engine: str) -> Slope | None:
+        """Return the engine's own slope from its logged good tunes; None when there is none."""
+        from diagnose.tune.slope import learn, logged  # statistics would cost a first screen
+
+        tunes = logged(self.ledger(engine).entries)
+        return learn(tunes) if tunes else None
