@@ -56,6 +56,7 @@ class Told(NamedTuple):
     wasteful: bool
     belief: dict[str, float]
     """After it: what could be wrong, by fault."""
+    put_right: tuple[str, ...] = ()
 
 
 class Debrief(NamedTuple):
@@ -123,6 +124,7 @@ def _steps(practice: Practice) -> list[Told]:
                 remark=remark,
                 wasteful=wasteful,
                 belief=dict(walk.standing.belief),
+                put_right=line.put_right,
             )
         )
         clock = line.minutes

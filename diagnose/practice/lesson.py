@@ -215,7 +215,8 @@ class _Fold:
 
     def _turned(self, event: Turned, line: Line) -> Line:
         hands, before = self.hands, self.hands.engine
-        early = tells.too_early(self.walk, event.screw, event.hours, hands.now)
+        undoes = tells.undoes(self.walk, event.screw, event.hours)
+        early = () if undoes else tells.too_early(self.walk, event.screw, event.hours, hands.now)
         node = self._node("adjust", event.screw)
         hands.minutes += self.scope.minutes("needle-step-minutes")
         follow: dict[Screw, float] = {"idle stop": event.stop} if event.stop else {}
@@ -230,13 +231,13 @@ class _Fold:
         return step.node if step is not None and step.kind == kind and name in ("", step.id) else ""
 
     def _note_turn(self, screw: Screw, hours: float, follow: dict[Screw, float], node: str) -> None:
-        """Let the walk know of a turn; the part of it that takes back what made it worse is an undoing."""
+        """Let the walk know of a turn; the part of it that takes back the last turn is an undoing."""
         state, now = self.walk.state, self.hands.now
-        last = state.standing_turns[-1] if state.undo and state.standing_turns else None
-        if last is not None and last.screw == screw and signed(last.way, last.hours) * hours < 0:
+        last = state.standing_turns[-1] if state.standing_turns else None
+        back = signed(last.way, last.hours) if last is not None and last.screw == screw else 0.0
+        if back * hours < 0 and (state.undo or abs(hours) >= abs(back)):
             self._note(ev.Undone(now))
-            hours += signed(last.way, last.hours)
-            follow = {}
+            hours, follow = hours + back, {}
         if hours:
             self._note(ev.Adjusted(now, screw, tells.way(screw, hours), abs(hours), follow, node))
 

@@ -12,7 +12,9 @@ from diagnose.reason.belief import OTHER
 
 SHADES = ((0.7, "█"), (0.35, "▓"), (0.1, "▒"), (0.02, "░"), (0.0, "·"))
 """How strongly a fault was believed in, by the words that the walk has for it."""
-LEGEND = "█ very likely  ▓ likely  ▒ possible  ░ unlikely  · hardly"
+GONE = "✓"
+"""Stands from the step on that put the fault right."""
+LEGEND = "█ very likely  ▓ likely  ▒ possible  ░ unlikely  · hardly  ✓ put right"
 ROWS = 5
 """Faults that are drawn."""
 NAME = 26
@@ -102,9 +104,9 @@ def picture(knowledge: Knowledge, found: Debrief, width: int) -> list[str]:
             star = "*" if fault in found.faults else " "
             name = knowledge.faults[fault].name
             short = name if len(name) <= name_width else name[: name_width - 1] + "…"
-            drawn.append(
-                f"{short.ljust(name_width)} {star} {''.join(_shade(step.belief.get(fault, 0.0)) for step in steps)}"
-            )
+            gone = next((step.number for step in found.steps if fault in step.put_right), len(found.steps) + 1)
+            row = "".join(GONE if step.number >= gone else _shade(step.belief.get(fault, 0.0)) for step in steps)
+            drawn.append(f"{short.ljust(name_width)} {star} {row}")
     return drawn
 
 

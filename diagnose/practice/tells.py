@@ -106,6 +106,12 @@ def look(walk: Walk, name: str, seen: str | float | None, answer: str, expected:
     return tuple(told)
 
 
+def undoes(walk: Walk, screw: Screw, hours: float) -> bool:
+    """Say whether a turn only takes back what was turned here: that is never too early."""
+    stands = walk.state.turned.get(screw, 0.0)
+    return stands * hours < 0 and abs(hours) <= abs(stands)
+
+
 def too_early(walk: Walk, screw: Screw, hours: float, now: float) -> tuple[str, ...]:
     """Return why the program would not turn that screw now; empty when it would let it be turned."""
     step = Adjust(adjust=screw, way=way(screw, hours), hours=abs(hours), better="", same="", worse="")

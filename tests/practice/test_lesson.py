@@ -133,6 +133,16 @@ def test_a_needle_turned_too_early_is_turned_and_shown_for_what_it_does() -> Non
     assert practice.hands.engine.off_record("high needle") == pytest.approx(2)
 
 
+def test_taking_back_ones_own_turn_is_never_too_early() -> None:
+    practice = done(begun("fuel-filter-blocked", "cuts-on-the-straight"), hp.Turned("high needle", 2))
+    back = practice.plus(hp.Turned("high needle", -1)).plus(hp.Turned("high needle", -1))
+    assert practice.lines[-1].early
+    assert [line.early for line in back.lines[1:]] == [(), ()]
+    assert back.walk.state.turned.get("high needle", 0.0) == pytest.approx(0)
+    assert back.hands.engine.off_record("high needle") == pytest.approx(0)
+    assert back.plus(hp.Turned("high needle", -1)).lines[-1].early
+
+
 def test_leaning_a_needle_far_is_a_danger() -> None:
     practice = begun("pressure-line-off", "cuts-on-the-straight").plus(hp.Turned("high needle", -5))
     assert any("Lean burns a piston" in one for one in practice.lines[-1].hazards)

@@ -35,6 +35,7 @@ def test_the_picture_has_a_column_for_each_step_and_a_star_for_what_was_wrong() 
     drawn = starred[0].split(" * ")[1]
     assert len(drawn) == len(found.steps)
     assert drawn[2] in "▓█"  # the look along the lines shows it
+    assert drawn[3:] == "✓✓"  # the mend puts it right
 
 
 @pytest.mark.parametrize("width", [30, 40, 80, 120])
