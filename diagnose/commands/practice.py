@@ -10,6 +10,7 @@ import click
 from diagnose.commands import common
 
 if TYPE_CHECKING:
+    from diagnose.learners import Scored
     from diagnose.practice.figures import Figure
     from diagnose.practice.measure import Report, Wanted
 
@@ -26,7 +27,7 @@ def practice() -> None:
 
     \b
     Example:
-      diagnose practice measure --n 200
+      diagnose practice start --lesson start-it-safely
     """
 
 
@@ -88,6 +89,126 @@ def compare(as_json: bool) -> None:
         return
     rows = [(one.check, one.answer, one.fault, f"{one.simulated:.2f}", f"{one.known:.2f}") for one in found]
     common.table([("check", "answer", "fault", "simulated", "knowledge"), *rows])
+
+
+@practice.command()
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def lessons(as_json: bool) -> None:
+    """List the lessons.
+
+    \b
+    Example:
+      diagnose practice lessons
+    """
+    known = common.knowledge()
+    if as_json:
+        common.say_json(
+            [
+                {"id": key, "name": one.name, "symptom": one.symptom, "text": one.text}
+                for key, one in known.lessons.items()
+            ]
+        )
+    else:
+        common.table((key, one.name, known.symptoms[one.symptom].name) for key, one in known.lessons.items())
+
+
+@practice.command()
+@click.option("--lesson", metavar="ID", shell_complete=common.ids("lessons"), help="A lesson.")
+@click.option("--symptom", metavar="ID", shell_complete=common.ids("symptoms"), help="What it does; with --fault.")
+@click.option("--fault", metavar="ID", shell_complete=common.ids("faults"), help="What a mentor hides; with --symptom.")
+@click.option("--seed", type=int, help="Draw an engine; the same seed, the same engine.")
+@click.option("--faults", "count", type=click.IntRange(1, 2), default=1, help="With --seed: how many are wrong.")
+@click.option("--plain", is_flag=True, help="Numbered lines, for screen readers and pipes.")
+@click.option("--learner", metavar="NICKNAME", default="", help="Keep the result under this nickname.")
+def start(
+    lesson: str | None,
+    symptom: str | None,
+    fault: str | None,
+    seed: int | None,
+    count: int,
+    plain: bool,
+    learner: str,
+) -> None:
+    """Practise on an engine with something wrong.
+
+    \b
+    Examples:
+      diagnose practice start --lesson start-it-safely
+      diagnose practice start --seed 7 --plain --learner kim
+    """
+    import random
+
+    from diagnose.learners import nickname
+    from diagnose.practice import setting
+
+    ways = [lesson is not None, symptom is not None or fault is not None, seed is not None]
+    if sum(ways) > 1 or (symptom is None) != (fault is None):
+        raise click.UsageError("choose one: --lesson, or --symptom with --fault, or --seed")
+    kept = nickname(learner) if learner else ""
+    known = common.knowledge()
+    if lesson is not None:
+        begun = setting.from_lesson(known, lesson)
+    elif symptom is not None and fault is not None:
+        begun = setting.hidden(known, symptom, fault, str(random.randrange(10**6)))
+    else:
+        begun = setting.drawn(known, str(random.randrange(10**6) if seed is None else seed), count)
+    if not plain:
+        from diagnose.commands.walk import open_practice
+
+        open_practice(begun, kept)
+        return
+    from diagnose.commands.practice_plain import practise
+
+    if not kept:
+        practise(known, begun, "", None)
+        return
+    with common.journal() as journal:
+        practise(known, begun, kept, journal)
+
+
+@practice.command()
+@click.option("--learner", metavar="NICKNAME", default="", help="Only this learner's.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def results(learner: str, as_json: bool) -> None:
+    """List what learners' practices came to.
+
+    \b
+    Example:
+      diagnose practice results --learner kim
+    """
+    from diagnose.learners import results as kept
+
+    with common.journal() as journal:
+        found = kept(journal, learner)
+    if as_json:
+        common.say_json([{"learner": one.learner, **_fields(one.scored)} for one in found])
+        return
+    if not found:
+        common.say("no result yet; begin one: diagnose practice start --learner NICKNAME")
+        return
+    common.table(
+        [
+            ("learner", "points", "minutes", "program", "best", "ended", "what"),
+            *(
+                (
+                    one.learner,
+                    str(one.scored.points),
+                    f"{one.scored.minutes:.0f}",
+                    f"{one.scored.program_minutes:.0f}",
+                    f"{one.scored.best_minutes:.0f}",
+                    one.scored.ended,
+                    one.scored.lesson or one.scored.symptom,
+                )
+                for one in found
+            ),
+        ]
+    )
+
+
+def _fields(scored: Scored) -> dict[str, object]:
+    from msgspec.structs import asdict
+
+    return {name.replace("_", " "): value for name, value in asdict(scored).items()}
 
 
 def _print(found: Report) -> None:

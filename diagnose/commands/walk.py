@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from diagnose.commands import common
 from diagnose.errors import DiagnoseError
+
+if TYPE_CHECKING:
+    from diagnose.practice.happenings import Begun
 
 NO_TERMINAL = """this needs a terminal. Without one:
   diagnose list symptoms            what it can be asked about
@@ -64,3 +68,12 @@ def open_ui(symptom: str | None = None, engine: str | None = None) -> None:
     from diagnose.screens.app import run
 
     run(common.overlays(), symptom=symptom, engine=engine)
+
+
+def open_practice(begun: Begun, learner: str) -> None:
+    """Open the screen at a practice. Raises `DiagnoseError` where there is no terminal."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise DiagnoseError("this needs a terminal; without one: diagnose practice start --plain")
+    from diagnose.screens.app import run
+
+    run(common.overlays(), practice=(begun, learner))

@@ -478,6 +478,51 @@ class Expect(Model, frozen=True):
     adjustments: int | None = None
 
 
+class EngineKind(Model, frozen=True):
+    """The kind of engine that a lesson is about."""
+
+    needles: Literal[2, 3] = 3
+    starter: Starter = "box"
+    run_in: bool = field(default=True, name="run in")
+
+
+class Reply(Model, frozen=True):
+    """One answer to a lesson's question, and why it is right or not."""
+
+    say: Text
+    because: Text
+    right: bool = False
+
+
+class LastQuestion(Model, frozen=True):
+    """What a lesson asks at its end."""
+
+    ask: Text
+    answers: Annotated[dict[Name, Reply], Meta(min_length=2, max_length=6)]
+
+    @property
+    def right(self) -> str:
+        """The id of the right answer."""
+        return next(name for name, reply in self.answers.items() if reply.right)
+
+
+class Lesson(Model, frozen=True):
+    """A lesson at the practice bench: an engine with something wrong, what to notice, and a question at the end."""
+
+    name: Short
+    text: Text
+    symptom: Name
+    faults: Annotated[dict[Name, Probability], Meta(min_length=1, max_length=3, description="how badly, 0 to 1")]
+    notice: Annotated[tuple[Text, ...], Meta(min_length=1, max_length=5)]
+    question: LastQuestion
+    engine: EngineKind = EngineKind()
+
+    @property
+    def variant(self) -> Variant:
+        """The engine that it is set on."""
+        return Variant(self.engine.needles, self.engine.starter, self.engine.run_in)
+
+
 KINDS: dict[str, type[Any]] = {
     "symptoms": Symptom,
     "checks": Check,
@@ -490,6 +535,7 @@ KINDS: dict[str, type[Any]] = {
     "cautions": Caution,
     "drawings": Drawing,
     "engines": StartSettings,
+    "lessons": Lesson,
 }
 """The kinds of file: a folder of that name, or one file ``<kind>.yaml``. Cases have one file each."""
 
@@ -508,6 +554,7 @@ class Knowledge(Struct, frozen=True):
     cautions: dict[str, Caution] = {}
     drawings: dict[str, Drawing] = {}
     engines: dict[str, StartSettings] = {}
+    lessons: dict[str, Lesson] = {}
     digest: str = ""
     bare: tuple[str, ...] = ()
     """Places of numbers that no fact stands behind: the author's own judgement."""

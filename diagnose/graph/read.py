@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import msgspec
 
-from diagnose.graph import link, numbers
+from diagnose.graph import lessons, link, numbers
 from diagnose.graph.model import FORMAT, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
@@ -147,7 +147,7 @@ def _joined(layers: _Layers) -> Read:
                 made[name] = numbers.in_celsius(struct) if kind == "facts" else struct
         book = book._replace(knowledge=msgspec.structs.replace(book.knowledge, **{kind: made}))
     cases, wrong = _cases(layers, book)
-    problems += [*wrong, *link.problems(book), *numbers.problems(book)]
+    problems += [*wrong, *link.problems(book), *lessons.links(book), *numbers.problems(book)]
     if problems:
         raise KnowledgeError(map(one_line, problems))
     knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare))

@@ -18,7 +18,7 @@ from diagnose.graph.model import FORMAT, KINDS, NODE_KINDS, Case, Number, Screw,
 IDS = r"^[a-z0-9]+(-[a-z0-9]+)*$"
 """Ids that stand in lists and texts: lower-case words joined by hyphens."""
 
-HYPHENED = frozenset({"symptoms", "checks", "faults", "facts", "cautions", "drawings", "preparations"})
+HYPHENED = frozenset({"symptoms", "checks", "faults", "facts", "cautions", "drawings", "preparations", "lessons"})
 """The kinds whose ids have no spaces."""
 
 ALL = (*KINDS, "cases")
@@ -92,7 +92,7 @@ def _as_written(definition: dict[str, Any]) -> None:
         for number in (part, part.get("additionalProperties")):
             if isinstance(number, dict) and number.get("description") == _A_NUMBER:
                 number["type"] = ["number", "string"]
-        if name == "starter":
+        if name == "starter" and "enum" not in part:  # of several, one may stand without a list
             part.clear()
             one = {"enum": list(get_args(Starter))}
             part.update({"anyOf": [one, {"type": "array", "items": one, "minItems": 1}]})

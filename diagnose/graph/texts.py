@@ -22,8 +22,8 @@ RULES = frozenset({"number-in-text", "word-missing"})
 
 PROSE = frozenset(
     {
-        *("ask", "because", "do", "does", "few", "hear", "how", "means", "misleads", "name", "now", "opens", "parts"),
-        *("recheck", "refer", "say", "sounds", "stop when", "tools", "what", "why", "words"),
+        *("ask", "because", "do", "does", "few", "hear", "how", "means", "misleads", "name", "notice", "now", "opens"),
+        *("parts", "recheck", "refer", "say", "sounds", "stop when", "text", "tools", "what", "why", "words"),
     }
 )
 """The keys whose values people read. The notes of facts, which tell where a number is from, are not among them."""

@@ -62,7 +62,7 @@ def drive(
     hands = hands or Hands(engine, scope)
     driver = _Driver(knowledge, scope, hands)
     for number in range(1, walks + 1):
-        walk = driver.walked(_begun(knowledge, scope, hands))
+        walk = driver.walked(begun(knowledge, scope, hands))
         again = hands.complains_again() if driver.verdict == "cured" else None
         if again is None or number == walks:
             break
@@ -83,7 +83,7 @@ def drive(
     )
 
 
-def _begun(knowledge: Knowledge, scope: Scope, hands: Hands) -> Walk:
+def begun(knowledge: Knowledge, scope: Scope, hands: Hands) -> Walk:
     """Begin a walk, with what its owner can say of its history."""
     engine = hands.engine
     started = ev.Started(

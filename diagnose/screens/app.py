@@ -16,15 +16,17 @@ from diagnose.record.journal import Journal, JournalError, home
 from diagnose.screens.bench import Bench
 from diagnose.screens.home import Home
 from diagnose.screens.messages import Closed, Happened, Picked, Read, Resumed, SinceTold
+from diagnose.screens.practising import Practising
 from diagnose.screens.tuning import Tuning
 from diagnose.screens.widgets.keys import TROUBLE
 from diagnose.session import Session, cache_dir
 
 if TYPE_CHECKING:
+    from diagnose.practice.happenings import Begun
     from diagnose.record.engines import Engine
 
 
-class NeedlesLast(Tuning):
+class NeedlesLast(Practising, Tuning):
     """The terminal companion. `trouble` says why the journal could not be opened; then the session is in memory."""
 
     TITLE = "needles last"
@@ -38,8 +40,17 @@ class NeedlesLast(Tuning):
         Binding("q", "quit", "leave"),
     ]
 
-    def __init__(self, session: Session, symptom: str = "", engine: str = "", trouble: str = "") -> None:
+    def __init__(
+        self,
+        session: Session,
+        symptom: str = "",
+        engine: str = "",
+        trouble: str = "",
+        practice: tuple[Begun, str] | None = None,
+    ) -> None:
         super().__init__(session)
+        self.practice = practice
+        """A practice to open with, and the learner's nickname."""
         self.symptom = symptom
         self.trouble = trouble
         self.engine = session.engine(engine) if engine else session.last_engine()
@@ -66,6 +77,10 @@ class NeedlesLast(Tuning):
     def _opened(self) -> None:
         if self.symptom:
             self._begin(self.symptom)
+        elif self.practice is not None:
+            begun, nickname = self.practice
+            if self.practise(lambda _: begun, nickname):
+                self.show_practice()
 
     # what screens say
 
@@ -255,8 +270,13 @@ def settle_memory() -> None:
     gc.set_threshold(50_000, 20, 50)
 
 
-def run(overlays: Sequence[Path] = (), symptom: str | None = None, engine: str | None = None) -> int:
-    """Open the UI, at a symptom when one is named, and return the exit code.
+def run(
+    overlays: Sequence[Path] = (),
+    symptom: str | None = None,
+    engine: str | None = None,
+    practice: tuple[Begun, str] | None = None,
+) -> int:
+    """Open the UI, at a symptom or a practice when one is named, and return the exit code.
 
     Raises `DiagnoseError` when the knowledge can't be used, and whatever crashed the screens: the command writes the
     log, and says where it is.
@@ -270,7 +290,7 @@ def run(overlays: Sequence[Path] = (), symptom: str | None = None, engine: str |
     except JournalError as error:
         journal, trouble = Journal.in_memory(), str(error)
     with journal:
-        app = NeedlesLast(Session(knowledge, journal), symptom or "", engine or "", trouble)
+        app = NeedlesLast(Session(knowledge, journal), symptom or "", engine or "", trouble, practice)
         settle_memory()
         code = app.run()
         app.session.journal.close()

@@ -36,6 +36,7 @@ class Home(Page[None]):
         Binding("h", "app.needles", "needles"),
         Binding("d", "app.day", "day"),
         Binding("c", "app.cautions", "cautions"),
+        Binding("p", "app.practice", "practice"),
         Binding("x", "close", "close an open walk"),
         Binding("l", "app.light", "light or dark"),
         Binding("down", "list", show=False),

@@ -167,7 +167,7 @@ def routed(nodes: Mapping[str, Any], known: Knowledge = SMALL, **fields: Any) ->
 def places(known: Knowledge) -> dict[tuple[str, ...], Place]:
     """Return made-up places: one file a kind, the nodes of a route in lines 11, 12, ..."""
     found = {}
-    for kind in ("symptoms", "checks", "faults", "preparations", "facts", "cautions", "drawings"):
+    for kind in ("symptoms", "checks", "faults", "preparations", "facts", "cautions", "drawings", "lessons"):
         for number, (name, entry) in enumerate(getattr(known, kind).items()):
             found[kind, name] = Place(f"{kind}.yaml", 1 + 100 * number, 1)
             for step, node in enumerate(getattr(entry, "route", ())):

@@ -25,7 +25,7 @@ from graph.small import (
 )
 from msgspec.structs import replace
 
-from diagnose.graph.model import Knowledge
+from diagnose.graph.model import Knowledge, LastQuestion, Lesson, Reply
 from diagnose.graph.problem import Place
 from diagnose.graph.prove import RULES, prove
 
@@ -39,6 +39,13 @@ def twins() -> Knowledge:
         if HERE in fault.explains:
             known = edited("faults", name, known, explains=dict.fromkeys((HERE, "hums"), fault.explains[HERE]))
     return known
+
+
+def lesson(symptom: str = HERE, **engine: object) -> Knowledge:
+    """Return the small knowledge with a lesson on a torn filter."""
+    answers = {"a": Reply("yes", "It is so.", right=True), "b": Reply("no", "It is not.")}
+    made = Lesson("torn", "Look.", symptom, {"filter-torn": 0.5}, ("It is torn.",), LastQuestion("Is it?", answers))
+    return replace(SMALL, lessons={"torn": made})
 
 
 CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
@@ -209,6 +216,12 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
             checks={"hold": look({"line-off": 0.9, "lid-leaks": 0.8}, tools=["long frobnicators"])},
             words={"frobnicator": {"say": "A tool."}},
         ),
+    ),
+    (
+        "lesson-fault",
+        lesson("hums"),
+        "lessons.yaml:1 'filter-torn' does not explain 'hums'",
+        lesson(),
     ),
     (
         "door",

@@ -117,7 +117,8 @@ def test_the_proof_takes_no_half_second() -> None:
 def test_the_facts_that_the_program_reads_by_itself_are_those_it_says() -> None:
     folder = Path(diagnose.__file__).parent
     says_so, gives_examples = "loose_ends.py", "say.py"
-    sources = [path for path in folder.rglob("*.py") if path.name not in (says_so, gives_examples)]
+    apart = {says_so, gives_examples, "practice"}  # the simulated engine has checks that are called like facts
+    sources = [path for path in folder.rglob("*.py") if not apart & {path.name, path.parent.name}]
     code = "\n".join(path.read_text(encoding="utf-8") for path in sources)
     read = {name for name in shipped().facts if f'"{name}"' in code or f"<{name}>" in code}
     assert {name for name in read if shipped().facts[name].unit not in ("min", "turns")} == PROGRAM_FACTS

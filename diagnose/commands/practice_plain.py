@@ -1,0 +1,240 @@
+"""``diagnose practice start --plain``: a practice as numbered lines, for screen readers and pipes."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Sequence
+
+from diagnose import learners
+from diagnose.commands import common
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Knowledge
+from diagnose.graph.say import say
+from diagnose.practice import happenings as hp
+from diagnose.practice import offers, report
+from diagnose.practice.debrief import Debrief, debrief
+from diagnose.practice.hints import COSTS, SAID
+from diagnose.practice.lesson import Practice
+from diagnose.practice.tells import screws
+from diagnose.record.journal import Journal
+
+BACK = "0"
+KEYS = "l what you did so far, ! something is wrong, q leave"
+
+
+class Left(Exception):  # noqa: N818 - leaving is no error
+    """The person leaves."""
+
+
+def practise(known: Knowledge, begun: hp.Begun, nickname: str, journal: Journal | None) -> None:
+    """Practise on stdin and stdout until it is cured or given up. Raises `DiagnoseError`."""
+    plain = _Plain(known, Practice(known, [begun]), nickname, journal)
+    try:
+        plain.to_the_end()
+    except Left:
+        common.say("You left. Nothing of it counts as a result.")
+
+
+class _Plain:
+    def __init__(self, known: Knowledge, practice: Practice, nickname: str, journal: Journal | None) -> None:
+        self.known, self.practice = known, practice
+        self.nickname, self.journal = nickname, journal
+        self.kept = 0
+        self._keep()
+
+    def to_the_end(self) -> None:
+        """Ask until it ends; raises `Left`."""
+        lesson = self.known.lessons.get(self.practice.begun.lesson)
+        if lesson is not None:
+            common.say(f"Lesson: {lesson.name}")
+            common.say(self._filled(lesson.text))
+        common.say(f"{self.known.symptoms[self.practice.complaint].name} · {self.practice.variant.says()}")
+        for line in self.practice.story():
+            common.say(line)
+        while not self.practice.ended:
+            self._turn()
+        found = debrief(self.practice)
+        tell(self.known, found)
+        if lesson is not None:
+            self._question()
+        if self.journal is not None:
+            learners.keep_result(self.journal, self.nickname, self.practice, found, time.time())
+            common.say(f"Kept for {self.nickname}: diagnose practice results")
+
+    def _turn(self) -> None:
+        """Ask what is done, and do it."""
+        does: list[tuple[str, hp.Event | None]] = [
+            ("look at something", None),
+            ("mend something", None),
+            ("turn a screw", None),
+            ("run it warm, and read the head", hp.Ran()),
+            ("try it again", hp.Tried()),
+            ("go back to the recorded settings", hp.WentBack()),
+            ("a hint", None),
+            ("give up", hp.GaveUp()),
+        ]
+        common.say(f"\n{common.minutes(self.practice.minutes)} on the clock. What do you do? {KEYS}")
+        chosen = self._pick([said for said, _ in does], back=False)
+        event = does[chosen][1] if chosen is not None else None
+        if event is None and chosen is not None:
+            event = (self._look, self._mend, self._screw, self._hint)[(0, 1, 2, 6).index(chosen)]()
+        if event is not None:
+            self._do(event)
+
+    def _do(self, event: hp.Event) -> None:
+        try:
+            self.practice = self.practice.plus(event)
+        except DiagnoseError as error:
+            common.say(f"{error}.")
+            return
+        self._keep()
+        line = self.practice.lines[-1]
+        for hazard in line.hazards:
+            common.say(f"! {hazard}")
+        for told in line.told:
+            common.say(told)
+
+    def _keep(self) -> None:
+        if self.journal is not None:
+            learners.keep(self.journal, self.nickname, self.practice, self.kept, time.time())
+            self.kept = len(self.practice.events)
+
+    def _look(self) -> hp.Event | None:
+        scope = self.practice.scope
+        area = self._of(list(looks := offers.looks(scope)))
+        if area is None:
+            return None
+        names = looks[area]
+        chosen = self._pick([f"{scope.checks[n].name}, {common.minutes(scope.checks[n].minutes)}" for n in names])
+        if chosen is None:
+            return None
+        check = scope.checks[names[chosen]]
+        common.say(self._filled(check.ask))
+        for line in check.how:
+            common.say(f"- {self._filled(line)}")
+        self._beware(check.cautions)
+        common.say("What do you expect to see? 0 leaves it open.")
+        expected = self._of([self._filled(answer.say) for answer in check.answers.values()])
+        said = {self._filled(answer.say): key for key, answer in check.answers.items()}
+        return hp.Looked(names[chosen], said[expected] if expected is not None else "")
+
+    def _mend(self) -> hp.Event | None:
+        scope = self.practice.scope
+        mends = offers.mends(scope)
+        area = self._of(list(mends))
+        if area is None:
+            return None
+        names = [f"{scope.faults[n].name}, {common.minutes(scope.faults[n].mend.minutes)}" for n in mends[area]]
+        chosen = self._pick(names)
+        if chosen is None:
+            return None
+        self._beware(scope.faults[mends[area][chosen]].mend.cautions)
+        return hp.Mended(mends[area][chosen])
+
+    def _beware(self, cautions: Sequence[str]) -> None:
+        """Name what there is to beware of, as at a real engine."""
+        if cautions:
+            common.say(f"Beware: {', '.join(self.known.cautions[name].name for name in cautions)}")
+
+    def _screw(self) -> hp.Event | None:
+        every = screws(self.practice.variant)
+        screw = self._pick(list(every))
+        if screw is None:
+            return None
+        turns = offers.turns(every[screw])
+        chosen = self._pick([said for said, _ in turns])
+        return None if chosen is None else turns[chosen][1]
+
+    def _hint(self) -> hp.Event | None:
+        chosen = self._pick([f"{said}, which costs {COSTS[strength]} points" for strength, said in SAID.items()])
+        return None if chosen is None else hp.Hinted(chosen + 1)
+
+    def _question(self) -> None:
+        lesson = self.known.lessons[self.practice.begun.lesson]
+        common.say("\nWhat there was to notice:")
+        for line in lesson.notice:
+            common.say(f"- {self._filled(line)}")
+        common.say(f"\n{self._filled(lesson.question.ask)}")
+        keys = list(lesson.question.answers)
+        chosen = self._pick([self._filled(reply.say) for reply in lesson.question.answers.values()])
+        if chosen is None:
+            return
+        reply = lesson.question.answers[keys[chosen]]
+        common.say(f"{'Yes.' if reply.right else 'No.'} {self._filled(reply.because)}")
+        if not reply.right:
+            right = lesson.question.answers[lesson.question.right]
+            common.say(f"Better: {self._filled(right.say)}. {self._filled(right.because)}")
+        self.practice = self.practice.plus(hp.Replied(keys[chosen]))
+        self._keep()
+
+    def _of(self, said: Sequence[str]) -> str | None:
+        chosen = self._pick(said)
+        return None if chosen is None else said[chosen]
+
+    def _pick(self, said: Sequence[str], *, back: bool = True) -> int | None:
+        """Ask for one of a numbered list; None for none of them. Raises `Left`."""
+        for number, one in enumerate(said, 1):
+            common.say(f"{number}  {one}")
+        if back:
+            common.say(f"{BACK}  none of these")
+        while True:
+            typed = _read()
+            if typed.isascii() and typed.isdecimal() and 1 <= int(typed) <= len(said):
+                return int(typed) - 1
+            if typed == BACK and back:
+                return None
+            if typed == "q":
+                raise Left
+            if typed == "!":
+                self._wrong()
+            elif typed == "l":
+                self._so_far()
+            else:
+                common.say(f"Type a number from 1 to {len(said)}. {KEYS}")
+
+    def _so_far(self) -> None:
+        for number, line in enumerate(self.practice.lines, 1):
+            common.say(f"{number}  {' '.join(line.told)}")
+        if not self.practice.lines:
+            common.say("Nothing yet.")
+
+    def _wrong(self) -> None:
+        """Say what to do now, at a real car too."""
+        for caution in self.known.cautions.values():
+            if caution.now:
+                common.say(caution.name)
+                for line in caution.now:
+                    common.say(f"- {self._filled(line)}")
+
+    def _filled(self, text: str) -> str:
+        return say(text, self.known, self.practice.variant)
+
+
+def tell(known: Knowledge, found: Debrief) -> None:
+    """Print a debrief, with belief in numbers."""
+    for group in report.summary(known, found):
+        common.say(f"\n{group.heading}")
+        for mark, line in group.lines:
+            common.say(f"{mark}{line}")
+    common.say("\nstep by step")
+    for step in found.steps:
+        for mark, line in report.step_lines(step):
+            common.say(f"{mark}{line}")
+    common.say("\nbelief after each step")
+    names = report.believed(found)
+    rows = [("step", *(known.faults[name].name + (" *" if name in found.faults else "") for name in names))]
+    rows += [(str(step.number), *(f"{step.belief.get(name, 0.0):.0%}" for name in names)) for step in found.steps]
+    common.table(rows)
+    common.say("* what was wrong")
+
+
+def _read() -> str:
+    """Read what the person types; raises `Left` at the end of the input."""
+    sys.stdout.write("> ")
+    sys.stdout.flush()
+    line = sys.stdin.readline()
+    if not line:
+        common.say()
+        raise Left
+    return line.strip()

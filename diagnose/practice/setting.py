@@ -1,0 +1,91 @@
+"""Setting an engine for a practice: by a lesson, by a mentor's hidden fault, or drawn at random.
+
+What is set must show: an engine on which the fault is too mild for the symptom, or that shows another, is drawn again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from random import Random
+
+from msgspec.structs import replace
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.problem import did_you_mean
+from diagnose.practice import faults as table
+from diagnose.practice import symptoms
+from diagnose.practice.engine import SimEngine, Trouble, random_engine, sound_engine, with_trouble
+from diagnose.practice.happenings import Begun
+
+DRAWS = 2000
+"""Sound engines that are looked at, before it is held that none can be set so."""
+
+
+def engine(begun: Begun) -> SimEngine:
+    """Return the engine at which a practice began. Raises `DiagnoseError` for a fault that no engine can have."""
+    made = replace(sound_engine(begun.seed), recorded=begun.recorded, complaint=begun.symptom)
+    for trouble in begun.troubles:
+        row = table.FAULTS.get(trouble.fault)
+        if row is None or not 0 <= trouble.mode < len(row.modes):
+            raise DiagnoseError(f"the simulated engine has no fault '{trouble.fault}' of that kind")
+        made = with_trouble(made, trouble)
+    return made
+
+
+def from_lesson(knowledge: Knowledge, name: str) -> Begun:
+    """Set the engine of a lesson: the same for everybody. Raises `DiagnoseError` when there is no such lesson."""
+    if name not in knowledge.lessons:
+        raise DiagnoseError(f"there is no lesson '{name}'{did_you_mean(name, knowledge.lessons)}")
+    lesson = knowledge.lessons[name]
+    return replace(_set(knowledge, name, lesson.symptom, lesson.faults, lesson.variant), lesson=name)
+
+
+def hidden(knowledge: Knowledge, symptom: str, fault: str, seed: str) -> Begun:
+    """Set an engine by a mentor's choice; `seed` decides which engine, and how badly it has it."""
+    for kind, name in (("symptom", symptom), ("fault", fault)):
+        known = knowledge.symptoms if kind == "symptom" else knowledge.faults
+        if name not in known:
+            raise DiagnoseError(f"there is no {kind} '{name}'{did_you_mean(name, known)}")
+    return _set(knowledge, seed, symptom, {fault: None}, None)
+
+
+def drawn(knowledge: Knowledge, seed: str, faults: int = 1) -> Begun:
+    """Draw an engine with so many things wrong with it."""
+    made = random_engine(seed, knowledge, faults)
+    return Begun(seed, made.complaint, made.troubles, made.recorded, knowledge=knowledge.digest)
+
+
+def _set(
+    knowledge: Knowledge,
+    seed: str,
+    symptom: str,
+    wrong: Mapping[str, float | None],
+    variant: Variant | None,
+) -> Begun:
+    """Draw engines until one shows the symptom with all of this wrong, and each of it by itself shows something."""
+    if unknown := table.missing(wrong):
+        raise DiagnoseError("\n".join(unknown))
+    rng = Random(f"{seed} set")
+    known = frozenset(knowledge.symptoms)
+    for attempt in range(DRAWS):
+        base = sound_engine(f"{seed} {attempt}")
+        if base.stored or (base.variant != variant if variant else not _fits(knowledge, wrong, base.variant)):
+            continue
+        troubles = tuple(_trouble(fault, bad, rng) for fault, bad in wrong.items())
+        alone = [symptoms.shown(with_trouble(base, one).state).keys() & known for one in troubles]
+        begun = Begun(f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest)
+        if all(alone) and engine(begun).strength(symptom) >= 1:
+            return begun
+    names = " and ".join(knowledge.faults[fault].name for fault in wrong)
+    raise DiagnoseError(
+        f"no simulated engine with {names} shows '{knowledge.symptoms[symptom].name}'; choose another symptom for it"
+    )
+
+
+def _fits(knowledge: Knowledge, wrong: Mapping[str, float | None], variant: Variant) -> bool:
+    return all(knowledge.faults[fault].only.fits(variant) for fault in wrong)
+
+
+def _trouble(fault: str, bad: float | None, rng: Random) -> Trouble:
+    return Trouble(fault, rng.randrange(len(table.FAULTS[fault].modes)), round(rng.random() if bad is None else bad, 3))

@@ -1,0 +1,44 @@
+"""A question on a page of its own: a text, and its answers by number. It comes to the id of the answer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from diagnose.reason.view import Choice
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.text import hung, lines
+
+
+class Asked(Page[str]):
+    """Shows lines to read, each behind a mark, and choices."""
+
+    def __init__(self, heading: str, told: Sequence[tuple[str, str]], choices: Sequence[Choice]) -> None:
+        super().__init__()
+        self.heading = heading
+        self.told = told
+        self.choices = choices
+
+    def body(self) -> ComposeResult:
+        """Lay out the text and the choices."""
+        with VerticalScroll(id="text"):
+            yield Static(id="told", classes="block")
+        yield Choices(self.choices, id="choices")
+
+    def on_mount(self) -> None:
+        """Let the answers have the keys."""
+        self.query_one(Choices).focus()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        width = self.size.width - 6
+        shown = [hung(mark, line, width, "bold" if not number else "") for number, (mark, line) in enumerate(self.told)]
+        self.query_one("#told", Static).update(lines(shown))
+
+    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+        """Answer it."""
+        self.dismiss(event.choice)

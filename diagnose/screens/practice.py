@@ -1,0 +1,258 @@
+"""The bench of a practice: what you can look at, by area; what was seen; and a key for each thing that hands can do."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList, Static
+
+from diagnose.graph.say import say
+from diagnose.practice import offers
+from diagnose.practice.debrief import does
+from diagnose.practice.happenings import Event, GaveUp, Hinted, Looked, Mended, Ran, Tried, WentBack
+from diagnose.practice.hints import COSTS, SAID
+from diagnose.practice.lesson import Practice
+from diagnose.practice.tells import screws
+from diagnose.reason.events import SKIPPED
+from diagnose.reason.view import Choice
+from diagnose.screens.asked import Asked
+from diagnose.screens.listing import Entry, Listing, options
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.seat import heading, looks, seats, step
+from diagnose.screens.widgets.text import hung, lines, minutes, plain
+
+YES, NO = "yes", "no"
+REAL = (
+    "A real car is at this seat.",
+    "Before it runs, look at the two guards: the barrel rests on its stop, and the fail-safe shuts it.",
+    "Only one engine runs at a time at this table. Press r before it is started, and again when it has stopped.",
+)
+AT_PRACTICE = frozenset({"look", "mend", "turn", "run", "try", "back", "hint", "stop"})
+
+
+class PracticeBench(Page[None]):
+    """Shows the seat whose turn it is; a digit turns to another."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "home"),
+        Binding("slash", "look", "search"),
+        Binding("m", "mend", "mend"),
+        Binding("t", "turn", "turn a screw"),
+        Binding("r", "run", "run it"),
+        Binding("y", "try", "try again"),
+        Binding("b", "back", "back to the record"),
+        Binding("h", "hint", "hint"),
+        Binding("g", "stop", "give up"),
+        Binding("d", "debrief", "debrief"),
+        Binding("a", "app.join", "another learner"),
+        Binding("k", "leave_table", "leave the table"),
+    ]
+
+    def body(self) -> ComposeResult:
+        """Lay out who sits there, what was told, and what can be looked at."""
+        yield Static(id="seats")
+        with VerticalScroll(id="text"):
+            yield Static(id="told")
+        yield OptionList(id="looks", markup=False)
+
+    @property
+    def practice(self) -> Practice | None:
+        """The practice whose turn it is."""
+        return self.main.at_bench
+
+    def on_mount(self) -> None:
+        """Let the list have the keys."""
+        self.show()
+        self.query_one(OptionList).focus()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        self._paint()
+
+    def show(self) -> None:
+        """Show what has changed."""
+        self._paint()
+        self.query_one("#text").scroll_home(animate=False)
+        listed = self.query_one(OptionList)
+        if listed.highlighted is None:
+            listed.action_first()
+
+    def _paint(self) -> None:
+        seat = self.main.table.seat
+        if seat is None:
+            return
+        width, practice = self.size.width - 6, seat.practice
+        self.query_one("#heading", Static).update(plain(heading(seat)))
+        self.query_one("#seats", Static).update(seats(self.main.table.seats, self.main.table.at, self.size.width - 4))
+        listed = self.query_one(OptionList)
+        listed.display = practice is not None
+        if practice is None:
+            state = "Its engine is running." if seat.running else "Its engine is off."
+            shown = [hung("", line, width) for line in (*REAL, state)]
+            self.query_one("#told", Static).update(lines(shown))
+        else:
+            self.query_one("#told", Static).update(lines(self._told(practice, width)))
+            marked = listed.highlighted
+            listed.set_options(options(looks(practice)))
+            listed.highlighted = marked
+        self.refresh_bindings()
+
+    def _told(self, practice: Practice, width: int) -> list[Content]:
+        """Return what there is to read: what came of the last step, what was done, and what the owner says."""
+        known = self.session.knowledge
+        shown = [hung("", f"{known.symptoms[practice.complaint].name}", width, "bold $primary")]
+        if practice.lines:
+            shown += step(practice.lines[-1], width)
+            shown += [Content(""), plain("so far", "bold $primary")]
+            for number, line in enumerate(practice.lines, 1):
+                said = line.told[0] if line.told and isinstance(line.event, (Looked, Ran, Tried, Hinted)) else ""
+                shown.append(hung(f"{number:2} ", f"{does(known, line.event)}. {said}".strip(), width, "", "   "))
+            shown.append(Content(""))
+        lesson = known.lessons.get(practice.begun.lesson)
+        shown += [plain("the owner says", "bold $primary")]
+        shown += [hung("", say(lesson.text, known), width)] if lesson else []
+        return [*shown, *(hung("", line, width) for line in practice.story())]
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+        """Offer a key only where it does something."""
+        seat = self.main.table.seat
+        if seat is None:
+            return action not in AT_PRACTICE
+        if action == "run" and seat.practice is None:
+            return True
+        if action == "back" and seat.practice is not None and not seat.practice.begun.recorded:
+            return False
+        going = seat.practice is not None and not seat.practice.ended
+        if action == "debrief":
+            return seat.practice is not None and not going
+        return going if action in AT_PRACTICE else True
+
+    def action_digit(self, digit: str) -> None:
+        """Turn to another seat."""
+        if self.main.change_table(lambda table: table.turned_to(int(digit))):
+            self.query_one(OptionList).highlighted = None
+            self.main.show_practice()
+
+    def action_debrief(self) -> None:
+        """Show the debrief again."""
+        self.main.action_debrief()
+
+    def action_leave_table(self) -> None:
+        """Let this learner go."""
+        if self.main.change_table(lambda table: table.left()):
+            if self.main.table.seats:
+                self.show()
+            else:
+                self.dismiss(None)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Ask what is expected, and look."""
+        self._look(event.option.id)
+
+    def action_look(self) -> None:
+        """Search for something to look at."""
+        if self.practice is not None:
+            self.app.push_screen(Listing("What do you look at?", looks(self.practice)), self._look)
+
+    def _look(self, name: str | None) -> None:
+        practice, known = self.practice, self.session.knowledge
+        if name is None or practice is None or practice.ended:
+            return
+        check = practice.scope.checks[name]
+        told = [("", say(check.ask, known, practice.variant))]
+        told += [("· ", say(line, known, practice.variant)) for line in check.how]
+        told += [("! ", known.cautions[caution].name) for caution in check.cautions]
+        choices = [Choice(key, say(answer.say, known, practice.variant)) for key, answer in check.answers.items()]
+
+        def expected(answer: str | None) -> None:
+            if answer is not None:
+                self._done(Looked(name, "" if answer == SKIPPED else answer))
+
+        heading = f"{check.name}, {minutes(check.minutes)}: what do you expect to see?"
+        self.app.push_screen(Asked(heading, told, [*choices, Choice(SKIPPED, "I don't know: just look")]), expected)
+
+    def action_mend(self) -> None:
+        """Choose what to mend."""
+        practice = self.practice
+        if practice is None:
+            return
+        faults = practice.scope.faults
+        entries = [
+            entry
+            for area, names in offers.mends(practice.scope).items()
+            for entry in (
+                Entry("", area),
+                *(Entry(name, f"{faults[name].name}, {minutes(faults[name].mend.minutes)}") for name in names),
+            )
+        ]
+
+        def chosen(fault: str | None) -> None:
+            if fault is not None:
+                self._done(Mended(fault))
+
+        self.app.push_screen(Listing("What do you mend?", entries), chosen)
+
+    def action_turn(self) -> None:
+        """Choose a screw, and how it is turned."""
+        practice = self.practice
+        if practice is None:
+            return
+        turns, entries = {}, []
+        for screw in screws(practice.variant):
+            entries.append(Entry("", screw))
+            for said, turn in offers.turns(screw):
+                turns[told := f"{screw}: {said}"] = turn
+                entries.append(Entry(told, told))
+
+        def chosen(told: str | None) -> None:
+            if told is not None:
+                self._done(turns[told])
+
+        self.app.push_screen(Listing("Which screw, which way?", entries), chosen)
+
+    def action_run(self) -> None:
+        """Run it warm; at a real car, say that its engine starts or has stopped."""
+        seat = self.main.table.seat
+        if seat is None:
+            return
+        if seat.practice is not None:
+            self._done(Ran())
+        elif self.main.change_table(lambda table: table.stopped() if seat.running else table.started()):
+            self.show()
+
+    def action_try(self) -> None:
+        """Try it again."""
+        self._done(Tried())
+
+    def action_back(self) -> None:
+        """Go back to the record."""
+        self._done(WentBack())
+
+    def action_hint(self) -> None:
+        """Ask for a hint."""
+        choices = [Choice(str(n), f"{said}, which costs {COSTS[n]} points") for n, said in SAID.items()]
+
+        def chosen(strength: str | None) -> None:
+            if strength is not None:
+                self._done(Hinted(int(strength)))
+
+        told = [("", "A hint takes points off. The strongest one of each fault counts.")]
+        self.app.push_screen(Asked("How strong a hint?", told, choices), chosen)
+
+    def action_stop(self) -> None:
+        """Give up, once that is confirmed."""
+
+        def decided(choice: str | None) -> None:
+            if choice == YES:
+                self._done(GaveUp())
+
+        told = [("", "Stop here, and see what it was? What you have done so far is looked at step by step.")]
+        self.app.push_screen(Asked("Give up?", told, [Choice(YES, "stop here"), Choice(NO, "go on")]), decided)
+
+    def _done(self, event: Event) -> None:
+        if self.practice is not None and self.main.happened(event):
+            self.main.show_practice()

@@ -1,0 +1,148 @@
+"""What the app does at the practice bench: it holds the table, stores what happens, and shows the page that is due.
+
+The simulated engine is imported when somebody first practises: no first screen waits for it.
+"""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from diagnose.errors import DiagnoseError
+from diagnose.record.journal import JournalError
+from diagnose.screens.reading import Reading
+from diagnose.session import Session
+
+if TYPE_CHECKING:
+    from diagnose.practice.debrief import Debrief
+    from diagnose.practice.happenings import Begun, Event
+    from diagnose.practice.lesson import Practice
+    from diagnose.practice.table import Table
+
+
+class Practising(Reading):
+    """An app with a table of learners."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        self._table: Table | None = None
+
+    @property
+    def table(self) -> Table:
+        """Who practises, and whose turn it is."""
+        if self._table is None:
+            from diagnose.practice.table import Table
+
+            self._table = Table()
+        return self._table
+
+    @property
+    def at_bench(self) -> Practice | None:
+        """The practice whose turn it is; None at a real car, and when nobody sits there."""
+        seat = self.table.seat
+        return seat.practice if seat is not None else None
+
+    def action_practice(self) -> None:
+        """Go to the table, or choose what to practise when nobody sits there."""
+        if self.table.seats:
+            self.show_practice()
+        else:
+            self.action_join()
+
+    def action_join(self) -> None:
+        """Choose what another learner practises."""
+        from diagnose.screens.practice_start import PracticeStart
+
+        if not isinstance(self.screen, PracticeStart):
+            self.push_screen(PracticeStart())
+
+    def show_practice(self) -> None:
+        """Show the seat whose turn it is, and the debrief of a practice that has just ended."""
+        from diagnose.screens.debrief import DebriefPage
+        from diagnose.screens.practice import PracticeBench
+
+        if isinstance(self.screen, PracticeBench):
+            self.screen.show()
+        else:
+            self.push_screen(PracticeBench())
+        seat = self.table.seat
+        if seat is not None and seat.practice is not None and seat.practice.ended and not seat.scored:
+            self._table = self.table.changed(replace(seat, scored=True))
+            self.push_screen(DebriefPage(self._scored(seat.nickname, seat.practice)))
+
+    def action_debrief(self) -> None:
+        """Show the debrief of the practice whose turn it is."""
+        from diagnose.practice.debrief import debrief
+        from diagnose.screens.debrief import DebriefPage
+
+        if self.at_bench is not None:
+            self.push_screen(DebriefPage(debrief(self.at_bench)))
+
+    def practise(self, begin: Callable[[str], Begun], nickname: str) -> bool:
+        """Seat a learner at the engine that `begin` sets from a seed; say whether it could be done."""
+        from diagnose.practice.lesson import Practice
+        from diagnose.practice.table import Seat
+
+        def seat() -> None:
+            practice = Practice(self.session.knowledge, [begin(secrets.token_hex(4))])
+            self._table = self.table.joined(Seat(nickname, practice))
+            self._keep(0)
+
+        return self._done(seat)
+
+    def change_table(self, change: Callable[[Table], Table]) -> bool:
+        """Change the table; say why it can't be done."""
+
+        def changed() -> None:
+            self._table = change(self.table)
+
+        return self._done(changed)
+
+    def happened(self, event: Event) -> bool:
+        """Let something happen at the practice whose turn it is, and store it."""
+
+        def happen() -> None:
+            seat = self.table.seat
+            assert seat is not None
+            assert seat.practice is not None
+            self._table = self.table.changed(replace(seat, practice=seat.practice.plus(event)))
+            self._keep(len(seat.practice.events))
+
+        return self._done(happen)
+
+    def _scored(self, nickname: str, practice: Practice) -> Debrief:
+        """Return the debrief of a practice that has ended, its result stored."""
+        from diagnose import learners
+        from diagnose.practice.debrief import debrief
+
+        found, at = debrief(practice), self.session.clock()
+        if nickname:
+            self._saved(lambda: learners.keep_result(self.session.journal, nickname, practice, found, at))
+        return found
+
+    def _keep(self, number: int) -> None:
+        """Store the events of the practice whose turn it is, from `number` on."""
+        from diagnose import learners
+
+        seat, at = self.table.seat, self.session.clock()
+        if seat is not None and seat.practice is not None and seat.nickname:
+            name, practice = seat.nickname, seat.practice
+            self._saved(lambda: learners.keep(self.session.journal, name, practice, number, at))
+
+    def _saved(self, do: Callable[[], object]) -> None:
+        """Store something; a practice goes on although it can't be saved, and says so."""
+        try:
+            do()
+        except JournalError as error:
+            self.notify(f"{error}. The practice goes on, and is not saved.", severity="warning", markup=False)
+
+    def _done(self, do: Callable[[], object]) -> bool:
+        try:
+            do()
+        except DiagnoseError as error:
+            self.notify(str(error), severity="warning", markup=False)
+            return False
+        return True

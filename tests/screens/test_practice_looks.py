@@ -1,0 +1,87 @@
+"""What the pages of the practice bench look like, at three sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+
+import pytest
+from screens.hands import SIZES, Hand, Make, app, press, seen
+from screens.test_looks import THUMB
+from syrupy.assertion import SnapshotAssertion
+
+from diagnose.graph.model import Knowledge
+from diagnose.practice import happenings as hp
+from diagnose.practice import setting
+
+Go = Callable[[Hand], Awaitable[None]]
+
+
+async def sit(pilot: Hand, name: str = "kim", lesson: str = "follow-the-fuel") -> None:
+    """Seat a learner at a lesson."""
+    known = app(pilot).session.knowledge
+    assert app(pilot).practise(lambda _: setting.from_lesson(known, lesson), name)
+    app(pilot).show_practice()
+    await pilot.pause()
+
+
+async def done(pilot: Hand, *events: hp.Event) -> None:
+    """Let things happen."""
+    for event in events:
+        assert app(pilot).happened(event)
+    app(pilot).show_practice()
+    await pilot.pause()
+
+
+def bench(*keys: str, events: tuple[hp.Event, ...] = ()) -> Go:
+    async def go(pilot: Hand) -> None:
+        await sit(pilot)
+        await done(pilot, *events)
+        await press(pilot, *keys)
+
+    return go
+
+
+async def table(pilot: Hand) -> None:
+    await sit(pilot, "kim")
+    await sit(pilot, "ana", "it-runs-hot")
+    app(pilot).change_table(lambda table: table.joined(_real(table)))
+    await press(pilot, "r")
+    app(pilot).show_practice()
+    await pilot.pause()
+
+
+def _real(_: object):
+    from diagnose.practice.table import Seat
+
+    return Seat("the blue truggy")
+
+
+SEEN = (hp.Looked("barrel-at-rest"), hp.Looked("fail-safe-closes"), hp.Looked("hold-and-stream", "steady"))
+CURED = (*SEEN, hp.Mended("fuel-filter-blocked"), hp.Tried())
+
+PAGES: dict[str, Go] = {
+    "start": bench("escape", "p", "a"),
+    "nickname": bench("a", "enter"),
+    "bench": bench(),
+    "bench-after-looks": bench(events=SEEN[:2]),
+    "bench-early": bench(events=(hp.Turned("high needle", 1), hp.Ran())),
+    "expect": bench("enter"),
+    "search": bench("slash", "slash", "f", "i", "l"),
+    "mend": bench("m"),
+    "turn": bench("t"),
+    "hint": bench("h"),
+    "give-up": bench("g"),
+    "debrief": bench(events=(hp.Ran(), hp.Mended("plug-tired"), hp.GaveUp())),
+    "table": table,
+}
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("name", PAGES)
+async def test_the_page_looks_as_before(
+    make: Make, shipped: Knowledge, screenful: SnapshotAssertion, name: str, size: tuple[int, int]
+) -> None:
+    async with make(knowledge=shipped).run_test(size=size) as pilot:
+        await PAGES[name](pilot)
+        await pilot.pause()
+        assert THUMB.sub(" ", seen(pilot)) == screenful
