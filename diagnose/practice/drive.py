@@ -24,6 +24,8 @@ from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
 
 MOST_STEPS = 400
+NO_END = "no end"
+"""The verdict of a walk that goes on after so many steps: a fault of the advice, and told as one."""
 HISTORY = 1 / 3
 """Minutes that the questions about the history take (design §4: twenty seconds)."""
 
@@ -62,19 +64,17 @@ def drive(
     hands = hands or Hands(engine, scope)
     driver = _Driver(knowledge, scope, hands)
     for number in range(1, walks + 1):
-        walk = driver.walked(begun(knowledge, scope, hands))
+        driver.walked(begun(knowledge, scope, hands))
         again = hands.complains_again() if driver.verdict == "cured" else None
         if again is None or number == walks:
             break
         hands.complaints = [again]
         hands.felt = hands.strength()
-    outcome = walk.verdict()
-    assert outcome is not None
     return Drive(
         engine=hands.engine,
-        verdict=outcome.outcome,
-        because=outcome.because,
-        cured=outcome.outcome == "cured" and not hands.wrong(),
+        verdict=driver.verdict,
+        because=driver.because,
+        cured=driver.verdict == "cured" and not hands.wrong(),
         minutes=hands.minutes,
         changes=tuple(hands.changes),
         over_an_hour=driver.over_an_hour,
@@ -148,12 +148,12 @@ class _Driver:
 
     def __init__(self, knowledge: Knowledge, scope: Scope, hands: Hands) -> None:
         self.knowledge, self.scope, self.hands = knowledge, scope, hands
-        self.verdict = ""
+        self.verdict = self.because = ""
         self.over_an_hour = self.before_first_look = 0
         self.steps: list[str] = []
 
-    def walked(self, walk: Walk) -> Walk:
-        """Take steps until the walk ends."""
+    def walked(self, walk: Walk) -> None:
+        """Take steps until the walk ends, or until it is held to have no end."""
         for _ in range(MOST_STEPS):
             if (step := walk.step(self.hands.now)) is None:
                 break
@@ -167,11 +167,9 @@ class _Driver:
             event = self._done(walk, step)
             self.steps.append(f"{step.kind} {step.id} {_said(event)}".strip())
             walk = walk.plus(event)
-        else:
-            raise RuntimeError(f"the walk of '{walk.started.symptom}' has no end after {MOST_STEPS} steps")
         outcome = walk.verdict()
-        self.verdict = outcome.outcome if outcome is not None else ""
-        return walk
+        self.verdict = outcome.outcome if outcome is not None else NO_END
+        self.because = outcome.because if outcome is not None else f"it goes on after {MOST_STEPS} steps"
 
     def _done(self, walk: Walk, step: Step) -> ev.Event:
         """Do what a step says, and return the event that it makes."""

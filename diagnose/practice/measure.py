@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from diagnose.graph.model import Knowledge, Variant
 from diagnose.practice import figures
-from diagnose.practice.drive import Drive, drive
+from diagnose.practice.drive import NO_END, Drive, drive
 from diagnose.practice.engine import NEEDLES, SimEngine, detuned_engine, random_engine
 from diagnose.practice.figures import Figure
 from diagnose.practice.rivals import all_knowing, in_order, needles_first
@@ -224,6 +224,7 @@ def _shares(kind: str, some: Sequence[Result]) -> dict[str, Figure]:
     found = {
         "cured": of([one.cured for one in some]),
         "verdict says cured": of([one.verdict == "cured" for one in some]),
+        "walks without an end": of([one.verdict == NO_END for one in some]),
         "right mend first": of([one.right_first for one in some]),
         "left dangerously lean": of([one.leaned for one in some]),
         "over an hour lean when it came": of([one.came_lean for one in some]),

@@ -59,6 +59,13 @@ def test_cured_means_that_nothing_wrong_is_left() -> None:
         assert found.cured == (found.verdict == "cured" and not wrong)
 
 
+def test_a_walk_that_goes_on_and_on_is_told_as_one_without_an_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("diagnose.practice.drive.MOST_STEPS", 2)
+    found = drive(with_fault("pressure-line-off", "cuts-on-the-straight"), KNOWLEDGE)
+    assert found.verdict == "no end"
+    assert not found.cured
+
+
 def test_no_adjustment_is_too_big_or_too_early_by_the_events_alone() -> None:
     for number in range(80):
         found = drive(random_engine(f"early {number}", KNOWLEDGE), KNOWLEDGE)
