@@ -210,8 +210,9 @@ class Standing:
         """The faults that open unhealthy answers accuse and a mend could put right, with the checks that do."""
         found: dict[str, list[str]] = {}
         for check in self._accusers():
+            mended = self.state.on_trial if self.scope.checks[check].remembered else ()  # the past still accuses it
             for fault in self._named_by(check):
-                if fault not in self.state.struck:
+                if fault not in self.state.struck and fault not in mended:
                     found.setdefault(fault, []).append(check)
         return {fault: checks for fault, checks in found.items() if not self.outvoted(fault, checks)}
 

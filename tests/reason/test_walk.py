@@ -366,3 +366,9 @@ def test_where_the_looks_come_first_no_mend_is_tried_on_the_engine_before_they_a
         walk = answer(walk, **{step.id.replace("-", "_"): walk.scope.checks[step.id].healthy})
     assert {"barrel", "failsafe", "bubbles"} <= set(seen)
     assert step.kind == "retest"
+
+
+def test_what_is_remembered_does_not_have_the_same_mend_made_again() -> None:
+    known = knowledge(checks={**CHECKS, "hold": {**CHECKS["hold"], "remembered": True}})
+    walk = answer(start(known), hold="bleeds").plus(ev.Mended(0, "lid-leaks"))
+    assert "lid-leaks" not in walk.standing.accused
