@@ -230,8 +230,11 @@ class NeedlesLast(Practising, Tuning):
 
     def action_another(self) -> None:
         """Choose another check to answer."""
-        from diagnose.reason.explain import ALSO
-        from diagnose.screens.another import Another
+        from diagnose.reason.explain import ALSO, others
+        from diagnose.screens.listing import Entry, Listing
+
+        walk = self.session.walk
+        assert walk is not None
 
         def chosen(found: str | None) -> None:
             if found and found.startswith(ALSO):
@@ -239,7 +242,8 @@ class NeedlesLast(Practising, Tuning):
             else:
                 self._ask(found)
 
-        self.push_screen(Another(), chosen)
+        entries = [Entry(choice.id, choice.say) for choice in others(walk)]
+        self.push_screen(Listing("Answer another check", entries), chosen)
 
     def action_time(self) -> None:
         """Show the minutes, and what is owed."""
