@@ -166,7 +166,7 @@ class Steps:
             self._turn(screw, self._way(screw, hours), abs(hours), turned.get(screw, 0.0))
             for screw, hours in moves(step).items()
         )
-        listen = (f"Afterwards: {self.text(step.hear)}",) if step.hear else ()
+        listen = (f"Afterwards, listen: {self.text(step.hear)}",) if step.hear else ()
         return Step(
             kind="adjust",
             id=step.adjust,

@@ -49,8 +49,8 @@ class History(Page[None]):
             return
         known = walk.knowledge
         question = known.history[names[0]]
-        number = len(known.history) - len(names) + 1
-        told = f"question {number} of {len(known.history)} · you may skip it"
+        number = sum(name in walk.state.told for name in known.history) + 1
+        told = f"question {number} of {number + len(names) - 1} · you may skip it"
         self.query_one("#count", Static).update(plain(told, "$secondary"))
         self.query_one("#ask", Static).update(hung("", say(question.ask, known), self.size.width - 6, "bold"))
         choices = [Choice(key, say(answer.say, known)) for key, answer in question.answers.items()]

@@ -23,8 +23,7 @@ def step_text(view: View, step: Step, knowledge: Knowledge, width: int, *, means
         shown += [plain(row, "$primary") for row in faces(step.turns, width)] + [Content("")]
         shown += [hung("· ", line, width) for line in directions(step.turns)]
     told = step.how[len(step.turns) :] if step.turns else step.how
-    listen = "Listen: " if step.turns else ""
-    shown.extend(hung("· ", listen + line, width) for line in told)
+    shown.extend(hung("· ", line, width) for line in told)
     if step.well:
         shown += [Content(""), hung("", f"{capital(step.well)}.", width, "bold")]
     if step.tools:
