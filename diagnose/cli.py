@@ -5,32 +5,53 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable
+from importlib import import_module
 from pathlib import Path
 
 import click
 
 from diagnose import __version__
 from diagnose.commands import common
-from diagnose.commands.day import day
-from diagnose.commands.engine import engine
-from diagnose.commands.fuel import fuel
-from diagnose.commands.lists import list_
-from diagnose.commands.look_up import owed, why
-from diagnose.commands.needles import needles
-from diagnose.commands.practice import practice
-from diagnose.commands.prepare import prepare
-from diagnose.commands.prove import prove
-from diagnose.commands.throttle import throttle
-from diagnose.commands.walk import open_ui, walk
 from diagnose.errors import DiagnoseError
 from diagnose.graph.problem import KnowledgeError
+
+COMMANDS = {
+    "day": "day:day",
+    "engine": "engine:engine",
+    "fuel": "fuel:fuel",
+    "list": "lists:list_",
+    "needles": "needles:needles",
+    "owed": "look_up:owed",
+    "practice": "practice:practice",
+    "prepare": "prepare:prepare",
+    "prove": "prove:prove",
+    "throttle": "throttle:throttle",
+    "walk": "walk:walk",
+    "why": "look_up:why",
+}
+"""Each command, as ``module:name`` in `diagnose.commands`."""
 
 INTERRUPTED = 130
 CRASHED = 70
 """EX_SOFTWARE of sysexits.h."""
 
 
-@click.group(invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+class _Commands(click.Group):
+    """Imports the one command that is asked for: the others would cost every start."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click gives it
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        if cmd_name not in COMMANDS:
+            return None
+        module, name = COMMANDS[cmd_name].split(":")
+        found = getattr(import_module(f"diagnose.commands.{module}"), name)
+        assert isinstance(found, click.Command)
+        return found
+
+
+@click.group(cls=_Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
 @click.option(
     "--knowledge",
     common.OVERLAYS,
@@ -44,11 +65,9 @@ CRASHED = 70
 def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001 - the context keeps it
     """Find the mechanical fault first. Example: diagnose walk revs-hang --plain."""
     if ctx.invoked_subcommand is None:
+        from diagnose.commands.walk import open_ui
+
         open_ui()
-
-
-for command in (walk, owed, why, prepare, list_, engine, needles, day, fuel, throttle, practice, prove):
-    cli.add_command(command)
 
 
 def main() -> None:
@@ -82,7 +101,7 @@ def _crashed(error: Exception) -> None:
     """Write the crash log, and say where it is."""
     import traceback  # only in a crash
 
-    from diagnose.record.journal import home
+    from diagnose.folders import home
 
     told = "".join(traceback.format_exception(error))
     common.say(f"diagnose: something is wrong with the program itself: {error!r}", err=True)

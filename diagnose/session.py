@@ -5,17 +5,16 @@ Front ends (the screens, the plain walk, the commands) talk to this, so that non
 
 from __future__ import annotations
 
-import os
 import time
 from collections.abc import Iterable
 from contextlib import suppress
 from datetime import datetime
-from pathlib import Path
 from typing import Literal
 
 import msgspec
 
 from diagnose.errors import DiagnoseError
+from diagnose.folders import home
 from diagnose.graph.model import Knowledge, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
@@ -26,7 +25,7 @@ from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
 from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
-from diagnose.record.journal import Conflict, Journal, Stream, home
+from diagnose.record.journal import Conflict, Journal, Stream
 from diagnose.record.ledger import OUTINGS, Ledgers, whose
 from diagnose.record.outset import drifted, targets
 from diagnose.tune import well
@@ -218,15 +217,6 @@ class Session(Workshop):
         if self.walk is None:
             raise DiagnoseError("no walk has been started")
         return self.walk
-
-
-def cache_dir() -> Path:
-    """Return the folder where the packed knowledge is kept."""
-    if chosen := os.environ.get("DIAGNOSE_HOME"):
-        return Path(chosen) / "cache"
-    from platformdirs import user_cache_path  # only where it is needed: it costs a first screen
-
-    return user_cache_path("needles-last", appauthor=False)
 
 
 def untold(walk: Walk) -> tuple[str, ...]:

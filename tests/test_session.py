@@ -19,7 +19,7 @@ from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, JournalError
 from diagnose.record.ledger import done
-from diagnose.session import Session, by_when, cache_dir, reading_unit, untold
+from diagnose.session import Session, by_when, reading_unit, untold
 from diagnose.tune.needles import fold
 
 HOUR = 3600.0
@@ -232,11 +232,6 @@ def test_symptoms_are_grouped_by_when_with_the_doors_first() -> None:
     groups = by_when(read_all().knowledge)
     assert [when for when, _ in groups][:2] == ["starting", "at idle"]
     assert groups[0][1][0][0] == "will-not-start"
-
-
-def test_the_cache_is_in_the_data_directory_of_the_person_s_choice(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("DIAGNOSE_HOME", "here")
-    assert cache_dir() == Path("here/cache")
 
 
 def test_an_answer_that_a_later_outing_retired_does_not_come_back(session: Session) -> None:

@@ -33,8 +33,8 @@ def overlays() -> tuple[Path, ...]:
 
 def knowledge() -> Knowledge:
     """Return the proven knowledge, out of the cache when nothing has changed. Raises `KnowledgeError`."""
+    from diagnose.folders import cache_dir
     from diagnose.graph.load import load
-    from diagnose.session import cache_dir
 
     return load(overlays(), cache=cache_dir())
 
@@ -127,7 +127,8 @@ def session() -> Iterator[Session]:
 
 def journal() -> Journal:
     """Open the journal. Raises `JournalError` and leaves a bad file untouched."""
-    from diagnose.record.journal import Journal, home
+    from diagnose.folders import home
+    from diagnose.record.journal import Journal
 
     return Journal.open(home() / "journal.sqlite3")
 

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from diagnose import __version__
-from diagnose.graph.model import FORMAT, Knowledge, decode, encode
+from diagnose.graph.model import CASES, FORMAT, Knowledge, decode, encode
 from diagnose.graph.problem import KnowledgeError, Place, Problem
 
 if TYPE_CHECKING:
@@ -42,9 +42,10 @@ def load(
 ) -> Knowledge:
     """Return the proven knowledge of the `shipped` folder (by default the program's own) under the `overlays`.
 
-    `cache` is a folder to keep the packed knowledge in. Raises `KnowledgeError` with every problem.
+    Worked cases are not read: they are tests of the knowledge, and two files of three. `cache` is a folder to keep the
+    packed knowledge in. Raises `KnowledgeError` with every problem.
     """
-    folders = _Folders(shipped, overlays)
+    folders = _Folders(shipped, overlays, cases=False)
     key = folders.key(prove)
     if cache is not None and (kept := _kept(cache / CACHE, key)) is not None:
         return kept
@@ -61,7 +62,7 @@ def read_all(overlays: Sequence[Path] = (), shipped: Path | None = None) -> Read
 
     Raises `KnowledgeError` with every problem.
     """
-    return _Folders(shipped, overlays).read()
+    return _Folders(shipped, overlays, cases=True).read()
 
 
 def home() -> Path:
@@ -80,15 +81,15 @@ def _prove(knowledge: Knowledge, places: Mapping[tuple[str, ...], Place]) -> lis
 class _Folders:
     """The bytes of every knowledge file, layer by layer."""
 
-    def __init__(self, shipped: Path | None, overlays: Sequence[Path]) -> None:
+    def __init__(self, shipped: Path | None, overlays: Sequence[Path], *, cases: bool) -> None:
         folders = (shipped or home(), *overlays)
         self.roots = [str(shipped) if shipped else "knowledge", *map(str, overlays)]
         self.layers: list[dict[str, bytes | Problem]] = []
         missing: list[Problem] = []
         for folder, root in zip(folders, self.roots, strict=True):
-            layer = dict(_files(folder, root))
-            self.layers.append(layer)
-            if not layer:
+            names = sorted(_names(folder))
+            self.layers.append({n: _content(folder / n, f"{root}/{n}") for n in names if cases or not _is_case(n)})
+            if not names:
                 what = "no knowledge files here" if folder.is_dir() else "there is no such folder"
                 missing.append(Problem(Place(root, 1, 1), "no-knowledge", what))
         if missing:
@@ -123,26 +124,31 @@ class _Folders:
         return found._replace(knowledge=msgspec.structs.replace(found.knowledge, digest=self.digest, fewer=lost))
 
 
-def _files(folder: Path, root: str) -> Iterator[tuple[str, bytes | Problem]]:
-    """Yield each YAML file's name inside `folder`, with its bytes or why there are none."""
-    for path in sorted(folder.rglob("*.y*ml")):
-        name = path.relative_to(folder).as_posix()
-        if any(part.startswith(".") for part in name.split("/")) or path.is_dir():
-            continue
-        place = Place(f"{root}/{name}", 1, 1)
-        if not path.is_file():
-            yield name, Problem(place, "unreadable", "this is not a file that can be read")
-            continue
-        try:
-            with path.open("rb") as file:
-                data = file.read(LIMIT + 1)
-        except OSError as error:
-            yield name, Problem(place, "unreadable", f"this can't be read: {error.strerror}")
-            continue
-        if len(data) > LIMIT:
-            yield name, Problem(place, "too-big", "larger than 1 MiB; split it into several files")
-        else:
-            yield name, data
+def _names(folder: Path) -> Iterator[str]:
+    """Yield the name inside `folder` of each YAML file, hidden ones left out."""
+    for here, folders, files in os.walk(folder):
+        folders[:] = (name for name in folders if not name.startswith("."))
+        inside = Path(here).relative_to(folder).as_posix()
+        for name in files:
+            if name.endswith((".yaml", ".yml")) and not name.startswith("."):
+                yield name if inside == "." else f"{inside}/{name}"
+
+
+def _is_case(name: str) -> bool:
+    return name.startswith(f"{CASES}/")
+
+
+def _content(path: Path, shown: str) -> bytes | Problem:
+    """Return the bytes of a file, or why there are none."""
+    place = Place(shown, 1, 1)
+    if not path.is_file():
+        return Problem(place, "unreadable", "this is not a file that can be read")
+    try:
+        with path.open("rb") as file:
+            data = file.read(LIMIT + 1)
+    except OSError as error:
+        return Problem(place, "unreadable", f"this can't be read: {error.strerror}")
+    return data if len(data) <= LIMIT else Problem(place, "too-big", "larger than 1 MiB; split it into several files")
 
 
 def _texts(layer: Mapping[str, bytes | Problem], root: str) -> Files:

@@ -537,7 +537,10 @@ KINDS: dict[str, type[Any]] = {
     "engines": StartSettings,
     "lessons": Lesson,
 }
-"""The kinds of file: a folder of that name, or one file ``<kind>.yaml``. Cases have one file each."""
+"""The kinds of file: a folder of that name, or one file ``<kind>.yaml``."""
+
+CASES = "cases"
+"""The folder of the worked cases: one file each, read only to prove the knowledge and to write more of it."""
 
 
 class Knowledge(Struct, frozen=True):

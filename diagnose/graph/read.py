@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 import msgspec
 
 from diagnose.graph import lessons, link, numbers
-from diagnose.graph.model import FORMAT, KINDS, Case, Knowledge
+from diagnose.graph.model import CASES, FORMAT, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
 from diagnose.graph.schema import ids
@@ -21,8 +21,6 @@ from diagnose.graph.shape import shaped
 
 Files = Mapping[str, str | Problem]
 """The text of each file by its name inside the knowledge folder (``checks/fuel.yaml``), or why it has none."""
-
-CASES = "cases"
 
 
 class Read(NamedTuple):

@@ -84,15 +84,6 @@ class Stream(NamedTuple):
     last_at: float
 
 
-def home() -> Path:
-    """Return the program's data directory: ``DIAGNOSE_HOME``, or the platform's own place for it."""
-    if chosen := os.environ.get("DIAGNOSE_HOME"):
-        return Path(chosen)
-    from platformdirs import user_data_path  # only where it is needed: it costs a first screen
-
-    return user_data_path("needles-last", appauthor=False)
-
-
 class Journal:
     """An open journal. Everything that `append` acknowledged is on disk."""
 

@@ -11,15 +11,16 @@ from textual import on
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from diagnose.folders import cache_dir, home
 from diagnose.reason import events as ev
-from diagnose.record.journal import Journal, JournalError, home
+from diagnose.record.journal import Journal, JournalError
 from diagnose.screens.bench import Bench
 from diagnose.screens.home import Home
 from diagnose.screens.messages import Closed, Happened, Picked, Read, Resumed, SinceTold
 from diagnose.screens.practising import Practising
 from diagnose.screens.tuning import Tuning
 from diagnose.screens.widgets.keys import TROUBLE
-from diagnose.session import Session, cache_dir
+from diagnose.session import Session
 
 if TYPE_CHECKING:
     from diagnose.practice.happenings import Begun

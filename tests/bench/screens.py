@@ -35,9 +35,10 @@ Bare().run(headless=True, size=(120, 36))
 
 OURS = """
 from diagnose.graph.load import load
-from diagnose.record.journal import Journal, home
+from diagnose.folders import cache_dir, home
+from diagnose.record.journal import Journal
 from diagnose.screens.app import NeedlesLast
-from diagnose.session import Session, cache_dir
+from diagnose.session import Session
 mounted = NeedlesLast.on_mount
 def on_mount(self):
     mounted(self)

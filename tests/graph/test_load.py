@@ -185,7 +185,7 @@ def test_a_cache_that_is_cut_short_does_not_matter(folder, tmp_path, cut):
 
 def test_a_cache_with_one_bit_changed_does_not_matter(folder, tmp_path):
     first = load(shipped=folder, cache=tmp_path, prove=sound)
-    key = loader._Folders(folder, []).key(sound)
+    key = loader._Folders(folder, [], cases=False).key(sound)
     assert loader._kept(tmp_path / CACHE, key) == first
     data = bytearray((tmp_path / CACHE).read_bytes())
     for place in range(0, len(data), 97):
@@ -223,6 +223,19 @@ def test_all_that_the_files_hold_can_be_had_unproven(folder):
     found = read_all(shipped=folder)
     assert list(found.cases) == ["pressure-line"]
     assert found.knowledge.digest
+
+
+def test_a_walk_does_without_the_cases(folder, tmp_path):
+    known = load(shipped=folder, cache=tmp_path / "cache", prove=sound)
+    put(folder, {"cases/pressure-line.yaml": "- not even a case"})
+    assert load(shipped=folder, cache=tmp_path / "cache", prove=sound) == known
+    with pytest.raises(KnowledgeError):
+        read_all(shipped=folder)
+
+
+def test_an_overlay_of_cases_alone_is_no_empty_folder(folder, tmp_path):
+    club = put(tmp_path / "club", {"cases/pressure-line.yaml": FILES["cases/pressure-line.yaml"]})
+    assert load([club], shipped=folder, prove=sound).symptoms
 
 
 def test_unchanged_knowledge_needs_no_heavy_library(folder, tmp_path):

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from diagnose.record import journal as module
-from diagnose.record.journal import Conflict, Journal, JournalError, home
+from diagnose.record.journal import Conflict, Journal, JournalError
 
 HOSTILE = st.text(st.characters(codec=None), max_size=30) | st.sampled_from(["\x00", "a\x00b", "\ud800", "'; --", "%_"])
 
@@ -154,19 +154,3 @@ def test_a_write_that_fails_half_way_leaves_nothing_behind(tmp_path: Path) -> No
     assert said.stdout.count("\n") == 1
     with Journal.open(path) as journal:
         assert journal.read("outing/1") == ["1", "3"]
-
-
-def test_the_data_directory_can_be_chosen(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setenv("DIAGNOSE_HOME", str(tmp_path))
-    assert home() == tmp_path
-    monkeypatch.delenv("DIAGNOSE_HOME")
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
-    assert home().name == "needles-last"
-
-
-def test_the_platforms_own_place_is_looked_up_only_in_need() -> None:
-    script = "import sys, diagnose.record.journal as j; j.home(); print('platformdirs' in sys.modules)"
-    said = subprocess.run(
-        [sys.executable, "-c", script], check=True, capture_output=True, text=True, env={"DIAGNOSE_HOME": "here"}
-    )
-    assert said.stdout == "False\n"

@@ -9,10 +9,11 @@ from screens.conftest import FACTS
 from screens.hands import MEDIUM, NARROW, SIZES, Make, app, begun, page, press, seen, step, until, walk
 from screens.test_looks import HOME, WALK
 
+from diagnose.folders import home
 from diagnose.graph.model import Knowledge
 from diagnose.graph.read import read
 from diagnose.record.engines import Engine
-from diagnose.record.journal import JournalError, home
+from diagnose.record.journal import JournalError
 from diagnose.screens.app import NeedlesLast
 
 HOSTILE = "[/x] [b]bold[/b] \x1b[31mred\x07 \u202egnirts\u2066 日本 'it's' $primary @click"

@@ -19,9 +19,10 @@ from screens.hands import (
     write,
 )
 
+from diagnose.folders import home
 from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
-from diagnose.record.journal import Journal, home
+from diagnose.record.journal import Journal
 from diagnose.session import Session
 
 
