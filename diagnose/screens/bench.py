@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal, Vertical, VerticalScroll
-from textual.content import Content
+from textual.content import Content, Span
 from textual.widgets import Input, Static
 
 from diagnose.graph.say import celsius
@@ -53,6 +54,8 @@ class Bench(Page[None]):
         self.view: View | None = None
         self.step: Step | None = None
         self.sure = True
+        self._shown: dict[str, tuple[str, Sequence[Span]]] = {}
+        """What stands in each part: its text and its spans."""
 
     def body(self) -> ComposeResult:
         """Lay out the three parts."""
@@ -103,35 +106,41 @@ class Bench(Page[None]):
         view, step = self.view, self.step
         wide, medium = self.size.width >= WIDE, self.size.width >= MEDIUM
         room = self.size.width - (LEFT + RIGHT if wide else RIGHT if medium else 0) - 6
-        self.query_one("#heading", Static).update(self._heading(view))
+        self._put("heading", self._heading(view))
         takes = f" · {minutes(step.minutes)}" if step.minutes else ""
         left = f" · {minutes(view.minutes_left)} of looks left" if view.owed else ""
-        self.query_one("#count", Static).update(plain(f"step {view.number}{takes}{left}", "$secondary"))
+        self._put("count", plain(f"step {view.number}{takes}{left}", "$secondary"))
         asked = "Hand this over." if step.kind == "refer" else step.ask
-        self.query_one("#ask", Static).update(hung("", asked, room, "bold"))
+        self._put("ask", hung("", asked, room, "bold"))
         self._beware(step, room)
-        self.query_one("#trail", Static).update(parts.so_far(view, step, LEFT - 3))
-        could, owed = parts.could_be(view, RIGHT - 4), parts.owed(view, RIGHT - 4)
-        self.query_one("#beside", Static).update(_apart(could, owed))
-        self.query_one("#aside-text", Static).update(_apart(could, owed, parts.so_far(view, step, RIGHT - 4)))
+        if wide:
+            self._put("trail", parts.so_far(view, step, LEFT - 3))
+            self._put("beside", _apart(*_ahead(view, RIGHT - 4)))
+        elif medium:
+            self._put("aside-text", _apart(*_ahead(view, RIGHT - 4), parts.so_far(view, step, RIGHT - 4)))
         answers = self.size.width - (LEFT + RIGHT if wide else 0) - 4
         means = rows(step.choices, answers) > self.size.height * ANSWERS_SHARE
         how = step_text(view, step, self.session.knowledge, room, means=means)
         if not medium:
-            how = _apart(how, parts.could_be(view, room), parts.owed(view, room), parts.so_far(view, step, room))
-        self.query_one("#how", Static).update(how)
+            how = _apart(how, *_ahead(view, room), parts.so_far(view, step, room))
+        self._put("how", how)
         self._answers(step, roomy=not means)
+
+    def _put(self, part: str, content: Content) -> None:
+        """Put content into a part, unless it stands there: an update lays out and draws the part anew."""
+        if self._shown.get(part) != (content.plain, content.spans):
+            self._shown[part] = content.plain, content.spans
+            self.query_one(f"#{part}", Static).update(content)
 
     def _answers(self, step: Step, *, roomy: bool) -> None:
         unit = reading_unit(step)
         self.query_one("#measure").display = bool(unit)
-        self.query_one("#unit", Static).update(tap(plain(f"n  or a number in {unit}: "), "screen.number"))
+        self._put("unit", tap(plain(f"n  or a number in {unit}: "), "screen.number"))
         self.query_one("#number", Field).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
         self.query_one(Choices).show(step.choices, roomy=roomy)
-        doubt = self.query_one("#doubt", Static)
-        doubt.display = step.kind in ("ask", "recheck")
+        self.query_one("#doubt").display = step.kind in ("ask", "recheck")
         told = f"s  [{' ' if self.sure else '✓'}] not quite sure"
-        doubt.update(tap(plain(told, "" if self.sure else "bold $warning"), "screen.doubt"))
+        self._put("doubt", tap(plain(told, "" if self.sure else "bold $warning"), "screen.doubt"))
         self.refresh_bindings()
 
     def _heading(self, view: View) -> Content:
@@ -151,9 +160,8 @@ class Bench(Page[None]):
 
     def _beware(self, step: Step, room: int) -> None:
         names = " · ".join(self.session.knowledge.cautions[name].name for name in step.cautions)
-        beware = self.query_one("#beware", Static)
-        beware.display = bool(names)
-        beware.update(tap(hung("c  ! ", names, room, "bold $warning"), "app.cautions"))
+        self.query_one("#beware").display = bool(names)
+        self._put("beware", tap(hung("c  ! ", names, room, "bold $warning"), "app.cautions"))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
         """Offer a key only where it does something."""
@@ -199,6 +207,11 @@ class Bench(Page[None]):
         value = float(found[1].replace(",", "."))
         in_f = reading_unit(self.step) == "°C" and (found[2] or "").upper() == "F"
         self.post_message(Happened(walk.measure(self.step, celsius(value) if in_f else value, self.session.clock())))
+
+
+def _ahead(view: View, width: int) -> tuple[Content, Content]:
+    """Return what it could be, and what is owed."""
+    return parts.could_be(view, width), parts.owed(view, width)
 
 
 def _apart(*shown: Content) -> Content:

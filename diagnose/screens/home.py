@@ -45,6 +45,7 @@ class Home(Page[None]):
     def __init__(self) -> None:
         super().__init__(id="_default")
         self.unfinished: list[Outing] = []
+        self._painted_for = 0
 
     def body(self) -> ComposeResult:
         """Lay out the search, the list, and what the marked symptom is like."""
@@ -62,8 +63,9 @@ class Home(Page[None]):
         self.show()
 
     def on_resize(self) -> None:
-        """Lay out anew for the width."""
-        self._paint()
+        """Lay out anew for another width."""
+        if self.app.size.width != self._painted_for:
+            self._paint()
 
     def show(self) -> None:
         """Look for open walks again, and paint."""
@@ -74,13 +76,12 @@ class Home(Page[None]):
             listed.action_first()  # so that Enter does something from the start
 
     def _paint(self) -> None:
+        self._painted_for = width = self.app.size.width  # the screen's own is not known when it is first painted
         engine = self.main.engine
         told = [plain("engine: " + (f"{engine.name}, {engine.variant.says()}" if engine else "none yet"), "$secondary")]
         if fewer := self.session.knowledge.fewer:
             names = ", ".join(fewer)
-            told.append(
-                hung("! ", f"With the added files these are no longer looked for: {names}.", self.size.width - 4)
-            )
+            told.append(hung("! ", f"With the added files these are no longer looked for: {names}.", width - 4))
         self.query_one("#engine", Static).update(lines(told))
         listed = self.query_one(OptionList)
         marked = listed.highlighted
@@ -115,7 +116,7 @@ class Home(Page[None]):
 
     def _line(self, symptom: Symptom) -> Content:
         name = clean(symptom.name)
-        if self.size.width < NAME_WIDTH * 2:
+        if self._painted_for < NAME_WIDTH * 2:
             return Content(f"  {name}")
         does = clean(say(symptom.does, self.session.knowledge))
         return Content.assemble(f"  {name.ljust(NAME_WIDTH)} ", (does, "$secondary"))
@@ -151,7 +152,7 @@ class Home(Page[None]):
         if kind == "new":
             symptom, known = self.session.knowledge.symptoms[name], self.session.knowledge
             told = hung(
-                "", " ".join(say(one, known) for one in (symptom.does, symptom.sounds) if one), self.size.width - 4
+                "", " ".join(say(one, known) for one in (symptom.does, symptom.sounds) if one), self._painted_for - 4
             )
         self.query_one("#about", Static).update(told)
         self.refresh_bindings()

@@ -39,6 +39,9 @@ class Page(Screen[T]):
 
     def compose(self) -> ComposeResult:
         """Lay out the heading, the body that `body` makes, and the keys."""
+        wide, tall = self.app.size  # known already: with the classes in place the first layout is the last
+        for size, points in ((wide, self.main.HORIZONTAL_BREAKPOINTS), (tall, self.main.VERTICAL_BREAKPOINTS)):
+            self.add_class(max(point for point in points if point[0] <= size)[1])
         yield Static(Content("Make the window larger.  ! something is wrong"), id="small")
         with Vertical(id="page"):
             yield Static(plain(self.heading), id="heading")

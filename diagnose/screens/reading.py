@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from textual.app import App
+from textual.filter import ANSIToTruecolor, LineFilter
 
 from diagnose.graph.say import terms_in
 from diagnose.screens.bench import Bench
@@ -20,12 +22,18 @@ class Reading(App[int]):
 
     def __init__(self, session: Session) -> None:
         super().__init__()
-        self.register_theme(DAY)  # before the style sheet is read: changing the theme later reads it again
+        self.register_theme(DAY)
         self.register_theme(NIGHT)
-        self.theme = DAY.name
+        self.set_reactive(Reading.theme, DAY.name)  # a change that is watched would read the style sheet twice
+        self.update_classes({"-dark-mode": False, "-light-mode": True}, update=False)
+        self.stylesheet.set_variables(self.get_css_variables())
         self.session = session
         self.asked = ""
         """A check that the person chose to answer out of turn."""
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Leave out the filter for a terminal's own colours: the themes name none, and every drawn line passes it."""
+        return [one for one in super().get_line_filters() if not isinstance(one, ANSIToTruecolor)]
 
     def step(self) -> Step | None:
         """Return the step at hand: the walk's own, or the one that the person chose."""

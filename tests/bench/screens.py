@@ -34,18 +34,15 @@ Bare().run(headless=True, size=(120, 36))
 """
 
 OURS = """
-from diagnose.graph.load import load
-from diagnose.folders import cache_dir, home
-from diagnose.record.journal import Journal
-from diagnose.screens.app import NeedlesLast
-from diagnose.session import Session
+from functools import partialmethod
+from diagnose.screens.app import NeedlesLast, run
 mounted = NeedlesLast.on_mount
 def on_mount(self):
     mounted(self)
     self.call_after_refresh(self.exit)
 NeedlesLast.on_mount = on_mount
-with Journal.open(home() / "journal.sqlite3") as journal:
-    NeedlesLast(Session(load(cache=cache_dir()), journal)).run(headless=True, size=(120, 36))
+NeedlesLast.run = partialmethod(NeedlesLast.run, headless=True, size=(120, 36))
+run()
 """
 
 PRESSES = 200

@@ -21,6 +21,8 @@ SET_IN = 4
 
 def clean(text: str) -> str:
     """Return text without control characters and direction marks; line ends stay."""
+    if text.isprintable():
+        return text  # nearly all of it, and far quicker than letter by letter
     return "".join(c if c.isprintable() or c == "\n" else " " if c.isspace() else "" for c in text)
 
 
@@ -38,9 +40,13 @@ def hung(first: str, text: str, width: int, style: str = "", then: str | None = 
     """Return `text` wrapped to `width` cells behind `first`; further lines stand behind `then`, or are set in."""
     further = " " * min(len(first), SET_IN) if then is None else then
     wrapped: list[str] = []
+    room = max(width, 12)
     for line in clean(text).split("\n"):
         start = further if wrapped else first
-        wrapped += wrap(line, max(width, 12), initial_indent=start, subsequent_indent=further) or [start]
+        if len(start) + len(line) <= room:
+            wrapped.append(start + line.rstrip())
+        else:
+            wrapped += wrap(line, room, initial_indent=start, subsequent_indent=further) or [start]
     return Content.styled("\n".join(wrapped), style)
 
 
