@@ -106,7 +106,7 @@ class _Folders:
 
     def key(self, prove: Prove | None) -> bytes:
         """Return what the cache must have been made from: the content, its places, and the rules that it passed."""
-        rules = [source.read_bytes() for source in sorted(Path(__file__).parent.glob("*.py"))]
+        rules = [source.read_bytes() for source in sorted(Path(__file__).parent.rglob("*.py"))]
         prover = "" if prove is None else f"{prove.__module__}.{getattr(prove, '__qualname__', prove)}"
         return sha256(msgspec.msgpack.encode([self.digest, self.roots, prover, rules])).digest()
 

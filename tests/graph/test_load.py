@@ -171,7 +171,7 @@ def test_a_change_to_the_rules_makes_it_prove_again(folder, tmp_path, monkeypatc
     prover = Prover()
     load(shipped=folder, cache=tmp_path, prove=prover)
     read_bytes = Path.read_bytes
-    monkeypatch.setattr(Path, "read_bytes", lambda path: read_bytes(path) + b"#" * (path.name == "model.py"))
+    monkeypatch.setattr(Path, "read_bytes", lambda path: read_bytes(path) + b"#" * (path.name == "symptom.py"))
     load(shipped=folder, cache=tmp_path, prove=prover)
     assert prover.asked == 2
 

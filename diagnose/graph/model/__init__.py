@@ -1,0 +1,186 @@
+"""What is known, as frozen values: symptoms, checks, faults, routes, and the engine that they are asked about.
+
+The field names are the words of the YAML files (``good for`` is ``good_for`` here). Minutes are minutes, weights are
+1 to 10, probabilities are 0 to 1. Nothing in this module reads a file or knows a clock.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+from msgspec import Struct
+
+from diagnose.graph.model.base import (
+    FORMAT,
+    RUNNING,
+    Guard,
+    Look,
+    Number,
+    Only,
+    Screw,
+    Short,
+    Starter,
+    State,
+    Steps,
+    Text,
+    Variant,
+    Way,
+    every_variant,
+)
+from diagnose.graph.model.bench import Bench, Preparation
+from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
+from diagnose.graph.model.fault import Fault, Mend
+from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
+from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom
+from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
+
+__all__ = [
+    "CAN_SHOW_AT_LEAST",
+    "CASES",
+    "FORMAT",
+    "KINDS",
+    "NODE_KINDS",
+    "RUNNING",
+    "Adjust",
+    "Answer",
+    "Ask",
+    "Bench",
+    "Case",
+    "Caution",
+    "Check",
+    "Drawing",
+    "Fact",
+    "Fault",
+    "Follow",
+    "Guard",
+    "Knowledge",
+    "LastQuestion",
+    "Lesson",
+    "Look",
+    "Mend",
+    "Node",
+    "Number",
+    "Only",
+    "Owed",
+    "Preparation",
+    "Prepare",
+    "Question",
+    "Reading",
+    "Refer",
+    "Reply",
+    "Screw",
+    "Short",
+    "StartSettings",
+    "Starter",
+    "State",
+    "Steps",
+    "Sweep",
+    "Symptom",
+    "Text",
+    "Variant",
+    "Way",
+    "Word",
+    "decode",
+    "encode",
+    "every_variant",
+    "well_shown",
+]
+
+KINDS: dict[str, type[Any]] = {
+    "symptoms": Symptom,
+    "checks": Check,
+    "faults": Fault,
+    "preparations": Preparation,
+    "history": Question,
+    "bench": Bench,
+    "facts": Fact,
+    "words": Word,
+    "cautions": Caution,
+    "drawings": Drawing,
+    "engines": StartSettings,
+    "lessons": Lesson,
+}
+"""The kinds of file: a folder of that name, or one file ``<kind>.yaml``."""
+
+CASES = "cases"
+"""The folder of the worked cases: one file each, read only to prove the knowledge and to write more of it."""
+
+
+class Knowledge(Struct, frozen=True):
+    """Everything that the files say, with every number in its place and every name known to exist."""
+
+    symptoms: dict[str, Symptom] = {}
+    checks: dict[str, Check] = {}
+    faults: dict[str, Fault] = {}
+    preparations: dict[str, Preparation] = {}
+    history: dict[str, Question] = {}
+    bench: dict[str, Bench] = {}
+    facts: dict[str, Fact] = {}
+    words: dict[str, Word] = {}
+    cautions: dict[str, Caution] = {}
+    drawings: dict[str, Drawing] = {}
+    engines: dict[str, StartSettings] = {}
+    lessons: dict[str, Lesson] = {}
+    digest: str = ""
+    bare: tuple[str, ...] = ()
+    """Places of numbers that no fact stands behind: the author's own judgement."""
+    fewer: tuple[str, ...] = ()
+    """Faults that the shipped knowledge looks for and this, with its overlays, does not."""
+
+    def explaining(self, symptom: str, engine: Variant) -> dict[str, float]:
+        """Return the faults that explain `symptom` on `engine`, with their weights."""
+        return {
+            name: fault.explains[symptom]
+            for name, fault in self.faults.items()
+            if symptom in fault.explains and fault.only.fits(engine)
+        }
+
+    def checks_for(self, engine: Variant) -> dict[str, Check]:
+        """Return the checks that can be made on `engine`."""
+        return {name: check for name, check in self.checks.items() if check.only.fits(engine)}
+
+    def first_owed(self, symptom: str, engine: Variant) -> frozenset[str]:
+        """Return the mechanical faults whose first look is owed before any adjustment (M1, and those always owed)."""
+        return frozenset(
+            name
+            for name, fault in self.faults.items()
+            if fault.mechanical
+            and fault.only.fits(engine)
+            and (fault.first_look == "always" or (fault.first_look == "owed" and symptom in fault.explains))
+        )
+
+    def strip_owed(self, symptom: str, engine: Variant) -> frozenset[str]:
+        """Return the mechanical faults that only a strip-down looks for (M2)."""
+        return frozenset(
+            name
+            for name, fault in self.faults.items()
+            if fault.mechanical and fault.only.fits(engine) and fault.first_look == "none" and symptom in fault.explains
+        )
+
+    def number(self, ref: float | str, engine: Variant) -> float:
+        """Return a band's edge: a number, the engine's own value of a fact, or the fact's."""
+        if isinstance(ref, (int, float)):
+            return float(ref)
+        if ref in engine.own:
+            return engine.own[ref]
+        value = self.facts[ref].value
+        assert value is not None  # the reader has seen to it
+        return value
+
+    def band(self, check: Check, value: float, engine: Variant) -> str:
+        """Return the answer whose band holds `value`, a reading in the check's unit."""
+        for name, answer in check.answers.items():
+            if answer.up_to is None or value < self.number(answer.up_to, engine):
+                return name
+        return next(reversed(check.answers))
+
+
+def encode(knowledge: Knowledge) -> bytes:
+    """Pack the knowledge for the cache."""
+    return msgspec.msgpack.encode(knowledge)
+
+
+def decode(packed: bytes) -> Knowledge:
+    """Unpack what `encode` packed; raises `msgspec.MsgspecError` on anything else."""
+    return msgspec.msgpack.decode(packed, type=Knowledge)

@@ -1,0 +1,91 @@
+"""What the kinds of file share: plain types with their limits, and the engines that an item is for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import product
+from typing import Annotated, Literal
+
+from msgspec import Meta, Struct, field
+
+FORMAT = 1
+"""The format number that every knowledge file carries."""
+
+NAME = r"^[a-z0-9][a-z0-9']*([ -][a-z0-9']+)*$"
+Name = Annotated[str, Meta(pattern=NAME, max_length=60, description="lower-case words joined by hyphens or spaces")]
+Text = Annotated[str, Meta(min_length=1, max_length=1200, description="plain text; <fact-id> quotes a number")]
+Short = Annotated[str, Meta(min_length=1, max_length=80, description="a few words")]
+Steps = Annotated[tuple[Text, ...], Meta(min_length=1, max_length=8, description="steps, in order")]
+Number = Annotated[
+    float, Meta(description="a number, or the id of a fact", extra_json_schema={"type": ["number", "string"]})
+]
+"""In a file this may be the id of a fact; the reader has put the fact's value in its place."""
+Probability = Annotated[float, Meta(ge=0, le=1, description="a probability, 0 to 1")]
+Weight = Annotated[float, Meta(gt=0, le=10, description="how often, by judgement: 1 to 10")]
+
+Screw = Literal["low needle", "mid needle", "high needle", "idle stop"]
+Setting = Literal["rich", "lean", "open", "shut", "off"]
+Way = Literal["leaner", "richer", "in", "out"]
+State = Literal["parked", "plug out", "running on the stand", "warm", "on the track", "cooling", "stripped"]
+Look = Literal["first", "strip"]
+GoodFor = Literal["start", "tank", "outing", "day"]
+Guard = Literal["barrel", "fail-safe"]
+Grounding = Literal[
+    "the throttle does not shut",
+    "the fail-safe does not shut it",
+    "fuel leaks",
+    "the engine is locked",
+    "knock or grit",
+    "a loose flywheel or wheel",
+    "the head is above its stop temperature",
+]
+Starter = Literal["box", "pull", "electric"]
+
+RUNNING: frozenset[str] = frozenset({"running on the stand", "warm", "on the track"})
+"""The bench states in which the engine runs: both guards come first."""
+
+
+class Model(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """The base of everything that stands in a file."""
+
+
+class Only(Model, frozen=True):
+    """The engines that an item is for. What is left out does not matter."""
+
+    needles: Literal[2, 3] | None = None
+    starter: tuple[Starter, ...] | None = None
+    run_in: bool | None = field(default=None, name="run in")
+
+    def fits(self, engine: Variant) -> bool:
+        """Say whether `engine` is one of those meant."""
+        return (
+            self.needles in (None, engine.needles)
+            and (self.starter is None or engine.starter in self.starter)
+            and self.run_in in (None, engine.run_in)
+        )
+
+
+class Variant(Struct, frozen=True, omit_defaults=True):
+    """What about an engine decides which faults it can have."""
+
+    needles: Literal[2, 3] = 3
+    starter: Starter = "box"
+    run_in: bool = field(default=True, name="run in")
+    air_screw: bool = field(default=False, name="air screw")
+    """True when the low screw lets in air: it turns the other way round, and no check or route differs for it."""
+    own: dict[str, float] = {}
+    """Facts that are this engine's own (its warm window, say), by fact id, in the fact's unit."""
+
+    def says(self) -> str:
+        """Describe the engine in a few words."""
+        count = "two needles" if self.needles == 2 else "three needles"
+        low = ", low screw for air" if self.air_screw else ""
+        return f"{count}, {self.starter} start, {'run in' if self.run_in else 'new'}{low}"
+
+
+def every_variant() -> Iterator[Variant]:
+    """Yield the twelve kinds of engine that the proofs cover."""
+    needles: tuple[Literal[2, 3], ...] = (2, 3)
+    starters: tuple[Starter, ...] = ("box", "pull", "electric")
+    for count, starter, run_in in product(needles, starters, (True, False)):
+        yield Variant(needles=count, starter=starter, run_in=run_in)

@@ -1,0 +1,32 @@
+"""The states of the engine on the bench, and how to bring one about."""
+
+from __future__ import annotations
+
+from msgspec import field
+
+from diagnose.graph.model.base import Model, Name, Number, Short, State, Steps
+
+
+class Preparation(Model, frozen=True):
+    """A state that a step demands, and how to bring it about."""
+
+    name: Short
+    do: Steps
+    minutes: Number
+    state: State
+    cautions: tuple[Name, ...] = ()
+    tools: tuple[Short, ...] = ()
+    head: bool = False
+    """True when it ends in a head reading."""
+    back: bool = False
+    """True when it goes back to the recorded settings."""
+    on_its_own: bool = field(default=False, name="on its own")
+    """True when no route asks for it: ``diagnose prepare`` shows it."""
+
+
+class Bench(Model, frozen=True):
+    """The minutes to get into a bench state and out of it again."""
+
+    into: Number
+    out: Number
+    say: Short

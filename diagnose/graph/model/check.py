@@ -1,0 +1,154 @@
+"""A check and its answers, with the probability of each answer under each fault."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Literal
+
+from msgspec import Meta, field
+
+from diagnose.graph.model.base import (
+    RUNNING,
+    GoodFor,
+    Grounding,
+    Guard,
+    Look,
+    Model,
+    Name,
+    Number,
+    Only,
+    Probability,
+    Screw,
+    Short,
+    State,
+    Text,
+)
+
+FLOOR = 0.01
+"""No answer has less than this probability under any fault, so that one wrong answer rules nothing out for good."""
+
+CAN_SHOW_AT_LEAST = 0.65
+CAN_SHOW_RATIO = 5.0
+
+
+class Answer(Model, frozen=True):
+    """One answer of a check or of a history question."""
+
+    say: Text
+    healthy: bool = False
+    given: dict[Name, Probability] = field(default={}, name="if")
+    """P(this answer | that fault), for the faults that change it."""
+    otherwise: Probability | None = field(default=None, name="else")
+    """P(this answer | any other fault)."""
+    means: Text | None = None
+    """What this answer looks, sounds, smells or feels like, and what it says."""
+    sign: dict[Screw, Literal["rich", "lean"]] = {}
+    mends: Name | None = None
+    """For a swap: the fault that this answer has mended."""
+    grounds: Grounding | None = None
+    up_to: float | Name | None = field(default=None, name="up to")
+    """For a reading: the band ends below this number, or below the engine's own value of this fact."""
+
+
+class Reading(Model, frozen=True):
+    """A number that a check asks for; its answers are bands, lowest first, the last one open above."""
+
+    unit: Literal["°C", "mm", "V", "s"]
+    least: float
+    most: float
+
+
+class Check(Model, frozen=True):
+    """A look that can show faults."""
+
+    name: Short
+    ask: Text
+    how: Annotated[tuple[Text, ...], Meta(min_length=1, max_length=5)]
+    why: Text
+    minutes: Number
+    state: State
+    look: Look
+    answers: Annotated[dict[Name, Answer], Meta(min_length=2)]
+    good_for: GoodFor = field(name="good for")
+    opens: Short | None = None
+    """For a strip-down: what it opens."""
+    guard: Guard | None = None
+    remembered: bool = False
+    """True when it asks what the person remembers: the past can't change, so it is asked once and never again."""
+    cautions: tuple[Name, ...] = ()
+    tools: tuple[Short, ...] = ()
+    misleads: Text | None = None
+    where: Name | None = None
+    """The drawing that shows where to look."""
+    reading: Reading | None = None
+    only: Only = Only()
+
+    @property
+    def healthy(self) -> str:
+        """The id of the healthy answer."""
+        return next(name for name, answer in self.answers.items() if answer.healthy)
+
+    @property
+    def runs(self) -> bool:
+        """Say whether the engine runs while this is looked at."""
+        return self.state in RUNNING
+
+    def chance(self, answer: str, fault: str | None) -> float:
+        """Return P(answer | fault), floored at `FLOOR`; `None` stands for any fault that is not named."""
+        return _chances(self.answers, fault)[answer]
+
+    def chances(self, fault: str | None) -> dict[str, float]:
+        """Return the same for every answer."""
+        return _chances(self.answers, fault)
+
+    def shows(self, fault: str | None) -> float:
+        """Return P(any unhealthy answer | fault)."""
+        return 1 - self.chance(self.healthy, fault)
+
+    def can_show(self, fault: str) -> bool:
+        """Say whether an unhealthy answer is likely under `fault` and much likelier than without it."""
+        return well_shown(self.shows(fault), self.shows(None))
+
+    def named(self) -> frozenset[str]:
+        """Return every fault that some answer of this check names."""
+        return frozenset(fault for answer in self.answers.values() for fault in answer.given)
+
+
+class Question(Model, frozen=True):
+    """A history question: it opens no gate, and may be skipped."""
+
+    ask: Text
+    answers: dict[Name, Answer]
+
+    def chance(self, answer: str, fault: str | None) -> float:
+        """Return P(answer | fault), floored at `FLOOR`."""
+        return self.chances(fault)[answer]
+
+    def chances(self, fault: str | None) -> dict[str, float]:
+        """Return the same for every answer."""
+        return _chances(self.answers, fault)
+
+
+def well_shown(shown: float, otherwise: float) -> bool:
+    """Say whether P(unhealthy | fault) is enough to show the fault, against P(unhealthy | any other)."""
+    return shown >= CAN_SHOW_AT_LEAST and shown >= CAN_SHOW_RATIO * otherwise
+
+
+def _chances(answers: Mapping[str, Answer], fault: str | None) -> dict[str, float]:
+    """Spread one unit of probability over the answers: the healthy one takes what the others leave."""
+    raw: dict[str, float] = {}
+    rest = 1.0
+    for name, answer in answers.items():
+        if answer.healthy:
+            raw[name] = 0.0
+            continue
+        chance = answer.otherwise or 0.0
+        if fault is not None:
+            chance = answer.given.get(fault, chance)
+        raw[name] = max(chance, FLOOR)
+        rest -= raw[name]
+    healthy = next((name for name, answer in answers.items() if answer.healthy), None)
+    if healthy is not None:
+        raw[healthy] = max(rest, FLOOR)
+    total = sum(raw.values())
+    return {name: chance / total for name, chance in raw.items()}

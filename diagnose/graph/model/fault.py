@@ -1,0 +1,57 @@
+"""What can be wrong, and how it is mended."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from msgspec import field
+
+from diagnose.graph.model.base import Model, Name, Number, Only, Screw, Setting, Short, State, Steps, Text, Weight
+
+
+class Mend(Model, frozen=True):
+    """How a fault is put right. `back` marks going back to the record, `gap` setting the stop by its gap."""
+
+    do: Steps
+    minutes: Number
+    state: State = "parked"
+    tools: tuple[Short, ...] = ()
+    parts: tuple[Short, ...] = ()
+    """What may have to be renewed."""
+    cautions: tuple[Name, ...] = ()
+    touches: tuple[Name, ...] = ()
+    """The areas that it disturbs: what was answered about them is owed again."""
+    where: Name | None = None
+    """The drawing that shows where to work."""
+    recheck: Text | None = None
+    """What to look at again once it is done, before the engine runs."""
+    stop_when: Text | None = field(default=None, name="stop when")
+    """When to stop and get help."""
+    back: bool = False
+
+
+class Fault(Model, frozen=True):
+    """Something that can be wrong. It is mechanical unless it is a screw's setting."""
+
+    name: Short
+    area: Name
+    kind: Literal["mechanical", "screw"]
+    what: Text
+    explains: dict[Name, Weight]
+    mend: Mend
+    first_look: Literal["owed", "always", "none"] = field(default="owed", name="first look")
+    because: Text | None = None
+    """Why there is no first look for it."""
+    screw: Screw | None = None
+    setting: Setting | None = None
+    only: Only = Only()
+
+    @property
+    def mechanical(self) -> bool:
+        """Say whether this is something other than a screw's setting."""
+        return self.kind == "mechanical"
+
+    @property
+    def turned(self) -> bool:
+        """Say whether only an adjustment (not a mend at the bench) puts this right."""
+        return self.kind == "screw" and self.setting in ("rich", "lean")

@@ -1,0 +1,59 @@
+"""What texts and proofs look up: facts, words, cautions, drawings, and generic settings to start from."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from diagnose.graph.model.base import Model, Name, Number, Only, Screw, Short, State, Text
+
+
+class Fact(Model, frozen=True):
+    """A number, its unit, and where it comes from."""
+
+    unit: Literal["", "°C", "°F", "min", "s", "mm", "hours", "turns", "%", "V", "times", "months"]
+    provenance: Literal["published", "common practice, no source", "from memory"]
+    value: float | None = None
+    range: tuple[float, float] | None = None
+    source: Text | None = None
+    note: Text | None = None
+
+
+class Word(Model, frozen=True):
+    """A term of the trade, explained."""
+
+    say: Text
+    also: tuple[str, ...] = ()
+
+
+class Owed(Model, frozen=True):
+    """Where a caution must be shown."""
+
+    states: tuple[State, ...] = ()
+    tools: tuple[Short, ...] = ()
+
+
+class Caution(Model, frozen=True):
+    """A hazard, and what to do about it. `now` makes it part of the something-is-wrong page."""
+
+    name: Short
+    say: Text
+    now: tuple[Text, ...] = ()
+    owed: Owed = Owed()
+
+
+class Drawing(Model, frozen=True):
+    """A small picture in text, at most 40 columns, and the same in words."""
+
+    picture: str
+    words: Text
+
+
+class StartSettings(Model, frozen=True):
+    """A generic place to start from, when an engine has no record."""
+
+    name: Short
+    only: Only
+    turns: dict[Screw, Number]
+    say: Text
+    where: Name | None = None
+    """The drawing that shows where its screws sit."""

@@ -1,0 +1,113 @@
+"""What the engine does, and the route from there: five kinds of node, no more."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from msgspec import Meta, field
+
+from diagnose.graph.model.base import Look, Model, Name, Number, Only, Screw, Short, State, Steps, Text, Way
+
+
+class Sweep(Model, frozen=True, tag="sweep", tag_field="node"):
+    """Look for every fault of these areas that explains the symptom."""
+
+    sweep: tuple[Name, ...]
+    then: Name
+    look: Look = "first"
+    only: Only = Only()
+    otherwise: Name | None = field(default=None, name="else")
+
+
+class Ask(Model, frozen=True, tag="ask", tag_field="node"):
+    """Make one check, and branch on its answer."""
+
+    ask: Name
+    branches: dict[Name, Name]
+    only: Only = Only()
+    otherwise: Name | None = field(default=None, name="else")
+
+
+class Follow(Model, frozen=True):
+    """What the idle stop does along with the low needle."""
+
+    way: Way
+    hours: float
+
+
+class Adjust(Model, frozen=True, tag="adjust", tag_field="node"):
+    """Turn one screw by at most one hour, re-test, and branch on what came of it."""
+
+    adjust: Screw
+    way: Way
+    hours: float
+    better: Name
+    same: Name
+    worse: Name
+    follow: dict[Screw, Follow] = {}
+    hear: Text | None = None
+    only: Only = Only()
+    otherwise: Name | None = field(default=None, name="else")
+
+
+class Prepare(Model, frozen=True, tag="prepare", tag_field="node"):
+    """Bring the engine to a state that a later step needs."""
+
+    prepare: Name
+    then: Name
+    too_cool: Name | None = field(default=None, name="too cool")
+    too_hot: Name | None = field(default=None, name="too hot")
+    wont_run: Name | None = field(default=None, name="won't run")
+    only: Only = Only()
+    otherwise: Name | None = field(default=None, name="else")
+
+
+class Refer(Model, frozen=True, tag="refer", tag_field="node"):
+    """Hand over, honestly."""
+
+    refer: Text
+    only: Only = Only()
+    otherwise: Name | None = field(default=None, name="else")
+
+
+Node = Sweep | Ask | Adjust | Prepare | Refer
+"""The five kinds of node, no more."""
+
+NODE_KINDS: dict[str, type[Any]] = {"sweep": Sweep, "ask": Ask, "adjust": Adjust, "prepare": Prepare, "refer": Refer}
+
+
+class Retest(Model, frozen=True):
+    """How to find out whether the symptom is gone."""
+
+    do: Steps
+    minutes: Number
+    state: State
+    cautions: tuple[Name, ...] = ()
+
+
+class Symptom(Model, frozen=True):
+    """What the engine does, and the route from there. Its first node is where the walk begins."""
+
+    name: Short
+    when: Literal["starting", "at idle", "pulling away", "at speed", "any time"]
+    does: Text
+    retest: Retest
+    route: Annotated[dict[Name, Node], Meta(min_length=1)]
+    sounds: Text | None = None
+    runs: bool = True
+    """False when the engine will not keep running: then nothing is ever adjusted."""
+    runs_away: bool = field(default=False, name="runs away")
+    """True when it can run away: stopping it comes before any question."""
+    looks_first: bool = field(default=False, name="looks first")
+    """True when the engine is not started before everything owed is looked for, not even to try a mend."""
+    race: Literal["race", "race one hour richer", "stay out"] = "stay out"
+    """The last word when everything looked for is sound, and the time is up."""
+    sign: dict[Screw, Literal["rich", "lean"]] = {}
+    cautions: tuple[Name, ...] = ()
+    few: Text | None = None
+    """Why fewer than five mechanical faults explain it."""
+
+    @property
+    def start(self) -> str:
+        """The id of the first node."""
+        return next(iter(self.route))

@@ -1,0 +1,78 @@
+"""What shows the knowledge at work: worked cases, and the lessons of the practice bench."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from msgspec import Meta, field
+
+from diagnose.graph.model.base import Model, Name, Probability, Short, Starter, Text, Variant
+
+
+class Case(Model, frozen=True):
+    """A worked case: answers in, verdict out. Also the file that ``diagnose walk --answers`` reads."""
+
+    symptom: Name
+    format: Literal[1] = 1
+    story: Text | None = None
+    engine: Annotated[
+        dict[str, Any] | str, Meta(description="the name of a recorded engine, or needles, starter, run in")
+    ] = {}
+    history: dict[Name, Name] = {}
+    answers: dict[Name, Annotated[str | float | tuple[str | float, ...], Meta()]] = {}
+    otherwise: Literal["healthy", "can't tell", "stop"] = "healthy"
+    faults: tuple[str | dict[Name, float], ...] | None = None
+    expect: Expect | None = None
+
+
+class Expect(Model, frozen=True):
+    """What a worked case must come to."""
+
+    verdict: Literal["cured", "handed over", "stopped"]
+    mended: tuple[Name, ...] = ()
+    adjustments: int | None = None
+
+
+class EngineKind(Model, frozen=True):
+    """The kind of engine that a lesson is about."""
+
+    needles: Literal[2, 3] = 3
+    starter: Starter = "box"
+    run_in: bool = field(default=True, name="run in")
+
+
+class Reply(Model, frozen=True):
+    """One answer to a lesson's question, and why it is right or not."""
+
+    say: Text
+    because: Text
+    right: bool = False
+
+
+class LastQuestion(Model, frozen=True):
+    """What a lesson asks at its end."""
+
+    ask: Text
+    answers: Annotated[dict[Name, Reply], Meta(min_length=2, max_length=6)]
+
+    @property
+    def right(self) -> str:
+        """The id of the right answer."""
+        return next(name for name, reply in self.answers.items() if reply.right)
+
+
+class Lesson(Model, frozen=True):
+    """A lesson at the practice bench: an engine with something wrong, what to notice, and a question at the end."""
+
+    name: Short
+    text: Text
+    symptom: Name
+    faults: Annotated[dict[Name, Probability], Meta(min_length=1, max_length=3, description="how badly, 0 to 1")]
+    notice: Annotated[tuple[Text, ...], Meta(min_length=1, max_length=5)]
+    question: LastQuestion
+    engine: EngineKind = EngineKind()
+
+    @property
+    def variant(self) -> Variant:
+        """The engine that it is set on."""
+        return Variant(self.engine.needles, self.engine.starter, self.engine.run_in)
