@@ -102,18 +102,19 @@ class Session(Workshop):
         going = self.going_back(engine.name)
         own = {**(well.own(card) if card else {}), **engine.variant.own}
         air_screw = ledger.air_screw or engine.variant.air_screw
-        drift = None
+        found = None
         with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
-            drift = drifted(self.explained(engine.name))
+            found = self.explained(engine.name)
         return msgspec.structs.replace(
             started,
             variant=msgspec.structs.replace(engine.variant, own=own, air_screw=air_screw),
             carried=tuple(carried(self._today(engine.name, at), lambda given: same_day(given, at))),
             turned=ledger.moved,
+            explained={"high needle": found.at_least} if found is not None and found.at_least else {},
             recorded=going is not None,
             back=targets(going, air_screw=ledger.air_screw),
             back_because=going.because if going else "",
-            drift=drift,
+            drift=drifted(found),
             well=well.when_good(card, self.knowledge.checks) if card else {},
         )
 

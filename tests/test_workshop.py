@@ -151,6 +151,18 @@ def test_the_elevation_is_kept_with_the_day(session: Session) -> None:
         session.note_day(Air(31, 101_325, 0.5), None, elevation=1500.0)
 
 
+def test_a_walk_begins_with_what_the_day_explains_of_its_hours(session: Session) -> None:
+    good(session)
+    leaner(session)
+    session.note_day(HOT, WEAK, BLUE)
+    found = session.explained(BLUE)
+    assert found is not None
+    started = session.start("loads-up-at-idle", session.engine(BLUE)).started
+    assert started.turned == {"high needle": -1}
+    assert started.explained == {"high needle": found.hours.high}
+    assert -1 < found.hours.high < 0
+
+
 def test_nothing_is_explained_without_a_good_tune(session: Session) -> None:
     assert session.explained(BLUE) is None
     assert session.advice(BLUE) is None

@@ -81,6 +81,8 @@ class Started(Happening, frozen=True):
     carried: tuple[Carried, ...] = ()
     turned: dict[Screw, float] = {}
     """Hours that each screw stands from its last good tune: leaner (or out) is negative, richer (or in) positive."""
+    explained: dict[Screw, float] = {}
+    """Of those, the hours that air and fuel explain at the least: rule 2 does not count them."""
     recorded: bool = False
     """True when the engine has recorded settings to go back to."""
     record: dict[Screw, float] = {}

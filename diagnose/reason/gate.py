@@ -44,8 +44,8 @@ def _hours(standing: Standing, step: Adjust) -> list[Lock]:
     for screw, hours in moves(step).items():
         if abs(hours) > HOUR:
             found.append(Lock(3, f"the {screw} is turned by one hour at most"))
-        before = standing.state.turned.get(screw, 0.0)
-        after = before + hours
+        turned, explained = (of.get(screw, 0.0) for of in (standing.state.turned, standing.state.explained))
+        before, after = _counted(turned, explained), _counted(turned + hours, explained)
         if screw == "idle stop" or abs(after) <= abs(before) or before * hours < 0:
             continue
         if screw == "high needle" and hours > 0:  # richening the top is never blocked
@@ -56,6 +56,13 @@ def _hours(standing: Standing, step: Adjust) -> list[Lock]:
             names = sorted(standing.scope.faults[f].name for f in standing.strips_owed(standing.symptom_id))
             found.append(Lock(2, f"before a second hour on the {screw}, a strip-down looks for: {', '.join(names)}"))
     return found
+
+
+def _counted(turned: float, explained: float) -> float:
+    """Return the hours from the last good tune that rule 2 counts: what air and fuel explain of them is not."""
+    if turned * explained <= 0:
+        return turned
+    return turned - min(explained, turned, key=abs)
 
 
 def moves(step: Adjust) -> Mapping[Screw, float]:

@@ -65,6 +65,8 @@ class State(Struct):
     passed: dict[str, str] = {}
     """Branches taken on an answer that an adjustment has made too old to be a sign."""
     turned: dict[Screw, float] = {}
+    explained: dict[Screw, float] = {}
+    """Hours that air and fuel ask for since the last good tune, by the smaller estimate."""
     adjustments: list[ev.Adjusted] = []
     standing_turns: list[ev.Adjusted] = []
     """The adjustments that were not turned back, nor undone by going back to the record."""
@@ -121,7 +123,13 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
     """Fold the events, of which the first is `Started`."""
     started = events[0]
     assert isinstance(started, ev.Started)
-    state = State(started, now=started.at, turned=dict(started.turned), drift=started.drift)
+    state = State(
+        started,
+        now=started.at,
+        turned=dict(started.turned),
+        explained=dict(started.explained),
+        drift=started.drift,
+    )
     for carried in started.carried:
         check = scope.checks.get(carried.check)
         known = check is not None and carried.answer in check.answers
@@ -159,7 +167,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             _turn(state, state.standing_turns.pop(), -1)
             state.undo = False
         case ev.Restored():
-            state.turned = {}
+            state.turned, state.explained = {}, {}  # going back has reckoned with the day
             state.standing_turns = []
             state.heat = None
             state.retest, state.trying = "restore", event.node
@@ -243,6 +251,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     screw = scope.faults[fault].screw
     if mend.back and screw is not None:
         state.turned.pop(screw, None)
+        state.explained.pop(screw, None)
         _followed(state)
     _retire(scope, state, fault)
     # the check that shows it best is made again; the others are owed again by themselves

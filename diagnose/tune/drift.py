@@ -81,6 +81,16 @@ class Explained(Struct, frozen=True):
         return min(max(further, least), most)
 
     @property
+    def at_least(self) -> float:
+        """The hours of the drift that the smaller estimate explains, richer positive; 0 while a cause is unknown.
+
+        What going back has set was reckoned then, from another day: beside it nothing is taken off.
+        """
+        if self.shift.unknown or self.sought not in (None, self.drift):
+            return 0.0
+        return min(max(0.0, self.hours.low), self.hours.high)
+
+    @property
     def owed(self) -> float:
         """What the day still asks of the needle at the least: positive when it stands lean of that, negative rich."""
         return (self.unexplained or 0.0) - _beyond(self.drift, self.hours)

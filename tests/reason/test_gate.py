@@ -69,6 +69,21 @@ def test_a_second_hour_needs_the_strip_down() -> None:
     assert rules(answer(walk, jet="fine")) - {4} == set()  # the strip-down stopped the engine
 
 
+@pytest.mark.parametrize(
+    ("turned", "explained", "locked"),
+    [
+        (-1.0, -1.0, False),  # all of it
+        (-1.0, -3.0, False),  # and no more than it: nothing is saved up
+        (-1.5, -0.5, True),  # an hour is left, and the next is the second
+        (-1.0, 2.0, True),  # the day asks for richer
+    ],
+)
+def test_what_air_and_fuel_explain_is_not_counted(turned: float, explained: float, locked: bool) -> None:
+    walk = ready(turned={"low needle": turned}, explained={"low needle": explained})
+    assert (2 in rules(walk)) == locked
+    assert walk.plus(ev.Restored(1)).state.explained == {}
+
+
 def test_never_past_two_hours() -> None:
     walk = answer(ready(turned={"low needle": -2.0}), jet="fine")
     assert 2 in rules(walk)

@@ -92,6 +92,24 @@ def test_what_going_back_has_set_is_not_a_drift_to_explain() -> None:
     assert "Go back to the record" in advise(found, WINDOW, WARM).said
 
 
+@pytest.mark.parametrize(
+    ("now", "hours"),
+    [
+        (Conditions(HOT_DAY, WEAK), -0.2),  # the smaller of 0.9 and 0.2
+        (Conditions(MILD, STRONG), 2.8),
+        (Conditions(MILD, WEAK), 0.0),
+        (Conditions(None, STRONG), 0.0),  # the air is not known: nothing is certain
+    ],
+)
+def test_the_smaller_estimate_is_what_the_day_explains_at_the_least(now: Conditions, hours: float) -> None:
+    assert told(-1, now).at_least == pytest.approx(hours, abs=0.05)
+    assert explain(-1, good(), now, HOUR, 0, sought=-1).at_least == told(-1, now).at_least
+
+
+def test_beside_going_back_the_day_explains_nothing_more() -> None:
+    assert explain(-1, good(), Conditions(HOT_DAY, WEAK), HOUR, sought=-0.5).at_least == 0
+
+
 def test_only_what_adjustments_sought_can_be_unexplained() -> None:
     found = explain(-3, good(), Conditions(MILD, WEAK), HOUR, sought=-2)
     assert (found.unexplained, found.owed) == (-2, 1)
