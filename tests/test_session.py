@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -23,15 +21,6 @@ from diagnose.session import Session, by_when, reading_unit, untold
 from diagnose.tune.needles import fold
 
 HOUR = 3600.0
-
-
-@pytest.fixture(autouse=True)
-def _utc(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setenv("TZ", "UTC")
-    time.tzset()
-    yield
-    monkeypatch.undo()
-    time.tzset()
 
 
 @pytest.fixture(scope="module")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -26,15 +24,6 @@ BLUE = "blue truggy"
 HOUR = 3600.0
 HOT, COLD = Air(35, 100_400, 0.4), Air(10, 100_400, 0.6)
 WEAK, STRONG = Blend(0.16, 0.10), Blend(0.25, 0.10)
-
-
-@pytest.fixture(autouse=True)
-def _utc(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setenv("TZ", "UTC")
-    time.tzset()
-    yield
-    monkeypatch.undo()
-    time.tzset()
 
 
 @pytest.fixture(scope="module")

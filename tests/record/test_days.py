@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -19,15 +17,6 @@ HOUR = 3600.0
 MORNING = 1_800_000_000.0  # 08:00 UTC
 COOL, WARM = Air(18, 100_400, 0.6), Air(31, 100_200, 0.4)
 WEAK, STRONG = Blend(0.16, 0.1), Blend(0.25, 0.1)
-
-
-@pytest.fixture(autouse=True)
-def _utc(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setenv("TZ", "UTC")
-    time.tzset()
-    yield
-    monkeypatch.undo()
-    time.tzset()
 
 
 def test_the_newest_note_of_a_day_counts_for_all_of_it() -> None:

@@ -7,7 +7,6 @@ import os
 os.environ.update(TEXTUAL_ANIMATIONS="none", COLORTERM="truecolor")
 os.environ.pop("NO_COLOR", None)
 
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -47,14 +46,9 @@ def screenful(snapshot: SnapshotAssertion) -> SnapshotAssertion:
 
 
 @pytest.fixture(autouse=True)
-def _apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """A data directory and a time zone of the test's own."""
+def _apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A data directory of the test's own."""
     monkeypatch.setenv("DIAGNOSE_HOME", str(tmp_path / "home"))
-    monkeypatch.setenv("TZ", "UTC")
-    time.tzset()
-    yield
-    monkeypatch.undo()
-    time.tzset()
 
 
 @pytest.fixture(scope="session")

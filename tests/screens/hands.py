@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from rich.color_triplet import ColorTriplet
 from textual.geometry import Offset
 from textual.pilot import Pilot
 
@@ -106,3 +107,15 @@ async def tap(pilot: Hand, *texts: str) -> None:
     for text in texts:
         await pilot.click(offset=where(pilot, text))
         await pilot.pause()
+
+
+def colours(pilot: Hand) -> set[ColorTriplet]:
+    """Return every colour that is drawn now."""
+    return {
+        colour.triplet
+        for strip in app(pilot).screen._compositor.render_strips()
+        for segment in strip
+        if segment.style is not None
+        for colour in (segment.style.color, segment.style.bgcolor)
+        if colour is not None and colour.triplet is not None
+    }

@@ -6,7 +6,7 @@ import msgspec
 import pytest
 from graph.knowledge_files import FILES
 from screens.conftest import FACTS
-from screens.hands import MEDIUM, NARROW, SIZES, Make, app, begun, page, press, seen, step, until, walk
+from screens.hands import MEDIUM, NARROW, SIZES, Make, app, begun, colours, page, press, seen, step, until, walk
 from screens.test_looks import HOME, WALK
 
 from diagnose.folders import home
@@ -90,16 +90,9 @@ async def test_without_colour_everything_is_still_said(make: Make, monkeypatch: 
         await begun(pilot)
         await until(pilot, "prepare")
         assert "├ ✓ tank pressure" in seen(pilot) or "what it could be" in seen(pilot)
-        colours = {
-            colour.triplet
-            for strip in app(pilot).screen._compositor.render_strips()
-            for segment in strip
-            if segment.style is not None
-            for colour in (segment.style.color, segment.style.bgcolor)
-            if colour is not None and colour.triplet is not None
-        }
-        assert colours
-        assert all(max(colour) - min(colour) < 3 for colour in colours)
+        drawn = colours(pilot)
+        assert drawn
+        assert all(max(colour) - min(colour) < 3 for colour in drawn)
 
 
 async def test_both_themes_use_no_terminal_colours(make: Make) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from screens.hands import MEDIUM, NARROW, SIZES, Make, app, page, press, seen
+from screens.hands import MEDIUM, NARROW, SIZES, Make, app, colours, page, press, seen
 from screens.test_tuning_looks import NEW, TUNED
 from screens.tuned import NAME, added, ledger, tuned
 
@@ -80,16 +80,9 @@ async def test_without_colour_everything_is_still_said(make: Make, monkeypatch: 
         await press(pilot, "h")
         for said in ("(12½)", "g is the last good tune", "b the baseline", "one hour leaner since", "better"):
             assert said in seen(pilot)
-        colours = {
-            colour.triplet
-            for strip in app(pilot).screen._compositor.render_strips()
-            for segment in strip
-            if segment.style is not None
-            for colour in (segment.style.color, segment.style.bgcolor)
-            if colour is not None and colour.triplet is not None
-        }
-        assert colours
-        assert all(max(colour) - min(colour) < 3 for colour in colours)
+        drawn = colours(pilot)
+        assert drawn
+        assert all(max(colour) - min(colour) < 3 for colour in drawn)
 
 
 async def test_a_ledger_that_can_not_be_read_says_so_on_every_page(make: Make) -> None:
