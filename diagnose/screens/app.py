@@ -79,8 +79,7 @@ class NeedlesLast(Practising, Tuning):
             self._begin(self.symptom)
         elif self.practice is not None:
             begun, nickname = self.practice
-            if self.practise(lambda _: begun, nickname):
-                self.show_practice()
+            self.offer(nickname, lambda: self.practise(lambda _: begun, nickname))
 
     # what screens say
 
