@@ -37,6 +37,7 @@ class Bench(Page[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "home"),
+        Binding("escape", "to_table", "table"),
         Binding("u", "app.take_back", "take back"),
         Binding("w", "app.why", "why"),
         Binding("i", "app.what_if", "what if"),
@@ -162,16 +163,22 @@ class Bench(Page[None]):
             return step is not None and step.kind in ("ask", "recheck")
         if action == "number":
             return step is not None and bool(reading_unit(step))
+        if action in ("leave", "to_table"):
+            return (self.main.floor > 1) == (action == "to_table")
         return True
 
     def action_leave(self) -> None:
-        """Go back to the answers, to the walk's own step, or home: the walk stays open."""
+        """Go back to the answers, to the walk's own step, or to where it was opened: the walk stays open."""
         if isinstance(self.focused, Input):
             self.query_one(Choices).focus()
         elif self.main.asked:
             self.main.drop_asked()
         else:
             self.dismiss(None)
+
+    def action_to_table(self) -> None:
+        """Go back in the same way, to the table."""
+        self.action_leave()
 
     def action_doubt(self) -> None:
         """Say that the next answer is not quite sure, or that it is."""

@@ -13,7 +13,6 @@ from diagnose.graph.say import say
 from diagnose.learners import learners, nickname
 from diagnose.practice import setting
 from diagnose.practice.happenings import Begun
-from diagnose.practice.table import Seat
 from diagnose.screens.listing import Entry, Listing, options
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
@@ -21,8 +20,6 @@ from diagnose.screens.widgets.text import clean, hung
 
 Begin = Callable[[str], Begun]
 """Sets an engine from a seed."""
-Seating = Callable[[str], bool]
-"""Seats a learner by the nickname; says whether it could be done."""
 RANDOM, TWO, HIDDEN, REAL, LEFT = "random", "two", "hidden", "real", "left"
 LESSON = "lesson/"
 
@@ -69,7 +66,7 @@ class PracticeStart(Page[None]):
         if chosen == HIDDEN:
             self._hide()
         elif chosen == REAL:
-            self._seat(lambda name: self.main.change_table(lambda table: table.joined(Seat(name))))
+            self.main.seat_car()
         elif chosen == LEFT:
             self._named(lambda name: self.main.offer(name, None))
         elif chosen.startswith(LESSON):
@@ -84,17 +81,6 @@ class PracticeStart(Page[None]):
 
     def _named(self, do: Callable[[str], None]) -> None:
         self.app.push_screen(Nickname(), lambda name: do(name) if name is not None else None)
-
-    def _seat(self, seat: Seating) -> None:
-        """Ask for the nickname, and seat the learner."""
-
-        def named(name: str | None) -> None:
-            if name is not None and seat(name):
-                main = self.main
-                main.pop_screen()
-                main.show_practice()
-
-        self.app.push_screen(Nickname(), named)
 
     def _hide(self) -> None:
         """Let a mentor choose a symptom, and then a fault that explains it."""
