@@ -29,6 +29,7 @@ from diagnose.screens.widgets.text import hung, lines, minutes, plain
 
 YES, NO = "yes", "no"
 AT_PRACTICE = frozenset({"look", "mend", "turn", "run", "try", "back", "hint", "stop"})
+"""What can be done at a practice that goes on."""
 AT_CAR = frozenset({"walk", "started", "stopped"})
 
 
@@ -52,6 +53,9 @@ class PracticeBench(Page[None]):
         Binding("a", "app.join", "another learner"),
         Binding("k", "leave_table", "leave the table"),
     ]
+
+    if_room = frozenset({"question_mark", "q"})
+    in_short = {"t": "turn", "y": "try", "b": "record", "a": "another", "k": "leave"}
 
     def body(self) -> ComposeResult:
         """Lay out who sits there, what was told, and what can be looked at."""
