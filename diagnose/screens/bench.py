@@ -120,14 +120,16 @@ class Bench(Page[None]):
         self.query_one("#ask", Static).update(hung("", asked, room, "bold"))
         self._beware(step, room)
         self.query_one("#trail", Static).update(parts.so_far(view, step, LEFT - 3))
-        could, owed = parts.could_be(view, RIGHT - 4), parts.owed(view, RIGHT - 4)
+        locks = step.kind != "refer" or self.session.may_be_turned()
+        could, owed = parts.could_be(view, RIGHT - 4), parts.owed(view, RIGHT - 4, locks=locks)
         self.query_one("#beside", Static).update(_apart(could, owed))
         self.query_one("#aside-text", Static).update(_apart(could, owed, parts.so_far(view, step, RIGHT - 4)))
         answers = self.size.width - (LEFT + RIGHT if wide else 0) - 4
         means = rows(step.choices, answers) > self.size.height * ANSWERS_SHARE
         how = step_text(view, step, self.session.knowledge, room, means=means)
         if not medium:
-            how = _apart(how, parts.could_be(view, room), parts.owed(view, room), parts.so_far(view, step, room))
+            could, owed = parts.could_be(view, room), parts.owed(view, room, locks=locks)
+            how = _apart(how, could, owed, parts.so_far(view, step, room))
         self.query_one("#how", Static).update(how)
         self._answers(step, roomy=not means)
 
