@@ -1,13 +1,15 @@
 """What is kept of a learner: a nickname, what was done in each practice, and its result. Nothing else is asked for.
 
 Each learner has a stream ``practice/<nickname>`` in the journal: the events of one practice after another, each with
-its result behind it.
+its result behind it. Where an earlier practice is gone on with, a line of its own says which one.
 """
 
 from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
 
 import msgspec
 from msgspec import Struct
@@ -16,7 +18,7 @@ from msgspec.structs import replace
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.practice.debrief import Debrief
-from diagnose.practice.happenings import Begun, Event, Happening, Replied, to_json
+from diagnose.practice.happenings import Begun, Event, Happening, Replied
 from diagnose.practice.lesson import Practice
 from diagnose.record.journal import Journal, JournalError
 
@@ -42,6 +44,35 @@ class Scored(Happening, frozen=True):
     """The answer to the lesson's question."""
 
 
+class WentOn(Happening, frozen=True):
+    """What follows belongs to an earlier practice of this learner: the one with this number, from 0."""
+
+    number: int
+
+
+class Left(Struct, frozen=True):
+    """A practice without a result: it can be gone on with."""
+
+    events: tuple[Event, ...]
+    at: float
+    """When the last of it was stored, in seconds since the epoch."""
+
+    @property
+    def begun(self) -> Begun:
+        """How it began."""
+        assert isinstance(self.events[0], Begun)
+        return self.events[0]
+
+
+class Unfinished(Struct, frozen=True):
+    """What a learner has left unfinished."""
+
+    left: tuple[Left, ...] = ()
+    """What can be gone on with, the newest first."""
+    told: str = ""
+    """Why what the learner did last can't be; nothing when it can, or has a result."""
+
+
 class Result(Struct, frozen=True):
     """A result with its learner."""
 
@@ -49,7 +80,19 @@ class Result(Struct, frozen=True):
     scored: Scored
 
 
-_decoder: msgspec.json.Decoder[Event | Scored] = msgspec.json.Decoder(Event | Scored)
+@dataclass
+class _Kept:
+    """One practice, as it is folded out of a learner's stream."""
+
+    number: int
+    events: list[Event] = field(default_factory=list)
+    scored: Scored | None = None
+    last: int = 0
+    """The number in the stream of the last line of it."""
+
+
+Stored = Event | Scored | WentOn
+_decoder: msgspec.json.Decoder[Stored] = msgspec.json.Decoder(Stored)
 
 
 def nickname(text: str) -> str:
@@ -66,7 +109,7 @@ def nickname(text: str) -> str:
 
 def keep(journal: Journal, learner: str, practice: Practice, from_event: int, at: float) -> None:
     """Store the events of a practice from number `from_event` on; `at` in seconds. Raises `JournalError`."""
-    _append(journal, learner, [to_json(event) for event in practice.events[from_event:]], at)
+    _append(journal, learner, practice, from_event, [], at)
 
 
 def keep_result(journal: Journal, learner: str, practice: Practice, found: Debrief, at: float) -> Scored:
@@ -83,13 +126,27 @@ def keep_result(journal: Journal, learner: str, practice: Practice, found: Debri
         best_minutes=round(found.best_minutes, 1),
         reply=practice.reply,
     )
-    _append(journal, learner, [msgspec.json.encode(made).decode()], at)
+    _append(journal, learner, practice, len(practice.events), [made], at)
     return made
 
 
-def _append(journal: Journal, learner: str, bodies: Sequence[str], at: float) -> None:
-    stream = PREFIX + nickname(learner)
-    journal.append(stream, len(journal.read(stream)), bodies, at)
+def _append(
+    journal: Journal, learner: str, practice: Practice, from_event: int, then: Sequence[Scored], at: float
+) -> None:
+    """Store what is new of a practice, and `then` behind it.
+
+    Nothing but the events tells one practice from another. If none of those stored is what this one was before, as it
+    could not be saved then or another window has gone on with it, all of it is stored as a practice of its own.
+    """
+    name = nickname(learner)
+    stored = _read(journal, name)
+    kept = _fold(stored)
+    before = list(practice.events[:from_event])
+    mine = next((one for one in kept if before and one.events == before), None)
+    first: list[Stored] = [WentOn(mine.number)] if mine is not None and mine is not kept[0] else []
+    events = practice.events[from_event if mine is not None else 0 :]
+    bodies = [msgspec.json.encode(one).decode() for one in (*first, *events, *then)]
+    journal.append(PREFIX + name, len(stored), bodies, at)
 
 
 def learners(journal: Journal) -> list[str]:
@@ -100,33 +157,84 @@ def learners(journal: Journal) -> list[str]:
 def results(journal: Journal, learner: str = "") -> list[Result]:
     """Return the results of a learner, or of all; raises `JournalError` for a record that is none."""
     names = [nickname(learner)] if learner else learners(journal)
-    found: list[Result] = []
-    for name in names:
-        last: Scored | None = None
-        for one in _read(journal, name):
-            if isinstance(one, Scored):
-                last = one
-                found.append(Result(name, one))
-            elif isinstance(one, Replied) and last is not None:  # the question came after the result
-                last = replace(last, reply=one.answer)
-                found[-1] = Result(name, last)
-            elif isinstance(one, Begun):
-                last = None
+    found = [
+        Result(name, one.scored) for name in names for one in _fold(_read(journal, name)) if one.scored is not None
+    ]
     return sorted(found, key=lambda one: one.scored.at)
 
 
 def practices(journal: Journal, learner: str, knowledge: Knowledge) -> list[Practice]:
     """Return the practices of a learner, oldest first, to be looked through step by step."""
-    found: list[list[Event]] = []
-    for one in _read(journal, nickname(learner)):
-        if isinstance(one, Begun):
-            found.append([one])
-        elif not isinstance(one, Scored) and found:
-            found[-1].append(one)
-    return [Practice(knowledge, events) for events in found]
+    kept = sorted(_fold(_read(journal, nickname(learner))), key=lambda one: one.number)
+    return [Practice(knowledge, one.events) for one in kept]
 
 
-def _read(journal: Journal, learner: str) -> list[Event | Scored]:
+def unfinished(journal: Journal, learner: str, knowledge: Knowledge) -> Unfinished:
+    """Return the practices of a learner that have no result yet. Nothing is folded that is not gone on with.
+
+    Raises `JournalError` for a record that is none.
+    """
+    name = nickname(learner)
+    times = journal.times(PREFIX + name)
+    kept = _fold(_read(journal, name))
+    found = [Left(tuple(one.events), times[one.last]) for one in kept if one.scored is None]
+    why = _not_now(found[0].begun, knowledge) if found and kept[0].scored is None else ""
+    return Unfinished(
+        tuple(one for one in found if not _not_now(one.begun, knowledge)),
+        f"The practice that was left last can't be gone on with: {why}. It is kept all the same." if why else "",
+    )
+
+
+def _not_now(begun: Begun, knowledge: Knowledge) -> str:
+    """Return why a practice can't be gone on with; nothing when it can."""
+    if begun.lesson and begun.lesson not in knowledge.lessons:
+        return f"the lesson '{begun.lesson}' is gone"
+    return "" if begun.knowledge == knowledge.digest else "the knowledge has changed since"
+
+
+def says(knowledge: Knowledge, left: Left) -> str:
+    """Return in a few words what was left, and when: never what is wrong with the engine."""
+    lesson = knowledge.lessons.get(left.begun.lesson)
+    name = lesson.name if lesson else knowledge.symptoms[left.begun.symptom].name
+    steps = len(left.events) - 1
+    return f"{name} · {steps} {'step' if steps == 1 else 'steps'} · {datetime.fromtimestamp(left.at):%Y-%m-%d %H:%M}"
+
+
+def resumed(knowledge: Knowledge, left: Left) -> Practice:
+    """Return a practice exactly as it was left; raises `DiagnoseError` when it can't be folded any more."""
+    practice = Practice(knowledge, left.events)
+    try:
+        _ = practice.lines  # all of it, here
+    except (ValueError, KeyError, IndexError) as error:  # left with another version of the simulated engine
+        raise DiagnoseError("this practice can't be gone on with: the simulated engine has changed since") from error
+    return practice
+
+
+def _fold(stored: Sequence[Stored]) -> list[_Kept]:
+    """Return the practices of a stream, the one that was gone on with last first."""
+    kept: list[_Kept] = []
+    now: _Kept | None = None
+    for number, one in enumerate(stored):
+        match one:
+            case Begun():
+                now = _Kept(len(kept), [one])
+                kept.append(now)
+            case WentOn():
+                if not 0 <= one.number < len(kept):
+                    raise JournalError(f"the journal holds a practice that can't be read: there is no {one.number}")
+                now = kept[one.number]
+            case Scored() if now is not None:
+                now.scored = one
+            case _ if now is not None and not isinstance(one, Scored):
+                now.events.append(one)
+                if isinstance(one, Replied) and now.scored is not None:  # the question came after the result
+                    now.scored = replace(now.scored, reply=one.answer)
+        if now is not None:
+            now.last = number
+    return sorted(kept, key=lambda one: -one.last)
+
+
+def _read(journal: Journal, learner: str) -> list[Stored]:
     try:
         return [_decoder.decode(body) for body in journal.read(PREFIX + learner)]
     except msgspec.MsgspecError as error:

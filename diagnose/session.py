@@ -206,6 +206,10 @@ class Session(Workshop):
         events = walk.events[:-1] if walk.verdict() and len(walk.events) > 1 else walk.events
         return replay(walk.knowledge, events).view(self.clock()).owed
 
+    def may_be_turned(self) -> bool:
+        """Say whether an adjustment is at stake in this walk: a screw's setting could be what is wrong."""
+        return to_turn(self.knowledge, self._walk().standing.belief)
+
     def write_sheet(self, text: str) -> str:
         """Write what is handed over to a file in the data directory, and return its path; raises `OSError`."""
         folder = home() / "sheets"
@@ -225,6 +229,11 @@ def untold(walk: Walk) -> tuple[str, ...]:
     if any(isinstance(event, STEPPED) for _, event in effective(walk.events)):
         return ()
     return tuple(name for name, _ in walk.history())
+
+
+def to_turn(knowledge: Knowledge, faults: Iterable[str]) -> bool:
+    """Say whether one of these is put right by an adjustment, and by nothing else."""
+    return any(knowledge.faults[fault].turned for fault in faults if fault in knowledge.faults)
 
 
 def reading_unit(step: Step) -> str:

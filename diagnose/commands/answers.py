@@ -79,6 +79,8 @@ def result(run: CaseRun) -> dict[str, Any]:
 
 
 def _print(run: CaseRun, known: Knowledge) -> None:
+    from diagnose.session import to_turn
+
     node = ""
     for number, step in enumerate(run.steps, 1):
         if step.node != node:
@@ -96,5 +98,5 @@ def _print(run: CaseRun, known: Knowledge) -> None:
     if run.verdict.outcome != "cured":
         for check in run.owed:
             common.say(f"still owed: {known.checks[check].name}")
-        for lock in run.locked:
+        for lock in run.locked if to_turn(known, run.belief) else ():
             common.say(f"needles locked by rule {lock.rule}: {lock.because}")

@@ -339,11 +339,12 @@ class _Plain:
         return say(text, self.walk.knowledge, self.walk.variant)
 
 
-def _numbered(choices: Iterable[Choice]) -> dict[str, Choice]:
-    """Print the choices with their numbers, and return them by what is typed."""
+def _numbered(choices: Sequence[Choice]) -> dict[str, Choice]:
+    """Print the choices with their numbers, and return them by what is typed; 0 and 9 keep their meaning, if any."""
     keys: dict[str, Choice] = {}
+    taken = {RESERVED[choice.id] for choice in choices if choice.id in RESERVED}
     for choice in choices:
-        free = (str(number) for number in range(1, 100) if str(number) not in ("9", *keys))
+        free = (str(number) for number in range(1, 100) if str(number) not in taken | keys.keys())
         key = RESERVED.get(choice.id) or next(free)
         keys[key] = choice
         common.say(f"{key}  {choice.say}{f' ({choice.means})' if choice.means else ''}")

@@ -28,12 +28,17 @@ class Left(Exception):  # noqa: N818 - leaving is no error
 
 
 def practise(known: Knowledge, begun: hp.Begun, nickname: str, journal: Journal | None) -> None:
-    """Practise on stdin and stdout until it is cured or given up. Raises `DiagnoseError`."""
+    """Practise on stdin and stdout until it is cured or given up; what this learner has left is offered first.
+
+    Raises `DiagnoseError`.
+    """
     plain = _Plain(known, Practice(known, [begun]), nickname, journal)
     try:
+        plain.offer()
         plain.to_the_end()
     except Left:
-        common.say("You left. Nothing of it counts as a result.")
+        again = "The result is kept" if plain.practice.ended else f"Begin again as {nickname} to go on with it"
+        common.say(f"You left. {again if nickname else 'Nothing of it is kept'}.")
 
 
 class _Plain:
@@ -41,6 +46,20 @@ class _Plain:
         self.known, self.practice = known, practice
         self.nickname, self.journal = nickname, journal
         self.kept = 0
+
+    def offer(self) -> None:
+        """Offer what was left unfinished, the newest first; raises `Left`."""
+        if self.journal is not None:
+            found = learners.unfinished(self.journal, self.nickname, self.known)
+            if found.told:
+                common.say(found.told)
+            if found.left:
+                common.say(f"{self.nickname} has left something unfinished. Go on with it?")
+                goes_on = [f"go on: {learners.says(self.known, one)}" for one in found.left]
+                chosen = self._pick([*goes_on, "begin the new one"], back=False)
+                if chosen is not None and chosen < len(found.left):
+                    self.practice = learners.resumed(self.known, found.left[chosen])
+                    self.kept = len(self.practice.events)
         self._keep()
 
     def to_the_end(self) -> None:
@@ -52,14 +71,18 @@ class _Plain:
         common.say(f"{self.known.symptoms[self.practice.complaint].name} · {self.practice.variant.says()}")
         for line in self.practice.story():
             common.say(line)
+        if self.practice.lines:
+            common.say("\nwhat you did so far")
+            self._so_far()
         while not self.practice.ended:
             self._turn()
         found = debrief(self.practice)
         tell(self.known, found)
-        if lesson is not None:
+        if self.journal is not None:  # before the question: who leaves at that has the result all the same
+            learners.keep_result(self.journal, self.nickname, self.practice, found, time.time())
+        if lesson is not None and not self.practice.reply:
             self._question()
         if self.journal is not None:
-            learners.keep_result(self.journal, self.nickname, self.practice, found, time.time())
             common.say(f"Kept for {self.nickname}: diagnose practice results")
 
     def _turn(self) -> None:
@@ -96,7 +119,7 @@ class _Plain:
             common.say(told)
 
     def _keep(self) -> None:
-        if self.journal is not None:
+        if self.journal is not None and self.kept < len(self.practice.events):
             learners.keep(self.journal, self.nickname, self.practice, self.kept, time.time())
             self.kept = len(self.practice.events)
 

@@ -16,21 +16,31 @@ MOST = 6
 
 
 class Seat(Struct, frozen=True):
-    """One learner: at a practice, or at a real car."""
+    """One learner at a practice, or a real car."""
 
-    nickname: str
-    """Empty for somebody whose results are not kept."""
+    nickname: str = ""
+    """Empty for somebody whose results are not kept, and at a real car."""
     practice: Practice | None = None
     """None at a real car."""
-    running: bool = False
-    """The engine of the real car runs."""
     scored: bool = False
     """The result of the practice has been stored."""
+    engine: str = ""
+    """The name of the real car's engine; empty at a practice."""
+    running: bool = False
+    """The engine of the real car runs."""
+    outing: str = ""
+    """The walk that the real car is at; empty when there is none."""
+    place: str = ""
+    """Where that walk stands, or how it ended, for people."""
+    by_step: bool = False
+    """Its engine runs for the step that the walk is at."""
+    waits: bool = False
+    """The walk is at a step that runs the engine, and another one runs."""
 
     @property
     def called(self) -> str:
         """What the seat is called in lists."""
-        return self.nickname or "you"
+        return self.engine or self.nickname or "you"
 
 
 class Table(Struct, frozen=True):
@@ -44,13 +54,20 @@ class Table(Struct, frozen=True):
         """The seat whose turn it is."""
         return self.seats[self.at] if self.seats else None
 
+    @property
+    def beside(self) -> Seat | None:
+        """The real car whose engine runs, when it is not the one whose turn it is."""
+        return next((one for number, one in enumerate(self.seats) if one.running and number != self.at), None)
+
     def joined(self, seat: Seat) -> Table:
-        """Return the table with one more, or with the next practice of one who sits there already; it is their turn."""
+        """Return the table with one more, whose turn it is.
+
+        The next practice of one who sits there takes the same seat; a real car that stands there stays as it is.
+        """
         for number, one in enumerate(self.seats):
-            if one.called == seat.called:
-                if one.running:
-                    raise DiagnoseError(f"the engine of {one.called} is running: stop it first")
-                return Table((*self.seats[:number], seat, *self.seats[number + 1 :]), number)
+            if (one.nickname, one.engine) == (seat.nickname, seat.engine):
+                stays = one if seat.engine else seat
+                return Table((*self.seats[:number], stays, *self.seats[number + 1 :]), number)
         if len(self.seats) >= MOST:
             raise DiagnoseError(f"there are {MOST} at the table already; somebody has to leave first")
         return Table((*self.seats, seat), len(self.seats))
@@ -77,13 +94,27 @@ class Table(Struct, frozen=True):
     def started(self) -> Table:
         """Return the table with the real engine of this seat running; raises `DiagnoseError` when another one runs."""
         seat = self.seat
-        if seat is None or seat.practice is not None:
+        if seat is None or not seat.engine:
             raise DiagnoseError("there is no real car here")
-        others = [one.called for one in self.seats if one.running and one is not seat]
-        if others:
-            raise DiagnoseError(f"only one engine runs at a time: that of {others[0]} is running")
-        return self.changed(replace(seat, running=True))
+        if self.beside is not None:
+            raise DiagnoseError(f"only one engine runs at a time: that of {self.beside.called} is running")
+        return self.changed(replace(seat, running=True, waits=False))
 
     def stopped(self) -> Table:
         """Return the table with the real engine of this seat stopped."""
-        return self if self.seat is None else self.changed(replace(self.seat, running=False))
+        return self if self.seat is None else self.changed(replace(self.seat, running=False, by_step=False))
+
+    def walked(self, outing: str, place: str, *, runs: bool) -> Table:
+        """Return the table with the walk of this real car at a step; `runs` says whether the step runs the engine.
+
+        The engine then runs until the walk has gone on to a step that does not run it. While another one runs, the walk
+        waits. Raises `DiagnoseError` when there is no real car.
+        """
+        seat = self.seat
+        if seat is None or not seat.engine:
+            raise DiagnoseError("there is no real car here")
+        now = runs and self.beside is None
+        running = now or (seat.running and not seat.by_step)
+        return self.changed(
+            replace(seat, outing=outing, place=place, running=running, by_step=now, waits=runs and not now)
+        )

@@ -17,7 +17,7 @@ from diagnose.record.journal import Journal, JournalError
 from diagnose.screens.bench import Bench
 from diagnose.screens.home import Home
 from diagnose.screens.messages import Closed, Happened, Picked, Read, Resumed, SinceTold
-from diagnose.screens.practising import Practising
+from diagnose.screens.real_cars import RealCars
 from diagnose.screens.tuning import Tuning
 from diagnose.screens.widgets.keys import TROUBLE
 from diagnose.session import Session
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from diagnose.record.engines import Engine
 
 
-class NeedlesLast(Practising, Tuning):
+class NeedlesLast(RealCars, Tuning):
     """The terminal companion. `trouble` says why the journal could not be opened; then the session is in memory."""
 
     TITLE = "needles last"
@@ -80,8 +80,7 @@ class NeedlesLast(Practising, Tuning):
             self._begin(self.symptom)
         elif self.practice is not None:
             begun, nickname = self.practice
-            if self.practise(lambda _: begun, nickname):
-                self.show_practice()
+            self.offer(nickname, lambda: self.practise(lambda _: begun, nickname))
 
     # what screens say
 
@@ -155,6 +154,9 @@ class NeedlesLast(Practising, Tuning):
         walk, step = self.session.walk, self.step()
         assert walk is not None
         due = self.session.due(step)
+        if not self.may_show(walk, step):
+            self.asked, self.hurried = "", False
+            return
         screen = self.screen
         if due == "step" and step is not None:
             bench = screen if isinstance(screen, Bench) else Bench()
@@ -189,10 +191,11 @@ class NeedlesLast(Practising, Tuning):
         self._turn()
 
     def _place(self, page: Screen[Any]) -> None:
-        """Put a page on home, in place of the one that is there."""
-        while len(self.screen_stack) > 2:
+        """Put a page on home, or on the table, in place of the one that is there."""
+        floor = self.floor
+        while len(self.screen_stack) > floor + 1:
             self.pop_screen()
-        if len(self.screen_stack) > 1:
+        if len(self.screen_stack) > floor:
             self.switch_screen(page)
         else:
             self.push_screen(page)

@@ -14,6 +14,7 @@ from textual.widgets import Input, Static
 
 from diagnose.graph.say import celsius
 from diagnose.reason.view import Step, View
+from diagnose.record.engines import Engine
 from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets import parts
@@ -38,16 +39,22 @@ class Bench(Page[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "home"),
-        Binding("u", "app.take_back", "take back"),
+        Binding("escape", "to_table", "table"),
         Binding("w", "app.why", "why"),
+        Binding("u", "app.take_back", "take back"),
         Binding("i", "app.what_if", "what if"),
         Binding("t", "app.time", "time"),
         Binding("a", "app.another", "answer another"),
+        Binding("h", "needles", "needles"),
+        Binding("d", "day", "day"),
         Binding("s", "doubt", "not quite sure", show=False),
         Binding("c", "app.cautions", "cautions", show=False),
         Binding("n", "number", "type a number", show=False),
         Binding("l", "app.light", "light or dark", show=False),
     ]
+
+    if_room = frozenset({"h", "d", "question_mark", "q"})
+    in_short = {"a": "others"}
 
     def __init__(self) -> None:
         super().__init__()
@@ -106,23 +113,27 @@ class Bench(Page[None]):
         view, step = self.view, self.step
         wide, medium = self.size.width >= WIDE, self.size.width >= MEDIUM
         room = self.size.width - (LEFT + RIGHT if wide else RIGHT if medium else 0) - 6
-        self._put("heading", self._heading(view))
         takes = f" · {minutes(step.minutes)}" if step.minutes else ""
         left = f" · {minutes(view.minutes_left)} of looks left" if view.owed else ""
+        self.query_one("#count").display = not self.tight  # there the heading says it
         self._put("count", plain(f"step {view.number}{takes}{left}", "$secondary"))
+        self._put("heading", self._heading(view, f"step {view.number}{takes}"))
         asked = "Hand this over." if step.kind == "refer" else step.ask
         self._put("ask", hung("", asked, room, "bold"))
         self._beware(step, room)
+        locks = step.kind != "refer" or self.session.may_be_turned()
+        across = RIGHT - 4 if medium else room
+        ahead = parts.could_be(view, across), parts.owed(view, across, locks=locks)
         if wide:
             self._put("trail", parts.so_far(view, step, LEFT - 3))
-            self._put("beside", _apart(*_ahead(view, RIGHT - 4)))
+            self._put("beside", _apart(*ahead))
         elif medium:
-            self._put("aside-text", _apart(*_ahead(view, RIGHT - 4), parts.so_far(view, step, RIGHT - 4)))
+            self._put("aside-text", _apart(*ahead, parts.so_far(view, step, across)))
         answers = self.size.width - (LEFT + RIGHT if wide else 0) - 4
         means = rows(step.choices, answers) > self.size.height * ANSWERS_SHARE
         how = step_text(view, step, self.session.knowledge, room, means=means)
         if not medium:
-            how = _apart(how, *_ahead(view, room), parts.so_far(view, step, room))
+            how = _apart(how, *ahead, parts.so_far(view, step, across))
         self._put("how", how)
         self._answers(step, roomy=not means)
 
@@ -143,7 +154,7 @@ class Bench(Page[None]):
         self._put("doubt", tap(plain(told, "" if self.sure else "bold $warning"), "screen.doubt"))
         self.refresh_bindings()
 
-    def _heading(self, view: View) -> Content:
+    def _heading(self, view: View, at: str) -> Content:
         walk = self.session.walk
         assert walk is not None
         names = [view.engine] if view.engine == walk.variant.says() else [view.engine, walk.variant.says()]
@@ -152,10 +163,11 @@ class Bench(Page[None]):
         if view.deadline is not None:
             now.append(f"{minutes(view.deadline)} to go: {view.last_word}")
         right = " · ".join([*now, saved])
-        left = clean(" · ".join(names))
         room = self.size.width - len(right) - 6
+        left = clean(f"{at} · {view.engine}" if self.tight else " · ".join(names))
         if len(left) > room:
-            left = clean(view.engine)[: max(room - 1, 0)] + ("…" if len(view.engine) >= room else "")
+            left = left if self.tight else clean(view.engine)
+            left = left[: max(room - 1, 0)] + ("…" if len(left) >= room else "")
         return Content.assemble((left.ljust(room), "bold"), "  ", (right, "$secondary"))
 
     def _beware(self, step: Step, room: int) -> None:
@@ -170,16 +182,42 @@ class Bench(Page[None]):
             return step is not None and step.kind in ("ask", "recheck")
         if action == "number":
             return step is not None and bool(reading_unit(step))
+        if action == "needles":
+            walk = self.session.walk
+            return walk is not None and bool(walk.started.engine)
+        if action in ("leave", "to_table"):
+            return (self.main.floor > 1) == (action == "to_table")
         return True
 
     def action_leave(self) -> None:
-        """Go back to the answers, to the walk's own step, or home: the walk stays open."""
+        """Go back to the answers, to the walk's own step, or to where it was opened: the walk stays open."""
         if isinstance(self.focused, Input):
             self.query_one(Choices).focus()
         elif self.main.asked:
             self.main.drop_asked()
         else:
             self.dismiss(None)
+
+    def action_to_table(self) -> None:
+        """Go back in the same way, to the table."""
+        self.action_leave()
+
+    @property
+    def _engine(self) -> Engine | None:
+        """The engine of the walk; None when it is in no record."""
+        walk = self.session.walk
+        return self.session.engines().get(walk.started.engine) if walk is not None else None
+
+    def action_needles(self) -> None:
+        """Open the needles of the engine of the walk."""
+        if (engine := self._engine) is not None:
+            self.main.open_needles(engine)
+        else:
+            self.notify("This engine is in no record.", markup=False)
+
+    def action_day(self) -> None:
+        """Open the day, for the engine of the walk."""
+        self.main.open_day(self._engine)
 
     def action_doubt(self) -> None:
         """Say that the next answer is not quite sure, or that it is."""
@@ -207,11 +245,6 @@ class Bench(Page[None]):
         value = float(found[1].replace(",", "."))
         in_f = reading_unit(self.step) == "°C" and (found[2] or "").upper() == "F"
         self.post_message(Happened(walk.measure(self.step, celsius(value) if in_f else value, self.session.clock())))
-
-
-def _ahead(view: View, width: int) -> tuple[Content, Content]:
-    """Return what it could be, and what is owed."""
-    return parts.could_be(view, width), parts.owed(view, width)
 
 
 def _apart(*shown: Content) -> Content:

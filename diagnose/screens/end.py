@@ -31,7 +31,8 @@ class End(Page[None]):
         """Lay out the verdict and what can be done with it."""
         with VerticalScroll(id="text"):
             yield Static(id="verdict", classes="block")
-        yield Choices([Choice(HOME, "back to the first page"), Choice(WRITE, "write this to a file")], id="choices")
+        back = "back to the table" if self.main.floor > 1 else "back to the first page"
+        yield Choices([Choice(HOME, back), Choice(WRITE, "write this to a file")], id="choices")
 
     def on_mount(self) -> None:
         """Let the answers have the keys."""

@@ -23,6 +23,8 @@ T = TypeVar("T")
 
 NARROW = 70
 """Columns below which there is one column."""
+SHORT = 30
+"""Rows below which each one counts."""
 
 
 class Page(Screen[T]):
@@ -36,6 +38,10 @@ class Page(Screen[T]):
     """Each page says itself what has the keys first."""
 
     heading = ""
+    if_room: ClassVar[frozenset[str]] = frozenset()
+    """Keys that the foot names on a short screen only where they take no line of their own; they work all the same."""
+    in_short: ClassVar[dict[str, str]] = {}
+    """What the foot says for a key where there is little room both ways."""
 
     def compose(self) -> ComposeResult:
         """Lay out the heading, the body that `body` makes, and the keys."""
@@ -51,6 +57,11 @@ class Page(Screen[T]):
     def body(self) -> ComposeResult:
         """Make the widgets between the heading and the keys."""
         yield from ()
+
+    @property
+    def tight(self) -> bool:
+        """Say whether there is little room both ways."""
+        return self.size.width < NARROW and self.size.height < SHORT
 
     @property
     def session(self) -> Session:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -16,22 +17,20 @@ from diagnose.practice.debrief import does
 from diagnose.practice.happenings import Event, GaveUp, Hinted, Looked, Mended, Ran, Tried, WentBack
 from diagnose.practice.hints import COSTS, SAID
 from diagnose.practice.lesson import Practice
+from diagnose.practice.table import Table
 from diagnose.practice.tells import screws
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
 from diagnose.screens.asked import Asked
 from diagnose.screens.listing import Entry, Listing, options
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.seat import heading, looks, seats, step
+from diagnose.screens.widgets.seat import heading, looks, real_car, seats, step
 from diagnose.screens.widgets.text import hung, lines, minutes, plain
 
 YES, NO = "yes", "no"
-REAL = (
-    "A real car is at this seat.",
-    "Before it runs, look at the two guards: the barrel rests on its stop, and the fail-safe shuts it.",
-    "Only one engine runs at a time at this table. Press r before it is started, and again when it has stopped.",
-)
 AT_PRACTICE = frozenset({"look", "mend", "turn", "run", "try", "back", "hint", "stop"})
+"""What can be done at a practice that goes on."""
+AT_CAR = frozenset({"walk", "started", "stopped"})
 
 
 class PracticeBench(Page[None]):
@@ -39,10 +38,13 @@ class PracticeBench(Page[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "home"),
+        Binding("enter", "walk", "open its walk"),
         Binding("slash", "look", "search"),
         Binding("m", "mend", "mend"),
         Binding("t", "turn", "turn a screw"),
         Binding("r", "run", "run it"),
+        Binding("r", "started", "its engine starts"),
+        Binding("r", "stopped", "its engine has stopped"),
         Binding("y", "try", "try again"),
         Binding("b", "back", "back to the record"),
         Binding("h", "hint", "hint"),
@@ -51,6 +53,9 @@ class PracticeBench(Page[None]):
         Binding("a", "app.join", "another learner"),
         Binding("k", "leave_table", "leave the table"),
     ]
+
+    if_room = frozenset({"question_mark", "q"})
+    in_short = {"t": "turn", "y": "try", "b": "record", "a": "another", "k": "leave"}
 
     def body(self) -> ComposeResult:
         """Lay out who sits there, what was told, and what can be looked at."""
@@ -67,10 +72,13 @@ class PracticeBench(Page[None]):
     def on_mount(self) -> None:
         """Let the list have the keys."""
         self.show()
-        self.query_one(OptionList).focus()
 
     def on_resize(self) -> None:
         """Break the lines anew."""
+        self._paint()
+
+    def on_screen_resume(self) -> None:
+        """Show where the walk of a real car has come to."""
         self._paint()
 
     def show(self) -> None:
@@ -78,6 +86,8 @@ class PracticeBench(Page[None]):
         self._paint()
         self.query_one("#text").scroll_home(animate=False)
         listed = self.query_one(OptionList)
+        if self.practice is not None:
+            listed.focus()  # it lost the keys while it was not there, at a real car
         if listed.highlighted is None:
             listed.action_first()
 
@@ -91,9 +101,7 @@ class PracticeBench(Page[None]):
         listed = self.query_one(OptionList)
         listed.display = practice is not None
         if practice is None:
-            state = "Its engine is running." if seat.running else "Its engine is off."
-            shown = [hung("", line, width) for line in (*REAL, state)]
-            self.query_one("#told", Static).update(lines(shown))
+            self.query_one("#told", Static).update(lines(real_car(self.main.table, width)))
         else:
             self.query_one("#told", Static).update(lines(self._told(practice, width)))
             marked = listed.highlighted
@@ -121,9 +129,9 @@ class PracticeBench(Page[None]):
         """Offer a key only where it does something."""
         seat = self.main.table.seat
         if seat is None:
-            return action not in AT_PRACTICE
-        if action == "run" and seat.practice is None:
-            return True
+            return action not in AT_PRACTICE | AT_CAR
+        if action in AT_CAR:
+            return bool(seat.engine) and (action == "walk" or seat.running == (action == "stopped"))
         if action == "back" and seat.practice is not None and not seat.practice.begun.recorded:
             return False
         going = seat.practice is not None and not seat.practice.ended
@@ -140,6 +148,10 @@ class PracticeBench(Page[None]):
     def action_debrief(self) -> None:
         """Show the debrief again."""
         self.main.action_debrief()
+
+    def action_walk(self) -> None:
+        """Open the walk of the real car."""
+        self.main.open_walk()
 
     def action_leave_table(self) -> None:
         """Let this learner go."""
@@ -215,13 +227,19 @@ class PracticeBench(Page[None]):
         self.app.push_screen(Listing("Which screw, which way?", entries), chosen)
 
     def action_run(self) -> None:
-        """Run it warm; at a real car, say that its engine starts or has stopped."""
-        seat = self.main.table.seat
-        if seat is None:
-            return
-        if seat.practice is not None:
-            self._done(Ran())
-        elif self.main.change_table(lambda table: table.stopped() if seat.running else table.started()):
+        """Run it warm."""
+        self._done(Ran())
+
+    def action_started(self) -> None:
+        """Say that the engine of the real car starts."""
+        self._now(Table.started)
+
+    def action_stopped(self) -> None:
+        """Say that the engine of the real car has stopped."""
+        self._now(Table.stopped)
+
+    def _now(self, change: Callable[[Table], Table]) -> None:
+        if self.main.change_table(change):
             self.show()
 
     def action_try(self) -> None:

@@ -10,10 +10,9 @@ from textual.widgets import Input, OptionList, Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
-from diagnose.learners import nickname
+from diagnose.learners import learners, nickname
 from diagnose.practice import setting
 from diagnose.practice.happenings import Begun
-from diagnose.practice.table import Seat
 from diagnose.screens.listing import Entry, Listing, options
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
@@ -21,9 +20,7 @@ from diagnose.screens.widgets.text import clean, hung
 
 Begin = Callable[[str], Begun]
 """Sets an engine from a seed."""
-Seating = Callable[[str], bool]
-"""Seats a learner by the nickname; says whether it could be done."""
-RANDOM, TWO, HIDDEN, REAL = "random", "two", "hidden", "real"
+RANDOM, TWO, HIDDEN, REAL, LEFT = "random", "two", "hidden", "real", "left"
 LESSON = "lesson/"
 
 
@@ -40,8 +37,10 @@ class PracticeStart(Page[None]):
     def on_mount(self) -> None:
         """Show the list."""
         lessons = self.session.knowledge.lessons
+        kept = learners(self.session.journal)
         entries = [
-            Entry("", "lessons"),
+            *([Entry("", "not finished"), Entry(LEFT, "go on with what you left")] if kept else []),
+            *([Entry("", "lessons")] if lessons else []),
             *(Entry(LESSON + key, one.name) for key, one in lessons.items()),
             Entry("", "without a lesson"),
             Entry(RANDOM, "an engine with something wrong"),
@@ -51,7 +50,7 @@ class PracticeStart(Page[None]):
             Entry(REAL, "a real car, beside the others"),
         ]
         listed = self.query_one(OptionList)
-        listed.set_options(options(entries if lessons else entries[1:]))
+        listed.set_options(options(entries))
         listed.focus()
         listed.action_first()
 
@@ -67,25 +66,21 @@ class PracticeStart(Page[None]):
         if chosen == HIDDEN:
             self._hide()
         elif chosen == REAL:
-            self._seat(lambda name: self.main.change_table(lambda table: table.joined(Seat(name))))
+            self.main.seat_car()
+        elif chosen == LEFT:
+            self._named(lambda name: self.main.offer(name, None))
         elif chosen.startswith(LESSON):
             self._begin(lambda _: setting.from_lesson(known, chosen.removeprefix(LESSON)))
         else:
             self._begin(lambda seed: setting.drawn(known, seed, 2 if chosen == TWO else 1))
 
     def _begin(self, begin: Begin) -> None:
-        self._seat(lambda name: self.main.practise(begin, name))
+        """Ask for the nickname, and seat the learner; what was left unfinished is offered first."""
+        main = self.main
+        self._named(lambda name: main.offer(name, lambda: main.practise(begin, name)))
 
-    def _seat(self, seat: Seating) -> None:
-        """Ask for the nickname, and seat the learner."""
-
-        def named(name: str | None) -> None:
-            if name is not None and seat(name):
-                main = self.main
-                main.pop_screen()
-                main.show_practice()
-
-        self.app.push_screen(Nickname(), named)
+    def _named(self, do: Callable[[str], None]) -> None:
+        self.app.push_screen(Nickname(), lambda name: do(name) if name is not None else None)
 
     def _hide(self) -> None:
         """Let a mentor choose a symptom, and then a fault that explains it."""

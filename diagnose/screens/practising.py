@@ -16,7 +16,12 @@ from diagnose.record.journal import JournalError
 from diagnose.screens.reading import Reading
 from diagnose.session import Session
 
+NEW = "new"
+OFFERED = 6
+"""Practices that were left, of those that are offered: each has a digit."""
+
 if TYPE_CHECKING:
+    from diagnose.learners import Left, Unfinished
     from diagnose.practice.debrief import Debrief
     from diagnose.practice.happenings import Begun, Event
     from diagnose.practice.lesson import Practice
@@ -80,6 +85,65 @@ class Practising(Reading):
 
         if self.at_bench is not None:
             self.push_screen(DebriefPage(debrief(self.at_bench)))
+
+    def offer(self, nickname: str, new: Callable[[], bool] | None) -> None:
+        """Let a learner go on with what was left, or do `new`, which says whether it could be done; show the bench."""
+        from diagnose import learners
+        from diagnose.reason.view import Choice
+        from diagnose.screens.asked import Asked
+
+        found = self._unfinished(nickname)
+        if found.told:
+            self.notify(found.told, markup=False)
+        if not found.left:
+            if new is None:
+                self.notify(f"{nickname or 'Somebody without a nickname'} has left nothing unfinished.", markup=False)
+            elif new():
+                self._seated()
+            return
+        offered = found.left[:OFFERED]
+        choices = [Choice(str(n), learners.says(self.session.knowledge, one)) for n, one in enumerate(offered)]
+
+        def chosen(choice: str | None) -> None:
+            if choice is None:
+                return
+            done = self._go_on(nickname, offered[int(choice)]) if choice != NEW or new is None else new()
+            if done:
+                self._seated()
+
+        told = [("", "Go on with what you left?"), ("", "You find it exactly as it was.")]
+        if more := len(found.left) - len(offered):
+            told.append(("", f"There are {more} more, left before these."))
+        choices += [Choice(NEW, "begin the new one")] if new is not None else []
+        self.push_screen(Asked(f"{nickname}: not finished", told, choices), chosen)
+
+    def _unfinished(self, nickname: str) -> Unfinished:
+        from diagnose import learners
+
+        if nickname:
+            try:
+                return learners.unfinished(self.session.journal, nickname, self.session.knowledge)
+            except DiagnoseError as error:
+                self.notify(str(error), severity="warning", markup=False)
+        return learners.Unfinished()
+
+    def _go_on(self, nickname: str, left: Left) -> bool:
+        """Seat a learner at a practice that was left; say whether it could be done."""
+        from diagnose import learners
+        from diagnose.practice.table import Seat
+
+        def seat() -> None:
+            self._table = self.table.joined(Seat(nickname, learners.resumed(self.session.knowledge, left)))
+
+        return self._done(seat)
+
+    def _seated(self) -> None:
+        """Leave the page on which it was chosen, and show the bench."""
+        from diagnose.screens.practice_start import PracticeStart
+
+        if isinstance(self.screen, PracticeStart):
+            self.pop_screen()
+        self.show_practice()
 
     def practise(self, begin: Callable[[str], Begun], nickname: str) -> bool:
         """Seat a learner at the engine that `begin` sets from a seed; say whether it could be done."""

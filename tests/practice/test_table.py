@@ -42,25 +42,72 @@ def test_nobody_sits_at_a_seat_that_is_not_there() -> None:
             seated("kim", "ana").turned_to(number)
 
 
+def cars(*names: str) -> Table:
+    table = Table()
+    for name in names:
+        table = table.joined(Seat(engine=name))
+    return table
+
+
 def test_of_real_cars_only_one_engine_runs() -> None:
-    table = seated("kim", "ana").started()
-    with pytest.raises(DiagnoseError, match="that of ana is running"):
+    table = cars("red", "blue").started()
+    with pytest.raises(DiagnoseError, match="that of blue is running"):
         table.turned_to(1).started()
     stopped = table.stopped().turned_to(1).started()
     assert [seat.running for seat in stopped.seats] == [True, False]
 
 
-def test_a_seat_with_a_running_engine_is_not_left_or_taken() -> None:
-    table = seated("kim").started()
+def test_a_seat_with_a_running_engine_is_not_left() -> None:
     with pytest.raises(DiagnoseError, match="stop it first"):
-        table.left()
-    with pytest.raises(DiagnoseError, match="stop it first"):
-        table.joined(Seat("kim"))
+        cars("red").started().left()
+
+
+def test_a_car_that_stands_there_already_stays_as_it_is() -> None:
+    table = cars("red", "blue").started().turned_to(1).joined(Seat(engine="blue"))
+    assert [seat.engine for seat in table.seats] == ["red", "blue"]
+    assert table.seat == Seat(engine="blue", running=True)
+
+
+def test_a_learner_who_is_called_like_a_car_has_another_seat() -> None:
+    assert len(cars("red").joined(Seat("red")).seats) == 2
+
+
+def test_an_engine_runs_while_its_walk_is_at_a_step_that_runs_it() -> None:
+    table = cars("red").walked("1", "revs hang · step 4", runs=True)
+    assert table.seat == Seat(engine="red", outing="1", place="revs hang · step 4", running=True, by_step=True)
+    after = table.walked("1", "revs hang · step 5", runs=False).seat
+    assert after is not None
+    assert (after.running, after.by_step) == (False, False)
+
+
+def test_an_engine_that_was_started_by_hand_runs_until_somebody_says_otherwise() -> None:
+    table = cars("red").started().walked("1", "revs hang · step 1", runs=False)
+    assert table.seat is not None
+    assert table.seat.running
+    assert not table.stopped().seats[0].running
+
+
+def test_a_walk_waits_at_a_step_that_runs_the_engine_while_another_runs() -> None:
+    table = cars("red", "blue").walked("1", "revs hang · step 4", runs=True).turned_to(1)
+    waiting = table.walked("2", "revs hang · step 2", runs=True)
+    assert waiting.seat is not None
+    assert (waiting.seat.waits, waiting.seat.running) == (True, False)
+    freed = waiting.turned_to(2).stopped().turned_to(1).walked("2", "revs hang · step 2", runs=True)
+    assert freed.seat is not None
+    assert (freed.seat.waits, freed.seat.running) == (False, True)
+
+
+def test_a_step_with_the_engine_off_does_not_wait() -> None:
+    table = cars("red", "blue").started().turned_to(1).walked("2", "revs hang · step 2", runs=False)
+    assert table.seat is not None
+    assert (table.seat.waits, table.seat.running) == (False, False)
 
 
 def test_a_simulated_engine_is_no_real_car() -> None:
     with pytest.raises(DiagnoseError, match="no real car"):
         Table().joined(Seat("kim", begun("igniter-flat", "spins-but-never-fires"))).started()
+    with pytest.raises(DiagnoseError, match="no real car"):
+        seated("kim").walked("1", "revs hang · step 1", runs=False)
 
 
 def test_the_table_empties_one_by_one() -> None:

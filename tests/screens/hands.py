@@ -35,6 +35,11 @@ def seen(pilot: Hand) -> str:
     return "\n".join(strip.text.rstrip() for strip in pilot.app.screen._compositor.render_strips())
 
 
+def toast(pilot: Hand) -> str:
+    """Return what is told beside the page, as one line."""
+    return " ".join(line.partition("▌")[2].strip() for line in seen(pilot).split("\n") if "▌" in line)
+
+
 def page(pilot: Hand) -> str:
     """Return the name of the page that is shown."""
     return type(pilot.app.screen).__name__

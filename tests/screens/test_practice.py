@@ -145,7 +145,7 @@ async def test_what_one_learner_does_stays_theirs(make: Make, shipped: Knowledge
 async def test_only_one_real_engine_runs_at_a_time(make: Make, shipped: Knowledge) -> None:
     async with make(knowledge=shipped).run_test(notifications=True) as pilot:
         for name in ("red", "blue"):
-            app(pilot).change_table(lambda table, name=name: table.joined(Seat(name)))
+            app(pilot).change_table(lambda table, name=name: table.joined(Seat(engine=name)))
         app(pilot).show_practice()
         await press(pilot, "r", "1", "r")
         assert [seat.running for seat in app(pilot).table.seats] == [False, True]

@@ -53,7 +53,7 @@ async def table(pilot: Hand) -> None:
 def _real(_: object):
     from diagnose.practice.table import Seat
 
-    return Seat("the blue truggy")
+    return Seat(engine="blue truggy")
 
 
 SEEN = (hp.Looked("barrel-at-rest"), hp.Looked("fail-safe-closes"), hp.Looked("hold-and-stream", "steady"))

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from textual.binding import Binding
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import OptionList
+from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from diagnose.reason.events import CANT_TELL, NO_TOOL, SKIPPED
@@ -15,14 +15,17 @@ from diagnose.reason.view import Choice
 from diagnose.screens.widgets.text import hung, lines
 
 RESERVED = {CANT_TELL: "0", SKIPPED: "0", NO_TOOL: "9"}
+NO_DIGIT = "→"
+"""Stands before each choice while digits are typed into a field."""
 PAD = 4
 """Cells that the padding and the scrollbar take."""
 
 
 def numbered(choices: Iterable[Choice]) -> list[tuple[str, Choice]]:
-    """Return each choice with the digit that picks it: 0 and 9 have their meaning; past eight there is none."""
-    free = iter("12345678")
-    return [(RESERVED.get(choice.id) or next(free, " "), choice) for choice in choices]
+    """Return each choice with the digit that picks it; 0 and 9 keep their meaning where they have one."""
+    listed = list(choices)
+    free = iter("12345678" if any(choice.id == NO_TOOL for choice in listed) else "123456789")
+    return [(RESERVED.get(choice.id) or next(free, " "), choice) for choice in listed]
 
 
 def rows(choices: Iterable[Choice], width: int) -> int:
@@ -54,7 +57,9 @@ class Choices(OptionList):
 
     def __init__(self, choices: Sequence[Choice] = (), *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(id=id, markup=False)
-        self._shown = list(numbered(choices))
+        self._shown = numbered(choices)
+        self._typing = False
+        """A field has the keys: digits are typed into it, and choose nothing."""
         self._roomy = True
         self._broken_for = 0
         """The width that the lines were broken for."""
@@ -67,8 +72,16 @@ class Choices(OptionList):
             self._paint()
 
     def on_mount(self) -> None:
-        """Show the choices that it was made with."""
+        """Show the choices that it was made with, and follow who has the keys."""
         self._paint()
+        self.watch(self.screen, "focused", self._follow)
+
+    def _follow(self) -> None:
+        """Show digits only while they choose."""
+        typing = isinstance(self.screen.focused, Input)
+        if typing != self._typing:
+            self._typing = typing
+            self._paint()
 
     def on_resize(self) -> None:
         """Break the lines anew, once the width has settled; a new height alone breaks none."""
@@ -78,7 +91,10 @@ class Choices(OptionList):
     def _paint(self) -> None:
         marked, self._broken_for = self.highlighted, self.size.width
         width = max(self.size.width - PAD, 16)
-        self.set_options(Option(_line(digit, one, width, roomy=self._roomy)) for digit, one in self._shown)
+        self.set_options(
+            Option(_line(NO_DIGIT if self._typing else digit, one, width, roomy=self._roomy))
+            for digit, one in self._shown
+        )
         if marked is not None and marked < len(self._shown):
             self.highlighted = marked
 

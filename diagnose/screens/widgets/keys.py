@@ -20,7 +20,7 @@ class Keys(Static):
     def __init__(self) -> None:
         super().__init__(id="keys")
         self._hints: list[tuple[str, str, str]] = []
-        self._unfocused: list[tuple[str, str, str]] = []
+        self._unfocused: list[Binding] = []
         """Those of a page in which nothing is typed. The foot is never lower than they are: a tap that takes the focus
         from a field would move what is tapped away from under the finger."""
         self._painted: tuple[list[tuple[str, str, str]], int] = ([], 0)
@@ -34,27 +34,48 @@ class Keys(Static):
     def paint(self) -> None:
         """Show the keys: what to do in trouble first, leaving last."""
         if self.is_attached:
-            self._hints = self._found()
+            self._hints = self._told(self._fit(self._found()))
             self._show()
 
-    def _found(self) -> list[tuple[str, str, str]]:
+    def _found(self) -> list[Binding]:
         shown = [
             found.binding for found in self.screen.active_bindings.values() if found.binding.show and found.enabled
         ]
         if all(binding.key != "q" for binding in shown):
             shown.append(LEAVE)  # a field takes the letters
-        shown.sort(key=lambda one: (one.key != TROUBLE.key, one.description == LEAVE.description))
-        return [(self.app.get_key_display(one), one.description, f"app.simulate_key('{one.key}')") for one in shown]
+        return sorted(shown, key=lambda one: (one.key != TROUBLE.key, one.description == LEAVE.description))
+
+    def _fit(self, shown: list[Binding]) -> list[Binding]:
+        """Leave out what the page names only where there is room."""
+        spare: frozenset[str] = getattr(self.screen, "if_room", frozenset())
+        if not self.screen.has_class("-short"):
+            spare = frozenset()
+        kept = [one for one in shown if one.key not in spare]
+        for one in (one for one in shown if one.key in spare):
+            more = [other for other in shown if other in kept or other is one]
+            if self._rows(more) == self._rows(kept):
+                kept = more
+        return kept
+
+    def _told(self, shown: list[Binding]) -> list[tuple[str, str, str]]:
+        short: dict[str, str] = getattr(self.screen, "in_short", {}) if getattr(self.screen, "tight", False) else {}
+        return [
+            (self.app.get_key_display(one), short.get(one.key, one.description), f"app.simulate_key('{one.key}')")
+            for one in shown
+        ]
+
+    def _rows(self, shown: list[Binding]) -> int:
+        return hints(self._told(shown), self.size.width).plain.count("\n") + 1
 
     def on_resize(self) -> None:
         """Break the lines anew, once another width has settled: an update in between would keep the old height."""
         if self.size.width != self._painted[1]:
-            self.call_after_refresh(self._show)
+            self.call_after_refresh(self.paint)
 
     def _show(self) -> None:
         """Put the hints up if anything changed: an update lays out the whole screen."""
         if (self._hints, self.size.width) != self._painted:
             self._painted = self._hints, self.size.width
-            self.styles.min_height = hints(self._unfocused, self.size.width).plain.count("\n") + 1
+            self.styles.min_height = self._rows(self._fit(self._unfocused))
             self.update(hints(*self._painted), layout=False)
             self.call_later(self.refresh, layout=True)  # asked for within a layout, it would be lost

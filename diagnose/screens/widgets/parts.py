@@ -38,8 +38,8 @@ def could_be(view: View, width: int, most: int = 6) -> Content:
     return lines(shown)
 
 
-def owed(view: View, width: int) -> Content:
-    """Return what is owed before a needle may be turned, and whether one may be."""
+def owed(view: View, width: int, *, locks: bool = True) -> Content:
+    """Return what is owed before a needle may be turned, and (with `locks`) whether one may be."""
     shown = [plain("owed before a needle", HEADING)]
     for line in view.owed:
         time = minutes(line.minutes)
@@ -50,6 +50,8 @@ def owed(view: View, width: int) -> Content:
         shown.append(Content(f"· {name.ljust(room)} {time}"))
     if not view.owed:
         shown.append(plain("nothing", "$secondary"))
+    if not locks:
+        return lines(shown)
     state = "locked" if view.locks else "open"
     shown.append(Content(""))
     shown.append(plain(f"needles: {state}", "bold"))

@@ -7,9 +7,15 @@ from textual.content import Content
 from diagnose.practice import offers
 from diagnose.practice.happenings import Looked
 from diagnose.practice.lesson import Line, Practice
-from diagnose.practice.table import Seat
+from diagnose.practice.table import Seat, Table
 from diagnose.screens.listing import Entry
 from diagnose.screens.widgets.text import clean, hints, hung, minutes
+
+OFF = "Its engine is off. Press r before it is started."
+REAL = (
+    "Before it runs, look at the two guards: the barrel rests on its stop, and the fail-safe shuts it.",
+    "Of the real cars at this table only one engine runs at a time.",
+)
 
 
 def looks(practice: Practice) -> list[Entry]:
@@ -44,9 +50,33 @@ def step(line: Line, width: int) -> list[Content]:
 def heading(seat: Seat) -> str:
     """Return who sits there, how long it has taken, and at what."""
     if seat.practice is None:
-        return f"{clean(seat.called)} · real car"
+        return " · ".join(filter(None, (clean(seat.called), "real car", clean(seat.place))))
     ended = f" · {seat.practice.ended}" if seat.practice.ended else ""
     return f"{clean(seat.called)} · {minutes(seat.practice.minutes)}{ended} · {seat.practice.variant.says()}"
+
+
+def real_car(table: Table, width: int) -> list[Content]:
+    """Return what there is to know of the real car whose turn it is: what has to be done now first."""
+    seat, beside = table.seat, table.beside
+    if seat is None:
+        return []
+    shown = []
+    if seat.waits and beside is not None:
+        number = table.seats.index(beside) + 1
+        waits = (
+            f"The next step runs this engine, and that of {clean(beside.called)} is running. Only one runs at a time."
+        )
+        stop = f"Stop that one first: press {number}, then r. Then come back here, and press enter."
+        shown += [hung("! ", waits, width, "bold $warning"), hung("! ", stop, width, "bold $warning")]
+    elif seat.waits:
+        shown.append(hung("", "No other engine is running now. Press enter to go on.", width, "bold"))
+    elif seat.outing:
+        shown.append(hung("", f"{clean(seat.place)}. Press enter to go on.", width, "bold"))
+    else:
+        ended = [hung("", f"The walk has ended: {clean(seat.place)}.", width)] if seat.place else []
+        shown += [*ended, hung("", "Press enter to say what it does.", width, "bold")]
+    running = "Its engine is running. Press r once it has stopped." if seat.running else OFF
+    return [*shown, *(hung("", line, width) for line in (running, *REAL))]
 
 
 def seats(every: tuple[Seat, ...], at: int, width: int) -> Content:

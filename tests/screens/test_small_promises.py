@@ -1,0 +1,70 @@
+"""What a page shows is what its keys do: no digit while digits are typed, no lock where nothing is to be turned."""
+
+from __future__ import annotations
+
+import pytest
+from screens.hands import Hand, Make, app, begun, page, press, seen, step, until, write
+from screens.tuned import tuned
+
+from diagnose.graph.model import Knowledge
+from diagnose.screens.widgets.choices import Choices
+
+FORMS = {"engine": ("e", "n"), "day": ("d",), "heat": ("h", "i")}
+
+
+def below(pilot: Hand) -> str:
+    return seen(pilot).split("────")[-1]
+
+
+@pytest.mark.parametrize("form", FORMS)
+async def test_while_a_field_has_the_keys_no_digit_is_shown(make: Make, form: str) -> None:
+    async with (opened := make()).run_test() as pilot:
+        tuned(opened)
+        await press(pilot, *FORMS[form])
+        assert "→  " in below(pilot)
+        assert "1  " not in below(pilot)
+        pilot.app.screen.query_one(Choices).focus()
+        await pilot.pause()
+        assert "→  " not in below(pilot)
+        assert "1  " in below(pilot)
+
+
+async def test_digits_go_into_the_name_and_choose_once_another_has_the_keys(make: Make) -> None:
+    async with make(engine=None).run_test() as pilot:
+        await press(pilot, "e", "n")
+        await write(pilot, "truggy 21")
+        assert page(pilot) == "EngineForm"
+        await press(pilot, "tab")
+        assert "1  save this engine" in below(pilot)
+        await press(pilot, "1")
+        assert list(app(pilot).session.engines()) == ["truggy 21"]
+
+
+async def test_while_a_reading_is_typed_no_answer_has_a_digit(make: Make) -> None:
+    async with make("revs-hang").run_test() as pilot:
+        await begun(pilot)
+        await until(pilot, "prepare")
+        assert "\n  1  " in below(pilot)
+        await press(pilot, "n")
+        assert "\n  1  " not in below(pilot)
+        await press(pilot, "escape")
+        assert "\n  1  " in below(pilot)
+
+
+async def test_a_hand_over_where_nothing_was_to_be_turned_shows_no_lock(make: Make, shipped: Knowledge) -> None:
+    async with make("kicks-back", knowledge=shipped).run_test() as pilot:
+        while page(pilot) == "Beware":
+            await press(pilot, "1")
+        if page(pilot) == "History":
+            await press(pilot, "n")
+        await until(pilot, "refer", ask="0")
+        assert step(pilot).kind == "refer"
+        assert "what it could be" in seen(pilot)
+        assert "needles:" not in seen(pilot)
+
+
+async def test_a_hand_over_where_a_needle_could_be_wrong_shows_it(make: Make) -> None:
+    async with make("revs-hang").run_test() as pilot:
+        await begun(pilot)
+        await until(pilot, "refer", ask="0")
+        assert "needles: locked" in seen(pilot)
