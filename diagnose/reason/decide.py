@@ -53,8 +53,8 @@ class Decision:
         step = self.planned(now)
         if step.kind != "refer":
             return step
-        if self._left_leaner():
-            return self.steps.undo("It did not cure it: turn it back, so that it is not left leaner than it was.")
+        if self._left_in_vain():
+            return self.steps.undo("It did not cure it: turn it back, so that the screw stands where it was found.")
         return self._second_look() or step
 
     def planned(self, now: float) -> Step:
@@ -155,9 +155,10 @@ class Decision:
         """Say whether a guard has found something that a mend could put right: the engine is not run before that."""
         return any(guard in checks for checks in self.standing.accused.values() for guard in self.scope.guards)
 
-    def _left_leaner(self) -> bool:
-        """Say whether a turn that leaned the mixture would be left behind."""
-        return bool(self.state.standing_turns) and gate.leans(self.state.standing_turns[-1].way)
+    def _left_in_vain(self) -> bool:
+        """Say whether a turn would be left behind that leaned the mixture, or that changed nothing."""
+        turns = self.state.standing_turns
+        return bool(turns) and (gate.leans(turns[-1].way) or turns[-1] not in self.state.bettered)
 
     def _recheck(self, check: str) -> Step:
         step = self.steps.check(check, "It was mended: the same check shows whether that was it.", kind="recheck")

@@ -70,6 +70,8 @@ class State(Struct):
     adjustments: list[ev.Adjusted] = []
     standing_turns: list[ev.Adjusted] = []
     """The adjustments that were not turned back, nor undone by going back to the record."""
+    bettered: list[ev.Adjusted] = []
+    """The adjustments after which it was better."""
     gone_back: bool = False
     """The screws went back to the record in this walk."""
     grounds: dict[str, str] = {}
@@ -300,6 +302,8 @@ def _retested(state: State, outcome: str) -> None:
     elif cause == "adjust":
         state.results.append(Result(state.trying, outcome))
         state.undo = outcome == "worse"
+        if outcome == "better":
+            state.bettered.append(state.standing_turns[-1])
     elif cause == "restore":
         state.results.append(Result(state.trying, "then"))
 

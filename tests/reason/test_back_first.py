@@ -86,3 +86,30 @@ def test_without_an_hour_the_route_goes_back_and_then_no_more() -> None:
     walk = answer(warm(walk, 60), 60, pinch="short climb")
     assert planned(walk, 60).kind == "refer"
     assert [event for event in walk.events if isinstance(event, ev.Restored)] != []
+
+
+def richer(outcome: Any) -> Walk:
+    """Turn an hour richer, and try it; the route hands over either way."""
+    symptoms = raw()["symptoms"]
+    route = symptoms["loads-up"]["route"]
+    way = {**ROUTE["leaner"], "way": "richer", "better": "hand over", "same": "hand over"}
+    symptoms["loads-up"]["route"] = {
+        **route,
+        "pinch": {**ROUTE["pinch"], "branches": {**ROUTE["pinch"]["branches"], "dies": "richer"}},
+        "richer": {**way, "follow": {"idle stop": {"way": "in", "hours": 1}}},
+    }
+    walk = answer(warm(answer(start(knowledge(symptoms=symptoms)), **SOUND)), pinch="dies")
+    return walk.plus(walk.choose(current(walk), "done", 20)).plus(ev.Retested(60, outcome))
+
+
+def test_an_hour_richer_that_changed_nothing_is_turned_back_before_a_hand_over() -> None:
+    step = current(richer("same"), 60)
+    assert step.kind == "undo"
+    assert richer("same").plus(ev.Undone(70)).state.turned == {"low needle": 0, "idle stop": 0}
+
+
+def test_an_hour_richer_that_made_it_better_stays() -> None:
+    walk = richer("better")
+    assert planned(walk, 60).kind == "refer"
+    assert current(walk, 60).kind != "undo"
+    assert walk.state.turned["low needle"] == 1
