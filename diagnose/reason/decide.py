@@ -25,7 +25,7 @@ LEAST_GAIN = 0.05
 TRIES = 2
 """A preparation is entered at most twice without success."""
 
-SECOND_LOOKS = 6
+SECOND_LOOKS = 10
 """No more checks than this are made a second time before a walk is handed over."""
 
 WORTH_A_LOOK = 0.03

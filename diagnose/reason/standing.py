@@ -223,7 +223,7 @@ class Standing:
         return self.scope.first_owed(self.symptom_id) - self.first_looked
 
     @cached_property
-    def accused(self) -> dict[str, list[str]]:
+    def pointed_at(self) -> dict[str, list[str]]:
         """The faults that open unhealthy answers accuse and a mend could put right, with the checks that do."""
         found: dict[str, list[str]] = {}
         for check in self._accusers():
@@ -231,7 +231,12 @@ class Standing:
             for fault in self._named_by(check):
                 if fault not in self.state.struck and fault not in mended:
                     found.setdefault(fault, []).append(check)
-        return {fault: checks for fault, checks in found.items() if not self.outvoted(fault)}
+        return found
+
+    @cached_property
+    def accused(self) -> dict[str, list[str]]:
+        """The same, without what other looks have outvoted."""
+        return {fault: checks for fault, checks in self.pointed_at.items() if not self.outvoted(fault)}
 
     @cached_property
     def chances(self) -> dict[str, float]:
@@ -323,12 +328,14 @@ class Standing:
         weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
         if not self.accused:
             return {}
-        prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.accused})
+        prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.pointed_at})
         shares = bel.posterior(prior, self.evidence)
-        left = {fault: share for fault, share in shares.items() if fault not in self.state.deferred}
-        if sum(left.values()) <= 1 - SURE_ENOUGH:
+        left = bel.normalised({fault: share for fault, share in shares.items() if fault not in self.state.deferred})
+        standing = {fault: share for fault, share in left.items() if fault in self.accused}
+        put_off = sum(shares[fault] for fault in self.accused if fault in self.state.deferred)
+        if put_off >= SURE_ENOUGH * sum(shares[fault] for fault in self.accused):
             return {}
-        return dict(sorted(bel.normalised(left).items(), key=lambda pair: (-pair[1], pair[0])))
+        return dict(sorted(standing.items(), key=lambda pair: (-pair[1], pair[0])))
 
     @cached_property
     def signs(self) -> dict[tuple[str, str], list[str]]:
