@@ -25,7 +25,7 @@ LEAST_GAIN = 0.05
 TRIES = 2
 """A preparation is entered at most twice without success."""
 
-SECOND_LOOKS = 6
+SECOND_LOOKS = 10
 """No more checks than this are made a second time before a walk is handed over."""
 
 WORTH_A_LOOK = 0.03
@@ -33,6 +33,9 @@ WORTH_A_LOOK = 0.03
 
 ASKED_AGAIN = 2
 """A check that was answered "not quite sure" is asked once more when nothing else is left."""
+
+MOST_LOOKS = 3
+"""No check is made more often than this: of three looks two agree."""
 
 
 class Decision:
@@ -50,13 +53,18 @@ class Decision:
         step = self.planned(now)
         if step.kind != "refer":
             return step
-        if self._left_leaner():
-            return self.steps.undo("It did not cure it: turn it back, so that it is not left leaner than it was.")
+        if self._left_in_vain():
+            return self.steps.undo("It did not cure it: turn it back, so that the screw stands where it was found.")
         return self._second_look() or step
 
     def planned(self, now: float) -> Step:
         """Return the next step as if no look could miss: a hand-over stands here, that a second look may put off."""
-        return self._urgent(now) or self._node(now)
+        step = self._urgent(now) or self._node(now)
+        ends = ("refer", "adjust", "ask") if self.state.grounded() else ("refer", "adjust")
+        if self.standing.dead_accusations and step.kind in ends and not self.standing.shares:
+            names = self._check_names(self.standing.dead_accusations)
+            return self.steps.refer(f"{names} still shows it, and everything that could explain that has been mended.")
+        return step
 
     def _urgent(self, now: float) -> Step | None:
         """Return what comes before the node's own step."""
@@ -64,12 +72,11 @@ class Decision:
             return self.steps.undo("It got worse: turn it back to where it was.")
         if self.state.recheck:
             return self._recheck(self.state.recheck[0])
+        if self.standing.contradictory:
+            return self._demanded(self.standing.contradictory[0], "Two looks disagree: a third one decides.")
         due = self.state.retest and not self._looks_first()
         if due and not self.state.grounded() and not self._guard_accuses():
             return self._retest()
-        if self.standing.dead_accusations:
-            names = self._check_names(self.standing.dead_accusations)
-            return self.steps.refer(f"{names} still shows it, and everything that could explain that has been mended.")
         if self.standing.accused and (accused := self._accused(now)) is not None:
             return accused
         return self._retest() if due else None
@@ -92,7 +99,7 @@ class Decision:
                 return self.steps.check(
                     guard, "Without it the engine stays off. Look once more, or with somebody else."
                 )
-        if sum(count > 1 for count in self.state.asked.values()) >= SECOND_LOOKS:
+        if len(self._looked_twice()) >= SECOND_LOOKS:
             return None
         best: tuple[float, str] | None = None
         for name in self._looked_once():
@@ -106,6 +113,16 @@ class Decision:
         why = "Nothing was found yet, and a look can miss. This one is the likeliest to, for its minutes."
         step = self._demanded(best[1], why)
         return self.steps.again(best[1], why) if step.id == best[1] else step
+
+    def _looked_twice(self) -> list[str]:
+        """Return the checks made again, apart from those that had accused something: their second look was a sign."""
+        said = self.state.answers
+        accused = {
+            name
+            for name, given in said.items()
+            if any(not self.scope.checks[name].answers[one.answer].healthy for one in given.earlier)
+        }
+        return [name for name, count in self.state.asked.items() if count > 1 and name not in accused]
 
     def _looked_once(self) -> list[str]:
         """Return the first looks made once in this walk, and what nobody could tell, as far as they can be made now."""
@@ -138,9 +155,10 @@ class Decision:
         """Say whether a guard has found something that a mend could put right: the engine is not run before that."""
         return any(guard in checks for checks in self.standing.accused.values() for guard in self.scope.guards)
 
-    def _left_leaner(self) -> bool:
-        """Say whether a turn that leaned the mixture would be left behind."""
-        return bool(self.state.standing_turns) and gate.leans(self.state.standing_turns[-1].way)
+    def _left_in_vain(self) -> bool:
+        """Say whether a turn would be left behind that leaned the mixture, or that changed nothing."""
+        turns = self.state.standing_turns
+        return bool(turns) and (gate.leans(turns[-1].way) or turns[-1] not in self.state.bettered)
 
     def _recheck(self, check: str) -> Step:
         step = self.steps.check(check, "It was mended: the same check shows whether that was it.", kind="recheck")
@@ -163,27 +181,61 @@ class Decision:
             mends = {f: self.scope.faults[f].mend.minutes for f in shares}
             top = min(shares, key=lambda fault: (-shares[fault] / max(mends[fault], 0.1), fault))
         accusers = self.standing.accused[top]
-        if self.standing.doubtful(top, accusers):
-            second = self._second_sign(top, accusers)
-            if second is not None:
-                return second
-            if not any(self.state.answers[check].sure for check in accusers):
-                return None  # nobody is sure, and nothing else can show it: it stays owed
+        if (second := self._second_sign(top, accusers)) is not None:
+            return second
+        if not self.standing.surely(accusers):
+            return None  # nobody is sure, and nothing else can show it: it stays owed
         points = "point" if len(accusers) > 1 else "points"
         return self.steps.mend(top, f"{self._check_names(accusers)} {points} here.{self._late(top, now)}")
 
     def _second_sign(self, fault: str, accusers: list[str]) -> Step | None:
-        """Return another first look that can show the fault, or the same once more when nobody was sure."""
-        why = f"One more sign before that is mended: {self.scope.faults[fault].name}."
+        """Return another look that can show the fault, or the same once more, while it costs less than it saves.
+
+        When nobody was sure of what accuses, one is always asked for.
+        """
         others = [name for name in self._open_checks("first") if fault in self.scope.clears(name)]
-        if others:
-            shown = {name: self.scope.shown(name).of(fault) for name in others}
-            costs = {n: self.steps.minutes(self.scope.checks[n].state, self.scope.checks[n].minutes) for n in others}
-            best = min(others, key=lambda name: (-shown[name] / max(costs[name], 0.1), name))
-            return self._demanded(best, why)
-        unsure = [name for name in accusers if not self.state.answers[name].sure]
-        again = [name for name in unsure if self.state.asked.get(name, 0) < ASKED_AGAIN]
-        return self._ask(again[0], "Look once more: you were not quite sure.") if again else None
+        again = [name for name in accusers if self._may_be_repeated(name)]
+        sure = self.standing.surely(accusers)
+        looks = [*others, *again] if sure else others or again
+        saved = {name: self._saved(name, fault, accusers[0]) for name in looks}
+        chosen = [name for name in saved if not sure or saved[name] > 0]
+        if not chosen:
+            return None
+        best = max(chosen, key=lambda name: (saved[name], name))
+        if best in others:
+            return self._demanded(best, f"One more sign before that is mended: {self.scope.faults[fault].name}.")
+        slip = "a look can be mistaken, and a mend in vain costs more" if sure else "you were not quite sure"
+        return self._demanded(best, f"Look once more: {slip}.")
+
+    def _may_be_repeated(self, name: str) -> bool:
+        """Say whether a check that accuses can be made once more now."""
+        check = self.scope.checks[name]
+        return (
+            not check.remembered
+            and self.state.asked.get(name, 0) < (MOST_LOOKS if self._wavered(name) else ASKED_AGAIN)
+            and (self._may_run or check.state not in RUNNING)
+        )
+
+    def _wavered(self, name: str) -> bool:
+        """Say whether the same look has come out healthy before: what shows each time would only show once more."""
+        return any(self.scope.checks[name].answers[one.answer].healthy for one in self.state.answers[name].earlier)
+
+    def _saved(self, name: str, fault: str, accuser: str) -> float:
+        """Return the minutes that a second sign is expected to save, its own taken off.
+
+        A mend in vain costs M = mend + check + re-test. With p the chance that the fault is there, s that the look
+        shows it, and e that it comes out unhealthy without it, the look turns away (1 - p)(1 - e) of the mends in
+        vain, and p(1 - s) of the right ones, which are held to cost as much when they are put off. So it is worth
+        M ((1 - p)(1 - e) - p(1 - s)) minutes: the question test of Heckerman, Breese and Rommelse (CACM 38(3), 1995)
+        for a single mend. That is more than nothing just when a healthy answer would leave less than `LIKELY`.
+        """
+        check, chances = self.scope.checks[name], self.standing.chances
+        shown, there = self.scope.shown(name), chances.get(fault, 0.0)
+        alarm = sum(share * shown.of(other) for other, share in chances.items() if other != fault)
+        in_vain = self.scope.faults[fault].mend.minutes + self.standing.symptom.retest.minutes
+        in_vain += self.scope.checks[accuser].minutes
+        spared = (1 - there - alarm) - there * (1 - shown.of(fault))
+        return in_vain * spared - self.steps.minutes(check.state, check.minutes)
 
     def _not_mended(self, now: float) -> Step:
         """Go on looking while there is something to look at; what was found and not mended ends in a hand-over."""
@@ -260,12 +312,14 @@ class Decision:
 
     def _prepare(self, node: Prepare) -> Step:
         prepared = self.scope.knowledge.preparations[node.prepare]
+        if prepared.back and self.state.gone_back and self.state.standing_turns:
+            return self.steps.undo("It did not cure it: turn it back, to the record.")
         step = self.steps.prepare(node.prepare, "The next step needs it.")
         return self._running(prepared.state) or step
 
     def _adjust(self, node: Adjust, now: float) -> Step:
         locks = gate.locks(self.standing, node, now)
-        if not locks:
+        if not locks and not self.standing.goes_back_first:
             return self.steps.adjust(node, "Everything owed is looked for, the engine is warm, and the signs agree.")
         rules = {lock.rule for lock in locks}
         if not self.standing.symptom.runs:
@@ -274,6 +328,8 @@ class Decision:
             return self._cool() if self._too_hot() else self._refused(locks)
         if 1 in rules:
             return self._look(self.standing.first_owed, "first")
+        if back := self.standing.goes_back_first:
+            return self.steps.prepare(back, "There is a record. Before a new setting is tried, the proven one is.")
         if 2 in rules:
             owed = self.standing.strips_owed(self.standing.symptom_id)
             return self._look(owed, "strip") if owed else self._refused(locks)

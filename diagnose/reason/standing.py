@@ -28,10 +28,7 @@ SURE_ENOUGH = 0.8
 LEAST_SHARE = 0.02
 
 LIKELY = 0.5
-"""A doubtful accusation that another look contradicts still stands while its fault holds at least this belief."""
-
-LONG_MEND = 15.0
-"""Minutes: a mend that takes longer than a pit stop wants a second sign before it is begun."""
+"""An accusation that another look contradicts still stands while its fault holds at least this belief."""
 
 MAX_NODES = 200
 """More nodes than any route passes: a route that loops without a step ends in a hand-over."""
@@ -90,7 +87,6 @@ class Standing:
 
     def _exit(self, symptom: str, step: Node, results: list[str]) -> str | None:
         """Return the node that follows, None to stay here, or (unknown as a node) the reason for a hand-over."""
-        state = self.state
         if not step.only.fits(self.scope.engine):
             return step.otherwise or ""
         match step:
@@ -106,11 +102,28 @@ class Standing:
                 return None
             case Prepare():
                 prepared = self.scope.knowledge.preparations[step.prepare]
-                if prepared.back and (not state.started.recorded or step.prepare in state.deferred):
+                if prepared.back and (self.on_record or not self._record_awaits(step.prepare)):
                     return step.then
                 return self._prepared(step, results)
             case Refer():
                 return None
+
+    @property
+    def on_record(self) -> bool:
+        """Say whether the screws went back in this walk, were tried there, and have not been turned since."""
+        return self.state.gone_back and not self.state.standing_turns and self.state.retest != "restore"
+
+    def _record_awaits(self, preparation: str) -> bool:
+        """Say whether there is a record, and nobody has put off going back to it."""
+        return self.state.started.recorded and preparation not in self.state.deferred
+
+    @property
+    def goes_back_first(self) -> str:
+        """The preparation that goes back, while it comes before any adjustment; "" when there is none, or no more."""
+        if self.state.gone_back:
+            return ""
+        ways = (name for name, prepared in self.scope.knowledge.preparations.items() if prepared.back)
+        return next(filter(self._record_awaits, ways), "")
 
     def _branch(self, step: Ask) -> str | None:
         """Return the branch of the answer given in this walk: an old healthy one decides nothing unasked."""
@@ -182,6 +195,10 @@ class Standing:
         for check, given in self.state.answers.items():
             sure = given.sure and not given.carried
             found.append((scope.answer(check, given.answer), 1.0 if sure else bel.UNSURE))
+            found += [
+                (scope.answer(check, earlier.answer), bel.UNSURE if earlier.sure else bel.UNSURE**2)
+                for earlier in given.earlier
+            ]
         return found
 
     def owed_in(self, symptom: str, sweep: Sweep) -> frozenset[str]:
@@ -206,7 +223,7 @@ class Standing:
         return self.scope.first_owed(self.symptom_id) - self.first_looked
 
     @cached_property
-    def accused(self) -> dict[str, list[str]]:
+    def pointed_at(self) -> dict[str, list[str]]:
         """The faults that open unhealthy answers accuse and a mend could put right, with the checks that do."""
         found: dict[str, list[str]] = {}
         for check in self._accusers():
@@ -214,23 +231,45 @@ class Standing:
             for fault in self._named_by(check):
                 if fault not in self.state.struck and fault not in mended:
                     found.setdefault(fault, []).append(check)
-        return {fault: checks for fault, checks in found.items() if not self.outvoted(fault, checks)}
+        return found
 
-    def doubtful(self, fault: str, accusers: list[str]) -> bool:
-        """Say whether one more sign is wanted: the mend is long, or nobody was quite sure of what accuses."""
-        sure = [check for check in accusers if self.state.answers[check].sure]
-        return not sure or (len(sure) < 2 and self.scope.faults[fault].mend.minutes >= LONG_MEND)
+    @cached_property
+    def accused(self) -> dict[str, list[str]]:
+        """The same, without what other looks have outvoted."""
+        return {fault: checks for fault, checks in self.pointed_at.items() if not self.outvoted(fault)}
 
-    def outvoted(self, fault: str, accusers: list[str]) -> bool:
-        """Say whether a doubtful accusation has lost: other checks that can show the fault did not; none is left."""
-        if not self.doubtful(fault, accusers):
-            return False
-        others = [
-            n for n, check in self.scope.checks.items() if check.look == "first" and fault in self.scope.clears(n)
-        ]
-        healthy = any(self.state.healthy(self.scope, name) for name in others)
-        asked = self.state.answers.keys() | self.state.unanswered.keys()
-        return healthy and asked >= set(others) and self.belief.get(fault, 0.0) < LIKELY
+    @cached_property
+    def chances(self) -> dict[str, float]:
+        """The belief with room for what is accused and does not explain the symptom."""
+        weights = {fault: BACKGROUND for check in self._accusers() for fault in self._named_by(check)}
+        weights |= self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
+        alive = {fault: weight for fault, weight in weights.items() if fault not in self.state.struck}
+        return bel.posterior(bel.prior(alive), self.evidence)
+
+    @cached_property
+    def contradictory(self) -> list[str]:
+        """The checks that accused what may still be wrong, came out healthy when made again, and may be made again."""
+        found, done = [], self.state.struck | set(self.state.on_trial)
+        for name, given in self.state.answers.items():
+            check = self.scope.checks[name]
+            if len(given.earlier) != 1 or not given.earlier[0].sure or not self.state.healthy(self.scope, name):
+                continue
+            before = check.answers[given.earlier[0].answer]
+            if not before.healthy and set(before.given) - done and not (check.runs and self.state.grounded()):
+                found.append(name)
+        return found
+
+    def surely(self, accusers: list[str]) -> bool:
+        """Say whether somebody was sure of one of these answers."""
+        return any(self.state.answers[check].sure for check in accusers)
+
+    def outvoted(self, fault: str) -> bool:
+        """Say whether an accusation has lost: another look that can show the fault did not, and it is not likely."""
+        healthy = any(
+            check.look == "first" and fault in self.scope.clears(name) and self.state.healthy(self.scope, name)
+            for name, check in self.scope.checks.items()
+        )
+        return healthy and self.chances.get(fault, 0.0) < LIKELY
 
     @cached_property
     def outvoted_checks(self) -> frozenset[str]:
@@ -289,12 +328,14 @@ class Standing:
         weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
         if not self.accused:
             return {}
-        prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.accused})
+        prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.pointed_at})
         shares = bel.posterior(prior, self.evidence)
-        left = {fault: share for fault, share in shares.items() if fault not in self.state.deferred}
-        if sum(left.values()) <= 1 - SURE_ENOUGH:
+        left = bel.normalised({fault: share for fault, share in shares.items() if fault not in self.state.deferred})
+        standing = {fault: share for fault, share in left.items() if fault in self.accused}
+        put_off = sum(shares[fault] for fault in self.accused if fault in self.state.deferred)
+        if put_off >= SURE_ENOUGH * sum(shares[fault] for fault in self.accused):
             return {}
-        return dict(sorted(bel.normalised(left).items(), key=lambda pair: (-pair[1], pair[0])))
+        return dict(sorted(standing.items(), key=lambda pair: (-pair[1], pair[0])))
 
     @cached_property
     def signs(self) -> dict[tuple[str, str], list[str]]:

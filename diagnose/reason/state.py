@@ -25,6 +25,8 @@ class Given(Struct, frozen=True):
     at: float
     sure: bool = True
     carried: bool = False
+    earlier: tuple[Given, ...] = ()
+    """What the same check said before in this walk, oldest first, with no mend in between that could change it."""
 
 
 class Result(Struct, frozen=True):
@@ -70,6 +72,10 @@ class State(Struct):
     adjustments: list[ev.Adjusted] = []
     standing_turns: list[ev.Adjusted] = []
     """The adjustments that were not turned back, nor undone by going back to the record."""
+    bettered: list[ev.Adjusted] = []
+    """The adjustments after which it was better."""
+    gone_back: bool = False
+    """The screws went back to the record in this walk."""
     grounds: dict[str, str] = {}
     """Grounding findings by check: only a sure answer of that check that does not ground lifts one."""
     hot: bool = False
@@ -161,7 +167,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             state.adjustments.append(event)
             state.standing_turns.append(event)
             state.retest, state.trying = "adjust", event.node
-            _outdate_signs(scope, state, event)
+            _outdate_signs(scope, state, event.screw)
             _followed(state)
         case ev.Undone():
             _turn(state, state.standing_turns.pop(), -1)
@@ -169,8 +175,10 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
         case ev.Restored():
             state.turned, state.explained = {}, {}  # going back has reckoned with the day
             state.standing_turns = []
+            state.gone_back = True
             state.heat = None
             state.retest, state.trying = "restore", event.node
+            _outdate_signs(scope, state)
             _followed(state)
         case ev.Retested():
             _retested(state, event.outcome)
@@ -201,7 +209,9 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
         return
     state.unanswered.pop(name, None)
     state.passed.pop(name, None)
-    state.answers[name] = Given(answer, number, at, sure)
+    before = state.answers.get(name)
+    earlier = (*before.earlier, before) if before is not None and not before.carried else ()
+    state.answers[name] = Given(answer, number, at, sure, earlier=earlier)
     said = check.answers[answer]
     if said.grounds:
         state.grounds[name] = said.grounds
@@ -218,15 +228,16 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
         state.retest = "mend"
     elif swap and said.healthy and sure:
         state.struck.add(swap)
-    if name in state.recheck:
+    if name in state.recheck and not (not said.healthy and state.asked[name] < 2 and check.look == "first"):
         state.recheck.remove(name)
         if said.healthy:
             _when_rechecked(state)
-        else:  # the mend did not cure what the check shows: it was not this fault
-            named = [fault for fault in state.on_trial if fault in check.named()]
+        else:  # what still shows it was not cured by that mend; what shows something else is another finding
+            named = [fault for fault in state.on_trial if fault in said.given]
             state.struck.update(named)
             state.in_vain.update(named)
             state.on_trial = [fault for fault in state.on_trial if fault not in named]
+            _when_rechecked(state)
 
 
 def _when_rechecked(state: State) -> None:
@@ -300,14 +311,17 @@ def _retested(state: State, outcome: str) -> None:
     elif cause == "adjust":
         state.results.append(Result(state.trying, outcome))
         state.undo = outcome == "worse"
+        if outcome == "better":
+            state.bettered.append(state.standing_turns[-1])
     elif cause == "restore":
         state.results.append(Result(state.trying, "then"))
 
 
-def _outdate_signs(scope: Scope, state: State, adjusted: ev.Adjusted) -> None:
-    """Drop the answers that were signs about what was turned: they speak of how it stood before."""
+def _outdate_signs(scope: Scope, state: State, screw: Screw | None = None) -> None:
+    """Drop the answers that were signs about what was turned (None: every screw): they speak of how it stood before."""
     for name, given in list(state.answers.items()):
-        if adjusted.screw in scope.checks[name].answers[given.answer].sign:
+        signs = scope.checks[name].answers[given.answer].sign
+        if screw in signs or (screw is None and signs):
             state.passed[name] = given.answer
             del state.answers[name]
 
