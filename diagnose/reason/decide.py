@@ -31,6 +31,9 @@ SECOND_LOOKS = 10
 WORTH_A_LOOK = 0.03
 """A look that comes out otherwise with less chance is not made again."""
 
+PUT_OFF = 20.0
+"""Minutes that it costs to come back to the right mend later. A judgement; 10 to 35 measure alike."""
+
 ASKED_AGAIN = 2
 """A check that was answered "not quite sure" is asked once more when nothing else is left."""
 
@@ -102,7 +105,7 @@ class Decision:
         if len(self._looked_twice()) >= SECOND_LOOKS:
             return None
         best: tuple[float, str] | None = None
-        for name in self._looked_once():
+        for name in (*self._looked_once(), *self._not_looked()):
             check = self.scope.checks[name]
             otherwise = self._otherwise(name)
             value = otherwise / max(self.steps.minutes(check.state, check.minutes), 0.1)
@@ -136,6 +139,15 @@ class Decision:
             and not checks[name].remembered
             and (self._may_run or checks[name].state not in RUNNING)
             and (checks[name].state != "warm" or self._warm_enough())
+        ]
+
+    def _not_looked(self) -> list[str]:
+        """Return the first looks not made yet that can show what an outvoted answer points at."""
+        pointed = self.standing.pointed_at.keys()
+        return [
+            name
+            for name in self._open_checks("first")
+            if self.scope.clears(name) & pointed and (self.scope.checks[name].state != "warm" or self._warm_enough())
         ]
 
     def _otherwise(self, name: str) -> float:
@@ -224,18 +236,18 @@ class Decision:
         """Return the minutes that a second sign is expected to save, its own taken off.
 
         A mend in vain costs M = mend + check + re-test. With p the chance that the fault is there, s that the look
-        shows it, and e that it comes out unhealthy without it, the look turns away (1 - p)(1 - e) of the mends in
-        vain, and p(1 - s) of the right ones, which are held to cost as much when they are put off. So it is worth
-        M ((1 - p)(1 - e) - p(1 - s)) minutes: the question test of Heckerman, Breese and Rommelse (CACM 38(3), 1995)
-        for a single mend. That is more than nothing just when a healthy answer would leave less than `LIKELY`.
+        shows it, and e that it comes out unhealthy without it, the look spares (1 - p)(1 - e) M in vain. It also puts
+        off p(1 - s) of the right mends, until the looks after it lead back to them: `PUT_OFF` minutes, or the mend
+        itself where that is less. This is the question test of Heckerman, Breese and Rommelse (CACM 38(3), 1995) for a
+        single mend.
         """
         check, chances = self.scope.checks[name], self.standing.chances
         shown, there = self.scope.shown(name), chances.get(fault, 0.0)
         alarm = sum(share * shown.of(other) for other, share in chances.items() if other != fault)
         in_vain = self.scope.faults[fault].mend.minutes + self.standing.symptom.retest.minutes
         in_vain += self.scope.checks[accuser].minutes
-        spared = (1 - there - alarm) - there * (1 - shown.of(fault))
-        return in_vain * spared - self.steps.minutes(check.state, check.minutes)
+        vain, late = in_vain * (1 - there - alarm), min(in_vain, PUT_OFF) * there * (1 - shown.of(fault))
+        return vain - late - self.steps.minutes(check.state, check.minutes)
 
     def _not_mended(self, now: float) -> Step:
         """Go on looking while there is something to look at; what was found and not mended ends in a hand-over."""

@@ -57,6 +57,16 @@ class Scope:
             self._lay_out(check)
         return self._answers[key]
 
+    def again(self, check: str, answer: str) -> Likelihood:
+        """Return the same for an answer that a look gives once more: it unmasks slips, and tells no faults apart.
+
+        What the look truly shows, it shows again, whichever of the named faults it is.
+        """
+        once = self.answer(check, answer)
+        most = max(once.named.values(), default=once.otherwise)
+        named = {fault: most for fault, chance in once.named.items() if chance > once.otherwise}
+        return Likelihood({**once.named, **named}, once.otherwise)
+
     def shown(self, check: str) -> Likelihood:
         """Return P(any unhealthy answer of the check | fault), for every fault."""
         if check not in self._shown:

@@ -195,10 +195,10 @@ class Standing:
         for check, given in self.state.answers.items():
             sure = given.sure and not given.carried
             found.append((scope.answer(check, given.answer), 1.0 if sure else bel.UNSURE))
-            found += [
-                (scope.answer(check, earlier.answer), bel.UNSURE if earlier.sure else bel.UNSURE**2)
-                for earlier in given.earlier
-            ]
+            for earlier in given.earlier:
+                same = earlier.answer == given.answer
+                likelihood = (scope.again if same else scope.answer)(check, earlier.answer)
+                found.append((likelihood, bel.UNSURE if earlier.sure else bel.UNSURE**2))
         return found
 
     def owed_in(self, symptom: str, sweep: Sweep) -> frozenset[str]:
