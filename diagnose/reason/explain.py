@@ -65,7 +65,7 @@ def view(walk: Walk, now: float) -> View:
         symptom_name=standing.symptom.name,
         engine=state.started.engine or walk.variant.says(),
         number=sum(1 for _, event in effective(walk.events) if isinstance(event, STEPPED)) + 1,
-        minutes_left=order.minutes(planned, walk.decision.bench(standing.first_owed)),
+        minutes_left=order.minutes(planned, walk.decision.looking.bench(standing.first_owed)),
         trail=tuple(trail(walk)),
         suspects=suspects(walk),
         owed=tuple(OwedLine(look.id, scope.checks[look.id].name, look.minutes) for look in shown),
@@ -102,8 +102,8 @@ def owed_plan(walk: Walk) -> tuple[order.Look, ...]:
         return ()
     guards = [guard for guard in scope.guards if not walk.state.healthy(scope, guard)]
     cleared = frozenset[str]().union(*(scope.clears(guard) for guard in guards))
-    planned = walk.decision.plan(standing.first_owed - cleared, "first")
-    looks = [walk.decision.look(guard) for guard in guards]
+    planned = walk.decision.looking.plan(standing.first_owed - cleared, "first")
+    looks = [walk.decision.looking.look(guard) for guard in guards]
     return (*looks, *(look for look in planned if look.id not in guards))
 
 
@@ -111,7 +111,7 @@ def in_time(walk: Walk, planned: Sequence[order.Look], left: float) -> tuple[ord
     """Return the looks that fit before the car is closed up: guards first, then what is likeliest to show a fault."""
     guards = tuple(look for look in planned if look.id in walk.scope.guards)
     rest = [look for look in planned if look not in guards]
-    bench = walk.decision.bench(walk.standing.first_owed)
+    bench = walk.decision.looking.bench(walk.standing.first_owed)
     spent = order.minutes(guards, bench)
     if spent > left:
         return ()

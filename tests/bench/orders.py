@@ -68,8 +68,8 @@ def shipped(knowledge: Knowledge) -> tuple[list[dict[str, float]], int]:
                     continue
                 owed = walk.standing.owed_in(symptom, node)
                 names = [n for n, c in walk.scope.checks.items() if c.look == "first" and walk.scope.clears(n) & owed]
-                looks = [walk.decision.look(name) for name in names]
-                bench = walk.decision.bench(owed)
+                looks = [walk.decision.looking.look(name) for name in names]
+                bench = walk.decision.looking.bench(owed)
                 if len(looks) > MOST_LOOKS:
                     cut += 1
                     needed = list(plan(looks, bench))

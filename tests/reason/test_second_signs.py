@@ -107,3 +107,17 @@ def test_what_can_be_mended_comes_before_the_hand_over_for_what_still_shows() ->
     assert Standing(walk.scope, walk.state).dead_accusations == ["bubbles"]
     found = answer(walk, hold="bleeds", soap="suds")
     assert current(found).id in ("soap", "lid-leaks")
+
+
+def test_the_same_look_once_more_unmasks_a_slip_and_tells_no_faults_apart() -> None:
+    both = {
+        **CHECKS,
+        "bubbles": check("parked", 2, {"fine": CHECKS["hold"]["answers"]["fine"], "bubbles": shows(BOTH)}),
+    }
+    walk = answer(start(knowledge(checks=both)), bubbles="bubbles")
+    once, twice = walk.standing.belief, answer(walk, bubbles="bubbles").standing.belief
+    assert twice["froth"] / twice["dirt"] == pytest.approx(once["froth"] / once["dirt"])
+    assert twice["froth"] / twice["line-off"] > 2 * once["froth"] / once["line-off"]
+
+
+BOTH = {"froth": 0.8, "dirt": 0.3}

@@ -7,7 +7,7 @@ from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, planned, r
 
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
-from diagnose.reason.decide import SECOND_LOOKS
+from diagnose.reason.again import SECOND_LOOKS
 from diagnose.reason.explain import what_if, why
 from diagnose.reason.steps import ENOUGH
 

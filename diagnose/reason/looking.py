@@ -1,0 +1,179 @@
+"""What can be looked at now, in which order, and what a look demands first: guards, heat, an engine that may run."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property
+
+from diagnose.graph.model import RUNNING, Sweep
+from diagnose.reason import order
+from diagnose.reason.standing import Standing
+from diagnose.reason.state import HOT
+from diagnose.reason.steps import COOL, HEAT, Steps
+from diagnose.reason.view import Step
+
+TRIES = 2
+"""A preparation is entered at most twice without success."""
+
+ASKED_AGAIN = 2
+"""A check that was answered "not quite sure" is asked once more when nothing else is left."""
+
+
+class Looking:
+    """The looks of one standing."""
+
+    def __init__(self, standing: Standing) -> None:
+        self.standing = standing
+        self.scope, self.state = standing.scope, standing.state
+        self.steps = Steps(standing)
+
+    def open_checks(self, look: str) -> list[str]:
+        """Return the checks of this kind that can be made now: unanswered, and not on an engine that must stay off."""
+        may_run = self.may_run
+        return [
+            name
+            for name, check in self.scope.checks.items()
+            if check.look == look
+            and name not in self.state.answers
+            and name not in self.state.unanswered
+            and (may_run or check.state not in RUNNING)
+            and (self.scope.swaps(name) not in self.state.swapped or self.scope.swaps(name) is None)
+        ]
+
+    @cached_property
+    def may_run(self) -> bool:
+        """Say whether the engine may be run, or could be once the guards are asked."""
+        if self.state.grounded():
+            return False
+        return all(
+            guard not in self.state.unanswered and self._askable_guard(guard)
+            for guard in self.scope.guards
+            if not self.state.healthy(self.scope, guard)
+        )
+
+    def _askable_guard(self, guard: str) -> bool:
+        return guard not in self.state.answers or self.state.asked.get(guard, 0) < ASKED_AGAIN
+
+    def running(self, state: str) -> Step | None:
+        """Return what comes before a step that runs the engine: a guard, or a hand-over."""
+        if state not in RUNNING:
+            return None
+        if found := self.state.grounded():
+            return self.cool() if self.too_hot() else self.steps.refer(f"The engine stays off: {', '.join(found)}.")
+        for guard in self.scope.guards:
+            if self.state.healthy(self.scope, guard):
+                continue
+            if guard in self.state.unanswered or not self._askable_guard(guard):
+                return self.steps.refer(
+                    f"Without '{self.scope.checks[guard].name}' the engine is not run: it could run away."
+                )
+            return self.steps.check(guard, "Before the engine runs: it must be able to stop.")
+        return None
+
+    def ask(self, name: str, why: str) -> Step:
+        """Ask a check, after the guards where the engine runs for it."""
+        return self.running(self.scope.checks[name].state) or self.steps.check(name, why)
+
+    def demanded(self, name: str, why: str) -> Step:
+        """Ask a check, after the heat that it demands."""
+        if self.scope.checks[name].state == "warm" and not self.warm_enough():
+            return self.heat(leaner=False)
+        return self.ask(name, why)
+
+    def warm_enough(self) -> bool:
+        """Say whether it is warm enough to look, which is less than warm enough to tune."""
+        heat = self.state.heat
+        if heat is None or heat.outcome == "won't run":
+            return False
+        return heat.outcome != "too cool" or (
+            heat.head is not None and heat.head >= self.scope.degrees("warm-enough-to-look")
+        )
+
+    def too_hot(self) -> bool:
+        """Say whether the head was above its stop temperature, and has not cooled since."""
+        return HOT in self.state.grounded()
+
+    def heat(self, *, leaner: bool) -> Step:
+        """Bring the engine to its heat, or say why it can't be brought there; `leaner` needs it inside the window."""
+        heat = self.state.heat
+        if heat is not None and heat.outcome == "won't run":
+            return self.steps.refer("An engine that will not keep running is not tuned. The needles stay as they are.")
+        if self.state.tries >= TRIES:
+            return self.steps.refer("It would not come to the right heat in two tries, so no needle is turned.")
+        if self.too_hot() or (leaner and heat is not None and heat.outcome == "too hot"):
+            return self.cool()
+        step = self.steps.prepare(HEAT, "A needle is turned only on a warm engine, right after reading the head.")
+        return self.running(step.state) or step
+
+    def cool(self) -> Step:
+        """Let it cool; a hand-over when that was put off or did not help."""
+        if COOL in self.state.deferred or self.state.cooled >= TRIES:
+            return self.steps.refer("It stays off until the head has cooled. Find out why it runs hot before it runs.")
+        return self.steps.prepare(COOL, "It is too hot to go on.")
+
+    def swept(self, node: Sweep) -> Step:
+        """Return the next look of the sweep that the walk stands at."""
+        return self.look_for(self.standing.owed_in(self.standing.symptom_id, node), node.look)
+
+    def look_for(self, owed: frozenset[str], look: str) -> Step:
+        """Make the first check of the best order; hand over when what is owed can't be looked for."""
+        planned = self.plan(owed, look)
+        if planned:
+            first = self.scope.checks[planned[0].id]
+            shown = self.fault_names(sorted(self.scope.clears(planned[0].id) & owed, key=self.by_belief)[:3])
+            per = "quickest gain for the minutes" if len(planned) > 1 else "the last one owed here"
+            why = f"It can show: {shown}; {per}."
+            return self.ask(planned[0].id, why) if first.state != "warm" else self.demanded(planned[0].id, why)
+        names = self.fault_names(sorted(owed, key=self.by_belief))
+        return self.steps.refer(f"These could not be looked for: {names}. Until they are, no needle is turned.")
+
+    def plan(self, owed: frozenset[str], look: str) -> tuple[order.Look, ...]:
+        """Return the checks that look for what is owed, in the best order."""
+        key = (owed, look)
+        if key not in self._plans:
+            names = [name for name in self.open_checks(look) if self.scope.clears(name) & owed]
+            if not names:
+                names = [
+                    name
+                    for name, given in self.state.answers.items()
+                    if (not given.sure or name in self.standing.outvoted_checks)
+                    and self.scope.checks[name].look == look
+                    and self.state.asked.get(name, 0) < ASKED_AGAIN
+                    and self.scope.clears(name) & owed
+                ]
+            self._plans[key] = self._planned(tuple(names), owed)
+        return self._plans[key]
+
+    def _planned(self, names: tuple[str, ...], owed: frozenset[str]) -> tuple[order.Look, ...]:
+        """Plan, unless a walk in this scope has stood at the same place before: what is tried over and over does."""
+        belief = tuple(self.standing.belief.items())
+        place = (names, owed, self.state.bench, belief)
+        if place not in self.scope.planned:
+            self.scope.planned[place] = order.plan([self.look(name) for name in names], self.bench(owed))
+        return self.scope.planned[place]
+
+    @cached_property
+    def _plans(self) -> dict[tuple[frozenset[str], str], tuple[order.Look, ...]]:
+        return {}
+
+    def look(self, name: str) -> order.Look:
+        """Return a check as the planner sees it."""
+        check, shown = self.scope.checks[name], self.scope.shown(name)
+        return order.Look(name, check.minutes, check.state, shown.named, shown.otherwise, self.scope.clears(name))
+
+    def bench(self, owed: frozenset[str]) -> order.Bench:
+        """Return what an order is planned against now."""
+        return order.Bench(self.standing.belief, owed, self.state.bench, self.scope.change)
+
+    def by_belief(self, fault: str) -> tuple[float, str]:
+        """Sort the likeliest first; ties go by id."""
+        return (-self.standing.belief.get(fault, 0.0), fault)
+
+    def fault_names(self, faults: Iterable[str]) -> str:
+        """Return the names of faults, for a sentence."""
+        return ", ".join(self.scope.faults[fault].name for fault in faults)
+
+    def check_names(self, checks: Iterable[str]) -> str:
+        """Return the names of checks, to begin a sentence."""
+        names = ", ".join(self.scope.checks[check].name for check in checks)
+        return f"{names[:1].upper()}{names[1:]}"

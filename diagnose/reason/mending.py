@@ -1,0 +1,153 @@
+"""What is done about what answers accuse: tell it apart, ask a second sign while that is cheaper, mend it."""
+
+from __future__ import annotations
+
+from diagnose.graph.model import RUNNING, Sweep
+from diagnose.reason import belief as bel
+from diagnose.reason.looking import ASKED_AGAIN, Looking
+from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH
+from diagnose.reason.view import Step
+
+LEAST_GAIN = 0.05
+"""Bits: a check that is expected to take less off the belief does not tell the accused apart."""
+
+PUT_OFF = 20.0
+"""Minutes that it costs to come back to the right mend later. A judgement; 10 to 35 measure alike."""
+
+MOST_LOOKS = 3
+"""No check is made more often than this: of three looks two agree."""
+
+
+class Mending:
+    """The mends of one standing."""
+
+    def __init__(self, looking: Looking) -> None:
+        self.looking, self.steps = looking, looking.steps
+        self.standing, self.scope, self.state = looking.standing, looking.scope, looking.state
+
+    def next(self, now: float) -> Step | None:
+        """Tell the accused apart, then mend the likeliest, then the quickest gain; None to look on."""
+        shares = self.standing.shares
+        if not shares:
+            return self._not_mended()
+        top, share = next(iter(shares.items()))
+        if share < SURE_ENOUGH and not self._one_mend(shares):
+            apart = self._telling_apart(shares)
+            if apart is not None:
+                return apart
+            mends = {f: self.scope.faults[f].mend.minutes for f in shares}
+            top = min(shares, key=lambda fault: (-shares[fault] / max(mends[fault], 0.1), fault))
+        accusers = self.standing.accused[top]
+        if (second := self._second_sign(top, accusers)) is not None:
+            return second
+        if not self.standing.surely(accusers):
+            return None  # nobody is sure, and nothing else can show it: it stays owed
+        points = "point" if len(accusers) > 1 else "points"
+        return self.steps.mend(top, f"{self.looking.check_names(accusers)} {points} here.{self._late(top, now)}")
+
+    def _second_sign(self, fault: str, accusers: list[str]) -> Step | None:
+        """Return another look that can show the fault, or the same once more, while it costs less than it saves.
+
+        When nobody was sure of what accuses, one is always asked for.
+        """
+        others = [name for name in self.looking.open_checks("first") if fault in self.scope.clears(name)]
+        again = [name for name in accusers if self._may_be_repeated(name)]
+        sure = self.standing.surely(accusers)
+        looks = [*others, *again] if sure else others or again
+        saved = {name: self._saved(name, fault, accusers[0]) for name in looks}
+        chosen = [name for name in saved if not sure or saved[name] > 0]
+        if not chosen:
+            return None
+        best = max(chosen, key=lambda name: (saved[name], name))
+        if best in others:
+            return self.looking.demanded(best, f"One more sign before that is mended: {self.scope.faults[fault].name}.")
+        slip = "a look can be mistaken, and a mend in vain costs more" if sure else "you were not quite sure"
+        return self.looking.demanded(best, f"Look once more: {slip}.")
+
+    def _may_be_repeated(self, name: str) -> bool:
+        """Say whether a check that accuses can be made once more now."""
+        check = self.scope.checks[name]
+        return (
+            not check.remembered
+            and self.state.asked.get(name, 0) < (MOST_LOOKS if self._wavered(name) else ASKED_AGAIN)
+            and (self.looking.may_run or check.state not in RUNNING)
+        )
+
+    def _wavered(self, name: str) -> bool:
+        """Say whether the same look has come out healthy before: what shows each time would only show once more."""
+        return any(self.scope.checks[name].answers[one.answer].healthy for one in self.state.answers[name].earlier)
+
+    def _saved(self, name: str, fault: str, accuser: str) -> float:
+        """Return the minutes that a second sign is expected to save, its own taken off.
+
+        A mend in vain costs M = mend + check + re-test. With p the chance that the fault is there, s that the look
+        shows it, and e that it comes out unhealthy without it, the look spares (1 - p)(1 - e) M in vain. It also puts
+        off p(1 - s) of the right mends, until the looks after it lead back to them: `PUT_OFF` minutes, or the mend
+        itself where that is less. This is the question test of Heckerman, Breese and Rommelse (CACM 38(3), 1995) for a
+        single mend.
+        """
+        check, chances = self.scope.checks[name], self.standing.chances
+        shown, there = self.scope.shown(name), chances.get(fault, 0.0)
+        alarm = sum(share * shown.of(other) for other, share in chances.items() if other != fault)
+        in_vain = self.scope.faults[fault].mend.minutes + self.standing.symptom.retest.minutes
+        in_vain += self.scope.checks[accuser].minutes
+        vain, late = in_vain * (1 - there - alarm), min(in_vain, PUT_OFF) * there * (1 - shown.of(fault))
+        return vain - late - self.steps.minutes(check.state, check.minutes)
+
+    def _not_mended(self) -> Step:
+        """Go on looking while there is something to look at; what was found and not mended ends in a hand-over."""
+        node = self.standing.node
+        stands = not self.standing.position.lost
+        if stands and isinstance(node, Sweep) and (step := self.looking.swept(node)).kind == "ask":
+            return step
+        names = self.looking.fault_names(self.standing.accused)
+        return self.steps.refer(f"Found, and not mended yet: {names}. Mend that first; then walk on from here.")
+
+    def _late(self, fault: str, now: float) -> str:
+        """Return a warning when the mend does not fit the minutes that are left."""
+        if self.state.deadline is None:
+            return ""
+        left = self.state.deadline[1] - (now - self.state.deadline[0]) / 60
+        needed = self.scope.faults[fault].mend.minutes
+        return "" if needed <= left else f" It takes {needed:g} minutes, and does not fit the time that is left."
+
+    def _one_mend(self, shares: dict[str, float]) -> bool:
+        return len({self.scope.faults[f].mend.do for f, share in shares.items() if share >= LEAST_SHARE}) == 1
+
+    def _telling_apart(self, shares: dict[str, float]) -> Step | None:
+        """Return the check that takes most off the doubt per minute; a strip-down only when no first look does."""
+        for look in ("first", "strip"):
+            best: tuple[float, str] | None = None
+            for name in self.looking.open_checks(look):
+                check = self.scope.checks[name]
+                bits = bel.gain(shares, (self.scope.answer(name, answer) for answer in check.answers))
+                if bits < LEAST_GAIN:
+                    continue
+                value = bits / max(self.steps.minutes(check.state, check.minutes), 0.1)
+                if best is None or (value, name) > best:
+                    best = (value, name)
+            if best is not None and (look == "first" or self._worth(best[1], shares)):
+                names = self.looking.fault_names(list(shares)[:3])
+                return self.looking.ask(best[1], f"It tells apart: {names}.")
+        return None
+
+    def _worth(self, name: str, shares: dict[str, float]) -> bool:
+        """Say whether looking costs less than what it saves of mending in the wrong order (CACM 38(3), eq. 3)."""
+        check = self.scope.checks[name]
+        now = self._mending(shares)
+        then = self.steps.minutes(check.state, check.minutes)
+        for answer in check.answers:
+            likelihood = self.scope.answer(name, answer)
+            joint = {fault: share * likelihood.of(fault) for fault, share in shares.items()}
+            then += sum(joint.values()) * self._mending(bel.normalised(joint))
+        return then < now
+
+    def _mending(self, shares: dict[str, float]) -> float:
+        """Return the expected minutes of mending in the best order: Σ p_i Σ_{j≤i} c_j."""
+        retest = self.standing.symptom.retest.minutes
+        costs = {fault: self.scope.faults[fault].mend.minutes + retest for fault in shares}
+        spent = total = 0.0
+        for fault in sorted(shares, key=lambda f: (-shares[f] / max(costs[f], 0.1), f)):
+            spent += costs[fault]
+            total += shares[fault] * spent
+        return total
