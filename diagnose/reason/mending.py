@@ -45,8 +45,8 @@ class Mending:
             return None
         if not self.standing.surely(accusers):
             return None  # nobody is sure, and nothing else can show it: it stays owed
-        points = "point" if len(accusers) > 1 else "points"
-        return self.steps.mend(top, f"{self.looking.check_names(accusers)} {points} here.{self._late(top, now)}")
+        names = self.looking.check_names(accusers)
+        return self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
 
     def _goes_home(self, fault: str) -> bool:
         """Say whether the step that stands here sends every screw home, in no more minutes than this mend of one."""

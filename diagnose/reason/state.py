@@ -320,9 +320,8 @@ def _retested(state: State, outcome: str) -> None:
 def _outdate_signs(scope: Scope, state: State, screw: Screw | None = None) -> None:
     """Drop the answers that speak of how a screw stood before it was turned (None: every screw went back)."""
     for name, given in list(state.answers.items()):
-        said = scope.checks[name].answers[given.answer]
-        moved = not said.healthy and any(f in scope.faults and scope.faults[f].mend.back for f in said.given)
-        if screw in said.sign or (screw is None and (said.sign or moved)):
+        signs = scope.checks[name].answers[given.answer].sign
+        if screw in signs or (screw is None and (signs or scope.says_moved(name, given.answer))):
             state.passed[name] = given.answer
             del state.answers[name]
 
