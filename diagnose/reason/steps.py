@@ -49,6 +49,8 @@ class Steps:
     def check(self, name: str, why: str, kind: Kind = "ask") -> Step:
         """Ask one check."""
         check = self.scope.checks[name]
+        if name in self.standing.state.passed:
+            why = f"A screw was turned since this was seen. {why}"
         return Step(
             kind=kind,
             id=name,
@@ -62,6 +64,7 @@ class Steps:
             how=self.texts(check.how),
             minutes=self.minutes(check.state, check.minutes),
             why=why,
+            why_first=kind == "recheck" or name in self.standing.state.asked,
             state=check.state,
             cautions=check.cautions,
             tools=check.tools,
@@ -130,6 +133,7 @@ class Steps:
             how=self.texts(prepared.do) + (self._record() if prepared.back else ()),
             minutes=prepared.minutes,
             why=why,
+            why_first=prepared.back,
             state=prepared.state,
             cautions=prepared.cautions,
             tools=prepared.tools,

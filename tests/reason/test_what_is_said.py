@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from little import FAULTS, SOUND, answer, current, knowledge, planned, raw, screw, start, warm
+from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, planned, raw, screw, start, warm
 
 from diagnose.reason import events as ev
+from diagnose.reason import explain
 from diagnose.reason.hand_over import groups
 from diagnose.reason.walk import Walk
 
@@ -91,3 +92,23 @@ def test_a_second_look_before_a_hand_over_says_whether_it_was_told_before() -> N
     assert "could not be told" in said.pop("pinch")
     assert said
     assert all("a look can miss" in why for why in said.values())
+
+
+def test_a_look_that_a_turn_has_made_too_old_says_so() -> None:
+    walk = answer(turned(on_the_needle(), "better"), jet="fine")
+    step = current(warm(walk, 40), 40)
+    assert (step.kind, step.id) == ("ask", "pinch")
+    assert step.why.startswith("A screw was turned since")
+    assert step.why_first
+
+
+@pytest.mark.parametrize(
+    ("check", "said"), [("soap", "1 of the suspects, which holds"), ("hold", "2 of the suspects, which hold ")]
+)
+def test_one_suspect_holds_and_two_hold(check: str, said: str) -> None:
+    assert said in explain.why(start(), check).sentence
+
+
+def test_half_a_minute_is_told_in_words() -> None:
+    quick = {**CHECKS, "soap": {**CHECKS["soap"], "minutes": 0.5}}
+    assert explain.why(start(knowledge(checks=quick)), "soap").sentence.endswith("in half a minute.")
