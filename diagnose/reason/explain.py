@@ -242,6 +242,8 @@ def why(walk: Walk, check: str) -> Why:
     holds = "holds" if len(listed) == 1 else "hold"
     sentence = f"It can show {len(listed)} of the suspects, which {holds} {held:.0%} of the belief"
     sentence += f", in {_minutes(step.minutes)}."
+    if not listed:
+        sentence = f"It can show none of the suspects, and takes {_minutes(step.minutes)}."
     if scope.checks[check].state in RUNNING:
         sentence += " The engine runs for it, so both guards come first."
     if (drift := walk.state.drift) is not None:

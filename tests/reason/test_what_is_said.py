@@ -112,3 +112,7 @@ def test_one_suspect_holds_and_two_hold(check: str, said: str) -> None:
 def test_half_a_minute_is_told_in_words() -> None:
     quick = {**CHECKS, "soap": {**CHECKS["soap"], "minutes": 0.5}}
     assert explain.why(start(knowledge(checks=quick)), "soap").sentence.endswith("in half a minute.")
+
+
+def test_a_guard_that_shows_none_of_the_suspects_names_no_share() -> None:
+    assert explain.why(start(), "failsafe").sentence == "It can show none of the suspects, and takes 1 minute."
