@@ -181,6 +181,8 @@ class _Plain:
         common.say()
         self._cautions(step.cautions)
         common.say(f"Step {view.number}, {common.minutes(step.minutes)}: {step.title}")
+        if step.why_first:
+            common.say(step.why)
         for said, things in (("You need", step.tools), ("You may have to renew", step.parts)):
             if things:
                 common.say(f"{said}: {', '.join(things)}")

@@ -46,9 +46,17 @@ class LookingAgain:
                 best = (value, name)
         if best is None:
             return None
-        why = "Nothing was found yet, and a look can miss. This one is the likeliest to, for its minutes."
+        why = self._because(best[1])
         step = self.looking.demanded(best[1], why)
         return self.steps.again(best[1], why) if step.id == best[1] else step
+
+    def _because(self, name: str) -> str:
+        """Say why a check is made again, or made at all, before a hand-over."""
+        if name in self.state.answers:
+            return "It is not cured yet, and a look can miss. This one is the likeliest to, for its minutes."
+        if name in self.state.unanswered:
+            return "It is not cured yet, and this could not be told before. Try once more, or with somebody else."
+        return "It is not cured yet. One look pointed at what this can show, and another did not."
 
     def _looked_twice(self) -> list[str]:
         """Return the checks made again, apart from those that had accused something: their second look was a sign."""

@@ -35,7 +35,7 @@ class Decision:
         if step.kind != "refer":
             return step
         if self._left_in_vain():
-            return self.steps.undo("It did not cure it: turn it back, so that the screw stands where it was found.")
+            return self.steps.undo(self._turned_in_vain())
         return LookingAgain(self.looking).next() or step
 
     def planned(self, now: float) -> Step:
@@ -44,7 +44,7 @@ class Decision:
         ends = ("refer", "adjust", "ask") if self.state.grounded() else ("refer", "adjust")
         if self.standing.dead_accusations and step.kind in ends and not self.standing.shares:
             names = self.looking.check_names(self.standing.dead_accusations)
-            return self.steps.refer(f"{names} still shows it, and everything that could explain that has been mended.")
+            return self.steps.refer(f"{names} showed it again, and everything that could explain that has been mended.")
         return step
 
     def _urgent(self, now: float) -> Step | None:
@@ -75,8 +75,18 @@ class Decision:
         turns = self.state.standing_turns
         return bool(turns) and (gate.leans(turns[-1].way) or turns[-1] not in self.state.bettered)
 
+    def _turned_in_vain(self) -> str:
+        """Say where the last turn is turned back to."""
+        if len(self.state.standing_turns) > 1:
+            return "The last turn did not cure it: turn that one back."
+        to = "to the record" if self.state.gone_back else "so that the screw stands where it was found"
+        return f"It did not cure it: turn it back, {to}."
+
     def _recheck(self, check: str) -> Step:
-        step = self.steps.check(check, "It was mended: the same check shows whether that was it.", kind="recheck")
+        why = "It was mended: the same check shows whether that was it."
+        if self.state.asked.get(check, 0):
+            why = "It still shows it. Look once more: a look can be mistaken."
+        step = self.steps.check(check, why, kind="recheck")
         return self.looking.running(step.state) or step
 
     def _retest(self) -> Step:
@@ -103,9 +113,16 @@ class Decision:
     def _prepare(self, node: Prepare) -> Step:
         prepared = self.scope.knowledge.preparations[node.prepare]
         if prepared.back and self.state.gone_back and self.state.standing_turns:
-            return self.steps.undo("It did not cure it: turn it back, to the record.")
-        step = self.steps.prepare(node.prepare, "The next step needs it.")
+            return self.steps.undo(self._turned_in_vain())
+        why = self._why_back() if prepared.back else "The next step needs it."
+        step = self.steps.prepare(node.prepare, why)
         return self.looking.running(prepared.state) or step
+
+    def _why_back(self) -> str:
+        """Say why the screws go back now: one was seen to have moved, or what was looked at explains nothing."""
+        if any(self.scope.says_moved(name, given.answer) for name, given in self.state.answers.items()):
+            return "A screw is not where the record has it. All of them go back before one is tuned."
+        return "What was looked at does not explain it. The record is a known place to try it from."
 
     def _adjust(self, node: Adjust, now: float) -> Step:
         locks = gate.locks(self.standing, node, now)

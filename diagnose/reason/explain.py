@@ -239,9 +239,11 @@ def why(walk: Walk, check: str) -> Why:
     owed = sorted(scope.clears(check) & walk.standing.first_owed)
     held = sum(share for _, _, share in listed)
     step = walk.ask(check)
-    sentence = (
-        f"It can show {len(listed)} of the suspects, which hold {held:.0%} of the belief, in {_minutes(step.minutes)}."
-    )
+    holds = "holds" if len(listed) == 1 else "hold"
+    sentence = f"It can show {len(listed)} of the suspects, which {holds} {held:.0%} of the belief"
+    sentence += f", in {_minutes(step.minutes)}."
+    if not listed:
+        sentence = f"It can show none of the suspects, and takes {_minutes(step.minutes)}."
     if scope.checks[check].state in RUNNING:
         sentence += " The engine runs for it, so both guards come first."
     if (drift := walk.state.drift) is not None:
@@ -257,7 +259,7 @@ def why(walk: Walk, check: str) -> Why:
 
 
 def _minutes(minutes: float) -> str:
-    return "1 minute" if minutes == 1 else f"{minutes:g} minutes"
+    return {0.5: "half a minute", 1: "1 minute"}.get(minutes, f"{minutes:g} minutes")
 
 
 def others(walk: Walk) -> list[Choice]:

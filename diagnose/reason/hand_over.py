@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -36,4 +37,7 @@ def please(owed: Sequence[OwedLine]) -> str:
 
 def _marked(view: View, mark: str) -> tuple[str, ...]:
     newest = {line.what: line.mark for line in view.trail}  # what was looked at twice counts as it came out last
-    return tuple(what for what, one in newest.items() if one == mark)
+    times = Counter(line.what for line in view.trail if line.mark == "→")  # what was done twice was done twice
+    return tuple(
+        f"{what} ({times[what]} times)" if times[what] > 1 else what for what, one in newest.items() if one == mark
+    )

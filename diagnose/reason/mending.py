@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagnose.graph.model import RUNNING, Sweep
+from diagnose.graph.model import RUNNING, Prepare, Sweep
 from diagnose.reason import belief as bel
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH
@@ -38,19 +38,32 @@ class Mending:
             mends = {f: self.scope.faults[f].mend.minutes for f in shares}
             top = min(shares, key=lambda fault: (-shares[fault] / max(mends[fault], 0.1), fault))
         accusers = self.standing.accused[top]
-        if (second := self._second_sign(top, accusers)) is not None:
+        home = self._goes_home(top)
+        if (second := self._second_sign(top, accusers, home=home)) is not None:
             return second
+        if home:
+            return None
         if not self.standing.surely(accusers):
             return None  # nobody is sure, and nothing else can show it: it stays owed
-        points = "point" if len(accusers) > 1 else "points"
-        return self.steps.mend(top, f"{self.looking.check_names(accusers)} {points} here.{self._late(top, now)}")
+        names = self.looking.check_names(accusers)
+        return self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
 
-    def _second_sign(self, fault: str, accusers: list[str]) -> Step | None:
+    def _goes_home(self, fault: str) -> bool:
+        """Say whether the step that stands here sends every screw home, in no more minutes than this mend of one."""
+        node, mend = self.standing.node, self.scope.faults[fault].mend
+        if self.standing.position.lost or not isinstance(node, Prepare):
+            return False
+        prepared = self.scope.knowledge.preparations[node.prepare]
+        return prepared.back and mend.back and prepared.minutes <= mend.minutes
+
+    def _second_sign(self, fault: str, accusers: list[str], *, home: bool) -> Step | None:
         """Return another look that can show the fault, or the same once more, while it costs less than it saves.
 
-        When nobody was sure of what accuses, one is always asked for.
+        When nobody was sure of what accuses, one is always asked for. Where the screws go `home` whatever another look
+        would say, only the look that sends them there is made again.
         """
-        others = [name for name in self.looking.open_checks("first") if fault in self.scope.clears(name)]
+        can_show = (name for name in self.looking.open_checks("first") if fault in self.scope.clears(name))
+        others = [] if home else list(can_show)
         again = [name for name in accusers if self._may_be_repeated(name)]
         sure = self.standing.surely(accusers)
         looks = [*others, *again] if sure else others or again

@@ -79,6 +79,11 @@ class Scope:
             self._lay_out(check)
         return self._clears[check]
 
+    def says_moved(self, check: str, answer: str) -> bool:
+        """Say whether an answer accuses the place of a screw, which going back to the record puts right."""
+        said = self.checks[check].answers[answer]
+        return not said.healthy and any(f in self.faults and self.faults[f].mend.back for f in said.given)
+
     def first_owed(self, symptom: str) -> frozenset[str]:
         """Return the mechanical faults whose first look is owed before any adjustment."""
         if symptom not in self._first_owed:

@@ -318,10 +318,10 @@ def _retested(state: State, outcome: str) -> None:
 
 
 def _outdate_signs(scope: Scope, state: State, screw: Screw | None = None) -> None:
-    """Drop the answers that were signs about what was turned (None: every screw): they speak of how it stood before."""
+    """Drop the answers that speak of how a screw stood before it was turned (None: every screw went back)."""
     for name, given in list(state.answers.items()):
         signs = scope.checks[name].answers[given.answer].sign
-        if screw in signs or (screw is None and signs):
+        if screw in signs or (screw is None and (signs or scope.says_moved(name, given.answer))):
             state.passed[name] = given.answer
             del state.answers[name]
 

@@ -49,6 +49,8 @@ class Steps:
     def check(self, name: str, why: str, kind: Kind = "ask") -> Step:
         """Ask one check."""
         check = self.scope.checks[name]
+        if name in self.standing.state.passed:
+            why = f"A screw was turned since this was seen. {why}"
         return Step(
             kind=kind,
             id=name,
@@ -62,6 +64,7 @@ class Steps:
             how=self.texts(check.how),
             minutes=self.minutes(check.state, check.minutes),
             why=why,
+            why_first=kind == "recheck" or name in self.standing.state.asked,
             state=check.state,
             cautions=check.cautions,
             tools=check.tools,
@@ -130,6 +133,7 @@ class Steps:
             how=self.texts(prepared.do) + (self._record() if prepared.back else ()),
             minutes=prepared.minutes,
             why=why,
+            why_first=prepared.back,
             state=prepared.state,
             cautions=prepared.cautions,
             tools=prepared.tools,
@@ -224,10 +228,11 @@ class Steps:
     def _record(self, only: str = "") -> tuple[str, ...]:
         """Return where each screw goes, or `only` one: the record, corrected to the rich side, and why (rule 3)."""
         started = self.standing.state.started
-        lines = [target.said for target in started.back if only in ("", target.screw)]
-        if lines:
-            return (*lines, started.back_because)
-        return self._old_record(only)
+        targets = [target for target in started.back if only in ("", target.screw)]
+        if not targets:
+            return self._old_record(only)
+        added = [started.back_because] if any(not _kept(target.screw) for target in targets) else []
+        return (*(target.said for target in targets), *added)
 
     def _old_record(self, only: str) -> tuple[str, ...]:
         """Return the same for an outing that began before records were corrected: an hour richer, for safety."""
@@ -240,7 +245,7 @@ class Steps:
             for screw, hours in record.items()
             if not _kept(screw)
         ]
-        if lines:
+        if any(not _kept(screw) for screw in record):
             lines.append("The hour richer is there because the day and the fuel of the record are not known here.")
         return tuple(lines)
 

@@ -54,6 +54,8 @@ class Step(Struct, frozen=True):
     """Minutes, changes of bench state counted."""
     why: str = ""
     """Why this step comes now, in a sentence."""
+    why_first: bool = False
+    """It would puzzle without its reason: it was asked before, or undoes what somebody set. The reason stands first."""
     state: str = "parked"
     cautions: tuple[str, ...] = ()
     """Ids; they are shown before the step can be answered."""

@@ -40,13 +40,16 @@ class Engines(Page[Engine]):
         self.query_one(OptionList).focus()
 
     def show(self) -> None:
-        """Paint the list."""
+        """Paint the list; the first is marked until another is, so that enter chooses at once."""
         self.known = self.session.engines()
         options = [
             Option(Content.assemble((clean(one.name), "bold"), ("  " + one.variant.says(), "$secondary")))
             for one in self.known.values()
         ]
-        self.query_one(OptionList).set_options([*options, Option(Content("→ a new engine"), id=NEW)])
+        listed = self.query_one(OptionList)
+        marked = listed.highlighted or 0
+        listed.set_options([*options, Option(Content("→ a new engine"), id=NEW)])
+        listed.highlighted = min(marked, len(options))
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show the notes and the recorded settings."""

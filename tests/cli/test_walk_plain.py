@@ -59,6 +59,12 @@ def test_a_mend_says_what_is_needed_what_may_be_renewed_and_what_to_look_at_agai
     assert "- When it is done: Press air in and see that it holds." in out
 
 
+def test_a_look_after_a_mend_says_why_before_it_asks(diagnose: Diagnose) -> None:
+    first, again = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\n2\n1\n").out.split("It was mended: ")
+    assert "Does the tank hold pressure?" in first
+    assert "Does the tank hold pressure?" in again
+
+
 def test_the_end_of_the_input_leaves_politely_and_everything_is_saved(diagnose: Diagnose, home: Path) -> None:
     found = diagnose(*WALK, typed="1\n1\n")
     assert found.code == 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from little import ROUTE, SOUND, answer, current, knowledge, planned, raw, start, warm
+from little import CHECKS, FAULTS, ROUTE, SOUND, answer, check, current, knowledge, planned, raw, shows, start, warm
 
 from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
@@ -113,3 +113,46 @@ def test_an_hour_richer_that_made_it_better_stays() -> None:
     assert planned(walk, 60).kind == "refer"
     assert current(walk, 60).kind != "undo"
     assert walk.state.turned["low needle"] == 1
+
+
+def marked(minutes: float = 3) -> Walk:
+    """Stand where a mark has sent the screws home; a count could show the same, and mending the one takes `minutes`."""
+    off = {"fine": CHECKS["hold"]["answers"]["fine"], "off": shows({"crept": 0.8}, 0.15)}
+    crept = {
+        **FAULTS["froth"],
+        "area": "needles",
+        "explains": {},
+        "kind": "screw",
+        "screw": "high needle",
+        "setting": "off",
+        "mend": {**FAULTS["froth"]["mend"], "minutes": minutes, "back": True, "touches": ["needles"]},
+    }
+    symptoms = raw()["symptoms"]
+    symptoms["loads-up"]["route"] = {
+        **ROUTE,
+        "outside": {**ROUTE["outside"], "then": "moved"},
+        "moved": {"node": "ask", "ask": "marks", "branches": {"fine": "pinch", "off": "home first"}},
+        "home first": {"node": "prepare", "prepare": "going-back", "then": "pinch"},
+    }
+    checks = {**CHECKS, "marks": check("parked", 0.5, off), "count": check("parked", 0.1, off)}
+    known = knowledge(checks=checks, faults={**FAULTS, "crept": crept}, symptoms=symptoms)
+    return answer(answer(start(known, recorded=True), **SOUND), marks="off")
+
+
+def test_where_the_screws_go_home_no_other_look_and_no_mend_of_one_stands_before_it() -> None:
+    step = current(answer(marked(), marks="off"))
+    assert (step.kind, step.id) == ("restore", "going-back")
+
+
+def test_a_screw_that_is_sent_home_by_itself_in_fewer_minutes_is_mended_alone() -> None:
+    walk = answer(answer(marked(minutes=1), marks="off", count="off"), count="off")
+    assert (current(walk).kind, current(walk).id) == ("restore", "crept")
+
+
+def test_going_back_settles_what_said_that_a_screw_had_moved_and_is_not_offered_twice() -> None:
+    walk = gone_back(answer(marked(), marks="off"))
+    assert "marks" not in walk.state.answers
+    assert walk.standing.accused == {}
+    assert walk.standing.position.node == "pinch"
+    walk = answer(warm(walk, 60), 60, pinch="short climb")
+    assert planned(walk, 60).id == "hand over"

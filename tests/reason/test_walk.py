@@ -71,7 +71,7 @@ def test_a_check_that_still_accuses_after_every_mend_hands_over() -> None:
     walk = answer(walk, bubbles="bubbles")
     step = current(walk)
     assert step.kind == "refer"
-    assert "still shows it" in step.ask
+    assert "showed it again" in step.ask
     end = walk.plus(ev.HandedOver(0, "x")).verdict()
     assert end is not None
     assert end.mended == ()  # it was mended in vain

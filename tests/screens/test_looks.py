@@ -42,7 +42,7 @@ def step_of(kind: str, *pressed: str, **answers: str) -> Go:
 HOME: dict[str, Go] = {
     "home": keys(),
     "search": keys("slash", "x", "y"),
-    "engines": keys("e", "down"),
+    "engines": keys("e"),
     "engine-form": keys("e", "n"),
     "words": keys("question_mark"),
     "cautions": keys("c"),

@@ -207,9 +207,7 @@ async def test_the_marked_engine_of_the_list_is_the_one_that_opens(make: Make) -
     made = make()
     made.session.add_engine(Engine("red buggy"))
     async with made.run_test(size=MEDIUM) as pilot:
-        await press(pilot, "e", "h", "d")
-        assert page(pilot) == "Engines", "nothing is marked yet"
-        await press(pilot, "down", "h")
+        await press(pilot, "e", "h")
         assert "Needles: blue truggy" in seen(pilot)
         await press(pilot, "escape", "down", "h")
         assert "Needles: red buggy" in seen(pilot)
@@ -217,6 +215,18 @@ async def test_the_marked_engine_of_the_list_is_the_one_that_opens(make: Make) -
         assert page(pilot) == "DayPage"
         await press(pilot, "escape", "down", "h", "d")
         assert page(pilot) == "Engines"
+
+
+async def test_enter_chooses_the_first_engine_of_the_list_at_once(make: Make) -> None:
+    made = make(engine=None)
+    for name in ("blue truggy", "red buggy"):
+        made.session.add_engine(Engine(name))
+    async with made.run_test(size=MEDIUM) as pilot:
+        await press(pilot, "e")
+        assert page(pilot) == "Engines"
+        await press(pilot, "enter")
+        assert page(pilot) == "Home"
+        assert "engine: blue truggy" in seen(pilot)
 
 
 async def test_without_an_engine_one_is_asked_for_first(make: Make) -> None:

@@ -18,7 +18,7 @@ def step_text(view: View, step: Step, knowledge: Knowledge, width: int, *, means
     """Return what there is to read about a step, for `width` columns; `means` also says what each answer means."""
     if step.kind == "refer":
         return handed_over(step.ask, view, view.owed, width)
-    shown: list[Content] = []
+    shown: list[Content] = [hung("", step.why, width, "bold"), Content("")] if step.why_first else []
     if step.turns:
         shown += [plain(row, "$primary") for row in faces(step.turns, width)] + [Content("")]
         shown += [hung("· ", line, width) for line in directions(step.turns)]
@@ -38,7 +38,7 @@ def step_text(view: View, step: Step, knowledge: Knowledge, width: int, *, means
         shown.extend(hung("· ", f"{choice.say}: {choice.means}", width, QUIET) for choice in meant)
     if step.misleads:
         shown += [Content(""), hung("", f"It can mislead: {step.misleads}", width, QUIET)]
-    if step.why:
+    if step.why and not step.why_first:
         shown += [Content(""), hung("", f"Why now: {step.why}", width, QUIET)]
     for name in step.cautions:
         caution = knowledge.cautions[name]
