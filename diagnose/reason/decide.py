@@ -72,8 +72,11 @@ class Decision:
 
     def _left_in_vain(self) -> bool:
         """Say whether a turn would be left behind that leaned the mixture, or that changed nothing."""
-        turns = self.state.standing_turns
-        return bool(turns) and (gate.leans(turns[-1].way) or turns[-1] not in self.state.bettered)
+        if not self.state.standing_turns:
+            return False
+        last = self.state.standing_turns[-1]
+        lean = (last.screw, "lean") in self.standing.signs  # there the richer of the two is the safer
+        return gate.leans(last.way) or (last not in self.state.bettered and not lean)
 
     def _turned_in_vain(self) -> str:
         """Say where the last turn is turned back to."""

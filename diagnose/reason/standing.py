@@ -119,8 +119,12 @@ class Standing:
 
     @property
     def goes_back_first(self) -> str:
-        """The preparation that goes back, while it comes before any adjustment; "" when there is none, or no more."""
-        if self.state.gone_back:
+        """The preparation that goes back, while it comes before any adjustment; "" when there is none, or no more.
+
+        Where a look has shown that no screw has moved, the engine stands on its record.
+        """
+        moved = {name for name, fault in self.scope.faults.items() if fault.mend.back}
+        if self.state.gone_back or moved & (self.first_looked | self.strip_looked):
             return ""
         ways = (name for name, prepared in self.scope.knowledge.preparations.items() if prepared.back)
         return next(filter(self._record_awaits, ways), "")

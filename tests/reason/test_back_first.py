@@ -88,9 +88,10 @@ def test_without_an_hour_the_route_goes_back_and_then_no_more() -> None:
     assert [event for event in walk.events if isinstance(event, ev.Restored)] != []
 
 
-def richer(outcome: Any) -> Walk:
-    """Turn an hour richer, and try it; the route hands over either way."""
+def richer(outcome: Any, sign: str = "rich") -> Walk:
+    """Turn an hour richer, and try it; the route hands over either way. The symptom is a `sign` of the low needle."""
     symptoms = raw()["symptoms"]
+    symptoms["loads-up"]["sign"] = {"low needle": sign}
     route = symptoms["loads-up"]["route"]
     way = {**ROUTE["leaner"], "way": "richer", "better": "hand over", "same": "hand over"}
     symptoms["loads-up"]["route"] = {
@@ -108,6 +109,10 @@ def test_an_hour_richer_that_changed_nothing_is_turned_back_before_a_hand_over()
     assert richer("same").plus(ev.Undone(70)).state.turned == {"low needle": 0, "idle stop": 0}
 
 
+def test_where_it_looks_lean_an_hour_richer_stays_for_safety() -> None:
+    assert current(richer("same", sign="lean"), 60).kind != "undo"
+
+
 def test_an_hour_richer_that_made_it_better_stays() -> None:
     walk = richer("better")
     assert planned(walk, 60).kind == "refer"
@@ -115,8 +120,8 @@ def test_an_hour_richer_that_made_it_better_stays() -> None:
     assert walk.state.turned["low needle"] == 1
 
 
-def marked(minutes: float = 3) -> Walk:
-    """Stand where a mark has sent the screws home; a count could show the same, and mending the one takes `minutes`."""
+def marked(minutes: float = 3, marks: str = "off") -> Walk:
+    """Stand where a mark, if it is off, has sent the screws home; a count could show the same, and mending the one takes `minutes`."""
     off = {"fine": CHECKS["hold"]["answers"]["fine"], "off": shows({"crept": 0.8}, 0.15)}
     crept = {
         **FAULTS["froth"],
@@ -136,7 +141,11 @@ def marked(minutes: float = 3) -> Walk:
     }
     checks = {**CHECKS, "marks": check("parked", 0.5, off), "count": check("parked", 0.1, off)}
     known = knowledge(checks=checks, faults={**FAULTS, "crept": crept}, symptoms=symptoms)
-    return answer(answer(start(known, recorded=True), **SOUND), marks="off")
+    return answer(answer(start(known, recorded=True), **SOUND), marks=marks)
+
+
+def test_screws_that_stand_on_their_marks_need_no_going_back_before_an_hour() -> None:
+    assert current(answer(warm(marked(marks="fine")), pinch="long climb")).kind == "adjust"
 
 
 def test_where_the_screws_go_home_no_other_look_and_no_mend_of_one_stands_before_it() -> None:
