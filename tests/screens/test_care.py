@@ -188,7 +188,7 @@ async def test_an_engine_may_have_any_notes_and_a_name_with_brackets(make: Make,
     made = make()
     made.session.add_engine(Engine("[/x] [b]日本[/b]", notes=notes))
     async with made.run_test(size=MEDIUM) as pilot:
-        await press(pilot, "e", "down", "down")
+        await press(pilot, "e", "down")
         assert "[/x] [b]日本[/b]" in seen(pilot)
         await press(pilot, "enter")
         assert "engine: [/x] [b]日本[/b]" in seen(pilot)
