@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
+from functools import lru_cache
 from textwrap import wrap
 from typing import Any
 
@@ -39,15 +40,19 @@ def lines(parts: Iterable[Content]) -> Content:
 def hung(first: str, text: str, width: int, style: str = "", then: str | None = None) -> Content:
     """Return `text` wrapped to `width` cells behind `first`; further lines stand behind `then`, or are set in."""
     further = " " * min(len(first), SET_IN) if then is None else then
+    return Content.styled(_broken(first, text, max(width, 12), further), style)
+
+
+@lru_cache(4096)  # from one step to the next most lines of the bench stay
+def _broken(first: str, text: str, room: int, further: str) -> str:
     wrapped: list[str] = []
-    room = max(width, 12)
     for line in clean(text).split("\n"):
         start = further if wrapped else first
         if len(start) + len(line) <= room:
             wrapped.append(start + line.rstrip())
         else:
             wrapped += wrap(line, room, initial_indent=start, subsequent_indent=further) or [start]
-    return Content.styled("\n".join(wrapped), style)
+    return "\n".join(wrapped)
 
 
 def minutes(value: float) -> str:
