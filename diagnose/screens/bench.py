@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Container, Horizontal, Vertical, VerticalScroll
+from textual.containers import Container, Horizontal, VerticalScroll
 from textual.content import Content, Span
 from textual.widgets import Input, Static
 
@@ -71,21 +71,19 @@ class Bench(Page[None]):
                 yield Static(id="trail")
             with VerticalScroll(id="could"):
                 yield Static(id="beside")
-            with Horizontal(id="top"):
-                with Vertical(id="now"):
-                    yield Static(id="count")
-                    yield Static(id="ask")
-                    yield Static(id="beware")
-                    with VerticalScroll(id="text"):
-                        yield Static(id="how")
+            with Container(id="top"):
                 with VerticalScroll(id="aside"):
                     yield Static(id="aside-text")
-            with Vertical(id="answers"):
-                with Horizontal(id="measure"):
-                    yield Static(id="unit")
-                    yield Field("number")
-                yield Choices(id="choices")
-                yield Static(id="doubt")
+                yield Static(id="count")
+                yield Static(id="ask")
+                yield Static(id="beware")
+                with VerticalScroll(id="text"):
+                    yield Static(id="how")
+            with Horizontal(id="measure"):
+                yield Static(id="unit")
+                yield Field("number")
+            yield Choices(id="choices")
+            yield Static(id="doubt")
 
     def on_resize(self) -> None:
         """Lay out anew for the width."""
