@@ -121,7 +121,7 @@ def test_an_hour_richer_that_made_it_better_stays() -> None:
 
 
 def marked(minutes: float = 3, marks: str = "off") -> Walk:
-    """Stand where a mark, if it is off, has sent the screws home; a count could show the same, and mending the one takes `minutes`."""
+    """Stand where a mark, if it is off, sends the screws home; a count shows it too. Mending one takes `minutes`."""
     off = {"fine": CHECKS["hold"]["answers"]["fine"], "off": shows({"crept": 0.8}, 0.15)}
     crept = {
         **FAULTS["froth"],
