@@ -121,10 +121,13 @@ class Standing:
     def goes_back_first(self) -> str:
         """The preparation that goes back, while it comes before any adjustment; "" when there is none, or no more.
 
-        Where a look has shown that no screw has moved, the engine stands on its record.
+        Where a look has shown that no screw has moved, the engine stands on its record already. But where air or fuel
+        ask for over an hour richer, the record is corrected for them, and that is another place.
         """
         moved = {name for name, fault in self.scope.faults.items() if fault.mend.back}
-        if self.state.gone_back or moved & (self.first_looked | self.strip_looked):
+        drift = self.state.started.drift
+        corrected = drift is not None and drift.setting == "lean"
+        if self.state.gone_back or (moved & (self.first_looked | self.strip_looked) and not corrected):
             return ""
         ways = (name for name, prepared in self.scope.knowledge.preparations.items() if prepared.back)
         return next(filter(self._record_awaits, ways), "")

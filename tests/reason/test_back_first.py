@@ -120,7 +120,7 @@ def test_an_hour_richer_that_made_it_better_stays() -> None:
     assert walk.state.turned["low needle"] == 1
 
 
-def marked(minutes: float = 3, marks: str = "off") -> Walk:
+def marked(minutes: float = 3, marks: str = "off", **more: Any) -> Walk:
     """Stand where a mark, if it is off, sends the screws home; a count shows it too. Mending one takes `minutes`."""
     off = {"fine": CHECKS["hold"]["answers"]["fine"], "off": shows({"crept": 0.8}, 0.15)}
     crept = {
@@ -141,11 +141,19 @@ def marked(minutes: float = 3, marks: str = "off") -> Walk:
     }
     checks = {**CHECKS, "marks": check("parked", 0.5, off), "count": check("parked", 0.1, off)}
     known = knowledge(checks=checks, faults={**FAULTS, "crept": crept}, symptoms=symptoms)
-    return answer(answer(start(known, recorded=True), **SOUND), marks=marks)
+    return answer(answer(start(known, recorded=True, **more), **SOUND), marks=marks)
 
 
 def test_screws_that_stand_on_their_marks_need_no_going_back_before_an_hour() -> None:
     assert current(answer(warm(marked(marks="fine")), pinch="long climb")).kind == "adjust"
+
+
+def test_screws_on_their_marks_go_back_all_the_same_where_the_day_asks_for_richer() -> None:
+    lean = ev.Drift("not followed", "it stands lean of the day", 0.1, 0.45, 0.1, setting="lean")
+    walk = answer(warm(marked(marks="fine", drift=lean)), pinch="long climb")
+    assert current(walk).id == "going-back"
+    rich = marked(marks="fine", drift=ev.Drift("not followed", "it stands rich of it", 0.1, 0.45, 0.1, setting="rich"))
+    assert current(answer(warm(rich), pinch="long climb")).kind == "adjust"
 
 
 def test_where_the_screws_go_home_no_other_look_and_no_mend_of_one_stands_before_it() -> None:
