@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from cli.running import Diagnose, Outcome, write
+from cli.tuned import BLUE
 from graph.knowledge_files import FILES
 
 from diagnose.cli import cli, guarded
@@ -38,3 +39,10 @@ def diagnose(shipped: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capt
         return Outcome(code, *capsys.readouterr())
 
     return run
+
+
+@pytest.fixture
+def blue(diagnose: Diagnose) -> Diagnose:
+    """The command, with an engine whose low and high needle are counted."""
+    assert diagnose("engine", "add", BLUE, "--set", "low needle", "14", "--set", "high needle", "36").code == 0
+    return diagnose
