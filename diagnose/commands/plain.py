@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-import sys
 from collections.abc import Iterable, Sequence
 from typing import get_args
 
 from diagnose.commands import asides, common
+from diagnose.commands.prompt import Left, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Question
 from diagnose.graph.say import celsius, say
@@ -31,10 +31,6 @@ SINCE = {
 """What may have happened since the answers that are carried over, each including the ones before it."""
 
 _READING = re.compile(r"=\s*(-?\d+(?:[.,]\d+)?)\s*(?:°?\s*([CF])|mm|V|s)?", re.IGNORECASE)
-
-
-class Left(Exception):  # noqa: N818 - leaving is no error
-    """The person leaves; everything is saved."""
 
 
 def walk_plain(symptom: str, engine: str | None, *, resume: bool = False) -> None:
@@ -69,7 +65,7 @@ def _agrees_not_to_save(error: JournalError) -> bool:
     common.say("1  go on without saving")
     common.say("q  leave")
     try:
-        return _read() == "1"
+        return typed_line() == "1"
     except Left:
         return False
 
@@ -81,17 +77,6 @@ def _resume(session: Session, symptom: str) -> None:
             common.say(f"going on with the walk of {outing.id}")
             return
     raise DiagnoseError(f"there is no open walk about '{symptom}' to go on with")
-
-
-def _read() -> str:
-    """Read what the person types; raises `Left` at the end of the input."""
-    sys.stdout.write("> ")
-    sys.stdout.flush()
-    line = sys.stdin.readline()
-    if not line:
-        common.say()
-        raise Left
-    return line.strip()
 
 
 class _Plain:
@@ -150,7 +135,7 @@ class _Plain:
         for number, said in enumerate(SINCE.values(), 1):
             common.say(f"{number}  {said}")
         common.say("Type a number, or Enter if none of this happened.")
-        while (typed := _read()) != "":
+        while (typed := typed_line()) != "":
             if typed.isdecimal() and 1 <= int(typed) <= len(SINCE):
                 what = get_args(ev.Incident)[int(typed) - 1]
                 self._record(ev.Happened(self.session.clock(), what))
@@ -170,7 +155,7 @@ class _Plain:
         keys = _numbered(choices)
         common.say(f"Type a number, or Enter to skip. {ASIDES}")
         while True:
-            typed = _read()
+            typed = typed_line()
             if typed == "" or typed in keys:
                 self._record(ev.Told(self.session.clock(), name, keys[typed].id if typed else ev.SKIPPED))
                 return
@@ -199,7 +184,7 @@ class _Plain:
             common.say(f"=  and a number gives what you read, in {unit}{then}")
         common.say(f"Type a number{', with ? when not quite sure' if _may_doubt(step) else ''}. {KEYS}")
         while True:
-            typed = _read()
+            typed = typed_line()
             event = self._event(step, keys, typed)
             if event is not None and self._record(event):
                 return
@@ -261,7 +246,7 @@ class _Plain:
         """List what else can be answered, and take one; True when there is something new to ask."""
         keys = _numbered(others(self.walk))
         common.say("Type a number, or Enter for none of these.")
-        while (typed := _read()) != "":
+        while (typed := typed_line()) != "":
             if (choice := keys.get(typed)) is None:
                 self._other(typed, None)
             elif choice.id.startswith(ALSO):

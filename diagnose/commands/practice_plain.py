@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 import time
 from collections.abc import Sequence
 
 from diagnose import learners
 from diagnose.commands import common
+from diagnose.commands.prompt import Left, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
@@ -21,10 +21,6 @@ from diagnose.record.journal import Journal
 
 BACK = "0"
 KEYS = "l what you did so far, ! something is wrong, q leave"
-
-
-class Left(Exception):  # noqa: N818 - leaving is no error
-    """The person leaves."""
 
 
 def practise(known: Knowledge, begun: hp.Begun, nickname: str, journal: Journal | None) -> None:
@@ -202,7 +198,7 @@ class _Plain:
         if back:
             common.say(f"{BACK}  none of these")
         while True:
-            typed = _read()
+            typed = typed_line()
             if typed.isascii() and typed.isdecimal() and 1 <= int(typed) <= len(said):
                 return int(typed) - 1
             if typed == BACK and back:
@@ -250,14 +246,3 @@ def tell(known: Knowledge, found: Debrief) -> None:
     rows += [(str(step.number), *(f"{step.belief.get(name, 0.0):.0%}" for name in names)) for step in found.steps]
     common.table(rows)
     common.say("* what was wrong")
-
-
-def _read() -> str:
-    """Read what the person types; raises `Left` at the end of the input."""
-    sys.stdout.write("> ")
-    sys.stdout.flush()
-    line = sys.stdin.readline()
-    if not line:
-        common.say()
-        raise Left
-    return line.strip()

@@ -1,0 +1,22 @@
+"""What a person types at a plain prompt."""
+
+from __future__ import annotations
+
+import sys
+
+from diagnose.commands import common
+
+
+class Left(Exception):  # noqa: N818 - leaving is no error
+    """The person leaves; what was answered is saved."""
+
+
+def typed_line() -> str:
+    """Read a line, without the space around it; raises `Left` at the end of the input."""
+    sys.stdout.write("> ")
+    sys.stdout.flush()
+    line = sys.stdin.readline()
+    if not line:
+        common.say()
+        raise Left
+    return line.strip()
