@@ -271,7 +271,7 @@ def test_an_interrupt_leaves_with_its_code(monkeypatch: pytest.MonkeyPatch, diag
     def interrupted() -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("diagnose.commands.plain._read", interrupted)
+    monkeypatch.setattr("diagnose.commands.plain.typed_line", interrupted)
     assert diagnose("walk", "revs-hang", "--plain").code == 130
 
 
