@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual import on
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
+from textual.timer import Timer
 
 from diagnose.folders import cache_dir, home
 from diagnose.reason import events as ev
@@ -25,6 +26,10 @@ from diagnose.session import Session
 if TYPE_CHECKING:
     from diagnose.practice.happenings import Begun
     from diagnose.record.engines import Engine
+
+
+PAUSE = 2.0
+"""Seconds after an answer in which memory is not collected: most people read for longer."""
 
 
 class NeedlesLast(RealCars, Tuning):
@@ -57,6 +62,8 @@ class NeedlesLast(RealCars, Tuning):
         self.engine = session.engine(engine) if engine else session.last_engine()
         self.hurried = False
         """True when it was chosen from the list of what is owed: answering it goes back there."""
+        self.pause: Timer | None = None
+        """Runs while a person reads."""
 
     def get_default_screen(self) -> Screen[Any]:
         """Begin at home."""
@@ -119,6 +126,10 @@ class NeedlesLast(RealCars, Tuning):
             self._store(ev.Happened(self.session.clock(), message.what))
 
     def _store(self, event: ev.Event) -> None:
+        if self.pause is not None:
+            self.pause.stop()
+        self.pause = self.set_timer(PAUSE, gc.collect)
+
         def stored() -> None:
             from diagnose.screens.deadline import Time
 
@@ -269,13 +280,14 @@ class NeedlesLast(RealCars, Tuning):
 
 
 def settle_memory() -> None:
-    """Keep the collector from holding up a key: leave out what stays for good, and look at the rest less often.
+    """Keep the collector from holding up a key: leave out what stays for good, and let it run while nobody waits.
 
     A painted screen makes some ten thousand short-lived objects. A full collection over the libraries and the
-    knowledge, which never go, took longer than all else from a key to the next question.
+    knowledge, which never go, took longer than all else from a key to the next question; one over what is young, as
+    long as the drawing.
     """
     gc.freeze()
-    gc.set_threshold(50_000, 20, 50)
+    gc.set_threshold(1_000_000, 20, 50)  # for who never pauses
 
 
 def run(

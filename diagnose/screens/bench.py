@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Container, Horizontal, VerticalScroll
+from textual.containers import Container, Horizontal
 from textual.content import Content, Span
 from textual.widgets import Input, Static
 
@@ -19,9 +19,10 @@ from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets import parts
 from diagnose.screens.widgets.choices import Choices, rows
+from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.step import step_text
-from diagnose.screens.widgets.text import clean, clock, hung, minutes, plain, tap
+from diagnose.screens.widgets.text import clean, clock, hung, lines, minutes, plain, tap
 from diagnose.session import reading_unit
 
 LEFT, RIGHT = 27, 33
@@ -67,18 +68,12 @@ class Bench(Page[None]):
     def body(self) -> ComposeResult:
         """Lay out the three parts."""
         with Container(id="parts"):
-            with VerticalScroll(id="past"):
-                yield Static(id="trail")
-            with VerticalScroll(id="could"):
-                yield Static(id="beside")
+            yield Column(id="past")
+            yield Column(id="could")
             with Container(id="top"):
-                with VerticalScroll(id="aside"):
-                    yield Static(id="aside-text")
-                yield Static(id="count")
-                yield Static(id="ask")
-                yield Static(id="beware")
-                with VerticalScroll(id="text"):
-                    yield Static(id="how")
+                yield Column(id="aside")
+                yield Static(id="asked")
+                yield Column(id="text")
             with Horizontal(id="measure"):
                 yield Static(id="unit")
                 yield Field("number")
@@ -102,8 +97,9 @@ class Bench(Page[None]):
             self._paint()
 
     def on_mount(self) -> None:
-        """Let the answers have the keys."""
+        """Let the answers have the keys, and show the step before the first layout."""
         self.query_one(Choices).focus()
+        self._paint()
 
     def _paint(self) -> None:
         if self.view is None or self.step is None:
@@ -113,27 +109,25 @@ class Bench(Page[None]):
         room = self.size.width - (LEFT + RIGHT if wide else RIGHT if medium else 0) - 6
         takes = f" · {minutes(step.minutes)}" if step.minutes else ""
         left = f" · {minutes(view.minutes_left)} of looks left" if view.owed else ""
-        self.query_one("#count").display = not self.tight  # there the heading says it
-        self._put("count", plain(f"step {view.number}{takes}{left}", "$secondary"))
         self._put("heading", self._heading(view, f"step {view.number}{takes}"))
-        asked = "Hand this over." if step.kind == "refer" else step.ask
-        self._put("ask", hung("", asked, room, "bold"))
-        self._beware(step, room)
+        count = [] if self.tight else [hung("", f"step {view.number}{takes}{left}", room, "$secondary")]
+        asked = hung("", "Hand this over." if step.kind == "refer" else step.ask, room, "bold")
+        self._put("asked", lines([*count, asked, *self._beware(step, room)]))
         locks = step.kind != "refer" or self.session.may_be_turned()
         across = RIGHT - 4 if medium else room
         ahead = parts.could_be(view, across), parts.owed(view, across, locks=locks)
         if wide:
-            self._put("trail", parts.so_far(view, step, LEFT - 3))
-            self._put("beside", _apart(*ahead))
+            self._column("past", parts.so_far(view, step, LEFT - 3))
+            self._column("could", _apart(*ahead))
         elif medium:
-            self._put("aside-text", _apart(*ahead, parts.so_far(view, step, across)))
+            self._column("aside", _apart(*ahead, parts.so_far(view, step, across)))
         answers = self.size.width - (LEFT + RIGHT if wide else 0) - 4
         means = rows(step.choices, answers) > self.size.height * ANSWERS_SHARE
         how = step_text(view, step, self.session.knowledge, room, means=means)
         if not medium:
             how = _apart(how, *ahead, parts.so_far(view, step, across))
-        self._put("how", how)
-        self._answers(step, roomy=not means)
+        self._column("text", how)
+        self._answers(step, answers, roomy=not means)
 
     def _put(self, part: str, content: Content) -> None:
         """Put content into a part, unless it stands there: an update lays out and draws the part anew."""
@@ -141,12 +135,15 @@ class Bench(Page[None]):
             self._shown[part] = content.plain, content.spans
             self.query_one(f"#{part}", Static).update(content)
 
-    def _answers(self, step: Step, *, roomy: bool) -> None:
+    def _column(self, part: str, content: Content) -> None:
+        self.query_one(f"#{part}", Column).show(content)
+
+    def _answers(self, step: Step, width: int, *, roomy: bool) -> None:
         unit = reading_unit(step)
         self.query_one("#measure").display = bool(unit)
         self._put("unit", tap(plain(f"n  or a number in {unit}: "), "screen.number"))
         self.query_one("#number", Field).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
-        self.query_one(Choices).show(step.choices, roomy=roomy)
+        self.query_one(Choices).show(step.choices, roomy=roomy, width=width)
         self.query_one("#doubt").display = step.kind in ("ask", "recheck")
         told = f"s  [{' ' if self.sure else '✓'}] not quite sure"
         self._put("doubt", tap(plain(told, "" if self.sure else "bold $warning"), "screen.doubt"))
@@ -168,10 +165,9 @@ class Bench(Page[None]):
             left = left[: max(room - 1, 0)] + ("…" if len(left) >= room else "")
         return Content.assemble((left.ljust(room), "bold"), "  ", (right, "$secondary"))
 
-    def _beware(self, step: Step, room: int) -> None:
+    def _beware(self, step: Step, room: int) -> list[Content]:
         names = " · ".join(self.session.knowledge.cautions[name].name for name in step.cautions)
-        self.query_one("#beware").display = bool(names)
-        self._put("beware", tap(hung("c  ! ", names, room, "bold $warning"), "app.cautions"))
+        return [tap(hung("c  ! ", names, room, "bold $warning"), "app.cautions")] if names else []
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
         """Offer a key only where it does something."""

@@ -64,11 +64,11 @@ class Choices(OptionList):
         self._broken_for = 0
         """The width that the lines were broken for."""
 
-    def show(self, choices: Iterable[Choice], *, roomy: bool = True) -> None:
-        """Show these choices; `roomy` says what each means below it."""
-        shown = numbered(choices)
-        if (shown, roomy) != (self._shown, self._roomy) or not self.option_count:
-            self._shown, self._roomy = shown, roomy
+    def show(self, choices: Iterable[Choice], *, roomy: bool = True, width: int = 0) -> None:
+        """Show these choices; `roomy` says what each means below it. `width` in columns, where it is known already."""
+        shown, width = numbered(choices), width or self.size.width
+        if (shown, roomy, width) != (self._shown, self._roomy, self._broken_for) or not self.option_count:
+            self._shown, self._roomy, self._broken_for = shown, roomy, width
             self._paint()
 
     def on_mount(self) -> None:
@@ -86,11 +86,11 @@ class Choices(OptionList):
     def on_resize(self) -> None:
         """Break the lines anew, once the width has settled; a new height alone breaks none."""
         if self.size.width != self._broken_for:
+            self._broken_for = self.size.width
             self.call_after_refresh(self._paint)
 
     def _paint(self) -> None:
-        marked, self._broken_for = self.highlighted, self.size.width
-        width = max(self.size.width - PAD, 16)
+        marked, width = self.highlighted, max(self._broken_for - PAD, 16)
         self.set_options(
             Option(_line(NO_DIGIT if self._typing else digit, one, width, roomy=self._roomy))
             for digit, one in self._shown
