@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
@@ -49,10 +49,9 @@ class Page(Screen[T]):
         for size, points in ((wide, self.main.HORIZONTAL_BREAKPOINTS), (tall, self.main.VERTICAL_BREAKPOINTS)):
             self.add_class(max(point for point in points if point[0] <= size)[1])
         yield Static(Content("Make the window larger.  ! something is wrong"), id="small")
-        with Vertical(id="page"):
-            yield Static(plain(self.heading), id="heading")
-            yield from self.body()
-            yield Keys()
+        yield Static(plain(self.heading), id="heading")
+        yield from self.body()
+        yield Keys()
 
     def body(self) -> ComposeResult:
         """Make the widgets between the heading and the keys."""

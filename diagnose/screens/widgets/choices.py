@@ -57,6 +57,7 @@ class Choices(OptionList):
 
     def __init__(self, choices: Sequence[Choice] = (), *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(id=id, markup=False)
+        self.set_reactive(Choices.auto_links, False)  # a tap on a line chooses it
         self._shown = numbered(choices)
         self._typing = False
         """A field has the keys: digits are typed into it, and choose nothing."""

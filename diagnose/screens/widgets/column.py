@@ -18,6 +18,7 @@ class Column(ScrollView):
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(id=id)
+        self.set_reactive(Column.auto_links, False)  # to find their style for each line takes longer than to draw it
         self._lines: list[Content] = []
 
     def show(self, content: Content) -> None:
