@@ -117,7 +117,8 @@ class Bench(Page[None]):
         across = RIGHT - 4 if medium else room
         ahead = parts.could_be(view, across), parts.owed(view, across, locks=locks)
         if wide:
-            self._column("past", parts.so_far(view, step, LEFT - 3))
+            past = self._column("past", parts.so_far(view, step, LEFT - 3))
+            past.scroll_to(y=past.max_scroll_y, animate=False)  # the step at hand stands last
             self._column("could", _apart(*ahead))
         elif medium:
             self._column("aside", _apart(*ahead, parts.so_far(view, step, across)))
@@ -135,8 +136,10 @@ class Bench(Page[None]):
             self._shown[part] = content.plain, content.spans
             self.query_one(f"#{part}", Static).update(content)
 
-    def _column(self, part: str, content: Content) -> None:
-        self.query_one(f"#{part}", Column).show(content)
+    def _column(self, part: str, content: Content) -> Column:
+        column = self.query_one(f"#{part}", Column)
+        column.show(content)
+        return column
 
     def _answers(self, step: Step, width: int, *, roomy: bool) -> None:
         unit = reading_unit(step)

@@ -68,3 +68,12 @@ async def test_a_hand_over_where_a_needle_could_be_wrong_shows_it(make: Make) ->
         await begun(pilot)
         await until(pilot, "refer", ask="0")
         assert "needles: locked" in seen(pilot)
+
+
+async def test_the_step_at_hand_is_in_sight_however_long_the_trail(make: Make, shipped: Knowledge) -> None:
+    async with make("overheats", knowledge=shipped).run_test(size=(120, 11)) as pilot:
+        await begun(pilot)
+        for _ in range(9):
+            await press(pilot, "1")
+        assert "so far" not in seen(pilot)
+        assert "└ ?" in seen(pilot)
