@@ -118,7 +118,7 @@ class Bench(Page[None]):
         ahead = parts.could_be(view, across), parts.owed(view, across, locks=locks)
         if wide:
             past = self._column("past", parts.so_far(view, step, LEFT - 3))
-            past.scroll_to(y=past.max_scroll_y, animate=False)  # the step at hand stands last
+            past.scroll_to(y=past.max_scroll_y, animate=False, force=True)  # the step at hand stands last
             self._column("could", _apart(*ahead))
         elif medium:
             self._column("aside", _apart(*ahead, parts.so_far(view, step, across)))
