@@ -164,8 +164,10 @@ ANY_EVENT = st.one_of(
 @given(st.lists(ANY_EVENT, max_size=12))
 def test_the_hours_of_a_walk_are_the_hours_of_its_own_fold(happened: list[ev.Event]) -> None:
     """Beside a plain count: turns add up, an undo takes the last one off, going back and a cure begin again."""
-    events: list[ev.Event] = [STARTED, *happened]
-    events = [e for n, e in enumerate(events) if not isinstance(e, ev.Retracted) or e.number < n]
+    events: list[ev.Event] = [STARTED]
+    for event in happened:
+        if not isinstance(event, ev.Retracted) or event.number < len(events):  # only what was there is taken back
+            events.append(event)
     count: dict[str, float] = {}
     turns: list[tuple[str, float]] = []
     for _, event in effective(events):
