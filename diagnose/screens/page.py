@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
@@ -83,7 +82,5 @@ class Page(Screen[T]):
 
     def action_read_on(self, pages: int) -> None:
         """Scroll the text by a page, wherever the focus is."""
-        for text in self.query(VerticalScroll):
-            if text.max_scroll_y:
-                text.scroll_relative(y=pages * max(text.size.height - 1, 1), animate=False)
-                return
+        for text in self.query("#text"):
+            text.scroll_relative(y=pages * max(text.size.height - 1, 1), animate=False)

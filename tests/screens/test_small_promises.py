@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import Hand, Make, app, begun, page, press, seen, step, until, write
+from screens.hands import SIZES, Hand, Make, app, begun, page, press, seen, step, until, write
 from screens.tuned import tuned
+from textual.content import Content
 
 from diagnose.graph.model import Knowledge
 from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.column import Column
 
 FORMS = {"engine": ("e", "n"), "day": ("d",), "heat": ("h", "i")}
 
@@ -77,3 +79,19 @@ async def test_the_step_at_hand_is_in_sight_however_long_the_trail(make: Make, s
             await press(pilot, "1")
         assert "so far" not in seen(pilot)
         assert "└ ?" in seen(pilot)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_text_is_read_on_by_keys_and_goes_on_at_its_top(make: Make, size: tuple[int, int]) -> None:
+    async with make("revs-hang").run_test(size=size) as pilot:
+        await begun(pilot)
+        text = pilot.app.screen.query_one("#text", Column)
+        text.show(Content("\n".join(f"line {number}" for number in range(60))))
+        await pilot.pause()
+        await press(pilot, "space")
+        assert text.scroll_y == text.size.height - 1
+        assert f"line {text.scroll_y:.0f}" in seen(pilot)
+        await press(pilot, "pageup")
+        assert text.scroll_y == 0
+        await press(pilot, "pagedown", "1")
+        assert text.scroll_y == 0
