@@ -13,6 +13,8 @@ from diagnose.screens.bench import Bench
 from diagnose.screens.theme import DAY, NIGHT
 
 if TYPE_CHECKING:
+    from rich.terminal_theme import TerminalTheme
+
     from diagnose.reason.view import Step
     from diagnose.session import Session
 
@@ -34,6 +36,11 @@ class Reading(App[int]):
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Leave out the filter for a terminal's own colours: the themes name none, and every drawn line passes it."""
         return [one for one in super().get_line_filters() if not isinstance(one, ANSIToTruecolor)]
+
+    @property
+    def ansi_theme(self) -> TerminalTheme:
+        """The terminal's own colours, which no theme of ours names: looking for the theme's took a moment a line."""
+        return self.ansi_theme_dark
 
     def step(self) -> Step | None:
         """Return the step at hand: the walk's own, or the one that the person chose."""
