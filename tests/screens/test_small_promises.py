@@ -95,3 +95,18 @@ async def test_the_text_is_read_on_by_keys_and_goes_on_at_its_top(make: Make, si
         assert text.scroll_y == 0
         await press(pilot, "pagedown", "1")
         assert text.scroll_y == 0
+
+
+@pytest.mark.parametrize("after", SIZES)
+@pytest.mark.parametrize("before", [*SIZES, (25, 8)])
+async def test_the_bench_follows_every_change_of_the_window(
+    make: Make, before: tuple[int, int], after: tuple[int, int]
+) -> None:
+    async with make("revs-hang").run_test(size=before) as pilot:
+        await begun(pilot)
+        await pilot.resize_terminal(*after)
+        await pilot.pause()
+        changed = seen(pilot)
+    async with make("revs-hang").run_test(size=after) as pilot:
+        await begun(pilot)
+        assert changed == seen(pilot)

@@ -38,10 +38,11 @@ class Column(ScrollView):
     def render_line(self, y: int) -> Strip:
         """Draw the line in row `y` of what is in sight."""
         at = y + self.scroll_offset.y
-        if at >= len(self._lines):
-            return Strip.blank(self.size.width, self.visual_style.rich_style)
+        width = self.size.width
+        if at >= len(self._lines) or not width:  # on the way to a smaller window there may be no room for a column
+            return Strip.blank(width, self.visual_style.rich_style)
         line = self._marked(self._lines[at], at)
-        strips = Visual.to_strips(self, line, self.size.width, 1, self.visual_style, apply_selection=False, pad=True)
+        strips = Visual.to_strips(self, line, width, 1, self.visual_style, apply_selection=False, pad=True)
         return strips[0].apply_offsets(0, at)
 
     def _marked(self, line: Content, at: int) -> Content:
