@@ -165,6 +165,7 @@ class _Plain:
     def _step(self, view: View, step: Step) -> None:
         common.say()
         self._cautions(step.cautions)
+        common.say(step.engine_line)
         common.say(f"Step {view.number}, {common.minutes(step.minutes)}: {step.title}")
         if step.why_first:
             common.say(step.why)
@@ -314,6 +315,8 @@ class _Plain:
         for fault in view.verdict.mended:
             common.say(f"mended: {self.walk.knowledge.faults[fault].name}")
         if view.verdict.outcome == "cured":
+            for opening in view.open:
+                common.say(f"still open: {opening}")
             return
         for group in groups(view):
             common.say(f"{group.heading}: {', '.join(group.lines)}")

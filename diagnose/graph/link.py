@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
 
+from diagnose.graph.done import everything
 from diagnose.graph.model import (
     RUNNING,
     Adjust,
@@ -282,6 +283,11 @@ def _others(book: Book) -> Iterator[Problem]:
             what = f"the picture is {len(rows)} lines high; at most {PICTURE_HEIGHT} fit"
             yield book.problem("picture-height", what, "drawings", name, "picture")
     yield from _states(book)
+    for done in everything(book.knowledge):
+        yield from _names(book, "openings", done.work.takes_off, *done.path, "takes off")
+        yield from _names(book, "openings", done.work.puts_back, *done.path, "puts back")
+        for name in done.work.may_be_open:
+            yield from book.unknown("openings", name, *done.path, "may be open", name)
 
 
 def _states(book: Book) -> Iterator[Problem]:

@@ -7,7 +7,7 @@ from collections.abc import Set as AbstractSet
 
 import msgspec
 
-from diagnose.graph.model import Ask, Check, Knowledge, Mend, Prepare, StartSettings
+from diagnose.graph.model import CLOSE, Ask, Check, Knowledge, Mend, Prepare, StartSettings
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof
 from diagnose.graph.safety import listed
@@ -108,7 +108,7 @@ def _preparations(known: Knowledge) -> set[str]:
     nodes = [node for symptom in known.symptoms.values() for node in symptom.route.values()]
     named = {node.prepare for node in nodes if isinstance(node, Prepare)}
     asked = (name for name, step in known.preparations.items() if step.head or step.state == "cooling")
-    return named.union(asked, (name for name, step in known.preparations.items() if step.on_its_own))
+    return named.union({CLOSE}, asked, (name for name, step in known.preparations.items() if step.on_its_own))
 
 
 def _drawn(known: Knowledge) -> Iterator[Check | Mend | StartSettings]:

@@ -22,11 +22,15 @@ RULES = frozenset({"number-in-text", "word-missing"})
 
 PROSE = frozenset(
     {
-        *("ask", "because", "do", "does", "few", "hear", "how", "means", "misleads", "name", "notice", "now", "opens"),
-        *("parts", "recheck", "refer", "say", "sounds", "stop when", "text", "tools", "what", "why", "words"),
+        *("ask", "because", "close", "do", "does", "few", "hear", "how", "may be open", "means", "misleads", "name"),
+        *("notice", "now", "open", "opens", "parts", "recheck", "refer", "say", "sits", "sounds", "stop when", "text"),
+        *("tools", "what", "why", "words"),
     }
 )
 """The keys whose values people read. The notes of facts, which tell where a number is from, are not among them."""
+
+BY_NAME = frozenset({"may be open", "sits"})
+"""The keys that hold such a text for each of several names."""
 
 LONG = 60
 """More words than this without a break are too many to read at a bench."""
@@ -74,7 +78,7 @@ def _texts(data: Any, path: Path, key: str) -> Iterator[Text]:
         yield path, data
     elif isinstance(data, dict):
         for name, part in data.items():
-            yield from _texts(part, (*path, name), name)
+            yield from _texts(part, (*path, name), key if key in BY_NAME else name)
     elif isinstance(data, (list, tuple)):
         for number, part in enumerate(data):
             yield from _texts(part, (*path, str(number)), key)

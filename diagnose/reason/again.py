@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from diagnose.graph.model import RUNNING
 from diagnose.reason.events import CANT_TELL
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.view import Step
@@ -78,7 +77,7 @@ class LookingAgain:
             for name in (*told, *untold)
             if state.asked.get(name, 0) == 1
             and not checks[name].remembered
-            and (self.looking.may_run or checks[name].state not in RUNNING)
+            and self.looking.may_be_made(checks[name])
             and (checks[name].state != "warm" or self.looking.warm_enough())
         ]
 

@@ -15,6 +15,7 @@ from diagnose.reason.again import LookingAgain
 from diagnose.reason.looking import Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
+from diagnose.reason.steps import HEAT
 from diagnose.reason.view import Lock, Step
 
 
@@ -89,12 +90,11 @@ class Decision:
         why = "It was mended: the same check shows whether that was it."
         if self.state.asked.get(check, 0):
             why = "It still shows it. Look once more: a look can be mistaken."
-        step = self.steps.check(check, why, kind="recheck")
-        return self.looking.running(step.state) or step
+        return self.looking.before(self.scope.checks[check]) or self.steps.check(check, why, kind="recheck")
 
     def _retest(self) -> Step:
         step = self.steps.retest("Only the engine can say whether that was it.")
-        return self.looking.running(step.state) or step
+        return self.looking.before(self.standing.symptom.retest) or step
 
     def _node(self, now: float) -> Step:
         position = self.standing.position
@@ -118,8 +118,7 @@ class Decision:
         if prepared.back and self.state.gone_back and self.state.standing_turns:
             return self.steps.undo(self._turned_in_vain())
         why = self._why_back() if prepared.back else "The next step needs it."
-        step = self.steps.prepare(node.prepare, why)
-        return self.looking.running(prepared.state) or step
+        return self.looking.before(prepared) or self.steps.prepare(node.prepare, why)
 
     def _why_back(self) -> str:
         """Say why the screws go back now: one was seen to have moved, or what was looked at explains nothing."""
@@ -146,7 +145,7 @@ class Decision:
         if 7 in rules:
             return self._sign(node) or self._refused(locks)
         if 5 in rules:
-            return self.looking.running("warm") or self._refused(locks)
+            return self.looking.before(self.scope.knowledge.preparations[HEAT]) or self._refused(locks)
         return self.looking.heat(leaner=gate.leans(node.way))
 
     def _sign(self, node: Adjust) -> Step | None:

@@ -93,6 +93,8 @@ class Started(Happening, frozen=True):
     """Why there."""
     drift: Drift | None = None
     """None when there is nothing to compare with."""
+    open: tuple[str, ...] = ()
+    """What the engine's newest outing left open."""
     well: dict[str, float] = {}
     """What checks read while it ran well, by check, in the check's unit."""
 
@@ -168,6 +170,8 @@ class Retested(Happening, frozen=True):
     """The symptom was looked for again."""
 
     outcome: Outcome
+    symptom: str = ""
+    """The symptom that was looked for: a door may have led to it."""
 
 
 class Retracted(Happening, frozen=True):

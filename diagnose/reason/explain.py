@@ -77,6 +77,7 @@ def view(walk: Walk, now: float) -> View:
         last_word=word,
         last_word_because=because,
         close_up=close_up,
+        open=tuple(walk.knowledge.openings[name].open for name in state.open),
         untold=tuple(name for name, _ in walk.history()),
     )
 
@@ -143,7 +144,9 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 beside = compared(walk, event)
                 yield structs.replace(line, what=f"{line.what} ({beside})") if beside else line
             case ev.Prepared():
-                yield TrailLine(number, f"{knowledge.preparations[event.preparation].name}: {event.outcome}", "→")
+                prepared = knowledge.preparations[event.preparation]
+                plain = {"ready": "done", "won't run": "not now"} if not prepared.head else {}
+                yield TrailLine(number, f"{prepared.name}: {plain.get(event.outcome, event.outcome)}", "→")
             case ev.Mended():
                 yield TrailLine(number, f"mended: {scope.faults[event.fault].name}", "→", can_take_back=can)
             case ev.Deferred():

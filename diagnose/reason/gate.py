@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph.model import Adjust, Screw, Way
+from diagnose.graph.model import Adjust, Screw, Way, Work
 from diagnose.reason.standing import Standing
-from diagnose.reason.state import signed
+from diagnose.reason.state import State, signed
 from diagnose.reason.view import Lock
 
 FRESH = 120.0
@@ -121,6 +121,11 @@ def _signs(standing: Standing, step: Adjust) -> list[Lock]:
     if len(rich) < 2:
         return [Lock(7, f"leaner needs two signs of rich on the {step.adjust}; there {_are(len(rich))}")]
     return []
+
+
+def still_open(state: State, work: Work) -> list[str]:
+    """Rule 9: return what must be closed before this cranks or runs the engine."""
+    return [] if work.engine == "off" else [name for name in state.open if name not in work.may_be_open]
 
 
 def _are(count: int) -> str:

@@ -26,6 +26,7 @@ def groups(view: View) -> list[Group]:
         Group("I found", "!", _marked(view, "!")),
         Group("I could not tell, or was not sure", "?", _marked(view, "?")),
         Group("I did", "→", _marked(view, "→")),
+        Group("I left open", "!", view.open),
     )
     return [group for group in made if group.lines]
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cached_property
 
-from diagnose.graph.model import RUNNING, Sweep
-from diagnose.reason import order
+from diagnose.graph.model import CLOSE, RUNNING, Sweep, Work
+from diagnose.reason import gate, order
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import HOT
 from diagnose.reason.steps import COOL, HEAT, Steps
@@ -29,16 +29,21 @@ class Looking:
 
     def open_checks(self, look: str) -> list[str]:
         """Return the checks of this kind that can be made now: unanswered, and not on an engine that must stay off."""
-        may_run = self.may_run
         return [
             name
             for name, check in self.scope.checks.items()
             if check.look == look
             and name not in self.state.answers
             and name not in self.state.unanswered
-            and (may_run or check.state not in RUNNING)
+            and self.may_be_made(check)
             and (self.scope.swaps(name) not in self.state.swapped or self.scope.swaps(name) is None)
         ]
+
+    def may_be_made(self, work: Work) -> bool:
+        """Say whether this can be done now, or could be once the guards are asked and the car is closed up."""
+        if CLOSE in self.state.deferred and gate.still_open(self.state, work):
+            return False
+        return self.may_run or work.state not in RUNNING
 
     @cached_property
     def may_run(self) -> bool:
@@ -54,8 +59,21 @@ class Looking:
     def _askable_guard(self, guard: str) -> bool:
         return guard not in self.state.answers or self.state.asked.get(guard, 0) < ASKED_AGAIN
 
-    def running(self, state: str) -> Step | None:
-        """Return what comes before a step that runs the engine: a guard, or a hand-over."""
+    def before(self, work: Work) -> Step | None:
+        """Return what comes before this cranks or runs the engine: a guard, closing up, or a hand-over."""
+        return self._safe(work.state) or self._closed(work)
+
+    def _closed(self, work: Work) -> Step | None:
+        """Return the step that closes what may not be open for this; a hand-over when that was put off."""
+        if not (openings := gate.still_open(self.state, work)):
+            return None
+        if CLOSE not in self.state.deferred:
+            return self.steps.close(openings)
+        named = ", ".join(self.scope.knowledge.openings[name].open for name in openings)
+        return self.steps.refer(f"The engine stays off: {named}.")
+
+    def _safe(self, state: str) -> Step | None:
+        """Return what comes before the engine runs: a guard, or a hand-over."""
         if state not in RUNNING:
             return None
         if found := self.state.grounded():
@@ -71,8 +89,8 @@ class Looking:
         return None
 
     def ask(self, name: str, why: str) -> Step:
-        """Ask a check, after the guards where the engine runs for it."""
-        return self.running(self.scope.checks[name].state) or self.steps.check(name, why)
+        """Ask a check, after what comes before the engine turns for it."""
+        return self.before(self.scope.checks[name]) or self.steps.check(name, why)
 
     def demanded(self, name: str, why: str) -> Step:
         """Ask a check, after the heat that it demands."""
@@ -103,7 +121,7 @@ class Looking:
         if self.too_hot() or (leaner and heat is not None and heat.outcome == "too hot"):
             return self.cool()
         step = self.steps.prepare(HEAT, "A needle is turned only on a warm engine, right after reading the head.")
-        return self.running(step.state) or step
+        return self.before(self.scope.knowledge.preparations[HEAT]) or step
 
     def cool(self) -> Step:
         """Let it cool; a hand-over when that was put off or did not help."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagnose.graph.model import RUNNING, Prepare, Sweep
+from diagnose.graph.model import Prepare, Sweep
 from diagnose.reason import belief as bel
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH
@@ -46,7 +46,8 @@ class Mending:
         if not self.standing.surely(accusers):
             return None  # nobody is sure, and nothing else can show it: it stays owed
         names = self.looking.check_names(accusers)
-        return self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
+        step = self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
+        return self.looking.before(self.scope.faults[top].mend) or step
 
     def _goes_home(self, fault: str) -> bool:
         """Say whether the step that stands here sends every screw home, in no more minutes than this mend of one."""
@@ -83,7 +84,7 @@ class Mending:
         return (
             not check.remembered
             and self.state.asked.get(name, 0) < (MOST_LOOKS if self._wavered(name) else ASKED_AGAIN)
-            and (self.looking.may_run or check.state not in RUNNING)
+            and self.looking.may_be_made(check)
         )
 
     def _wavered(self, name: str) -> bool:

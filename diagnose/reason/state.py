@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from diagnose.graph.model import Screw, Way
+from diagnose.graph.model import CLOSE, Screw, Way
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
 
@@ -89,6 +89,8 @@ class State(Struct):
     tries: int = 0
     """Attempts to bring it to heat that did not, in a row."""
     bench: str = "parked"
+    open: tuple[str, ...] = ()
+    """What steps took off or opened, and none has closed since, oldest first."""
     deadline: tuple[float, float] | None = None
     """When it was set, and the minutes."""
     verdict: str = ""
@@ -135,6 +137,7 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
         turned=dict(started.turned),
         explained=dict(started.explained),
         drift=started.drift,
+        open=started.open,
     )
     for carried in started.carried:
         check = scope.checks.get(carried.check)
@@ -181,6 +184,8 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             _outdate_signs(scope, state)
             _followed(state)
         case ev.Retested():
+            retest = scope.knowledge.symptoms[event.symptom or state.started.symptom].retest
+            state.open = retest.open_after(state.open)
             _retested(state, event.outcome)
         case ev.Happened():
             _happened(scope, state, event.what)
@@ -200,6 +205,10 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
     if check.state != "warm":
         state.heat = None
     state.asked[name] = state.asked.get(name, 0) + 1
+    if answer == ev.CANT_TELL:  # it may have been left half done
+        state.open = tuple(dict.fromkeys((*state.open, *check.takes_off)))
+    elif answer != ev.NO_TOOL:
+        state.open = check.open_after(state.open)
     if answer in ev.NOT_ANSWERS:
         state.unanswered[name] = answer
         state.answers.pop(name, None)
@@ -254,6 +263,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
         and not scope.checks[name].remembered
     ]
     mend = scope.faults[fault].mend
+    state.open = mend.open_after(state.open)
     state.mended.append(fault)
     state.on_trial.append(fault)
     state.deferred.discard(fault)
@@ -332,6 +342,10 @@ def _cured_by(cause: str) -> str:
 
 def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
     prepared = scope.knowledge.preparations[event.preparation]
+    if event.preparation == CLOSE:
+        _closed(state, event)
+        return
+    state.open = prepared.open_after(state.open)
     state.bench = prepared.state
     state.results.append(Result(event.node, {"ready": "then"}.get(event.outcome, event.outcome)))
     if prepared.head:
@@ -352,6 +366,14 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
         for check in [name for name, finding in state.grounds.items() if finding == HOT]:
             del state.grounds[check]
             state.answers.pop(check, None)
+
+
+def _closed(state: State, event: ev.Prepared) -> None:
+    if event.outcome != "ready":
+        state.deferred.add(CLOSE)
+        return
+    state.deferred.discard(CLOSE)
+    state.open, state.bench = (), "parked"
 
 
 def _turn(state: State, adjusted: ev.Adjusted, sign: int) -> None:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
-from diagnose.graph.model import Adjust, Mend, Reading, Screw, Way
+from diagnose.graph.model import CLOSE, Adjust, Mend, Reading, Screw, StartSettings, Way, Work
 from diagnose.graph.say import say, when_well
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
@@ -23,6 +23,8 @@ LOW = "low needle"
 
 ADDED = 1.0
 """Hours to the rich side of a record whose day or fuel is not known."""
+
+NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The head and the pipe are hot."
 
 ALWAYS_OFFERED = (Choice(ev.CANT_TELL, "I can't tell"), Choice(ev.NO_TOOL, "I have no tool for that now"))
 
@@ -61,11 +63,12 @@ class Steps:
                 Choice(key, self.text(answer.say), self.text(answer.means)) for key, answer in check.answers.items()
             )
             + ALWAYS_OFFERED,
-            how=self.texts(check.how),
+            how=self._left_open(check) + self.texts(check.how),
             minutes=self.minutes(check.state, check.minutes),
             why=why,
             why_first=kind == "recheck" or name in self.standing.state.asked,
             state=check.state,
+            engine=check.engine,
             cautions=check.cautions,
             tools=check.tools,
             misleads=self.text(check.misleads),
@@ -96,10 +99,15 @@ class Steps:
             title=found.name,
             ask=f"Put this right: {found.name}.",
             choices=(Choice(DONE, "done"), Choice(NOT_NOW, "I can't do that now")),
-            how=self.texts(mend.do) + (self._record(found.screw) if mend.back and found.screw else ()) + after + stop,
+            how=self._left_open(mend)
+            + self.texts(mend.do)
+            + (self._record(found.screw) if mend.back and found.screw else ())
+            + after
+            + stop,
             minutes=self.minutes(mend.state, mend.minutes),
             why=why,
             state=mend.state,
+            engine=mend.engine,
             cautions=mend.cautions,
             tools=mend.tools,
             parts=mend.parts,
@@ -135,9 +143,32 @@ class Steps:
             why=why,
             why_first=prepared.back,
             state=prepared.state,
+            engine=prepared.engine,
             cautions=prepared.cautions,
             tools=prepared.tools,
             where=self._screws() if prepared.back else "",
+        )
+
+    def close(self, openings: Sequence[str]) -> Step:
+        """Close what is open, part by part."""
+        known = self.scope.knowledge.openings
+        step = self.prepare(CLOSE, f"Still open: {', '.join(known[name].open for name in openings)}.")
+        return replace(
+            step,
+            ask="Close up, before the engine turns.",
+            choices=(Choice("ready", "all of it is closed"), Choice("won't run", "I can't do that now")),
+            how=(*(f"{known[name].close[:1].upper()}{known[name].close[1:]}." for name in openings), *step.how),
+            minutes=self.minutes(step.state, step.minutes),
+            why_first=True,
+        )
+
+    def _left_open(self, work: Work) -> tuple[str, ...]:
+        """Say what stays open while the engine turns, and why."""
+        known, there = self.scope.knowledge.openings, {*self.standing.state.open, *work.takes_off}
+        return tuple(
+            f"{known[name].open[:1].upper()}{known[name].open[1:]}, and that is right here. {self.text(because)}"
+            for name, because in work.may_be_open.items()
+            if name in there
         )
 
     def retest(self, why: str) -> Step:
@@ -156,10 +187,11 @@ class Steps:
                 Choice("same", "the same as before"),
                 Choice("worse", "worse than before"),
             ),
-            how=self.texts(retest.do),
+            how=self._left_open(retest) + self.texts(retest.do),
             minutes=self.minutes(retest.state, retest.minutes),
             why=why,
             state=retest.state,
+            engine=retest.engine,
             cautions=retest.cautions,
         )
 
@@ -176,13 +208,12 @@ class Steps:
             id=step.adjust,
             node=self.standing.position.node,
             title=f"{step.adjust} {step.way}",
-            ask=f"Turn the {step.adjust} {_amount(step.hours)} {step.way}.",
+            ask=f"Stop the engine. Then turn the {step.adjust} {_amount(step.hours)} {step.way}.",
             choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it")),
-            how=tuple(map(_turned, turns)) + listen,
+            how=(*map(_turned, turns), *self._sits(turns), NO_HAND, *listen),
             minutes=self.scope.minutes("needle-step-minutes"),
             why=why,
-            state="warm",
-            cautions=self._running_cautions("warm"),
+            cautions=self._hot_cautions(),
             where=self._screws(),
             turns=turns,
         )
@@ -194,7 +225,7 @@ class Steps:
         back: dict[str, float] = {last.screw: last.hours, **{s: abs(h) for s, h in last.follow.items()}}
         turns = [self._turn(last.screw, opposite[last.way], last.hours)]
         turns += [self._turn(s, "in" if hours < 0 else "out", back[s]) for s, hours in last.follow.items()]
-        how = [_turned(turn) for turn in turns]
+        how = [*map(_turned, turns), *self._sits(turns), NO_HAND]
         return Step(
             kind="undo",
             id=last.screw,
@@ -205,7 +236,7 @@ class Steps:
             how=tuple(how),
             minutes=self.scope.minutes("needle-step-minutes"),
             why="A step that did not help is undone before anything else.",
-            cautions=self._running_cautions("warm"),
+            cautions=self._hot_cautions(),
         )
 
     def refer(self, because: str, name: str = "hand over") -> Step:
@@ -220,10 +251,25 @@ class Steps:
             why="Nothing that is left can be done safely from here.",
         )
 
+    def _settings(self) -> StartSettings | None:
+        """Return the general settings of this kind of engine: they say where its screws sit."""
+        known = self.scope.knowledge.engines.values()
+        fitting = [one for one in known if one.only.fits(self.scope.engine)]
+        return next((one for one in fitting if one.where or one.sits), None)
+
     def _screws(self) -> str:
         """Return the drawing that shows where this engine's screws sit."""
-        fitting = (one for one in self.scope.knowledge.engines.values() if one.only.fits(self.scope.engine))
-        return next((one.where for one in fitting if one.where), "")
+        settings = self._settings()
+        return (settings.where or "") if settings else ""
+
+    def _sits(self, turns: Iterable[Turn]) -> tuple[str, ...]:
+        """Say where the screws that are turned sit."""
+        settings = self._settings()
+        return (
+            tuple(self.text(settings.sits[turn.screw]) for turn in turns if turn.screw in settings.sits)
+            if settings
+            else ()
+        )
 
     def _record(self, only: str = "") -> tuple[str, ...]:
         """Return where each screw goes, or `only` one: the record, corrected to the rich side, and why (rule 3)."""
@@ -253,9 +299,9 @@ class Steps:
         found = self.standing.state.grounded()
         return f" Do not start the engine: {', '.join(found)}." if found else ""
 
-    def _running_cautions(self, state: str) -> tuple[str, ...]:
-        """Return the cautions that the bench state itself asks for."""
-        return tuple(name for name, c in self.scope.knowledge.cautions.items() if state in c.owed.states)
+    def _hot_cautions(self) -> tuple[str, ...]:
+        """Return the cautions of a stopped engine that is still warm."""
+        return tuple(name for name, c in self.scope.knowledge.cautions.items() if "cooling" in c.owed.states)
 
     def _turn(self, screw: Screw, way: Way, hours: float, stands: float = 0.0) -> Turn:
         return Turn(screw, way, hours, stands, screw == LOW and self.scope.engine.air_screw)

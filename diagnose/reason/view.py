@@ -6,9 +6,16 @@ from typing import Literal
 
 from msgspec import Struct
 
-from diagnose.graph.model import Reading, Screw, Way
+from diagnose.graph.model import Engine, Reading, Screw, Way
 
 Kind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "undo", "restore", "refer"]
+
+
+ENGINE_LINES: dict[Engine, str] = {
+    "off": "Engine off.",
+    "cranking": "Engine cranking: the starter turns it, igniter off.",
+    "running": "Engine running.",
+}
 
 
 class Choice(Struct, frozen=True):
@@ -57,6 +64,7 @@ class Step(Struct, frozen=True):
     why_first: bool = False
     """It would puzzle without its reason: it was asked before, or undoes what somebody set. The reason stands first."""
     state: str = "parked"
+    engine: Engine = "off"
     cautions: tuple[str, ...] = ()
     """Ids; they are shown before the step can be answered."""
     tools: tuple[str, ...] = ()
@@ -71,10 +79,27 @@ class Step(Struct, frozen=True):
     """What the engine's well card holds for that number: "3 seconds when it ran well"."""
     turns: tuple[Turn, ...] = ()
 
+    @property
+    def engine_line(self) -> str:
+        """The first line that is shown: what the engine does meanwhile."""
+        return ENGINE_LINES[self.engine]
+
     def text(self) -> str:
         """Return everything that a person reads in this step."""
         said = (text for choice in self.choices for text in (choice.say, choice.means))
-        return "\n".join([self.title, self.ask, *self.how, *self.tools, *self.parts, *said, self.why, self.misleads])
+        return "\n".join(
+            [
+                self.engine_line,
+                self.title,
+                self.ask,
+                *self.how,
+                *self.tools,
+                *self.parts,
+                *said,
+                self.why,
+                self.misleads,
+            ]
+        )
 
 
 class TrailLine(Struct, frozen=True):
@@ -150,5 +175,7 @@ class View(Struct, frozen=True):
     last_word_because: str = ""
     close_up: float | None = None
     """With a deadline: minutes until the car must be closed up."""
+    open: tuple[str, ...] = ()
+    """What is open on the car, in words."""
     untold: tuple[str, ...] = ()
     """History questions not yet asked."""

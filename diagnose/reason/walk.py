@@ -7,12 +7,12 @@ from functools import cached_property
 from typing import TypeVar
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant
+from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant, Work
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.decide import Decision
 from diagnose.reason.explain import view
-from diagnose.reason.gate import moves
+from diagnose.reason.gate import moves, still_open
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded, signed
@@ -103,6 +103,7 @@ class Walk:
                 check = self._known("check", event.check, self.scope.checks)
                 if event.answer not in ev.NOT_ANSWERS:
                     self._known(f"answer of '{event.check}'", event.answer, check.answers)
+                    self._closed_up(check)
             case ev.Measured():
                 check = self._known("check", event.check, self.scope.checks)
                 if check.reading is None:
@@ -112,8 +113,9 @@ class Walk:
                         f"{event.value:g} {check.reading.unit} can't be: '{event.check}' reads "
                         f"{check.reading.least:g} to {check.reading.most:g} {check.reading.unit}"
                     )
+                self._closed_up(check)
             case ev.Prepared():
-                self._known("preparation", event.preparation, self.knowledge.preparations)
+                self._closed_up(self._known("preparation", event.preparation, self.knowledge.preparations))
                 if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
                     raise DiagnoseError(f"a head of {event.head:g} °C can't be; read it again")
             case ev.Deferred() if event.fault in self.knowledge.preparations:
@@ -133,12 +135,20 @@ class Walk:
                 raise DiagnoseError("there is no adjustment to turn back")
             case ev.Retested() if not self._may_retest():
                 raise DiagnoseError("there is nothing to try again now")
+            case ev.Retested():
+                self._closed_up(self.standing.symptom.retest)
             case ev.Deadline() if event.minutes is not None and not 0 <= event.minutes <= MOST_MINUTES:
                 raise DiagnoseError(f"{event.minutes:g} minutes can't be: say how many there are to the grid")
             case ev.Retracted():
                 self._retractable(event.number)
             case _:
                 pass
+
+    def _closed_up(self, work: Work) -> None:
+        """Refuse what cranks or runs the engine while something is open that must not be: there is no override."""
+        if openings := still_open(self.state, work):
+            named = ", ".join(self.knowledge.openings[name].open for name in openings)
+            raise DiagnoseError(f"close up before the engine turns: {named}")
 
     def _may_retest(self) -> bool:
         runs = self.standing.symptom.retest.state in RUNNING
@@ -188,7 +198,7 @@ class Walk:
             case "mend" | "restore" if choice == NOT_NOW:
                 return ev.Deferred(at, step.id)
             case "retest":
-                return ev.Retested(at, self._known("outcome", choice, OUTCOMES))
+                return ev.Retested(at, self._known("outcome", choice, OUTCOMES), step.id)
             case "adjust" if choice == DONE:
                 node = self.standing.node
                 assert isinstance(node, Adjust)
@@ -226,6 +236,7 @@ class Walk:
             for name, check in self.scope.checks.items()
             if (self.scope.clears(name) & suspects or name in self.scope.guards)
             and (not check.runs or (not grounded and self._guarded))
+            and not still_open(self.state, check)
             and (check.state != "warm" or self.state.heat is not None)
         ]
         return sorted(found, key=lambda pair: pair[1])

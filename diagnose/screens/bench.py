@@ -111,8 +111,10 @@ class Bench(Page[None]):
         left = f" · {minutes(view.minutes_left)} of looks left" if view.owed else ""
         self._put("heading", self._heading(view, f"step {view.number}{takes}"))
         count = [] if self.tight else [hung("", f"step {view.number}{takes}{left}", room, "$secondary")]
-        asked = hung("", "Hand this over." if step.kind == "refer" else step.ask, room, "bold")
-        self._put("asked", lines([*count, asked, *self._beware(step, room)]))
+        asked = [hung("", "Hand this over." if step.kind == "refer" else step.ask, room, "bold")]
+        self._put(
+            "asked", lines([hung("", step.engine_line, room, "$primary"), *count, *asked, *self._beware(step, room)])
+        )
         locks = step.kind != "refer" or self.session.may_be_turned()
         across = RIGHT - 4 if medium else room
         ahead = parts.could_be(view, across), parts.owed(view, across, locks=locks)

@@ -63,6 +63,7 @@ class End(Page[None]):
             shown.append(
                 hung("→ ", f"adjustments: {view.verdict.adjustments}. Write down where the screws stand.", width)
             )
+        shown.extend(hung("! still open: ", opening, width) for opening in view.open)
         shown += [Content(""), hung("", "This is the last good tune now. What was done:", width)]
         shown.extend(hung(f"{'✓' if line.mark == 'ok' else line.mark} ", line.what, width) for line in view.trail)
         return lines(shown)

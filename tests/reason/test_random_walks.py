@@ -11,8 +11,9 @@ import random
 import pytest
 
 from diagnose.graph.load import load
-from diagnose.graph.model import RUNNING, Knowledge, Variant, every_variant
+from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Variant, Work, every_variant
 from diagnose.reason import events as ev
+from diagnose.reason.state import effective
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
 
@@ -49,8 +50,51 @@ def newest_answers(walk: Walk) -> dict[str, str]:
     return found
 
 
+def left_open(walk: Walk) -> set[str]:
+    """Return what the hands of this walk have left open, read from its events and the files alone."""
+    knowledge, found = walk.knowledge, set(walk.started.open)
+    for _, event in effective(walk.events):
+        work: Work | None = None
+        match event:
+            case ev.Answered() if event.answer == ev.CANT_TELL:
+                found |= set(knowledge.checks[event.check].takes_off)
+            case ev.Answered() if event.answer != ev.NO_TOOL:
+                work = knowledge.checks[event.check]
+            case ev.Measured():
+                work = knowledge.checks[event.check]
+            case ev.Mended():
+                work = knowledge.faults[event.fault].mend
+            case ev.Prepared() if event.preparation != CLOSE:
+                work = knowledge.preparations[event.preparation]
+            case ev.Prepared() if event.outcome == "ready":
+                found = set()
+            case ev.Retested():
+                work = knowledge.symptoms[event.symptom].retest
+        if work is not None:
+            found = (found | set(work.takes_off)) - set(work.puts_back)
+    return found
+
+
+def assert_closed_up(walk: Walk, step: Step) -> None:
+    """Nothing cranks or runs the engine with something open, except a step that says why."""
+    known = walk.knowledge
+    works: dict[str, Work | None] = {
+        "ask": known.checks.get(step.id),
+        "recheck": known.checks.get(step.id),
+        "mend": known.faults[step.id].mend if step.id in known.faults else None,
+        "prepare": known.preparations.get(step.id),
+        "retest": known.symptoms[step.id].retest if step.id in known.symptoms else None,
+    }
+    work = works.get(step.kind)
+    if work is not None and (work.cranks or work.state in RUNNING):
+        wrong = left_open(walk) - work.may_be_open.keys()
+        assert not wrong, f"{step.id} turns the engine with {sorted(wrong)} open"
+        assert step.engine != "off"
+
+
 def assert_nothing_is_early(knowledge: Knowledge, walk: Walk, step: Step, now: float) -> None:
     """Hold the step against the rules."""
+    assert_closed_up(walk, step)
     newest = newest_answers(walk)
     state = step.state if step.kind in ("ask", "recheck", "prepare", "retest") else "parked"
     if state in RUNNING:

@@ -14,6 +14,7 @@ from msgspec import Struct
 from diagnose.graph.model.base import (
     FORMAT,
     RUNNING,
+    Engine,
     Guard,
     Look,
     Number,
@@ -26,9 +27,10 @@ from diagnose.graph.model.base import (
     Text,
     Variant,
     Way,
+    Work,
     every_variant,
 )
-from diagnose.graph.model.bench import Bench, Preparation
+from diagnose.graph.model.bench import CLOSE, Bench, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
@@ -38,6 +40,7 @@ from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
 __all__ = [
     "CAN_SHOW_AT_LEAST",
     "CASES",
+    "CLOSE",
     "FORMAT",
     "KINDS",
     "NODE_KINDS",
@@ -50,6 +53,7 @@ __all__ = [
     "Caution",
     "Check",
     "Drawing",
+    "Engine",
     "Fact",
     "Fault",
     "Follow",
@@ -62,6 +66,7 @@ __all__ = [
     "Node",
     "Number",
     "Only",
+    "Opening",
     "Owed",
     "Preparation",
     "Prepare",
@@ -81,6 +86,7 @@ __all__ = [
     "Variant",
     "Way",
     "Word",
+    "Work",
     "decode",
     "encode",
     "every_variant",
@@ -94,6 +100,7 @@ KINDS: dict[str, type[Any]] = {
     "preparations": Preparation,
     "history": Question,
     "bench": Bench,
+    "openings": Opening,
     "facts": Fact,
     "words": Word,
     "cautions": Caution,
@@ -116,6 +123,7 @@ class Knowledge(Struct, frozen=True):
     preparations: dict[str, Preparation] = {}
     history: dict[str, Question] = {}
     bench: dict[str, Bench] = {}
+    openings: dict[str, Opening] = {}
     facts: dict[str, Fact] = {}
     words: dict[str, Word] = {}
     cautions: dict[str, Caution] = {}

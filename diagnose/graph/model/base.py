@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import product
 from typing import Annotated, Literal
 
@@ -27,6 +27,8 @@ Screw = Literal["low needle", "mid needle", "high needle", "idle stop"]
 Setting = Literal["rich", "lean", "open", "shut", "off"]
 Way = Literal["leaner", "richer", "in", "out"]
 State = Literal["parked", "plug out", "running on the stand", "warm", "on the track", "cooling", "stripped"]
+Engine = Literal["off", "cranking", "running"]
+"""What the engine does during a step."""
 Look = Literal["first", "strip"]
 GoodFor = Literal["start", "tank", "outing", "day"]
 Guard = Literal["barrel", "fail-safe"]
@@ -47,6 +49,31 @@ RUNNING: frozenset[str] = frozenset({"running on the stand", "warm", "on the tra
 
 class Model(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     """The base of everything that stands in a file."""
+
+
+class Work(Model, frozen=True, kw_only=True):
+    """What a step does to the car, whatever it asks or mends."""
+
+    state: State = "parked"
+    takes_off: tuple[Name, ...] = field(default=(), name="takes off")
+    """The openings that it leaves open, unless it puts them back."""
+    puts_back: tuple[Name, ...] = field(default=(), name="puts back")
+    """The openings that are closed when it is done, whoever opened them."""
+    may_be_open: dict[Name, Text] = field(default={}, name="may be open")
+    """The openings that may be open while it cranks or runs the engine, and why."""
+    cranks: bool = False
+    """True when the starter turns the engine, and it must not fire."""
+
+    def open_after(self, before: Iterable[str]) -> tuple[str, ...]:
+        """Return what is open once it is done, oldest first."""
+        return tuple(part for part in dict.fromkeys((*before, *self.takes_off)) if part not in self.puts_back)
+
+    @property
+    def engine(self) -> Engine:
+        """What the engine does meanwhile."""
+        if self.cranks:
+            return "cranking"
+        return "running" if self.state in RUNNING else "off"
 
 
 class Only(Model, frozen=True):

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from msgspec import field
 
-from diagnose.graph.model.base import Model, Name, Number, Short, State, Steps
+from diagnose.graph.model.base import Model, Name, Number, Short, State, Steps, Work
+
+CLOSE = "close-up"
+"""The preparation that closes whatever is open: the walk asks for it before the engine is cranked or run."""
 
 
-class Preparation(Model, frozen=True):
+class Preparation(Work, frozen=True):
     """A state that a step demands, and how to bring it about."""
 
     name: Short
@@ -22,6 +25,20 @@ class Preparation(Model, frozen=True):
     """True when it goes back to the recorded settings."""
     on_its_own: bool = field(default=False, name="on its own")
     """True when no route asks for it: ``diagnose prepare`` shows it."""
+
+
+class Opening(Model, frozen=True):
+    """A part that a step takes off or opens. It is closed before the engine is cranked or run."""
+
+    name: Short
+    open: Short
+    """It while it is open, for a list: "the plug is out"."""
+    close: Short
+    """It once it is closed, for a list: "plug in and snug"."""
+    also: tuple[Short, ...] = ()
+    """What else the texts call it."""
+    state: State | None = None
+    """The bench state that it is taken off for."""
 
 
 class Bench(Model, frozen=True):

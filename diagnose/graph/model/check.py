@@ -22,6 +22,7 @@ from diagnose.graph.model.base import (
     Short,
     State,
     Text,
+    Work,
 )
 
 FLOOR = 0.01
@@ -58,7 +59,7 @@ class Reading(Model, frozen=True):
     most: float
 
 
-class Check(Model, frozen=True):
+class Check(Work, frozen=True):
     """A look that can show faults."""
 
     name: Short

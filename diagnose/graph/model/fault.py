@@ -6,15 +6,26 @@ from typing import Literal
 
 from msgspec import field
 
-from diagnose.graph.model.base import Model, Name, Number, Only, Screw, Setting, Short, State, Steps, Text, Weight
+from diagnose.graph.model.base import (
+    Model,
+    Name,
+    Number,
+    Only,
+    Screw,
+    Setting,
+    Short,
+    Steps,
+    Text,
+    Weight,
+    Work,
+)
 
 
-class Mend(Model, frozen=True):
+class Mend(Work, frozen=True):
     """How a fault is put right. `back` marks going back to the record, `gap` setting the stop by its gap."""
 
     do: Steps
     minutes: Number
-    state: State = "parked"
     tools: tuple[Short, ...] = ()
     parts: tuple[Short, ...] = ()
     """What may have to be renewed."""

@@ -55,5 +55,7 @@ class StartSettings(Model, frozen=True):
     only: Only
     turns: dict[Screw, Number]
     say: Text
+    sits: dict[Screw, Text] = {}
+    """Where each screw sits, in words."""
     where: Name | None = None
     """The drawing that shows where its screws sit."""

@@ -6,7 +6,20 @@ from typing import Annotated, Any, Literal
 
 from msgspec import Meta, field
 
-from diagnose.graph.model.base import Look, Model, Name, Number, Only, Screw, Short, State, Steps, Text, Way
+from diagnose.graph.model.base import (
+    Look,
+    Model,
+    Name,
+    Number,
+    Only,
+    Screw,
+    Short,
+    State,
+    Steps,
+    Text,
+    Way,
+    Work,
+)
 
 
 class Sweep(Model, frozen=True, tag="sweep", tag_field="node"):
@@ -76,7 +89,7 @@ Node = Sweep | Ask | Adjust | Prepare | Refer
 NODE_KINDS: dict[str, type[Any]] = {"sweep": Sweep, "ask": Ask, "adjust": Adjust, "prepare": Prepare, "refer": Refer}
 
 
-class Retest(Model, frozen=True):
+class Retest(Work, frozen=True):
     """How to find out whether the symptom is gone."""
 
     do: Steps

@@ -1,0 +1,145 @@
+"""Nothing cranks or runs the engine with something open: the walk closes up first, by what was really done."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+import pytest
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.load import load
+from diagnose.graph.model import CLOSE, Variant
+from diagnose.reason import events as ev
+from diagnose.reason.view import Step
+from diagnose.reason.walk import Walk, begin
+
+KNOWLEDGE = load()
+
+
+def started(symptom: str, *said: ev.Event, left: Sequence[str] = ()) -> Walk:
+    walk = begin(KNOWLEDGE, ev.Started(0.0, KNOWLEDGE.digest, symptom, "", Variant(), open=tuple(left)))
+    for event in said:
+        walk = walk.plus(event)
+    return walk
+
+
+def on(walk: Walk, said: dict[str, str], most: int = 60) -> tuple[Walk, Step]:
+    """Go on, healthy where nothing is said, until the engine is closed up or turns."""
+    for _ in range(most):
+        step = walk.step(0.0)
+        assert step is not None
+        if step.id == CLOSE or step.engine != "off":
+            return walk, step
+        healthy = KNOWLEDGE.checks[step.id].healthy if step.kind in ("ask", "recheck") else step.choices[0].id
+        walk = walk.plus(walk.choose(step, said.get(step.id, healthy) if step.kind == "ask" else healthy, 0.0))
+    raise AssertionError("nothing turns the engine")
+
+
+def test_before_the_retest_the_walk_lists_what_its_own_looks_left_open() -> None:
+    walk, step = on(started("spins-but-never-fires"), {"plug-out": "dark"})
+    assert step.id == CLOSE
+    assert step.how[:2] == ("Plug in and snug, with its washer.", "Air filter on, tight all round.")
+    walk = walk.plus(walk.choose(step, "ready", 0.0))
+    assert walk.state.open == ()
+    after = walk.step(0.0)
+    assert after is not None
+    assert (after.kind, after.engine) == ("retest", "running")
+
+
+def test_what_was_never_opened_is_not_listed() -> None:
+    _, step = on(started("spins-but-never-fires"), {"plug-out": ev.NO_TOOL})
+    assert step.id == CLOSE
+    assert not any("Plug in" in line for line in step.how)
+
+
+def test_a_look_that_nobody_could_finish_may_have_been_left_half_open() -> None:
+    walk = started("spins-but-never-fires", ev.Answered(0.0, "hold-and-stream", ev.CANT_TELL))
+    assert set(walk.state.open) == {"pressure-line", "fuel-line", "line-clamp"}
+    done = started("spins-but-never-fires", ev.Answered(0.0, "hold-and-stream", "holds and streams"))
+    assert done.state.open == ()
+
+
+def test_a_look_taken_back_leaves_nothing_open() -> None:
+    walk = started("spins-but-never-fires", ev.Answered(0.0, "plug-out", "sound"))
+    assert walk.state.open == ("plug",)
+    assert walk.plus(ev.Retracted(0.0, 1)).state.open == ()
+
+
+def test_the_gate_refuses_what_runs_the_engine_with_the_plug_out() -> None:
+    walk = started("loads-up-at-idle", ev.Answered(0.0, "plug-out", "sound"))
+    with pytest.raises(DiagnoseError, match="close up before the engine turns: the plug is out"):
+        walk.plus(ev.Answered(0.0, "bubbles", "clear"))
+    with pytest.raises(DiagnoseError, match="the plug is out"):
+        walk.plus(ev.Prepared(0.0, "bring-to-heat", "ready", head=95.0))
+    closed = walk.plus(ev.Prepared(0.0, CLOSE, "ready"))
+    assert closed.plus(ev.Prepared(0.0, "bring-to-heat", "ready", head=95.0)).state.heat is not None
+
+
+def test_what_needs_the_plug_out_says_why_and_is_not_refused() -> None:
+    walk = started("will-not-turn-over", ev.Answered(0.0, "crank-by-feel", "smooth"))
+    step = walk.ask("plug-out-versus-in")
+    assert step.engine == "cranking"
+    assert step.how[0].startswith("The plug is out, and that is right here.")
+    brisk = KNOWLEDGE.checks["plug-out-versus-in"].healthy
+    assert walk.plus(ev.Answered(0.0, "plug-out-versus-in", brisk)).state.open == ()
+
+
+def test_who_cannot_close_up_is_asked_for_nothing_that_turns_the_engine() -> None:
+    walk, step = on(started("spins-but-never-fires"), {"plug-out": "dark"})
+    walk = walk.plus(walk.choose(step, "won't run", 0.0))
+    for _ in range(60):
+        step_now = walk.step(0.0)
+        assert step_now is not None
+        assert step_now.engine == "off"
+        if step_now.kind == "refer":
+            assert "the plug is out" in step_now.ask
+            return
+        healthy = step_now.choices[0].id if step_now.kind != "ask" else KNOWLEDGE.checks[step_now.id].healthy
+        walk = walk.plus(walk.choose(step_now, healthy, 0.0))
+    raise AssertionError("it is never handed over")
+
+
+def test_what_the_last_outing_left_open_is_closed_before_the_next_one_runs() -> None:
+    walk = started("loads-up-at-idle", left=("clutch-bell",))
+    _, step = on(walk, {})
+    assert step.id == CLOSE
+    assert "Clutch bell on with its shims, free to turn." in step.how
+    assert "the clutch bell is off" in walk.view(0.0).open
+
+
+@pytest.mark.parametrize("name", sorted(KNOWLEDGE.symptoms))
+def test_every_step_says_first_what_the_engine_does(name: str) -> None:
+    walk, seen = started(name), set()
+    for _ in range(40):
+        step = walk.step(0.0)
+        if step is None:
+            break
+        assert step.engine_line in ("Engine off.", "Engine running.") or "cranking" in step.engine_line
+        assert step.text().startswith(step.engine_line)
+        seen.add(step.engine)
+        healthy = KNOWLEDGE.checks[step.id].healthy if step.kind in ("ask", "recheck") else step.choices[0].id
+        walk = walk.plus(walk.choose(step, healthy, 0.0))
+    assert "off" in seen
+
+
+def test_a_needle_step_stops_the_engine_first_and_says_where_the_screw_sits() -> None:
+    heat = ev.Prepared(0.0, "bring-to-heat", "ready", head=95.0)
+    walk = started("loads-up-at-idle", heat)
+    node = next(
+        n for n in KNOWLEDGE.symptoms["loads-up-at-idle"].route.values() if getattr(n, "adjust", "") == "low needle"
+    )
+    step = walk.decision.steps.adjust(node, "")  # type: ignore[arg-type]
+    assert step.engine == "off"
+    assert step.ask.startswith("Stop the engine.")
+    assert any("low needle sits in the end of the barrel" in line for line in step.how)
+    assert any("No screwdriver comes near a flywheel that turns" in line for line in step.how)
+
+
+def test_without_the_label_of_the_plug_the_engine_would_run_with_it_out() -> None:
+    """The oracle of the random walks sees a label that is taken out: what it asserts can fail."""
+    checks = {**KNOWLEDGE.checks}
+    checks["plug-out"] = msgspec.structs.replace(checks["plug-out"], takes_off=())
+    blind = msgspec.structs.replace(KNOWLEDGE, checks=checks)
+    walk = begin(blind, ev.Started(0.0, "", "loads-up-at-idle", "", Variant()))
+    assert walk.plus(ev.Answered(0.0, "plug-out", "sound")).state.open == ()
