@@ -89,6 +89,13 @@ class Session(Workshop):
         mine = [one for one in streams if whose(self.journal, one.name) == engine]
         return [found for one in mine if (found := self._read(one)) is not None]
 
+    def _left_open(self, engine: str) -> tuple[str, ...]:
+        """Return what the newest outing of an engine left open: nobody has said that it was closed."""
+        mine = (one for one in reversed(self.journal.streams(OUTINGS)) if whose(self.journal, one.name) == engine)
+        newest = next(mine, None)
+        found = self._read(newest) if newest is not None else None
+        return found.walk.state.open if found is not None else ()
+
     def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:
         """Return how a walk would start now: with what the ledger, the day and earlier outings of the engine say."""
         at = self.clock()
@@ -115,6 +122,7 @@ class Session(Workshop):
             back=targets(going, air_screw=ledger.air_screw),
             back_because=going.because if going else "",
             drift=drifted(found),
+            open=self._left_open(engine.name),
             well=well.when_good(card, self.knowledge.checks) if card else {},
         )
 

@@ -259,3 +259,15 @@ def test_the_hours_of_a_screw_are_counted_over_all_outings(
     streams: list[list[ev.Event]], left: dict[str, float]
 ) -> None:
     assert stands(*streams) == left
+
+
+def test_what_one_outing_left_open_the_next_one_closes() -> None:
+    session = Session(load(), Journal.in_memory(), Clock())
+    session.add_engine(Engine("blue truggy"))
+    session.add_engine(Engine("red buggy"))
+    session.start("loads-up-at-idle", session.engine("blue truggy"))
+    session.record(ev.Answered(session.clock(), "plug-out", "sound"))
+    session.record(ev.Ended(session.clock()))
+    later(session, 30)
+    assert session.start("loads-up-at-idle", session.engine("red buggy")).state.open == ()
+    assert session.start("revs-hang", session.engine("blue truggy")).state.open == ("plug",)
