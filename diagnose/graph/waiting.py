@@ -22,6 +22,8 @@ def problems(proof: Proof) -> Iterator[Problem]:
             alike = any(fault.only.fits(engine) and not check.only.fits(engine) for engine in every_variant())
             if check.look == "first" and check.state not in RUNNING and not alike and not check.can_show(name):
                 continue
-            what = f"'{name}' is mended after '{awaited}'; that must be a first look, engine off, on every engine of the "
+            what = (
+                f"'{name}' is mended after '{awaited}'; that must be a first look, engine off, on every engine of the "
+            )
             what += "fault, and must not show the fault itself"
             yield proof.problem("mend-after", what, "faults", name, "mend", "after", str(number))

@@ -318,27 +318,14 @@ class Standing:
         if check in self._branching:  # a branch speaks for itself; it accuses only what it shows well and unseen
             seen = self.first_looked | self.strip_looked
             named = [fault for fault in named if fault in self.scope.clears(check) and fault not in seen]
-        return named if self._in_the_way(check) or self._explaining & set(named) else []
-
-    def _in_the_way(self, check: str) -> bool:
-        """Say whether the walk can't go on past what `check` found: the engine must stay off, or the look is owed here.
-
-        What does not explain the symptom and is not in the way either is no step of this walk.
-        """
-        asked = self.scope.checks[check]
-        owed = self.scope.first_owed(self.symptom_id) | self._strip_owed
-        grounds = asked.answers[self.state.answers[check].answer].grounds
-        return bool(grounds or asked.guard or self.scope.clears(check) & owed)
+        if answer.grounds or self._explaining & set(named):
+            return named
+        return [fault for fault in named if not self.scope.faults[fault].mend.after]  # easily mistaken, and no reason
 
     @cached_property
     def _explaining(self) -> frozenset[str]:
         """The faults that explain the symptom on this engine."""
         return frozenset(self.scope.knowledge.explaining(self.symptom_id, self.scope.engine))
-
-    @cached_property
-    def _strip_owed(self) -> frozenset[str]:
-        """The faults whose strip-down the symptom can owe."""
-        return self.scope.knowledge.strip_owed(self.symptom_id, self.scope.engine)
 
     def _turned_by(self, check: str) -> bool:
         answer = self.scope.checks[check].answers[self.state.answers[check].answer]
