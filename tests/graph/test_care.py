@@ -128,3 +128,10 @@ def test_no_head_is_warmed_while_a_rag_or_fuel_is_at_it() -> None:
     for where, text in said():
         if "warm" in text and "<preheat>" in text and "tight-at-the-top" not in where:
             assert "fuel" in text, where
+
+
+def test_what_can_run_away_opens_with_how_it_is_stopped() -> None:
+    for name, symptom in known().symptoms.items():
+        if symptom.runs_away:
+            urgent = next((one for one in symptom.cautions if known().cautions[one].now), "")
+            assert urgent == "run-away", name
