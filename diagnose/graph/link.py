@@ -148,6 +148,7 @@ def _faults(book: Book) -> Iterator[Problem]:
         for symptom in fault.explains:
             yield from book.unknown("symptoms", symptom, *here, "explains", symptom)
         yield from _names(book, "cautions", fault.mend.cautions, *here, "mend", "cautions")
+        yield from _names(book, "checks", fault.mend.after, *here, "mend", "after")
         yield from _names(book, "areas", fault.mend.touches, *here, "mend", "touches")
         yield from _drawing(book, fault.mend.where, *here, "mend", "where")
         if fault.first_look == "none" and fault.because is None:

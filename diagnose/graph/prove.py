@@ -8,17 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph import lessons, loose_ends, openings, safety, soundness, texts
+from diagnose.graph import lessons, loose_ends, openings, safety, soundness, texts, waiting
 from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import Place, Problem
 from diagnose.graph.routes import prepared
 
-RULES = safety.RULES | openings.RULES | soundness.RULES | loose_ends.RULES | lessons.RULES | texts.RULES
+ROOMS = (safety, openings, soundness, loose_ends, lessons, texts, waiting)
+RULES = frozenset[str]().union(*(room.RULES for room in ROOMS))
 """The ids of all rules that are proven here."""
 
 
 def prove(knowledge: Knowledge, places: Mapping[tuple[str, ...], Place]) -> list[Problem]:
     """Return every problem of `knowledge`, in file order; `places` says where its parts stand."""
     proof = prepared(knowledge, places)
-    rooms = (safety, openings, soundness, loose_ends, lessons, texts)
-    return sorted({problem for room in rooms for problem in room.problems(proof)})
+    return sorted({problem for room in ROOMS for problem in room.problems(proof)})

@@ -40,11 +40,16 @@ LOOKS: dict[str, Look] = {
     "plug-out": Look(
         "H",
         lambda s: [
-            (s.parts.coil < 0.5 or s.parts.igniter < 0.25, "dark"),
             (s.parts.wet > 0.25, "wet"),
             (s.parts.plug_leak > 0.15, "loose"),
             (abs(s.parts.grade) > 0.8, "wrong grade", "M"),
             (s.stage < 3 and s.running.fuel_at_start < 0.3, "bone dry", "M"),
+        ],
+    ),
+    "plug-glows": Look(
+        "H",
+        lambda s: [
+            (s.parts.coil < 0.5 or s.parts.igniter < 0.25, "dark"),
             (s.parts.igniter < 0.65 or s.parts.activity < 0.45, "dull", "M"),
         ],
     ),

@@ -27,7 +27,7 @@ class Mending:
 
     def next(self, now: float) -> Step | None:
         """Tell the accused apart, then mend the likeliest, then the quickest gain; None to look on."""
-        shares = self.standing.shares
+        shares = {fault: share for fault, share in self.standing.shares.items() if not self._held_back(fault)}
         if not shares:
             return self._not_mended()
         top, share = next(iter(shares.items()))
@@ -37,6 +37,8 @@ class Mending:
                 return apart
             mends = {f: self.scope.faults[f].mend.minutes for f in shares}
             top = min(shares, key=lambda fault: (-shares[fault] / max(mends[fault], 0.1), fault))
+        if (first := self._comes_first(top)) is not None:
+            return first
         accusers = self.standing.accused[top]
         home = self._goes_home(top)
         if (second := self._second_sign(top, accusers, home=home)) is not None:
@@ -48,6 +50,23 @@ class Mending:
         names = self.looking.check_names(accusers)
         step = self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
         return self.looking.before(self.scope.faults[top].mend) or step
+
+    def _held_back(self, fault: str) -> bool:
+        """Say whether a check that this mend waits for shows something: that is put right first."""
+        given = {name: self.state.answers[name].answer for name in self._awaited(fault) if name in self.state.answers}
+        return any(not self.scope.checks[name].answers[answer].healthy for name, answer in given.items())
+
+    def _comes_first(self, fault: str) -> Step | None:
+        """Return the check that this mend waits for. One that can't be made, or is never sure, holds nothing up."""
+        for name in self._awaited(fault):
+            sure = self.state.healthy(self.scope, name) or self.state.asked.get(name, 0) >= ASKED_AGAIN
+            if not sure and name not in self.state.unanswered:
+                what = self.scope.faults[fault].name
+                return self.looking.demanded(name, f"Something else looks the same. It comes before this mend: {what}.")
+        return None
+
+    def _awaited(self, fault: str) -> list[str]:
+        return [name for name in self.scope.faults[fault].mend.after if name in self.scope.checks]
 
     def _goes_home(self, fault: str) -> bool:
         """Say whether the step that stands here sends every screw home, in no more minutes than this mend of one."""

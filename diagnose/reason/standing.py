@@ -318,7 +318,14 @@ class Standing:
         if check in self._branching:  # a branch speaks for itself; it accuses only what it shows well and unseen
             seen = self.first_looked | self.strip_looked
             named = [fault for fault in named if fault in self.scope.clears(check) and fault not in seen]
-        return named
+        if answer.grounds or self._explaining & set(named):
+            return named
+        return [fault for fault in named if not self.scope.faults[fault].mend.after]  # easily mistaken, and no reason
+
+    @cached_property
+    def _explaining(self) -> frozenset[str]:
+        """The faults that explain the symptom on this engine."""
+        return frozenset(self.scope.knowledge.explaining(self.symptom_id, self.scope.engine))
 
     def _turned_by(self, check: str) -> bool:
         answer = self.scope.checks[check].answers[self.state.answers[check].answer]

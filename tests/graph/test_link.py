@@ -62,6 +62,12 @@ LINKS = [
         "cautions: [hot-mettle]",
         "unknown caution 'hot-mettle'; did you mean 'hot-metal' (unknown-caution)",
     ),
+    (
+        "faults/mechanical.yaml",
+        "    touches: [tank pressure]\n",
+        "    touches: [tank pressure]\n    after: [pinch-at-idel]\n",
+        "unknown check 'pinch-at-idel'; did you mean 'pinch-at-idle' (unknown-check)",
+    ),
     ("checks/fuel.yaml", "where: tank", "where: tnak", "unknown drawing 'tnak'; did you mean 'tank' (unknown-drawing)"),
     (
         "checks/fuel.yaml",

@@ -25,7 +25,7 @@ from graph.small import (
 )
 from msgspec.structs import replace
 
-from diagnose.graph.model import Knowledge, LastQuestion, Lesson, Reply
+from diagnose.graph.model import Knowledge, LastQuestion, Lesson, Only, Reply
 from diagnose.graph.problem import Place
 from diagnose.graph.prove import RULES, prove
 
@@ -46,6 +46,23 @@ def lesson(symptom: str = HERE, **engine: object) -> Knowledge:
     answers = {"a": Reply("yes", "It is so.", right=True), "b": Reply("no", "It is not.")}
     made = Lesson("torn", "Look.", symptom, {"filter-torn": 0.5}, ("It is torn.",), LastQuestion("Is it?", answers))
     return replace(SMALL, lessons={"torn": made})
+
+
+def waits_for(check: str) -> Knowledge:
+    """Return the small knowledge with a mend that waits for a check."""
+    torn = SMALL.faults["filter-torn"]
+    return edited("faults", "filter-torn", mend=replace(torn.mend, after=(check,)))
+
+
+@pytest.mark.parametrize("check", ["filter", "suds", "open-up"])
+def test_a_mend_waits_for_no_look_that_runs_or_opens_the_engine_or_shows_its_own_fault(check: str) -> None:
+    assert len(broken(waits_for(check), "mend-after")) == 1
+
+
+def test_a_mend_waits_for_a_look_that_every_engine_with_its_fault_has() -> None:
+    known = edited("checks", "hold", waits_for("hold"), only=Only(needles=3))
+    assert len(broken(known, "mend-after")) == 1
+    assert broken(edited("faults", "filter-torn", known, only=Only(needles=3)), "mend-after") == []
 
 
 CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
@@ -139,6 +156,12 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
         small(checks={"suds": look({"lid-leaks": 0.9}, state="running on the stand")}),
         "checks.yaml:701 'suds' has to do with 'running on the stand' and does not list the caution 'hot-metal'",
         small(checks={"suds": look({"lid-leaks": 0.9})}),
+    ),
+    (
+        "mend-after",
+        waits_for("filter"),
+        "faults.yaml:401 'filter-torn' is mended after 'filter'; that must be a first look, engine off, on every",
+        waits_for("hold"),
     ),
     (
         "low-needle-minds-stop",

@@ -102,6 +102,19 @@ def assert_nothing_is_early(knowledge: Knowledge, walk: Walk, step: Step, now: f
             given = newest.get(guard)
             assert given is not None, f"{step.id} runs before {guard}"
             assert knowledge.checks[guard].answers[given].healthy, f"{step.id} runs although {guard} said {given}"
+    if step.kind == "mend":
+        fault = knowledge.faults[step.id]
+        for awaited in fault.mend.after:
+            assert awaited in newest, f"{step.id} is mended before {awaited}"
+            accusing = [
+                c
+                for c, a in newest.items()
+                if a not in ev.NOT_ANSWERS and step.id in knowledge.checks[c].answers[a].given
+            ]
+            named = {f for c in accusing for f in knowledge.checks[c].answers[newest[c]].given}
+            assert named & knowledge.explaining(walk.standing.symptom_id, walk.variant).keys(), (
+                f"{step.id} explains nothing"
+            )
     if step.kind != "adjust":
         return
     cleared = {f for check in healthy_so_far(knowledge, walk) for f in walk.scope.clears(check)}

@@ -30,6 +30,8 @@ class Mend(Work, frozen=True):
     parts: tuple[Short, ...] = ()
     """What may have to be renewed."""
     cautions: tuple[Name, ...] = ()
+    after: tuple[Name, ...] = ()
+    """The checks that must be healthy before it is offered: what they can show looks the same."""
     touches: tuple[Name, ...] = ()
     """The areas that it disturbs: what was answered about them is owed again."""
     where: Name | None = None
