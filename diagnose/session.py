@@ -19,7 +19,6 @@ from diagnose.graph.model import Knowledge, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, carried, ends
-from diagnose.reason.explain import STEPPED
 from diagnose.reason.state import effective
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
@@ -226,7 +225,7 @@ class Session(Workshop):
 
 def untold(walk: Walk) -> tuple[str, ...]:
     """Return the history questions that are still to be put: none once a step was made."""
-    if any(isinstance(event, STEPPED) for _, event in effective(walk.events)):
+    if any(isinstance(event, ev.STEPPED) for _, event in effective(walk.events)):
         return ()
     return tuple(name for name, _ in walk.history())
 

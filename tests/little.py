@@ -154,6 +154,7 @@ def raw() -> dict[str, Any]:
         },
         "preparations": {
             "bring-to-heat": {"name": "bring to heat", "do": ["Warm it."], "minutes": 3, "state": "warm", "head": True},
+            "let-it-idle": {"name": "let it idle", "do": ["Idle."], "minutes": 2, "state": "warm", "head": True},
             "let-it-cool": {"name": "let it cool", "do": ["Wait."], "minutes": 3, "state": "cooling"},
             "going-back": {
                 "name": "go back to the record",

@@ -15,7 +15,11 @@ from diagnose.reason.again import LookingAgain
 from diagnose.reason.looking import Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
+from diagnose.reason.steps import HEAT_ALONE
 from diagnose.reason.view import Lock, Step
+
+MOST_STEPS = 100
+"""After so many steps no new look is begun: what is still on trial is tried, and then the walk is handed over."""
 
 
 class Decision:
@@ -32,11 +36,28 @@ class Decision:
         if self.state.verdict:
             return None
         step = self.planned(now)
-        if step.kind != "refer":
+        if step.kind == "refer":
+            if self._left_in_vain():
+                return self.steps.undo(self._turned_in_vain())
+            if step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
+                step = LookingAgain(self.looking).next() or step
+        return self._not_in_a_row(step)
+
+    def _not_in_a_row(self, step: Step) -> Step:
+        """Put another look before one that would ask what was answered just now: the same eyes see the same.
+
+        A check that is made again after its mend is no question in a row: the mend came between, and where it still
+        shows it, it is looked at once more before that mend counts as in vain.
+        """
+        if step.kind != "ask" or step.id != self.state.last:
             return step
-        if self._left_in_vain():
-            return self.steps.undo(self._turned_in_vain())
-        return LookingAgain(self.looking).next() or step
+        between = self.looking.between() if self.state.steps < MOST_STEPS else None
+        if between is not None:
+            return between
+        if self.standing.accused and (mend := Mending(self.looking).at_once()) is not None:
+            return mend
+        asked = self.scope.checks[step.id].name
+        return self.steps.refer(f"Only '{asked}' is left to look at, and it has just been looked at.")
 
     def planned(self, now: float) -> Step:
         """Return the next step as if no look could miss: a hand-over stands here, that a second look may put off."""
@@ -51,6 +72,8 @@ class Decision:
         """Return what comes before the node's own step."""
         if self.state.undo:
             return self.steps.undo("It got worse: turn it back to where it was.")
+        if self.state.steps >= MOST_STEPS:
+            return self._at_the_end()
         if self.state.recheck:
             return self._recheck(self.state.recheck[0])
         if self.standing.contradictory:
@@ -61,6 +84,14 @@ class Decision:
         if self.standing.accused and (accused := Mending(self.looking).next(now)) is not None:
             return accused
         return self._retest() if due else None
+
+    def _at_the_end(self) -> Step:
+        """Try what was mended or turned last, as far as the engine may run, then hand over."""
+        if self.state.recheck:
+            return self._recheck(self.state.recheck[0])
+        if self.state.retest and not self.state.grounded() and not self._guard_accuses():
+            return self._retest()
+        return self.steps.refer("So much was looked at, and it is not cured. Let somebody else look at it afresh.")
 
     def _looks_first(self) -> bool:
         """Say whether the looks that are owed come before the engine is started to try a mend."""
@@ -118,6 +149,9 @@ class Decision:
         if prepared.back and self.state.gone_back and self.state.standing_turns:
             return self.steps.undo(self._turned_in_vain())
         why = self._why_back() if prepared.back else "The next step needs it."
+        heat = self.state.heat
+        if prepared.head and heat is not None and heat.outcome == "too hot" and not self.looking.too_hot():
+            return self.looking.idle()
         step = self.steps.prepare(node.prepare, why)
         return self.looking.running(prepared.state) or step
 
@@ -133,20 +167,20 @@ class Decision:
             return self.steps.adjust(node, "Everything owed is looked for, the engine is warm, and the signs agree.")
         rules = {lock.rule for lock in locks}
         if not self.standing.symptom.runs:
-            return self._refused(locks)
+            return self._refused(locks, 4)
         if 6 in rules:
-            return self.looking.cool() if self.looking.too_hot() else self._refused(locks)
+            return self.looking.cool() if self.looking.too_hot() else self._refused(locks, 6)
         if 1 in rules:
             return self.looking.look_for(self.standing.first_owed, "first")
         if back := self.standing.goes_back_first:
             return self.steps.prepare(back, "There is a record. Before a new setting is tried, the proven one is.")
         if 2 in rules:
             owed = self.standing.strips_owed(self.standing.symptom_id)
-            return self.looking.look_for(owed, "strip") if owed else self._refused(locks)
+            return self.looking.look_for(owed, "strip") if owed else self._refused(locks, 2)
         if 7 in rules:
-            return self._sign(node) or self._refused(locks)
+            return self._sign(node) or self._refused(locks, 7)
         if 5 in rules:
-            return self.looking.running("warm") or self._refused(locks)
+            return self.looking.running("warm") or self._refused(locks, 5)
         return self.looking.heat(leaner=gate.leans(node.way))
 
     def _sign(self, node: Adjust) -> Step | None:
@@ -163,6 +197,7 @@ class Decision:
         quickest = min(signing, key=lambda name: (self.scope.checks[name].minutes, name))
         return self.looking.demanded(quickest, f"Turning the {node.adjust} leaner needs a second sign of rich.")
 
-    def _refused(self, locks: Iterable[Lock]) -> Step:
-        reasons = "; ".join(lock.because for lock in locks)
+    def _refused(self, locks: Iterable[Lock], rule: int) -> Step:
+        """Hand over for the rule that decides: what else is shut besides is not the reason."""
+        reasons = "; ".join(lock.because for lock in locks if lock.rule == rule)
         return self.steps.refer(f"No needle is turned: {reasons}.")

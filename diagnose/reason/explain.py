@@ -64,7 +64,7 @@ def view(walk: Walk, now: float) -> View:
         symptom=standing.symptom_id,
         symptom_name=standing.symptom.name,
         engine=state.started.engine or walk.variant.says(),
-        number=sum(1 for _, event in effective(walk.events) if isinstance(event, STEPPED)) + 1,
+        number=sum(1 for _, event in effective(walk.events) if isinstance(event, ev.STEPPED)) + 1,
         minutes_left=order.minutes(planned, walk.decision.looking.bench(standing.first_owed)),
         trail=tuple(trail(walk)),
         suspects=suspects(walk),
@@ -79,20 +79,6 @@ def view(walk: Walk, now: float) -> View:
         close_up=close_up,
         untold=tuple(name for name, _ in walk.history()),
     )
-
-
-STEPPED = (
-    ev.Answered,
-    ev.Measured,
-    ev.Prepared,
-    ev.Mended,
-    ev.Deferred,
-    ev.Adjusted,
-    ev.Undone,
-    ev.Restored,
-    ev.Retested,
-)
-"""The events that answer a step."""
 
 
 def owed_plan(walk: Walk) -> tuple[order.Look, ...]:

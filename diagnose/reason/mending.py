@@ -48,6 +48,14 @@ class Mending:
         names = self.looking.check_names(accusers)
         return self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
 
+    def at_once(self) -> Step | None:
+        """Mend the likeliest with no more looks; None when nobody is sure of what accuses it."""
+        sure = (fault for fault in self.standing.shares if self.standing.surely(self.standing.accused[fault]))
+        fault = next(sure, None)
+        if fault is None:
+            return None
+        return self.steps.mend(fault, f"{self.looking.check_names(self.standing.accused[fault])} showed it.")
+
     def _goes_home(self, fault: str) -> bool:
         """Say whether the step that stands here sends every screw home, in no more minutes than this mend of one."""
         node, mend = self.standing.node, self.scope.faults[fault].mend

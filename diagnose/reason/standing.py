@@ -14,7 +14,7 @@ from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Sympt
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Likelihood, Scope
-from diagnose.reason.state import State
+from diagnose.reason.state import ABOVE, State
 
 STRIP_BELIEF = 0.02
 """A strip-down is owed while its fault holds at least this much belief."""
@@ -151,12 +151,16 @@ class Standing:
     def _prepared(step: Prepare, results: list[str]) -> str | None:
         """Return the exit that a preparation took; one that is not written is tried once more, then handed over."""
         exits = {"then": step.then, "too cool": step.too_cool, "too hot": step.too_hot, "won't run": step.wont_run}
-        for tried in range(len(results)):
+        tried = False
+        while results:
             taken = results.pop(0)
             if onward := exits.get(taken):
                 return onward
+            if taken == ABOVE:
+                continue
             if taken == "won't run" or tried:
                 return f"it would not come ready: {taken}"
+            tried = True
         return None
 
     @property
