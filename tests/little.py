@@ -177,6 +177,7 @@ def raw() -> dict[str, Any]:
                 "warm-enough-to-look": 158,
                 "head-floor": 180,
                 "head-ceiling": 220,
+                "head-come-in": 250,
                 "head-stop": 270,
             }.items()
         },

@@ -8,17 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph import lessons, loose_ends, safety, soundness, texts
+from diagnose.graph import last_word, lessons, loose_ends, safety, soundness, texts
 from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import Place, Problem
 from diagnose.graph.routes import prepared
 
-RULES = safety.RULES | soundness.RULES | loose_ends.RULES | lessons.RULES | texts.RULES
+RULES = safety.RULES | soundness.RULES | last_word.RULES | loose_ends.RULES | lessons.RULES | texts.RULES
 """The ids of all rules that are proven here."""
 
 
 def prove(knowledge: Knowledge, places: Mapping[tuple[str, ...], Place]) -> list[Problem]:
     """Return every problem of `knowledge`, in file order; `places` says where its parts stand."""
     proof = prepared(knowledge, places)
-    rooms = (safety, soundness, loose_ends, lessons, texts)
+    rooms = (safety, soundness, last_word, loose_ends, lessons, texts)
     return sorted({problem for room in rooms for problem in room.problems(proof)})
