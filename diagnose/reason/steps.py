@@ -278,6 +278,12 @@ class Steps:
         return "richer" if hours > 0 else "leaner"
 
 
+def spent(step: Step, choice: str | float) -> float:
+    """Return the minutes that a step takes when it is answered so: what is not done now takes none."""
+    put_off = choice in (NOT_NOW, ENOUGH) or (choice == "won't run" and step.state == "cooling")
+    return 0.0 if put_off else step.minutes
+
+
 def _turned(turn: Turn) -> str:
     """Say which way the screwdriver turns."""
     way = "to the right (clockwise)" if turn.clockwise else "to the left (anticlockwise)"
