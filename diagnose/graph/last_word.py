@@ -22,8 +22,8 @@ FORBIDS = re.compile(
 def problems(proof: Proof) -> Iterator[Problem]:
     """Yield every last word that a hand-over of the same symptom contradicts."""
     for symptom, name, node in proof.nodes():
-        if isinstance(node, Refer) and not node.stay_out and (said := FORBIDS.search(node.refer)):
-            what = f"'{name}' says '{' '.join(said[0].split())}'; write 'stay out: true' beside it"
+        if isinstance(node, Refer) and not node.stay_out and (said := FORBIDS.search(" ".join(node.refer.split()))):
+            what = f"'{name}' says '{said[0]}'; write 'stay out: true' beside it"
             yield proof.problem("last-word", what, "symptoms", symptom, "route", name)
     told: set[str] = set()
     for route in proof.routes:

@@ -15,7 +15,9 @@ from diagnose.graph.say import REFERENCE
 
 RULES = frozenset({"unused", "caution-missing", "built-in-missing", "twin-symptoms"})
 
-PROGRAM_FACTS = frozenset({"drop-gone", "head-ceiling", "head-come-in", "head-floor", "head-stop", "warm-enough-to-look"})
+PROGRAM_FACTS = frozenset(
+    {"drop-gone", "head-ceiling", "head-come-in", "head-floor", "head-stop", "warm-enough-to-look"}
+)
 """The facts that the program reads or quotes by itself, besides minutes."""
 
 PROGRAM_VALUES = PROGRAM_FACTS - {"drop-gone"}
