@@ -99,7 +99,7 @@ class Session(Workshop):
             return started
         ledger, card = self.ledger(engine.name), self.card(engine.name)
         going = self.going_back(engine.name)
-        own = {**(well.own(card) if card else {}), **engine.variant.own}
+        own = {**(well.own(card) if card else {}), **self.variant(engine).own}
         air_screw = ledger.air_screw or engine.variant.air_screw
         found = None
         with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence

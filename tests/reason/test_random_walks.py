@@ -1,6 +1,7 @@
 """Whatever a person answers: no adjustment before its first looks, nothing runs before its guards, no loop, no crash.
 
-300 walks a symptom, of 120 steps at most; 10,000 with `tests/run --long`. The oracle below reads the events only, not the walk's own state.
+300 walks a symptom, of 120 steps at most; 10,000 with `tests/run --long`. The oracle below reads the events only, not
+the walk's own state.
 """
 
 from __future__ import annotations
