@@ -19,7 +19,6 @@ from diagnose.graph.model import Knowledge, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, carried, ends
-from diagnose.reason.explain import STEPPED
 from diagnose.reason.state import effective
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
@@ -107,7 +106,7 @@ class Session(Workshop):
             return started
         ledger, card = self.ledger(engine.name), self.card(engine.name)
         going = self.going_back(engine.name)
-        own = {**(well.own(card) if card else {}), **engine.variant.own}
+        own = {**(well.own(card) if card else {}), **self.variant(engine).own}
         air_screw = ledger.air_screw or engine.variant.air_screw
         found = None
         with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
@@ -234,7 +233,7 @@ class Session(Workshop):
 
 def untold(walk: Walk) -> tuple[str, ...]:
     """Return the history questions that are still to be put: none once a step was made."""
-    if any(isinstance(event, STEPPED) for _, event in effective(walk.events)):
+    if any(isinstance(event, ev.STEPPED) for _, event in effective(walk.events)):
         return ()
     return tuple(name for name, _ in walk.history())
 

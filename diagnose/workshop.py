@@ -6,18 +6,22 @@ import time
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+import msgspec
+
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Knowledge, Screw
+from diagnose.graph.model import Knowledge, Screw, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason.scope import Scope
-from diagnose.record import cards
+from diagnose.record import cards, windows
 from diagnose.record.days import Day, Days, days, note, refuse, same_day
 from diagnose.record.engines import Engine, add, engines
 from diagnose.record.journal import Conflict, Journal
 from diagnose.record.ledger import Ledgers
 from diagnose.tune import back, drift, needles
+from diagnose.tune import window as warm
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
+from diagnose.tune.heat import fahrenheit
 from diagnose.tune.mixture import Conditions, Span
 from diagnose.tune.well import Card
 
@@ -50,7 +54,8 @@ class Workshop:
         return known[name]
 
     def add_engine(self, engine: Engine) -> Engine:
-        """Record a new engine."""
+        """Record a new engine; raises `DiagnoseError` for one whose own temperatures are in no order."""
+        self._refuse_heat(engine.variant)
         return add(self.journal, engine, self.clock())
 
     def ledger(self, engine: str) -> needles.Ledger:
@@ -124,9 +129,7 @@ class Workshop:
         found = self.explained(engine, now)
         if found is None:
             return None
-        scope = Scope(self.knowledge, self.engine(engine).variant)
-        window = Span(scope.degrees("head-floor"), scope.degrees("head-ceiling"))
-        return drift.advise(found, window, now.head)
+        return drift.advise(found, Span(*self.window(engine)), now.head)
 
     def going_back(self, engine: str) -> back.GoingBack | None:
         """Return how to go back to the record on this day and with this fuel; None when there is no record."""
@@ -142,6 +145,40 @@ class Workshop:
         self.engine(engine)
         refuse(card.conditions.air, card.conditions.fuel)
         cards.write_card(self.journal, engine, card)
+
+    def variant(self, engine: Engine) -> Variant:
+        """Return what an engine is, with the window that its owner has set."""
+        own = windows.window(self.journal, engine.name) if engine.name else None
+        return self._with(engine.variant, own) if own else engine.variant
+
+    def window(self, engine: str) -> warm.Window:
+        """Return between which head temperatures its screws are turned."""
+        scope = Scope(self.knowledge, self.variant(self.engine(engine)))
+        return warm.Window(scope.degrees("head-floor"), scope.degrees("head-ceiling"))
+
+    def offered_window(self, engine: str) -> warm.Offer:
+        """Return the window that the engine's own heads at good tunes come to, or what is missing for one."""
+        heads = warm.own_heads(self.ledger(engine).entries, self.card(engine))
+        scope = Scope(self.knowledge, self.engine(engine).variant)
+        return warm.offered(heads, {name: scope.degrees(name) for name in (*warm.ORDER, "warm-enough-to-look")})
+
+    def write_window(self, engine: str, made: warm.Window | None) -> None:
+        """Take over a window, None for the general one; raises `DiagnoseError` for one that reaches too high."""
+        known = self.engine(engine)
+        self._refuse_heat(self._with(known.variant, made) if made else known.variant)
+        windows.write_window(self.journal, engine, made, self.clock())
+
+    def _with(self, variant: Variant, own: warm.Window) -> Variant:
+        edges = {"head-floor": own.floor, "head-ceiling": own.ceiling}
+        told = {n: fahrenheit(at) if self.knowledge.facts[n].unit == "°F" else at for n, at in edges.items()}
+        return msgspec.structs.replace(variant, own={**variant.own, **told})
+
+    def _refuse_heat(self, variant: Variant) -> None:
+        if not set(warm.ORDER) & variant.own.keys():
+            return
+        scope = Scope(self.knowledge, variant)
+        if problem := warm.disorder({name: scope.degrees(name) for name in warm.ORDER}):
+            raise DiagnoseError(problem)
 
     def slope(self, engine: str) -> Slope | None:
         """Return the engine's own slope from its logged good tunes; None when there is none."""

@@ -154,6 +154,7 @@ def raw() -> dict[str, Any]:
         },
         "preparations": {
             "bring-to-heat": {"name": "bring to heat", "do": ["Warm it."], "minutes": 3, "state": "warm", "head": True},
+            "let-it-idle": {"name": "let it idle", "do": ["Idle."], "minutes": 2, "state": "warm", "head": True},
             "let-it-cool": {"name": "let it cool", "do": ["Wait."], "minutes": 3, "state": "cooling"},
             "going-back": {
                 "name": "go back to the record",
@@ -176,6 +177,7 @@ def raw() -> dict[str, Any]:
                 "warm-enough-to-look": 158,
                 "head-floor": 180,
                 "head-ceiling": 220,
+                "head-come-in": 250,
                 "head-stop": 270,
             }.items()
         },

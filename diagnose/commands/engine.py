@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, get_args
 import click
 
 from diagnose.commands import common, told
+from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Starter
 
 if TYPE_CHECKING:
@@ -106,12 +107,50 @@ def show(name: str, as_json: bool) -> None:
     """
     with common.session() as session:
         found, ledger = session.engine(name), session.ledger(name)
+        own, now = session.offered_window(name), session.window(name)
     if as_json:
-        common.say_json({**_shown(found), **told.shown(ledger)})
+        heat = {"heads": own.heads, "window": now, "offered": own.window}
+        common.say_json({**_shown(found), **told.shown(ledger), **heat})
         return
     told.tell(f"{found.name}: {found.variant.says()}", ledger)
+    common.say(f"window: a screw is turned with the head at {now.says()}")
+    common.say(f"own heads: {own.said}")
+    if own.window is not None and own.window != now:
+        common.say(f'take it over with: diagnose engine window "{name}" --own')
     if found.notes:
         common.say(f"notes: {found.notes}")
+
+
+@engine.command()
+@click.argument("name", shell_complete=common.engine_names)
+@click.argument("edges", nargs=-1, metavar="[FLOOR CEILING]")
+@click.option("--own", is_flag=True, help="Take over the one that its own heads at good tunes come to.")
+@click.option("--general", is_flag=True, help="Go back to the general one.")
+def window(name: str, edges: tuple[str, ...], own: bool, general: bool) -> None:
+    """Show or set the head temperatures between which its screws are turned.
+
+    \b
+    Examples:
+      diagnose engine window "blue truggy"
+      diagnose engine window "blue truggy" 190F 230F
+      diagnose engine window "blue truggy" --own
+    """
+    from diagnose.tune import typed
+    from diagnose.tune.window import Window
+
+    if len(edges) not in (0, 2) or (bool(edges) + own + general) > 1:
+        raise click.UsageError("give two temperatures, like 190F 230F, or --own, or --general")
+    with common.session() as session:
+        found = session.offered_window(name)
+        if own and found.window is None:
+            raise DiagnoseError(found.said)
+        if edges:
+            session.write_window(name, Window(typed.head(edges[0]), typed.head(edges[1])))
+        elif own or general:
+            session.write_window(name, found.window if own else None)
+        now = session.window(name)
+    common.say(f"window: a screw is turned with the head at {now.says()}")
+    common.say(f"own heads: {found.said}")
 
 
 def _shown(one: Engine) -> dict[str, Any]:

@@ -12,7 +12,8 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Question
 from diagnose.graph.say import celsius, say
 from diagnose.reason import events as ev
-from diagnose.reason.explain import ALSO, STEPPED, compared, others
+from diagnose.reason.events import STEPPED
+from diagnose.reason.explain import ALSO, compared, others
 from diagnose.reason.hand_over import groups, please
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk

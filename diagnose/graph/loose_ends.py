@@ -15,13 +15,15 @@ from diagnose.graph.say import REFERENCE
 
 RULES = frozenset({"unused", "caution-missing", "built-in-missing", "twin-symptoms"})
 
-PROGRAM_FACTS = frozenset({"drop-gone", "head-ceiling", "head-floor", "head-stop", "warm-enough-to-look"})
+PROGRAM_FACTS = frozenset(
+    {"drop-gone", "head-ceiling", "head-come-in", "head-floor", "head-stop", "warm-enough-to-look"}
+)
 """The facts that the program reads or quotes by itself, besides minutes."""
 
 PROGRAM_VALUES = PROGRAM_FACTS - {"drop-gone"}
 """Those that it compares a reading with: they need one value."""
 
-PROGRAM_PREPARATIONS = ("bring-to-heat", "let-it-cool")
+PROGRAM_PREPARATIONS = {"bring-to-heat": True, "let-it-idle": True, "let-it-cool": False}
 """The preparations that the walk asks for by itself, whatever the route."""
 
 _QUOTED = ("min", "turns")  # the reader has put these in their places, so that nothing names their facts any more
@@ -63,12 +65,10 @@ def _built_in(proof: Proof) -> Iterator[Problem]:
         if known.facts[name].value is None:
             what = f"'{name}' needs one value: readings are compared with it"
             yield proof.problem("built-in-missing", what, "facts", name)
-    for name in PROGRAM_PREPARATIONS:
+    for name, head in PROGRAM_PREPARATIONS.items():
         step = known.preparations.get(name)
-        if step is None or (name == "bring-to-heat") != step.head:
-            what = f"the program needs the preparation '{name}'" + (
-                ", with head: true" if name == "bring-to-heat" else ""
-            )
+        if step is None or step.head != head:
+            what = f"the program needs the preparation '{name}'" + (", with head: true" if head else "")
             yield proof.problem("built-in-missing", what, "preparations", name)
 
 

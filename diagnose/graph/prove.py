@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph import lessons, loose_ends, openings, safety, soundness, texts, waiting
+from diagnose.graph import last_word, lessons, loose_ends, openings, safety, soundness, texts, waiting
 from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import Place, Problem
 from diagnose.graph.routes import prepared
 
-ROOMS = (safety, openings, soundness, loose_ends, lessons, texts, waiting)
+ROOMS = (safety, openings, soundness, last_word, loose_ends, lessons, texts, waiting)
 RULES = frozenset[str]().union(*(room.RULES for room in ROOMS))
 """The ids of all rules that are proven here."""
 

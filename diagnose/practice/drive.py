@@ -18,7 +18,7 @@ from diagnose.practice.looks import TRUST
 from diagnose.practice.parts import Screws
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
-from diagnose.reason.state import signed
+from diagnose.reason.state import IDLE, signed
 from diagnose.reason.steps import DONE, HEAT
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
@@ -177,7 +177,7 @@ class _Driver:
         match step.kind:
             case "ask" | "recheck":
                 return self._looked(walk, step, now)
-            case "prepare" if step.id == HEAT:
+            case "prepare" if step.id in (HEAT, IDLE):
                 hands.visits[HEAT] += 1
                 head = hands.engine.head(hands.visits[HEAT])
                 return walk.choose(step, "won't run", now) if head is None else walk.measure(step, head, now)

@@ -30,7 +30,8 @@ class LookingAgain:
         if self.standing.position.lost or self.standing.dead_accusations or put_off:
             return None  # what was found explains it, or nothing that is known does: more looks would not
         for guard in self.scope.guards:
-            if self.state.unanswered.get(guard) == CANT_TELL and self.state.asked.get(guard, 0) < ASKED_AGAIN:
+            again = self.state.unanswered.get(guard) == CANT_TELL and self.state.asked.get(guard, 0) < ASKED_AGAIN
+            if again and guard != self.state.last:
                 return self.steps.check(
                     guard, "Without it the engine stays off. Look once more, or with somebody else."
                 )
@@ -38,6 +39,8 @@ class LookingAgain:
             return None
         best: tuple[float, str] | None = None
         for name in (*self._looked_once(), *self._not_looked()):
+            if name == self.state.last:
+                continue
             check = self.scope.checks[name]
             otherwise = self._otherwise(name)
             value = otherwise / max(self.steps.minutes(check.state, check.minutes), 0.1)

@@ -15,7 +15,7 @@ from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import RETEST, Given, several, wrong_names
 from diagnose.reason.scope import Scope
-from diagnose.reason.steps import DONE
+from diagnose.reason.steps import DONE, spent
 from diagnose.reason.view import Lock, Step, Verdict
 from diagnose.reason.walk import Walk, begin
 
@@ -142,8 +142,9 @@ class _Run:
             if (answer := self._answer(step)) is None:
                 before, self.walk = self.walk, self.walk.plus(ev.Ended(self.now))
                 return self._result(before, because=f"no answer is given for '{step.id}'")
-            self.now += step.minutes * 60
-            self.steps.append(Done(step.kind, step.id, step.node, answer, step.minutes, step.why))
+            minutes = spent(step, answer)
+            self.now += minutes * 60
+            self.steps.append(Done(step.kind, step.id, step.node, answer, minutes, step.why))
             if isinstance(answer, str):
                 event = self.walk.choose(step, answer, self.now)
             else:

@@ -15,8 +15,11 @@ from diagnose.reason.again import LookingAgain
 from diagnose.reason.looking import Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
-from diagnose.reason.steps import HEAT
+from diagnose.reason.steps import HEAT_ALONE
 from diagnose.reason.view import Lock, Step
+
+MOST_STEPS = 100
+"""After so many steps no new look is begun: what is still on trial is tried, and then the walk is handed over."""
 
 
 class Decision:
@@ -33,11 +36,33 @@ class Decision:
         if self.state.verdict:
             return None
         step = self.planned(now)
-        if step.kind != "refer":
+        if step.kind == "refer":
+            if self._left_in_vain():
+                return self.steps.undo(self._turned_in_vain())
+            if step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
+                step = LookingAgain(self.looking).next() or step
+        return self._closed_up(self._not_in_a_row(step))
+
+    def _closed_up(self, step: Step) -> Step:
+        """Put closing up before a step that cranks or runs the engine with something open that must not be."""
+        work = self.standing.work(step.kind, step.id)
+        return (self.looking.closed(work) if work is not None else None) or step
+
+    def _not_in_a_row(self, step: Step) -> Step:
+        """Put another look before one that would ask what was answered just now: the same eyes see the same.
+
+        A check that is made again after its mend is no question in a row: the mend came between, and where it still
+        shows it, it is looked at once more before that mend counts as in vain.
+        """
+        if step.kind != "ask" or step.id != self.state.last:
             return step
-        if self._left_in_vain():
-            return self.steps.undo(self._turned_in_vain())
-        return LookingAgain(self.looking).next() or step
+        between = self.looking.between() if self.state.steps < MOST_STEPS else None
+        if between is not None:
+            return between
+        if self.standing.accused and (mend := Mending(self.looking).at_once()) is not None:
+            return mend
+        asked = self.scope.checks[step.id].name
+        return self.steps.refer(f"Only '{asked}' is left to look at, and it has just been looked at.")
 
     def planned(self, now: float) -> Step:
         """Return the next step as if no look could miss: a hand-over stands here, that a second look may put off."""
@@ -52,6 +77,8 @@ class Decision:
         """Return what comes before the node's own step."""
         if self.state.undo:
             return self.steps.undo("It got worse: turn it back to where it was.")
+        if self.state.steps >= MOST_STEPS:
+            return self._at_the_end()
         if self.state.recheck:
             return self._recheck(self.state.recheck[0])
         if self.standing.contradictory:
@@ -62,6 +89,14 @@ class Decision:
         if self.standing.accused and (accused := Mending(self.looking).next(now)) is not None:
             return accused
         return self._retest() if due else None
+
+    def _at_the_end(self) -> Step:
+        """Try what was mended or turned last, as far as the engine may run, then hand over."""
+        if self.state.recheck:
+            return self._recheck(self.state.recheck[0])
+        if self.state.retest and not self.state.grounded() and not self._guard_accuses():
+            return self._retest()
+        return self.steps.refer("So much was looked at, and it is not cured. Let somebody else look at it afresh.")
 
     def _looks_first(self) -> bool:
         """Say whether the looks that are owed come before the engine is started to try a mend."""
@@ -90,11 +125,11 @@ class Decision:
         why = "It was mended: the same check shows whether that was it."
         if self.state.asked.get(check, 0):
             why = "It still shows it. Look once more: a look can be mistaken."
-        return self.looking.before(self.scope.checks[check]) or self.steps.check(check, why, kind="recheck")
+        return self.looking.running(self.scope.checks[check].state) or self.steps.check(check, why, kind="recheck")
 
     def _retest(self) -> Step:
         step = self.steps.retest("Only the engine can say whether that was it.")
-        return self.looking.before(self.standing.symptom.retest) or step
+        return self.looking.running(step.state) or step
 
     def _node(self, now: float) -> Step:
         position = self.standing.position
@@ -118,7 +153,10 @@ class Decision:
         if prepared.back and self.state.gone_back and self.state.standing_turns:
             return self.steps.undo(self._turned_in_vain())
         why = self._why_back() if prepared.back else "The next step needs it."
-        return self.looking.before(prepared) or self.steps.prepare(node.prepare, why)
+        heat = self.state.heat
+        if prepared.head and heat is not None and heat.outcome == "too hot" and not self.looking.too_hot():
+            return self.looking.idle()
+        return self.looking.running(prepared.state) or self.steps.prepare(node.prepare, why)
 
     def _why_back(self) -> str:
         """Say why the screws go back now: one was seen to have moved, or what was looked at explains nothing."""
@@ -132,20 +170,20 @@ class Decision:
             return self.steps.adjust(node, "Everything owed is looked for, the engine is warm, and the signs agree.")
         rules = {lock.rule for lock in locks}
         if not self.standing.symptom.runs:
-            return self._refused(locks)
+            return self._refused(locks, 4)
         if 6 in rules:
-            return self.looking.cool() if self.looking.too_hot() else self._refused(locks)
+            return self.looking.cool() if self.looking.too_hot() else self._refused(locks, 6)
         if 1 in rules:
             return self.looking.look_for(self.standing.first_owed, "first")
         if back := self.standing.goes_back_first:
             return self.steps.prepare(back, "There is a record. Before a new setting is tried, the proven one is.")
         if 2 in rules:
             owed = self.standing.strips_owed(self.standing.symptom_id)
-            return self.looking.look_for(owed, "strip") if owed else self._refused(locks)
+            return self.looking.look_for(owed, "strip") if owed else self._refused(locks, 2)
         if 7 in rules:
-            return self._sign(node) or self._refused(locks)
+            return self._sign(node) or self._refused(locks, 7)
         if 5 in rules:
-            return self.looking.before(self.scope.knowledge.preparations[HEAT]) or self._refused(locks)
+            return self.looking.running("warm") or self._refused(locks, 5)
         return self.looking.heat(leaner=gate.leans(node.way))
 
     def _sign(self, node: Adjust) -> Step | None:
@@ -162,6 +200,7 @@ class Decision:
         quickest = min(signing, key=lambda name: (self.scope.checks[name].minutes, name))
         return self.looking.demanded(quickest, f"Turning the {node.adjust} leaner needs a second sign of rich.")
 
-    def _refused(self, locks: Iterable[Lock]) -> Step:
-        reasons = "; ".join(lock.because for lock in locks)
+    def _refused(self, locks: Iterable[Lock], rule: int) -> Step:
+        """Hand over for the rule that decides: what else is shut besides is not the reason."""
+        reasons = "; ".join(lock.because for lock in locks if lock.rule == rule)
         return self.steps.refer(f"No needle is turned: {reasons}.")

@@ -231,6 +231,9 @@ Event = (
 DONE_TO_THE_ENGINE = (Mended, Adjusted, Undone, Restored)
 """Taking one of these back needs hands, not a key: a retraction of one counts for nothing."""
 
+STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Undone, Restored, Retested)
+"""The events that answer a step."""
+
 _decoder: msgspec.json.Decoder[Event] = msgspec.json.Decoder(Event)
 
 

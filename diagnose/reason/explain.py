@@ -14,6 +14,7 @@ from diagnose.graph.say import say, then_and_now
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
+from diagnose.reason.last_word import last_word
 from diagnose.reason.state import effective
 from diagnose.reason.view import Choice, OwedLine, Step, Suspect, TrailLine, View
 
@@ -58,13 +59,14 @@ def view(walk: Walk, now: float) -> View:
     node = standing.node
     planned = owed_plan(walk)
     deadline = None if state.deadline is None else state.deadline[1] - (now - state.deadline[0]) / 60
-    word, because, close_up = ("", "", None) if deadline is None else last_word(walk, planned, deadline)
+    close_up = None if deadline is None else deadline - scope.minutes("close-up-minutes")
+    word, because = ("", "") if deadline is None else last_word(walk, len(planned))
     shown = planned if close_up is None else in_time(walk, planned, close_up)
     return View(
         symptom=standing.symptom_id,
         symptom_name=standing.symptom.name,
         engine=state.started.engine or walk.variant.says(),
-        number=sum(1 for _, event in effective(walk.events) if isinstance(event, STEPPED)) + 1,
+        number=sum(1 for _, event in effective(walk.events) if isinstance(event, ev.STEPPED)) + 1,
         minutes_left=order.minutes(planned, walk.decision.looking.bench(standing.first_owed)),
         trail=tuple(trail(walk)),
         suspects=suspects(walk),
@@ -80,20 +82,6 @@ def view(walk: Walk, now: float) -> View:
         open=tuple(walk.knowledge.openings[name].open for name in state.open),
         untold=tuple(name for name, _ in walk.history()),
     )
-
-
-STEPPED = (
-    ev.Answered,
-    ev.Measured,
-    ev.Prepared,
-    ev.Mended,
-    ev.Deferred,
-    ev.Adjusted,
-    ev.Undone,
-    ev.Restored,
-    ev.Retested,
-)
-"""The events that answer a step."""
 
 
 def owed_plan(walk: Walk) -> tuple[order.Look, ...]:
@@ -197,35 +185,6 @@ def suspects(walk: Walk) -> tuple[Suspect, ...]:
         name = known.name if known else "something not on the list"
         found.append(Suspect(fault, name, share, word, known.mechanical if known else False))
     return tuple(found)
-
-
-def last_word(walk: Walk, planned: tuple[order.Look, ...], left: float) -> tuple[str, str, float]:
-    """Return the last word before a race, why, and the minutes until the car must be closed up."""
-    standing, scope, state = walk.standing, walk.scope, walk.state
-    close_up = left - scope.minutes("close-up-minutes")
-    guards = [scope.checks[guard].name for guard in scope.guards if not state.healthy(scope, guard)]
-    if found := state.grounded():
-        return "stay out", f"{found[0]}.", close_up
-    if state.verdict == "cured":
-        return "race", "It is cured.", close_up
-    if state.verdict:
-        return "stay out", "It was handed over, not cured.", close_up
-    if state.undo or state.retest:
-        return "stay out", "The last step has not been tried yet, or must be turned back.", close_up
-    if guards:
-        return "stay out", f"Not looked for yet: {', '.join(guards)}.", close_up
-    if standing.accused:
-        names = ", ".join(scope.faults[fault].name for fault in standing.accused)
-        return "stay out", f"Found and not mended: {names}.", close_up
-    if not standing.symptom.runs:
-        return "stay out", "It does not keep running.", close_up
-    if standing.first_owed:
-        return "stay out", f"{len(planned)} first looks are still owed.", close_up
-    lean = any(setting == "lean" for _, setting in standing.signs)
-    lean = lean or any(hours < 0 for screw, hours in state.turned.items() if screw != "idle stop")
-    if standing.symptom.race == "race" and lean:
-        return "race one hour richer", "Everything owed is looked for, and it may be lean.", close_up
-    return standing.symptom.race, "Everything owed is looked for.", close_up
 
 
 def why(walk: Walk, check: str) -> Why:

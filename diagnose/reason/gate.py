@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from diagnose.graph.model import Adjust, Screw, Way, Work
+from diagnose.reason.events import Prepared
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, signed
 from diagnose.reason.view import Lock
@@ -75,22 +76,29 @@ def moves(step: Adjust) -> Mapping[Screw, float]:
 
 def _heat(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
     heat, scope = standing.state.heat, standing.scope
+    leaner = step is not None and leans(step.way)
+    if heat is not None and leaner and _above(standing, heat):  # the true reason, however old the reading is
+        return [Lock(4, "a hot engine is never turned leaner")]
     if heat is None or not 0 <= now - heat.at <= FRESH:
         return [Lock(4, "the head has not been read in the last two minutes")]
-    leaner = step is not None and leans(step.way)
     if heat.outcome == "won't run":
         return [Lock(4, "it will not keep running")]
     if heat.drop:
         return [Lock(4, "a water drop is not enough to turn leaner: read the head")] if leaner else []
     if heat.head is None:
-        if heat.outcome == "ready" or (heat.outcome == "too hot" and not leaner):
+        if heat.outcome in ("ready", "too hot"):
             return []
         return [Lock(4, f"the head is {heat.outcome}")]
     if heat.head < scope.degrees("head-floor"):
         return [Lock(4, "the head is below its window")]
-    if leaner and heat.head > scope.degrees("head-ceiling"):
-        return [Lock(4, "a hot engine is never turned leaner")]
     return []
+
+
+def _above(standing: Standing, heat: Prepared) -> bool:
+    """Say whether the head was read above its window."""
+    if heat.head is None:
+        return heat.outcome == "too hot"
+    return heat.head > standing.scope.degrees("head-ceiling")
 
 
 def leans(way: Way) -> bool:

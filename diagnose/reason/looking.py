@@ -8,8 +8,8 @@ from functools import cached_property
 from diagnose.graph.model import CLOSE, RUNNING, Sweep, Work
 from diagnose.reason import gate, order
 from diagnose.reason.standing import Standing
-from diagnose.reason.state import HOT
-from diagnose.reason.steps import COOL, HEAT, Steps
+from diagnose.reason.state import HOT, IDLE, IDLES
+from diagnose.reason.steps import COOL, HEAT, HEAT_ALONE, Steps
 from diagnose.reason.view import Step
 
 TRIES = 2
@@ -59,11 +59,7 @@ class Looking:
     def _askable_guard(self, guard: str) -> bool:
         return guard not in self.state.answers or self.state.asked.get(guard, 0) < ASKED_AGAIN
 
-    def before(self, work: Work) -> Step | None:
-        """Return what comes before this cranks or runs the engine: a guard, closing up, or a hand-over."""
-        return self._safe(work.state) or self._closed(work)
-
-    def _closed(self, work: Work) -> Step | None:
+    def closed(self, work: Work) -> Step | None:
         """Return the step that closes what may not be open for this; a hand-over when that was put off."""
         if not (openings := gate.still_open(self.state, work)):
             return None
@@ -72,8 +68,8 @@ class Looking:
         named = ", ".join(self.scope.knowledge.openings[name].open for name in openings)
         return self.steps.refer(f"The engine stays off: {named}.")
 
-    def _safe(self, state: str) -> Step | None:
-        """Return what comes before the engine runs: a guard, or a hand-over."""
+    def running(self, state: str) -> Step | None:
+        """Return what comes before a step that runs the engine: a guard, or a hand-over."""
         if state not in RUNNING:
             return None
         if found := self.state.grounded():
@@ -89,8 +85,8 @@ class Looking:
         return None
 
     def ask(self, name: str, why: str) -> Step:
-        """Ask a check, after what comes before the engine turns for it."""
-        return self.before(self.scope.checks[name]) or self.steps.check(name, why)
+        """Ask a check, after the guards where the engine runs for it."""
+        return self.running(self.scope.checks[name].state) or self.steps.check(name, why)
 
     def demanded(self, name: str, why: str) -> Step:
         """Ask a check, after the heat that it demands."""
@@ -117,17 +113,74 @@ class Looking:
         if heat is not None and heat.outcome == "won't run":
             return self.steps.refer("An engine that will not keep running is not tuned. The needles stay as they are.")
         if self.state.tries >= TRIES:
-            return self.steps.refer("It would not come to the right heat in two tries, so no needle is turned.")
-        if self.too_hot() or (leaner and heat is not None and heat.outcome == "too hot"):
+            return self.steps.refer("It stayed too cool in two tries, so no needle is turned.", HEAT_ALONE)
+        if self.too_hot():
             return self.cool()
+        if leaner and heat is not None and heat.outcome == "too hot":
+            return self.idle()
+        if leaner and heat is not None and heat.drop:
+            return self.steps.refer(
+                "The signs say rich, but a water drop is not enough to turn a needle leaner. Borrow a thermometer, "
+                "and walk again with a reading of the head. Until then the needles stay as they are.",
+                HEAT_ALONE,
+            )
         step = self.steps.prepare(HEAT, "A needle is turned only on a warm engine, right after reading the head.")
-        return self.before(self.scope.knowledge.preparations[HEAT]) or step
+        return self.running(step.state) or step
+
+    def idle(self) -> Step:
+        """Let a head that is above its window come down into it; a hand-over when that was tried often enough."""
+        if self.state.idled >= IDLES:
+            return self.steps.refer(
+                f"The head stays above its window, {self.steps.text('<head-ceiling>')}, however often it idles down. A "
+                "hot engine is never turned leaner. Find out why it runs hot before a needle is turned.",
+                HEAT_ALONE,
+            )
+        step = self.steps.prepare(IDLE, "The head is above its window. At idle it comes down by itself.")
+        return self.running(step.state) or step
 
     def cool(self) -> Step:
         """Let it cool; a hand-over when that was put off or did not help."""
         if COOL in self.state.deferred or self.state.cooled >= TRIES:
-            return self.steps.refer("It stays off until the head has cooled. Find out why it runs hot before it runs.")
+            return self.steps.refer(
+                "It stays off until the head has cooled. Find out why it runs hot before it runs.", HEAT_ALONE
+            )
         return self.steps.prepare(COOL, "It is too hot to go on.")
+
+    def between(self) -> Step | None:
+        """Return another look that can be made as things stand, to come between two of the same; None for none.
+
+        What is owed goes first, then what shows most for its minutes. Nothing is started for it, nor swapped.
+        """
+        owed = [look.id for look in self.plan(self.standing.first_owed, "first")]
+        able = [name for name in self.open_checks("first") if self._as_it_stands(name)]
+        fits = [name for name in owed if name in able] or sorted(able, key=self._gain, reverse=True)
+        if not fits:
+            return None
+        return self.steps.check(fits[0], "Looking twice in a row shows the same twice. This comes first.")
+
+    def _as_it_stands(self, name: str) -> bool:
+        check = self.scope.checks[name]
+        here = check.state not in RUNNING or (check.state == self.state.bench and self._guarded)
+        warm = check.state != "warm" or self.warm_enough()
+        shut = not gate.still_open(self.state, check)
+        return (
+            here
+            and warm
+            and shut
+            and not check.remembered
+            and self.scope.swaps(name) is None
+            and name != self.state.last
+        )
+
+    @property
+    def _guarded(self) -> bool:
+        return all(self.state.healthy(self.scope, guard) for guard in self.scope.guards)
+
+    def _gain(self, name: str) -> tuple[float, str]:
+        """Return the chance that a check shows what is believed, for its minutes; ties go by id."""
+        check, shown = self.scope.checks[name], self.scope.shown(name)
+        chance = sum(share * shown.of(f) for f, share in self.standing.belief.items() if f in self.scope.faults)
+        return chance / max(self.steps.minutes(check.state, check.minutes), 0.1), name
 
     def swept(self, node: Sweep) -> Step:
         """Return the next look of the sweep that the walk stands at."""

@@ -48,8 +48,7 @@ class Mending:
         if not self.standing.surely(accusers):
             return None  # nobody is sure, and nothing else can show it: it stays owed
         names = self.looking.check_names(accusers)
-        step = self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
-        return self.looking.before(self.scope.faults[top].mend) or step
+        return self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
 
     def _held_back(self, fault: str) -> bool:
         """Say whether a check that this mend waits for shows something: that is put right first."""
@@ -67,6 +66,14 @@ class Mending:
 
     def _awaited(self, fault: str) -> list[str]:
         return [name for name in self.scope.faults[fault].mend.after if name in self.scope.checks]
+
+    def at_once(self) -> Step | None:
+        """Mend the likeliest with no more looks; None when nobody is sure of what accuses it."""
+        sure = (fault for fault in self.standing.shares if self.standing.surely(self.standing.accused[fault]))
+        fault = next(sure, None)
+        if fault is None:
+            return None
+        return self.steps.mend(fault, f"{self.looking.check_names(self.standing.accused[fault])} showed it.")
 
     def _goes_home(self, fault: str) -> bool:
         """Say whether the step that stands here sends every screw home, in no more minutes than this mend of one."""

@@ -10,11 +10,11 @@ from functools import cached_property
 
 from msgspec import Struct
 
-from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Symptom
+from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Symptom, Work
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Likelihood, Scope
-from diagnose.reason.state import State
+from diagnose.reason.state import ABOVE, State
 
 STRIP_BELIEF = 0.02
 """A strip-down is owed while its fault holds at least this much belief."""
@@ -151,12 +151,16 @@ class Standing:
     def _prepared(step: Prepare, results: list[str]) -> str | None:
         """Return the exit that a preparation took; one that is not written is tried once more, then handed over."""
         exits = {"then": step.then, "too cool": step.too_cool, "too hot": step.too_hot, "won't run": step.wont_run}
-        for tried in range(len(results)):
+        tried = False
+        while results:
             taken = results.pop(0)
             if onward := exits.get(taken):
                 return onward
+            if taken == ABOVE:
+                continue
             if taken == "won't run" or tried:
                 return f"it would not come ready: {taken}"
+            tried = True
         return None
 
     @property
@@ -173,6 +177,20 @@ class Standing:
     def node(self) -> Node:
         """The node where the walk stands, whole."""
         return self.symptom.route[self.position.node]
+
+    def work(self, kind: str, name: str) -> Work | None:
+        """Return what a step of this kind does to the car; None where hands do nothing but turn a screw."""
+        match kind:
+            case "ask" | "recheck":
+                return self.scope.checks[name]
+            case "mend" | "restore" if name in self.scope.faults:
+                return self.scope.faults[name].mend
+            case "prepare" | "restore":
+                return self.scope.knowledge.preparations[name]
+            case "retest":
+                return self.scope.knowledge.symptoms[name].retest
+            case _:
+                return None
 
     def belief_about(self, symptom: str, *, drift: bool = True) -> dict[str, float]:
         """Return the belief, with what was mended and did not cure it struck."""

@@ -13,6 +13,15 @@ from diagnose.reason.scope import Scope
 SAFE_AREAS = frozenset({"radio", "battery", "servo", "linkage", "carburettor"})
 """A mend that touches one of these makes both guards owed again."""
 
+IDLE = "let-it-idle"
+"""The preparation that lets a head a little above its window come down into it."""
+
+IDLES = 3
+"""A head above its window idles down so often in a row, before the walk is handed over for it."""
+
+ABOVE = "above"
+"""The exit of a preparation that leaves the head above its window, while it may still idle down into it."""
+
 HOT = "the head is above its stop temperature"
 """The grounding finding that cooling down lifts."""
 
@@ -45,6 +54,10 @@ class State(Struct):
     unanswered: dict[str, str] = {}
     """Checks that could not be answered, and why."""
     asked: dict[str, int] = {}
+    last: str = ""
+    """The check that was answered last, while nothing else has come after it."""
+    steps: int = 0
+    """Steps that were made."""
     told: dict[str, str] = {}
     on_trial: list[str] = []
     """Faults mended since the last re-test."""
@@ -87,7 +100,9 @@ class State(Struct):
     heat: ev.Prepared | None = None
     """The last head reading since the engine was last started."""
     tries: int = 0
-    """Attempts to bring it to heat that did not, in a row."""
+    """Attempts to bring it to heat that left it too cool, in a row."""
+    idled: int = 0
+    """Times that it idled and stayed above its window, in a row."""
     bench: str = "parked"
     open: tuple[str, ...] = ()
     """What steps took off or opened, and none has closed since, oldest first."""
@@ -151,6 +166,9 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
 
 
 def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
+    state.steps += isinstance(event, ev.STEPPED)
+    if isinstance(event, (*ev.STEPPED, ev.Happened)):
+        state.last = event.check if isinstance(event, (ev.Answered, ev.Measured)) else ""
     match event:
         case ev.Told():
             state.told[event.question] = event.answer
@@ -347,15 +365,15 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
         return
     state.open = prepared.open_after(state.open)
     state.bench = prepared.state
-    state.results.append(Result(event.node, {"ready": "then"}.get(event.outcome, event.outcome)))
     if prepared.head:
-        state.heat = event
-        state.tries = 0 if event.outcome == "ready" else state.tries + 1
-        if event.head is not None:
-            state.hot = event.head >= scope.degrees("head-stop")
-        if event.outcome == "ready":
-            state.cooled = 0
-    elif prepared.state == "cooling":
+        _read_head(scope, state, event)
+    exits = {"ready": "then"}
+    if prepared.head and event.outcome == "too hot" and not state.hot and state.idled < IDLES:
+        exits["too hot"] = ABOVE
+    state.results.append(Result(event.node, exits.get(event.outcome, event.outcome)))
+    if prepared.head:
+        return
+    if prepared.state == "cooling":
         state.heat = None
         state.cooled += 1
         if event.outcome != "ready":
@@ -374,6 +392,19 @@ def _closed(state: State, event: ev.Prepared) -> None:
         return
     state.deferred.discard(CLOSE)
     state.open, state.bench = (), "parked"
+
+
+def _read_head(scope: Scope, state: State, event: ev.Prepared) -> None:
+    state.heat = event
+    if event.head is not None:
+        state.hot = event.head >= scope.degrees("head-stop")
+    match event.outcome:
+        case "ready":
+            state.tries = state.idled = state.cooled = 0
+        case "too hot":
+            state.idled += event.preparation == IDLE
+        case _:
+            state.tries += 1
 
 
 def _turn(state: State, adjusted: ev.Adjusted, sign: int) -> None:

@@ -11,10 +11,14 @@ from diagnose.graph.say import say, when_well
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
 from diagnose.reason.standing import Standing
+from diagnose.reason.state import IDLE
 from diagnose.reason.view import Choice, Kind, Step, Turn
 
 HEAT = "bring-to-heat"
 COOL = "let-it-cool"
+HEAT_ALONE = "heat"
+"""The id of a hand-over for which the heat is the only reason: no look is made again for that."""
+
 DROP = "drop"
 NOT_NOW = "not now"
 DONE = "done"
@@ -126,7 +130,8 @@ class Steps:
                 Choice(DROP, "no thermometer: a water drop is gone in <drop-gone>"),
                 Choice("won't run", "it will not keep running"),
             )
-            choices = tuple(Choice(c.id, self.text(c.say)) for c in choices)
+            read = name == IDLE  # whoever could read that it is too hot has a thermometer
+            choices = tuple(Choice(c.id, self.text(c.say)) for c in choices if not (read and c.id == DROP))
         elif prepared.back:
             choices = (Choice(DONE, "done: the screws are back on the record"), Choice(NOT_NOW, "not now"))
         else:
@@ -246,7 +251,7 @@ class Steps:
             id=name,
             node=self.standing.position.node,
             title="hand over",
-            ask=self.text(because) + self._grounded(),
+            ask=self.text(because) + self._grounded() + self._put_off(because),
             choices=(Choice(DONE, "end here"),),
             why="Nothing that is left can be done safely from here.",
         )
@@ -303,6 +308,12 @@ class Steps:
         """Return the cautions of a stopped engine that is still warm."""
         return tuple(name for name, c in self.scope.knowledge.cautions.items() if "cooling" in c.owed.states)
 
+    def _put_off(self, because: str) -> str:
+        """Say what was found and could not be mended now, unless the reason says it already."""
+        faults = [self.scope.faults[f].name for f in self.standing.accused if f in self.standing.state.deferred]
+        named = [name for name in faults if name not in because]
+        return f" Found, and not mended yet: {', '.join(named)}." if named else ""
+
     def _turn(self, screw: Screw, way: Way, hours: float, stands: float = 0.0) -> Turn:
         return Turn(screw, way, hours, stands, screw == LOW and self.scope.engine.air_screw)
 
@@ -311,6 +322,12 @@ class Steps:
         if screw == "idle stop":
             return "in" if hours > 0 else "out"
         return "richer" if hours > 0 else "leaner"
+
+
+def spent(step: Step, choice: str | float) -> float:
+    """Return the minutes that a step takes when it is answered so: what is not done now takes none."""
+    put_off = choice in (NOT_NOW, ENOUGH) or (choice == "won't run" and (step.state == "cooling" or step.id == CLOSE))
+    return 0.0 if put_off else step.minutes
 
 
 def _turned(turn: Turn) -> str:

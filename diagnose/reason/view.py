@@ -171,7 +171,7 @@ class View(Struct, frozen=True):
     deadline: float | None = None
     """Minutes left until the deadline."""
     last_word: str = ""
-    """With a deadline: ``race``, ``race one hour richer`` or ``stay out``."""
+    """With a deadline: ``race`` or ``stay out``."""
     last_word_because: str = ""
     close_up: float | None = None
     """With a deadline: minutes until the car must be closed up."""

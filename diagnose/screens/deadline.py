@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from diagnose.reason.events import Deadline
+from diagnose.reason.last_word import WORDS
 from diagnose.reason.view import Choice, View
 from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
@@ -22,7 +23,6 @@ from diagnose.screens.widgets.text import capital, clock, hung, lines, minutes
 EVERY = 15.0
 """Seconds between looks at the clock."""
 
-WORDS = ("race", "race one hour richer", "stay out")
 _MINUTES = re.compile(r"\s*(\d{1,3}(?:[.,]\d+)?)\s*(?:m|min|minutes)?\s*")
 
 

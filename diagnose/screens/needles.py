@@ -52,6 +52,7 @@ class Needles(Page[None]):
         Binding("w", "card", "well card"),
         Binding("s", "slope", "own slope"),
         Binding("i", "heat", "infrared reading"),
+        Binding("o", "window", "own window"),
         Binding("m", "more", "more of the ledger"),
         Binding("l", "app.light", "light or dark", show=False),
     ]
@@ -62,6 +63,7 @@ class Needles(Page[None]):
         self.heading = f"Needles: {engine.name}, {engine.variant.says()}"
         self.ledger = Ledger()
         self.points: tuple[told.Point, ...] = ()
+        self.window = ""
         self.rows = AT_ONCE
         self.trouble = ""
         self._times = 0
@@ -93,6 +95,7 @@ class Needles(Page[None]):
         try:
             self.ledger = self.session.ledger(self.engine.name)
             self.points = told.points(self.ledger)
+            self.window = f"Window: {self.session.window(self.engine.name).says()}."
         except DiagnoseError as error:
             self.trouble = str(error)
         self._paint()
@@ -113,6 +116,7 @@ class Needles(Page[None]):
             shown += [plain(row, "$primary") for row in self._faces(width, words=not narrow)]
             shown += [Content(""), hung("", LEGEND, width, "$secondary"), Content("")]
         shown += [hung("· ", one, width) for one in told.stands(self.ledger, self.engine.variant.needles)]
+        shown += [hung("· ", self.window, width)] if self.window else []
         shown += self._drift(width)
         shown += self._entries(width)
         self.query_one("#told", Static).update(lines(shown))
@@ -219,6 +223,12 @@ class Needles(Page[None]):
         from diagnose.screens.heat import HeadReading
 
         self.main.push_screen(HeadReading(self.engine))
+
+    def action_window(self) -> None:
+        """Open the window of head temperatures in which a screw is turned."""
+        from diagnose.screens.own_window import OwnWindow
+
+        self.main.push_screen(OwnWindow(self.engine))
 
     def action_slope(self) -> None:
         """Open the engine's own slope."""

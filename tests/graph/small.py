@@ -112,6 +112,14 @@ RAW: dict[str, Any] = {
             "head": True,
             "cautions": ["hot-metal"],
         },
+        "let-it-idle": {
+            "name": "idle",
+            "do": ["Idle."],
+            "minutes": 2,
+            "state": "warm",
+            "head": True,
+            "cautions": ["hot-metal"],
+        },
         "let-it-cool": {"name": "cool", "do": ["Wait."], "minutes": 3, "state": "cooling"},
     },
     "facts": {
@@ -121,6 +129,7 @@ RAW: dict[str, Any] = {
             "torn-most": "mm",
             "look-minutes": "min",
             "head-stop": "°C",
+            "head-come-in": "°C",
             "head-floor": "°C",
             "head-ceiling": "°C",
             "warm-enough-to-look": "°C",

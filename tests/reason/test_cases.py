@@ -136,10 +136,13 @@ def test_a_preparation_comes_out_as_the_case_says() -> None:
     assert cold.verdict.outcome == "handed over"
 
 
-def test_a_head_that_is_read_too_hot_does_not_permit_leaning() -> None:
-    found = run(answers={"pinch": "long climb", "bring-to-heat": 110}, faults=[{"low-rich": 1}])
-    assert found.verdict.adjustments == 0
-    assert found.verdict.outcome == "handed over"
+@pytest.mark.parametrize(("idled", "adjustments", "outcome"), [(110, 0, "handed over"), (95, 1, "cured")])
+def test_a_head_that_is_read_too_hot_permits_leaning_only_once_it_has_idled_down(
+    idled: float, adjustments: int, outcome: str
+) -> None:
+    answers = {"pinch": "long climb", "bring-to-heat": 110, "let-it-idle": idled}
+    found = run(answers=answers, faults=[{"low-rich": 1}])
+    assert (found.verdict.adjustments, found.verdict.outcome) == (adjustments, outcome)
 
 
 def test_history_is_told_before_the_first_step() -> None:

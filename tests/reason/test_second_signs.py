@@ -24,14 +24,14 @@ def test_one_more_look_is_made_when_it_costs_less_than_a_mend_in_vain(minutes: f
 
 
 def test_what_shows_each_time_is_looked_at_twice_and_no_more() -> None:
-    walk = answer(start(knowledge(faults=mend(60))), **GUARDED, bubbles="bubbles")
+    walk = answer(answer(start(knowledge(faults=mend(60))), **GUARDED, bubbles="bubbles"), hold="fine")
     assert (current(walk).kind, current(walk).id) == ("ask", "bubbles")
     assert current(answer(walk, bubbles="bubbles")).kind == "mend"
 
 
 def test_a_third_look_decides_when_the_second_did_not_show_it() -> None:
     walk = answer(start(), **GUARDED, bubbles="bubbles")
-    walk = answer(walk, bubbles="fine")
+    walk = answer(answer(walk, bubbles="fine"), hold="fine")
     assert (current(walk).kind, current(walk).id) == ("ask", "bubbles")
     assert current(answer(walk, bubbles="fine")).id != "bubbles"
     assert current(answer(walk, bubbles="bubbles")).id == "froth"

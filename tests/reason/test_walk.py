@@ -109,9 +109,10 @@ LONG = {**FAULTS, "lid-leaks": {**FAULTS["lid-leaks"], "mend": {**FAULTS["lid-le
 
 def test_a_long_mend_wants_a_second_sign() -> None:
     walk = answer(start(knowledge(faults=LONG)), soap="suds")
-    step = current(walk)
+    assert (current(walk).kind, current(walk).id) == ("ask", "hold")
+    step = current(answer(walk, bubbles="fine"))
     assert (step.kind, step.id) == ("ask", "soap")  # the same look again: nothing has to be changed for it
-    assert current(answer(walk, soap="suds")).kind == "mend"
+    assert current(answer(walk, bubbles="fine", soap="suds")).kind == "mend"
     assert current(answer(walk, hold="bleeds")).kind == "mend"
     outvoted = answer(walk, hold="fine")
     assert outvoted.standing.accused == {}
@@ -194,7 +195,9 @@ def test_nothing_runs_before_both_guards() -> None:
 
 
 def test_a_guard_that_cant_be_told_keeps_the_engine_off() -> None:
-    walk = answer(start(), hold="fine", barrel="fine", failsafe="can't tell")
+    walk = answer(start(), barrel="fine", failsafe="can't tell")
+    assert current(walk).id == "hold"
+    walk = answer(walk, hold="fine")
     assert current(walk).id == "failsafe"  # once more, or with somebody else
     walk = answer(walk, failsafe="can't tell")
     assert planned(walk).kind == "refer"
@@ -203,6 +206,8 @@ def test_a_guard_that_cant_be_told_keeps_the_engine_off() -> None:
 
 def test_a_grounding_finding_is_mended_before_anything_runs() -> None:
     walk = answer(start(), hold="bleeds", soap="suds", barrel="open")
+    assert current(walk).id == "failsafe"
+    walk = answer(walk, failsafe="fine")
     assert current(walk).id == "barrel"  # nothing else speaks for it, so it is looked at once more
     walk = answer(walk, barrel="open")
     assert current(walk).id == "held-open"

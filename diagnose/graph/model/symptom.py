@@ -79,6 +79,8 @@ class Refer(Model, frozen=True, tag="refer", tag_field="node"):
     """Hand over, honestly."""
 
     refer: Text
+    stay_out: bool = field(default=False, name="stay out")
+    """True when it keeps the car off the track: then no last word of its symptom says *race*."""
     only: Only = Only()
     otherwise: Name | None = field(default=None, name="else")
 
@@ -113,8 +115,8 @@ class Symptom(Model, frozen=True):
     """True when it can run away: stopping it comes before any question."""
     looks_first: bool = field(default=False, name="looks first")
     """True when the engine is not started before everything owed is looked for, not even to try a mend."""
-    race: Literal["race", "race one hour richer", "stay out"] = "stay out"
-    """The last word when everything looked for is sound, and the time is up."""
+    race: Literal["race", "stay out"] = "stay out"
+    """The last word when everything looked for is sound, nothing speaks of lean or heat, and the time is up."""
     sign: dict[Screw, Literal["rich", "lean"]] = {}
     cautions: tuple[Name, ...] = ()
     few: Text | None = None

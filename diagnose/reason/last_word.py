@@ -1,0 +1,100 @@
+"""The last word before a race: *race* or *stay out*, from what is believed and what was found. Never a needle step."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from diagnose.graph.model import Refer
+from diagnose.reason import events as ev
+from diagnose.reason import gate
+from diagnose.reason.standing import Standing
+from diagnose.reason.state import IDLES
+
+if TYPE_CHECKING:
+    from diagnose.reason.walk import Walk
+
+Word = Literal["race", "stay out"]
+WORDS: tuple[Word, ...] = ("race", "stay out")
+
+MAY_BE_LEAN = 0.1
+"""Belief in needles that stand lean from which on the car stays out: what the screens call possible. A judgement."""
+
+
+class LastWord(NamedTuple):
+    """The word, and its true reason in a sentence."""
+
+    word: Word
+    because: str
+
+
+def last_word(walk: Walk, owed: int) -> LastWord:
+    """Return the last word; `owed` first looks are still to be made.
+
+    It says no more than the hand-over of the same walk: where that would keep the car off the track, so does this.
+    """
+    against = _unfinished(walk, owed) or _unfit(walk.standing) or _lean(walk.standing)
+    if walk.state.verdict == "cured" and not walk.state.grounded():
+        return LastWord("race", "It is cured.")
+    if against:
+        return LastWord("stay out", against)
+    standing = walk.standing
+    likeliest = max(standing.belief, key=lambda fault: (standing.belief[fault], fault), default="")
+    known = standing.scope.faults.get(likeliest)
+    suspect = f" What is left is likeliest this: {known.name}." if known else ""
+    return LastWord("race", f"Everything owed is looked for, and nothing speaks of lean or of heat.{suspect}")
+
+
+def _unfinished(walk: Walk, owed: int) -> str:
+    """Say what was found, begun or not yet looked for; "" for nothing."""
+    standing, scope, state = walk.standing, walk.scope, walk.state
+    guards = [scope.checks[guard].name for guard in scope.guards if not state.healthy(scope, guard)]
+    if found := state.grounded():
+        return f"{found[0][:1].upper()}{found[0][1:]}."
+    if state.verdict:
+        return "It was handed over, not cured."
+    if state.undo or state.retest or state.recheck:
+        return "The last step has not been tried yet, or must be turned back."
+    if guards:
+        return f"Not looked for yet: {', '.join(guards)}."
+    if standing.accused:
+        return f"Found and not mended: {', '.join(scope.faults[fault].name for fault in standing.accused)}."
+    if standing.dead_accusations:
+        still = ", ".join(scope.checks[check].name for check in standing.dead_accusations)
+        return f"It was mended, and this shows it still: {still}."
+    return f"{owed} first looks are still owed." if standing.first_owed else ""
+
+
+def _unfit(standing: Standing) -> str:
+    """Say why an engine that does this is not raced, whatever else is found; "" when it may be."""
+    state, symptoms = standing.state, standing.scope.knowledge.symptoms
+    if not standing.symptom.runs or (state.heat is not None and state.heat.outcome == "won't run"):
+        return "It does not keep running."
+    node = standing.node
+    if isinstance(node, Refer) and node.stay_out:
+        return "What is left to do here ends with the car staying off the track."
+    told = symptoms.get(state.told.get(ev.ALSO, ""))
+    for symptom in (standing.symptom, *([told] if told else [])):
+        if symptom.race == "stay out":
+            return f"With this it stays out until it is cured: {symptom.name}."
+    return ""
+
+
+def _lean(standing: Standing) -> str:
+    """Say what speaks of lean or of too much heat: a race on that costs the engine. "" for nothing."""
+    scope, state = standing.scope, standing.state
+    for (screw, setting), signs in standing.signs.items():
+        if setting == "lean":
+            return f"A sign that the {screw} is lean: {signs[0]}."
+    if any(gate.leans(turn.way) for turn in state.standing_turns):
+        return "A needle stands leaner than it was found, and it is not cured."
+    if state.drift is not None and state.drift.setting == "lean":
+        return f"The day speaks of lean. {state.drift.said}"
+    heat = state.heat
+    if heat is not None and heat.head is not None and heat.head >= scope.degrees("head-come-in"):
+        return "The head was read above the temperature at which a car comes in."
+    if heat is not None and heat.outcome == "too hot" and (heat.head is None or state.idled >= IDLES):
+        return "The head stays above its window."
+    lean = {f: share for f, share in standing.belief.items() if f in scope.faults and scope.faults[f].setting == "lean"}
+    if sum(lean.values()) >= MAY_BE_LEAN:
+        return f"It may be lean: {scope.faults[max(lean, key=lambda fault: (lean[fault], fault))].name}."
+    return ""

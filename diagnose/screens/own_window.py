@@ -1,0 +1,71 @@
+"""The window in which a screw is turned: the general one, or one from the engine's own heads at good tunes."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from diagnose.errors import DiagnoseError
+from diagnose.reason.view import Choice
+from diagnose.record.engines import Engine
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.text import hung, lines
+from diagnose.tune.window import Offer
+
+OWN, GENERAL, BACK = "own", "general", "back"
+WHAT_FOR = (
+    "A needle is turned leaner only with the head inside this window, and read at idle. It is not the heat of a race: "
+    "an engine that comes in hotter idles down into it."
+)
+
+
+class OwnWindow(Page[None]):
+    """Shows the window and what the engine's own heads come to; takes one over."""
+
+    def __init__(self, engine: Engine) -> None:
+        super().__init__()
+        self.engine = engine
+        self.heading = f"Window: {engine.name}"
+        self.found: Offer | None = None
+        self.trouble = self.now = ""
+
+    def body(self) -> ComposeResult:
+        """Lay out the text and the answers."""
+        with VerticalScroll(id="text"):
+            yield Static(id="told", classes="block")
+        yield Choices(id="choices")
+
+    def on_mount(self) -> None:
+        """Read what counts now, and offer what fits."""
+        try:
+            self.found = self.session.offered_window(self.engine.name)
+            self.now = f"It is {self.session.window(self.engine.name).says()}."
+        except DiagnoseError as error:
+            self.trouble = str(error)
+        own = self.found.window if self.found else None
+        choices = [Choice(OWN, f"take over its own: {own.says()}")] if own else []
+        choices += [Choice(GENERAL, "the general one"), Choice(BACK, "leave it as it is")]
+        self.query_one(Choices).show(choices)
+        self.query_one(Choices).focus()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        width = self.size.width - 6
+        shown = [hung("! ", self.trouble, width, "bold $error")] if self.trouble else []
+        shown += [hung("", self.now, width, "bold"), hung("", WHAT_FOR, width, "$secondary"), Content("")]
+        shown += [hung("", self.found.said, width)] if self.found else []
+        self.query_one("#told", Static).update(lines(shown))
+
+    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+        """Store what was chosen, and go back to the needles."""
+        if event.choice == BACK or self.found is None:
+            self.dismiss(None)
+            return
+        made = self.found.window if event.choice == OWN else None
+        self.main.attempt(lambda: self.session.write_window(self.engine.name, made), self._done)
+
+    def _done(self) -> None:
+        self.dismiss(None)
