@@ -124,10 +124,10 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
     for check, given in walk.state.answers.items():
         if given.carried:
             yield TrailLine(0, scope.checks[check].name, "ok", carried=True, can_take_back=False)
-    if walk.started.drift is not None:
-        yield TrailLine(0, walk.started.drift.said, "·", can_take_back=False)
+    if (drift := walk.state.started.drift) is not None:
+        yield TrailLine(0, drift.said, "·", can_take_back=False)
     for number, event in effective(walk.events)[1:]:
-        can = not isinstance(event, (ev.Mended, ev.Adjusted, ev.Undone, ev.Restored))
+        can = not walk.stays(number)
         match event:
             case ev.Told() if event.answer != ev.SKIPPED:
                 known = knowledge.history.get(event.question)
@@ -136,7 +136,8 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Answered() if event.answer in ev.NOT_ANSWERS:
                 yield TrailLine(number, scope.checks[event.check].name, "?")
             case ev.Answered():
-                yield _answered(walk, number, event.check, event.answer, event.sure)
+                line = _answered(walk, number, event.check, event.answer, event.sure)
+                yield structs.replace(line, can_take_back=can)
             case ev.Measured():
                 answer = knowledge.band(scope.checks[event.check], event.value, scope.engine)
                 line = _answered(walk, number, event.check, answer, True)
@@ -158,7 +159,10 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Restored():
                 yield TrailLine(number, "went back to the record", "→", can_take_back=can)
             case ev.Retested():
-                yield TrailLine(number, f"tried it again: {event.outcome}", "ok" if event.outcome == "cured" else "→")
+                mark = "ok" if event.outcome == "cured" else "→"
+                yield TrailLine(number, f"tried it again: {event.outcome}", mark, can_take_back=can)
+            case ev.Happened() if event.what == "another day":
+                yield TrailLine(number, "another day, or hours later: all is owed again", "·", can_take_back=can)
             case ev.Happened():
                 yield TrailLine(number, f"since then: {event.what}", "·")
             case ev.Noted():
@@ -178,7 +182,7 @@ def _answered(walk: Walk, number: int, name: str, answer: str, sure: bool) -> Tr
 
 def compared(walk: Walk, read: ev.Measured) -> str:
     """Return "3 seconds when it ran well, 7 now"; "" when the engine's well card does not hold that reading."""
-    then, reading = walk.started.well.get(read.check), walk.scope.checks[read.check].reading
+    then, reading = walk.state.started.well.get(read.check), walk.scope.checks[read.check].reading
     return then_and_now(then, read.value, reading.unit) if then is not None and reading is not None else ""
 
 
