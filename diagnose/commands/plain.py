@@ -288,14 +288,12 @@ class _Plain:
         """Save an event; True when the walk has moved on."""
         try:
             self.session.record(event)
-            if not isinstance(event, ev.Happened):
-                self.asked = ""
+            self._still_asked(keep=isinstance(event, ev.Happened))
             if isinstance(event, ev.Measured) and (beside := compared(self.walk, event)):
                 common.say(f"{beside[:1].upper()}{beside[1:]}.")
         except (Conflict, Away) as told:
             common.say(str(told))
-            if self.asked and not self.session.may_open(self.asked):
-                self.asked = ""
+            self._still_asked(keep=True)
             return True
         except JournalError as error:
             if not _agrees_not_to_save(error):
@@ -306,6 +304,11 @@ class _Plain:
             common.say(str(error))
             return False
         return True
+
+    def _still_asked(self, *, keep: bool) -> None:
+        """Drop a check that was chosen, or keep it while it may be made."""
+        if self.asked and not (keep and self.session.may_open(self.asked)):
+            self.asked = ""
 
     def _cautions(self, names: Iterable[str]) -> None:
         """Say each caution in full once, and by its name after that."""
