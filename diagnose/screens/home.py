@@ -118,8 +118,8 @@ class Home(Page[None]):
                 told = f"{date_and_clock(outing.last_at)} · {view.symptom_name} · {view.engine}"
             shown.append(Option(Content.assemble(("→ go on: ", "bold"), clean(told)), id=f"open/{outing.id}"))
         for kept in self.unread:
-            told = f"{date_and_clock(kept.last_at)} · {kept.what}"
-            shown.append(Option(Content.assemble(("! can't be shown: ", "bold"), clean(told)), id=f"kept/{kept.id}"))
+            told = f"! {date_and_clock(kept.last_at)} can't be shown: {kept.what}"
+            shown.append(Option(plain(told, "bold"), id=f"kept/{kept.id}"))
         return [Option(Content.styled("not finished", "bold $primary"), disabled=True), *shown] if shown else []
 
     def _line(self, symptom: Symptom) -> Content:
