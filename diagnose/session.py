@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import itertools
 import time
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from datetime import datetime
 from typing import Literal
@@ -150,7 +150,7 @@ class Session(Workshop):
         """Start a walk and store its first event; raises `DiagnoseError` for an unknown symptom."""
         begun = self.starting(symptom, engine, variant)
         at = begun.at
-        walk = begin(self.knowledge, begun)
+        walk = _shown(lambda: begin(self.knowledge, begun), at)
         second = datetime.fromtimestamp(at).strftime("%Y-%m-%d %H.%M.%S")
         for count in itertools.count(1):
             outing = second if count == 1 else f"{second} {count}"
@@ -204,8 +204,9 @@ class Session(Workshop):
             raise NewDay(NEW_DAY)
         walk = self._walk()
         away_now = away(event.at - walk.events[-1].at)
-        if walk.state.unasked or (away_now and folded(walk.scope, (*walk.events, event)).unasked):
-            raise Away(AWAY)
+        with suppress(KeyError):  # an event that makes no sense is refused as such
+            if walk.state.unasked or (away_now and folded(walk.scope, (*walk.events, event)).unasked):
+                raise Away(AWAY)
 
     def _note_day(self, at: float) -> bool:
         """Store that it is another day, or hours later, than the last event; say whether it is."""
@@ -225,11 +226,7 @@ class Session(Workshop):
 
     def _store(self, event: ev.Event) -> Walk:
         walk = self._walk()
-        grown = walk.plus(event)
-        try:
-            grown.view(event.at)  # what it takes is kept for the next page
-        except Exception as error:
-            raise DiagnoseError(UNSHOWN) from error
+        grown = _shown(lambda: walk.plus(event), event.at)
         try:
             self.journal.append(f"{OUTINGS}{self.outing}", len(walk.events), [ev.to_json(event)], event.at)
         except Conflict:
@@ -303,6 +300,18 @@ class Session(Workshop):
         if self.walk is None:
             raise DiagnoseError("no walk has been started")
         return self.walk
+
+
+def _shown(make: Callable[[], Walk], at: float) -> Walk:
+    """Return a walk that can be shown; raises `DiagnoseError` for any other. What it takes is kept for the page."""
+    try:
+        made = make()
+        made.view(at)
+    except DiagnoseError:
+        raise
+    except Exception as error:
+        raise DiagnoseError(UNSHOWN) from error
+    return made
 
 
 def untold(walk: Walk) -> tuple[str, ...]:

@@ -171,6 +171,21 @@ def test_another_day_brings_its_own_way_back_to_the_record() -> None:
     assert first  # and it has one at all
 
 
+@pytest.mark.parametrize(("minutes", "known"), [(19, True), (21, False)])
+def test_the_last_word_is_to_stay_out_while_nobody_says_what_has_happened(
+    session: Session, minutes: float, known: bool
+) -> None:
+    session.record(ev.Deadline(session.clock(), 60))
+    view = walk(session).view(later(session, minutes * MINUTE))
+    assert ("what has happened to the car" not in view.last_word_because) == known
+    assert view.last_word == "stay out"
+
+
+def test_an_answer_to_no_check_is_refused_as_such_after_an_absence(session: Session) -> None:
+    with pytest.raises(DiagnoseError, match="there is no check 'gone'"):
+        session.record(ev.Answered(later(session, 25 * MINUTE), "gone", "fine"))
+
+
 # nothing is stored that can't be shown
 
 
@@ -185,6 +200,9 @@ def test_what_can_not_be_shown_is_refused_and_not_stored(session: Session, monke
         session.record(ev.Answered(session.clock(), "tank-holds-pressure", "bleeds"))
     assert bodies(session) == before
     assert session.walk is stood
+    with pytest.raises(DiagnoseError, match="it was not stored"):
+        session.start("revs-hang")
+    assert len(session.journal.streams("outing/")) == 1
 
 
 def test_a_name_that_another_window_took_first_is_not_used_twice(

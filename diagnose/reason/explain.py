@@ -59,6 +59,8 @@ def view(walk: Walk, now: float) -> View:
     planned = owed_plan(walk)
     deadline = None if state.deadline is None else state.deadline[1] - (now - state.deadline[0]) / 60
     word, because, close_up = ("", "", None) if deadline is None else last_word(walk, planned, deadline)
+    if word and not state.verdict and walk.left_alone(now):
+        word, because = "stay out", "Nobody has said what has happened to the car since the last answer."
     shown = planned if close_up is None else in_time(walk, planned, close_up)
     return View(
         symptom=standing.symptom_id,
