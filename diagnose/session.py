@@ -120,12 +120,12 @@ class Session(Workshop):
     def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:
         """Return how a walk would start now: with what the ledger, the day and earlier outings of the engine say."""
         at = self.clock()
-        begun = ev.Started(at, self.knowledge.digest, symptom, "", variant or Variant())
+        started = ev.Started(at, self.knowledge.digest, symptom, "", variant or Variant())
         if engine is None:
-            return begun
-        begun = msgspec.structs.replace(begun, engine=engine.name, variant=engine.variant)
+            return started
+        started = msgspec.structs.replace(started, engine=engine.name, variant=engine.variant)
         if engine.name not in self.engines():  # without a name, or lost with a journal that broke
-            return begun
+            return started
         ledger, card = self.ledger(engine.name), self.card(engine.name)
         going = self.going_back(engine.name)
         own = {**(well.own(card) if card else {}), **engine.variant.own}
@@ -134,7 +134,7 @@ class Session(Workshop):
         with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
             found = self.explained(engine.name)
         return msgspec.structs.replace(
-            begun,
+            started,
             variant=msgspec.structs.replace(engine.variant, own=own, air_screw=air_screw),
             carried=tuple(carried(self._today(engine.name, at), lambda given: same_day(given, at))),
             turned=ledger.moved,
@@ -148,14 +148,14 @@ class Session(Workshop):
 
     def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:
         """Start a walk and store its first event; raises `DiagnoseError` for an unknown symptom."""
-        begun = self.starting(symptom, engine, variant)
-        at = begun.at
-        walk = _shown(lambda: begin(self.knowledge, begun), at)
+        started = self.starting(symptom, engine, variant)
+        at = started.at
+        walk = _shown(lambda: begin(self.knowledge, started), at)
         second = datetime.fromtimestamp(at).strftime("%Y-%m-%d %H.%M.%S")
         for count in itertools.count(1):
             outing = second if count == 1 else f"{second} {count}"
             with suppress(Conflict):  # the name is taken, by this window or by another
-                self.journal.append(f"{OUTINGS}{outing}", 0, [ev.to_json(begun)], at)
+                self.journal.append(f"{OUTINGS}{outing}", 0, [ev.to_json(started)], at)
                 break
         self._open(outing, walk)
         return walk
@@ -194,7 +194,7 @@ class Session(Workshop):
         """
         if not isinstance(event, ev.Ended):
             new_day = self._note_day(event.at)
-            if not isinstance(event, ev.Happened):
+            if not isinstance(event, ev.Happened) and self._walk().verdict() is None:
                 self._in_time(event, new_day=new_day)
         return self._store(event)
 

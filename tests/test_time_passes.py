@@ -105,6 +105,13 @@ def test_a_walk_can_be_stopped_after_an_absence_without_a_question(session: Sess
     assert due(session) == "end"
 
 
+def test_an_end_can_be_taken_back_after_an_absence_and_then_it_is_asked(session: Session) -> None:
+    read_all(session)
+    session.record(ev.Ended(session.clock()))
+    session.record(ev.Retracted(later(session, 25 * MINUTE), len(walk(session).events) - 1))
+    assert due(session) == "since"
+
+
 @pytest.mark.parametrize("hours", [17, 8.5], ids=["another day", "hours later"])
 def test_on_another_day_everything_is_owed_again_in_the_same_window(session: Session, hours: float) -> None:
     read_all(session)
