@@ -5,8 +5,9 @@ Front ends (the screens, the plain walk, the commands) talk to this, so that non
 
 from __future__ import annotations
 
+import itertools
 import time
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from datetime import datetime
 from typing import Literal
@@ -19,7 +20,8 @@ from diagnose.graph.model import Knowledge, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, carried, ends
-from diagnose.reason.state import effective
+from diagnose.reason.passing import away, many_hours
+from diagnose.reason.state import effective, folded
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
 from diagnose.record.days import same_day
@@ -27,6 +29,7 @@ from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, Stream
 from diagnose.record.ledger import OUTINGS, Ledgers, whose
 from diagnose.record.outset import drifted, targets
+from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
 from diagnose.workshop import Clock, Workshop
 
@@ -35,7 +38,20 @@ Due = Literal["cautions", "since", "history", "step", "end"]
 LOOKED_AT = 40
 """How many of the newest walks are looked at for one that is still open."""
 
+OWED_AGAIN = "It is another day, or hours later: all is owed again, the guards first."
+NEW_DAY = f"{OWED_AGAIN} Your answer was not taken."
+AWAY = "Some time has passed. Your answer was not taken: say first what has happened to the car since."
+UNSHOWN = "The walk could not be shown after that, so it was not stored. Nothing is lost; answer it another way."
+
 WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
+
+
+class Away(DiagnoseError):  # noqa: N818 - what happened, not a fault
+    """Nobody answered for a while: what has happened since is asked before an answer counts."""
+
+
+class NewDay(Away):
+    """It is another day than that of the last answer: all is owed again."""
 
 
 class Session(Workshop):
@@ -49,7 +65,6 @@ class Session(Workshop):
         """Cautions that the person has read in full since the program was opened."""
         self.greeted = False
         """True once the first page of this walk was read."""
-        self.since_asked = False
 
     def last_engine(self) -> Engine | None:
         """Return the engine of the newest walk, else the one added last, else None."""
@@ -64,23 +79,36 @@ class Session(Workshop):
 
     def open_outings(self) -> list[Outing]:
         """Return the walks without a verdict, newest first, out of the newest `LOOKED_AT`."""
-        newest = reversed(self.journal.streams(OUTINGS)[-LOOKED_AT:])
-        return [found for stream in newest if (found := self._read(stream, ended=False)) is not None and found.open]
+        return self.left()[0]
 
-    def _read(self, stream: Stream, *, ended: bool = True) -> Outing | None:
-        """Return a walk, None when it can't be folded; without `ended` also when its events alone say that it ended."""
+    def left(self) -> tuple[list[Outing], list[Unread]]:
+        """Return the same, and those of them that can't be shown and were not put away."""
+        newest = reversed(self.journal.streams(OUTINGS)[-LOOKED_AT:])
+        found = [self._tried(stream, ended=False) for stream in newest]
+        return [one for one in found if isinstance(one, Outing) and one.open], [
+            one for one in found if isinstance(one, Unread)
+        ]
+
+    def _read(self, stream: Stream) -> Outing | None:
+        """Return a walk, None when it can't be shown."""
+        found = self._tried(stream)
+        return found if isinstance(found, Outing) else None
+
+    def _tried(self, stream: Stream, *, ended: bool = True) -> Outing | Unread | None:
+        """Return a walk, or why it can't be shown; without `ended` None when its events alone say that it ended."""
+        bodies: list[str] = []
         try:
-            events = self._events(stream.name)
+            bodies = self.journal.read(stream.name)
+            if not ended and isinstance(ev.from_json(bodies[-1]), ev.Ended):
+                return None  # one that can't be read was put away
+            events = [ev.from_json(body) for body in bodies]
             if not ended and any(ends(event) for _, event in effective(events)):
                 return None  # folding it costs far more than seeing this
             walk = replay(self.knowledge, events)
             walk.view(stream.last_at)  # all of it, here: an outing that can't be shown must not stop the others
-        except (DiagnoseError, ValueError, KeyError, IndexError):  # made by other knowledge: kept, but not shown
-            return None
+        except Exception as error:  # whatever other knowledge, or damage, has left there
+            return unread(stream, bodies, self.knowledge, str(error) if isinstance(error, DiagnoseError) else "")
         return Outing(stream.name.removeprefix(OUTINGS), walk, stream.last_at)
-
-    def _events(self, stream: str) -> list[ev.Event]:
-        return [ev.from_json(body) for body in self.journal.read(stream)]
 
     def _today(self, engine: str, at: float) -> list[Outing]:
         """Return the outings of an engine on the day of `at`, oldest first: no answer outlives its day."""
@@ -129,33 +157,83 @@ class Session(Workshop):
         """Start a walk and store its first event; raises `DiagnoseError` for an unknown symptom."""
         started = self.starting(symptom, engine, variant)
         at = started.at
-        walk = begin(self.knowledge, started)
-        outing = datetime.fromtimestamp(at).strftime("%Y-%m-%d %H.%M.%S")
-        taken = {stream.name for stream in self.journal.streams(OUTINGS)}
-        count = 1
-        while f"{OUTINGS}{outing}" in taken:
-            count += 1
-            outing = f"{outing[:19]} {count}"
-        self.journal.append(f"{OUTINGS}{outing}", 0, [ev.to_json(started)], at)
+        walk = _shown(lambda: begin(self.knowledge, started), at)
+        second = datetime.fromtimestamp(at).strftime("%Y-%m-%d %H.%M.%S")
+        for count in itertools.count(1):
+            outing = second if count == 1 else f"{second} {count}"
+            with suppress(Conflict):  # the name is taken, by this window or by another
+                self.journal.append(f"{OUTINGS}{outing}", 0, [ev.to_json(started)], at)
+                break
         self._open(outing, walk)
         return walk
 
     def resume(self, outing: str) -> Walk:
-        """Go on with a walk of the journal, exactly where it was left."""
-        known = {one.id: one.walk for one in self.outings()}
-        if outing not in known:
-            raise DiagnoseError(f"there is no outing '{outing}'{did_you_mean(outing, known)}")
-        self._open(outing, known[outing])
-        return known[outing]
+        """Go on with a walk of the journal, where it was left; what another day changes is stored first.
+
+        Raises `DiagnoseError` for one that is not there, or can't be shown.
+        """
+        streams = {stream.name.removeprefix(OUTINGS): stream for stream in self.journal.streams(OUTINGS)}
+        if outing not in streams:
+            raise DiagnoseError(f"there is no outing '{outing}'{did_you_mean(outing, streams)}")
+        found = self._tried(streams[outing])
+        if isinstance(found, Unread):
+            raise DiagnoseError(found.told)
+        assert found is not None
+        self._open(outing, found.walk)
+        if found.open:
+            self._note_day(self.clock())
+        return self._walk()
+
+    def put_away(self, outing: str) -> None:
+        """Close a walk that can't be shown: home names it no more, and all of it is kept."""
+        at, name = self.clock(), f"{OUTINGS}{outing}"
+        self.journal.append(name, len(self.journal.times(name)), [ev.to_json(ev.Ended(at))], at)
 
     def _open(self, outing: str, walk: Walk) -> None:
         self.outing, self.walk = outing, walk
-        self.greeted = self.since_asked = False
+        self.greeted = False
 
     def record(self, event: ev.Event) -> Walk:
-        """Store an event, then move the walk on; raises `Conflict` after reading what another window wrote."""
+        """Store an event, then move the walk on; raises `Conflict` after reading what another window wrote.
+
+        Raises `NewDay` or `Away` when time has passed since the last one, and an answer can't count before that is
+        dealt with. Nothing is stored that could not be shown afterwards.
+        """
+        if not isinstance(event, ev.Ended):
+            new_day = self._note_day(event.at)
+            if not isinstance(event, ev.Happened) and self._walk().verdict() is None:
+                self._in_time(event, new_day=new_day)
+        return self._store(event)
+
+    def _in_time(self, event: ev.Event, *, new_day: bool) -> None:
+        """Refuse what was answered before somebody said what has happened since."""
+        if new_day:
+            raise NewDay(NEW_DAY)
         walk = self._walk()
-        grown = walk.plus(event)
+        away_now = away(event.at - walk.events[-1].at)
+        with suppress(KeyError):  # an event that makes no sense is refused as such
+            if walk.state.unasked or (away_now and folded(walk.scope, (*walk.events, event)).unasked):
+                raise Away(AWAY)
+
+    def _note_day(self, at: float) -> bool:
+        """Store that it is another day, or hours later, than the last event; say whether it is."""
+        walk = self._walk()
+        last = walk.events[-1].at
+        if same_day(last, at) and not many_hours(at - last):
+            return False
+        engine = self.engines().get(walk.started.engine)
+        today = self.starting(walk.started.symptom, engine) if engine else None
+        self._store(ev.Happened(at, "another day", today and msgspec.structs.replace(today, carried=())))
+        return True
+
+    @property
+    def new_day(self) -> bool:
+        """Say whether the newest event of the walk is that it is another day."""
+        return ev.another_day(self._walk().events[-1])
+
+    def _store(self, event: ev.Event) -> Walk:
+        walk = self._walk()
+        grown = _shown(lambda: walk.plus(event), event.at)
         try:
             self.journal.append(f"{OUTINGS}{self.outing}", len(walk.events), [ev.to_json(event)], event.at)
         except Conflict:
@@ -181,7 +259,7 @@ class Session(Workshop):
             return "end"
         if self.new_cautions(step) or self.stop_first:
             return "cautions"
-        if walk.started.carried and not self.since_asked and len(walk.events) == 1:
+        if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
             return "since"
         return "history" if untold(walk) else "step"
 
@@ -229,6 +307,18 @@ class Session(Workshop):
         if self.walk is None:
             raise DiagnoseError("no walk has been started")
         return self.walk
+
+
+def _shown(make: Callable[[], Walk], at: float) -> Walk:
+    """Return a walk that can be shown; raises `DiagnoseError` for any other. What it takes is kept for the page."""
+    try:
+        made = make()
+        made.view(at)
+    except DiagnoseError:
+        raise
+    except Exception as error:
+        raise DiagnoseError(UNSHOWN) from error
+    return made
 
 
 def untold(walk: Walk) -> tuple[str, ...]:

@@ -172,7 +172,7 @@ def test_the_pages_before_the_questions_come_in_order(session: Session) -> None:
     assert session.stop_first
     session.has_read(session.new_cautions(step))
     assert session.due(step) == "since"
-    session.since_asked = True
+    session.record(ev.Happened(session.clock(), "nothing"))
     assert session.due(step) == "history"
     session.record(ev.Told(session.clock(), "changed", ev.SKIPPED))
     step = session.walk.step(session.clock())

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from typing import get_args
 
 from diagnose.commands import asides, common
 from diagnose.commands.prompt import Left, typed_line
@@ -18,18 +17,18 @@ from diagnose.reason.hand_over import groups, please
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.session import Session, reading_unit
+from diagnose.session import OWED_AGAIN, Away, Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
 KEYS = f"w why, i what if, ? words, {ASIDES}"
-SINCE = {
+SINCE: dict[ev.Incident, str] = {
     "started": "it was started",
     "refuelled": "it was refuelled",
     "opened": "something was opened",
     "crashed": "it crashed",
 }
-"""What may have happened since the answers that are carried over, each including the ones before it."""
+"""What may have happened since the answers that still count, each including the ones before it."""
 
 _READING = re.compile(r"=\s*(-?\d+(?:[.,]\d+)?)\s*(?:°?\s*([CF])|mm|V|s)?", re.IGNORECASE)
 
@@ -76,6 +75,8 @@ def _resume(session: Session, symptom: str) -> None:
         if symptom in (outing.walk.started.symptom, outing.walk.symptom):
             session.resume(outing.id)
             common.say(f"going on with the walk of {outing.id}")
+            if session.new_day:
+                common.say(OWED_AGAIN)
             return
     raise DiagnoseError(f"there is no open walk about '{symptom}' to go on with")
 
@@ -99,10 +100,11 @@ class _Plain:
         view = self.walk.view(self.session.clock())
         self._greet(view)
         try:
-            self._since()
             while view.verdict is None:
                 untold = self._untold()
-                if untold is not None and not self.asked:
+                if self._left_alone(view):
+                    self._since()
+                elif untold is not None and not self.asked:
                     self._question(*untold)
                 else:
                     step = self.walk.ask(self.asked) if self.asked else view.step
@@ -124,11 +126,13 @@ class _Plain:
             common.say("Is it running now? Stop it first. Type ! for how.")
         self._cautions(symptom.cautions)
 
+    def _left_alone(self, view: View) -> bool:
+        step = self.walk.ask(self.asked) if self.asked else view.step
+        return self.walk.left_alone(self.session.clock(), step.minutes if step is not None else 0.0)
+
     def _since(self) -> None:
-        """Ask once whether something has made the carried answers stale."""
-        if not self.walk.started.carried or len(self.walk.events) > 1:
-            return
-        count = len(self.walk.started.carried)
+        """Ask whether something has made the answers that still count stale."""
+        count = sum(self.walk.state.healthy(self.walk.scope, check) for check in self.walk.state.answers)
         still = (
             "1 answer of earlier today still counts" if count == 1 else f"{count} answers of earlier today still count"
         )
@@ -138,10 +142,11 @@ class _Plain:
         common.say("Type a number, or Enter if none of this happened.")
         while (typed := typed_line()) != "":
             if typed.isdecimal() and 1 <= int(typed) <= len(SINCE):
-                what = get_args(ev.Incident)[int(typed) - 1]
+                what = list(SINCE)[int(typed) - 1]
                 self._record(ev.Happened(self.session.clock(), what))
                 return
             self._other(typed, None)
+        self._record(ev.Happened(self.session.clock(), "nothing"))
 
     def _untold(self) -> tuple[str, Question] | None:
         """Return a history question, until the first step is made."""
@@ -285,11 +290,12 @@ class _Plain:
         """Save an event; True when the walk has moved on."""
         try:
             self.session.record(event)
-            self.asked = ""
+            self._still_asked(keep=isinstance(event, ev.Happened))
             if isinstance(event, ev.Measured) and (beside := compared(self.walk, event)):
                 common.say(f"{beside[:1].upper()}{beside[1:]}.")
-        except Conflict as conflict:
-            common.say(str(conflict))
+        except (Conflict, Away) as told:
+            common.say(str(told))
+            self._still_asked(keep=True)
             return True
         except JournalError as error:
             if not _agrees_not_to_save(error):
@@ -300,6 +306,11 @@ class _Plain:
             common.say(str(error))
             return False
         return True
+
+    def _still_asked(self, *, keep: bool) -> None:
+        """Drop a check that was chosen, or keep it while it may be made."""
+        if self.asked and not (keep and self.session.may_open(self.asked)):
+            self.asked = ""
 
     def _cautions(self, names: Iterable[str]) -> None:
         """Say each caution in full once, and by its name after that."""

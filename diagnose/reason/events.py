@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
 import msgspec
@@ -24,7 +25,8 @@ SKIPPED = "skipped"
 
 PrepareOutcome = Literal["ready", "too cool", "too hot", "won't run"]
 Outcome = Literal["cured", "better", "same", "worse"]
-Incident = Literal["started", "refuelled", "opened", "crashed"]
+Incident = Literal["started", "refuelled", "opened", "crashed", "nothing", "another day"]
+"""What may have happened since the last answer. Nobody is asked about another day: the calendar says it."""
 
 
 class Happening(Struct, frozen=True, tag_field="kind", tag=str.lower, omit_defaults=True):
@@ -181,9 +183,11 @@ class Retracted(Happening, frozen=True):
 
 
 class Happened(Happening, frozen=True):
-    """Something happened to the car that makes older answers stale."""
+    """Something happened to the car that makes older answers stale; or nothing did, as the person said."""
 
     what: Incident
+    today: Started | None = None
+    """On another day: how the walk would start now, for what the day and the ledger say."""
 
 
 class Deadline(Happening, frozen=True):
@@ -233,6 +237,30 @@ DONE_TO_THE_ENGINE = (Mended, Adjusted, Undone, Restored)
 
 STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Undone, Restored, Retested)
 """The events that answer a step."""
+
+
+def another_day(event: Event) -> bool:
+    """Say whether the calendar wrote this event: no key takes it back."""
+    return isinstance(event, Happened) and event.what == "another day"
+
+
+def counts_for_nothing(events: Sequence[Event], retraction: int) -> bool:
+    """Say whether what event number `retraction` takes back has to stay.
+
+    Hands, not a key, undo what was done to the engine; and a re-test stays after which something was done to it.
+    """
+    taken = events[retraction]
+    assert isinstance(taken, Retracted)
+    number = taken.number
+    if not 0 < number < retraction:  # nothing that was there
+        return True
+    event = events[number]
+    if isinstance(event, DONE_TO_THE_ENGINE) or another_day(event):
+        return True
+    return isinstance(event, Retested) and any(
+        isinstance(later, DONE_TO_THE_ENGINE) for later in events[number + 1 : retraction]
+    )
+
 
 _decoder: msgspec.json.Decoder[Event] = msgspec.json.Decoder(Event)
 

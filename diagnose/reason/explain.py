@@ -61,6 +61,8 @@ def view(walk: Walk, now: float) -> View:
     deadline = None if state.deadline is None else state.deadline[1] - (now - state.deadline[0]) / 60
     close_up = None if deadline is None else deadline - scope.minutes("close-up-minutes")
     word, because = ("", "") if deadline is None else last_word(walk, len(planned))
+    if word and not state.verdict and walk.left_alone(now):
+        word, because = "stay out", "Nobody has said what has happened to the car since the last answer."
     shown = planned if close_up is None else in_time(walk, planned, close_up)
     return View(
         symptom=standing.symptom_id,
@@ -113,10 +115,10 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
     for check, given in walk.state.answers.items():
         if given.carried:
             yield TrailLine(0, scope.checks[check].name, "ok", carried=True, can_take_back=False)
-    if walk.started.drift is not None:
-        yield TrailLine(0, walk.started.drift.said, "·", can_take_back=False)
+    if (drift := walk.state.started.drift) is not None:
+        yield TrailLine(0, drift.said, "·", can_take_back=False)
     for number, event in effective(walk.events)[1:]:
-        can = not isinstance(event, (ev.Mended, ev.Adjusted, ev.Undone, ev.Restored))
+        can = not walk.stays(number)
         match event:
             case ev.Told() if event.answer != ev.SKIPPED:
                 known = knowledge.history.get(event.question)
@@ -125,7 +127,8 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Answered() if event.answer in ev.NOT_ANSWERS:
                 yield TrailLine(number, scope.checks[event.check].name, "?")
             case ev.Answered():
-                yield _answered(walk, number, event.check, event.answer, event.sure)
+                line = _answered(walk, number, event.check, event.answer, event.sure)
+                yield structs.replace(line, can_take_back=can)
             case ev.Measured():
                 answer = knowledge.band(scope.checks[event.check], event.value, scope.engine)
                 line = _answered(walk, number, event.check, answer, True)
@@ -149,7 +152,10 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Restored():
                 yield TrailLine(number, "went back to the record", "→", can_take_back=can)
             case ev.Retested():
-                yield TrailLine(number, f"tried it again: {event.outcome}", "ok" if event.outcome == "cured" else "→")
+                mark = "ok" if event.outcome == "cured" else "→"
+                yield TrailLine(number, f"tried it again: {event.outcome}", mark, can_take_back=can)
+            case ev.Happened() if event.what == "another day":
+                yield TrailLine(number, "another day, or hours later: all is owed again", "·", can_take_back=can)
             case ev.Happened():
                 yield TrailLine(number, f"since then: {event.what}", "·")
             case ev.Noted():
@@ -169,7 +175,7 @@ def _answered(walk: Walk, number: int, name: str, answer: str, sure: bool) -> Tr
 
 def compared(walk: Walk, read: ev.Measured) -> str:
     """Return "3 seconds when it ran well, 7 now"; "" when the engine's well card does not hold that reading."""
-    then, reading = walk.started.well.get(read.check), walk.scope.checks[read.check].reading
+    then, reading = walk.state.started.well.get(read.check), walk.scope.checks[read.check].reading
     return then_and_now(then, read.value, reading.unit) if then is not None and reading is not None else ""
 
 

@@ -110,6 +110,8 @@ def _guards(standing: Standing) -> list[Lock]:
     """Rule 5: both guards, before anything runs the engine, and so before an adjustment."""
     missing = [g for g in standing.scope.guards if not standing.state.healthy(standing.scope, g)]
     names = [standing.scope.checks[guard].name for guard in missing]
+    if standing.state.unasked:
+        names.append("what has happened to the car while nobody answered")
     return [Lock(5, f"before the engine runs: {', '.join(names)}")] if names else []
 
 

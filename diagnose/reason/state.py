@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from diagnose.graph.model import CLOSE, Screw, Way
 from diagnose.reason import events as ev
+from diagnose.reason.passing import another_day, passed
 from diagnose.reason.scope import Scope
 
 SAFE_AREAS = frozenset({"radio", "battery", "servo", "linkage", "carburettor"})
@@ -49,7 +50,6 @@ class State(Struct):
     """Everything that has happened, folded. Hours are signed: leaner (or out) negative, richer (or in) positive."""
 
     started: ev.Started
-    now: float = 0.0
     answers: dict[str, Given] = {}
     unanswered: dict[str, str] = {}
     """Checks that could not be answered, and why."""
@@ -99,6 +99,8 @@ class State(Struct):
     """The drift that the walk began with, while nothing has been done about what it points to."""
     heat: ev.Prepared | None = None
     """The last head reading since the engine was last started."""
+    unasked: bool = False
+    """Nobody answered for a while, and nobody has said yet what happened in it."""
     tries: int = 0
     """Attempts to bring it to heat that left it too cool, in a row."""
     idled: int = 0
@@ -136,8 +138,8 @@ def effective(events: Sequence[ev.Event]) -> list[tuple[int, ev.Event]]:
     """Return the events that stand, with their numbers: a retracted one, and the retraction, are gone."""
     gone = {
         event.number
-        for event in events
-        if isinstance(event, ev.Retracted) and not isinstance(events[event.number], ev.DONE_TO_THE_ENGINE)
+        for number, event in enumerate(events)
+        if isinstance(event, ev.Retracted) and not ev.counts_for_nothing(events, number)
     }
     return [(n, e) for n, e in enumerate(events) if n not in gone and not isinstance(e, ev.Retracted)]
 
@@ -148,7 +150,6 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
     assert isinstance(started, ev.Started)
     state = State(
         started,
-        now=started.at,
         turned=dict(started.turned),
         explained=dict(started.explained),
         drift=started.drift,
@@ -159,9 +160,12 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
         known = check is not None and carried.answer in check.answers
         if check is not None and known and check.answers[carried.answer].healthy and not check.guard:
             state.answers[carried.check] = Given(carried.answer, 0, carried.at, carried=True)
-    for number, event in effective(events):
-        state.now = event.at
-        _fold(scope, state, number, event)
+    standing, before = dict(effective(events)), started.at
+    for number, event in enumerate(events):
+        passed(scope, state, event.at - before, event)
+        before = event.at
+        if number in standing:
+            _fold(scope, state, number, event)
     return state
 
 
@@ -191,11 +195,14 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             _outdate_signs(scope, state, event.screw)
             _followed(state)
         case ev.Undone():
-            _turn(state, state.standing_turns.pop(), -1)
+            if state.standing_turns:
+                _turn(state, state.standing_turns.pop(), -1)
             state.undo = False
+            if state.retest == "adjust":  # there is nothing left to try
+                state.retest = ""
         case ev.Restored():
             state.turned, state.explained = {}, {}  # going back has reckoned with the day
-            state.standing_turns = []
+            state.standing_turns, state.undo = [], False
             state.gone_back = True
             state.heat = None
             state.retest, state.trying = "restore", event.node
@@ -206,7 +213,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             state.open = retest.open_after(state.open)
             _retested(state, event.outcome)
         case ev.Happened():
-            _happened(scope, state, event.what)
+            _happened(scope, state, event)
         case ev.Deadline():
             state.deadline = None if event.minutes is None else (event.at, event.minutes)
         case ev.HandedOver():
@@ -291,6 +298,8 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     if mend.back and screw is not None:
         state.turned.pop(screw, None)
         state.explained.pop(screw, None)
+        state.standing_turns = [turn for turn in state.standing_turns if turn.screw != screw]
+        state.undo = state.undo and bool(state.standing_turns)
         _followed(state)
     _retire(scope, state, fault)
     # the check that shows it best is made again; the others are owed again by themselves
@@ -338,8 +347,8 @@ def _retested(state: State, outcome: str) -> None:
         state.on_trial = []
     elif cause == "adjust":
         state.results.append(Result(state.trying, outcome))
-        state.undo = outcome == "worse"
-        if outcome == "better":
+        state.undo = outcome == "worse" and bool(state.standing_turns)
+        if outcome == "better" and state.standing_turns:
             state.bettered.append(state.standing_turns[-1])
     elif cause == "restore":
         state.results.append(Result(state.trying, "then"))
@@ -355,7 +364,8 @@ def _outdate_signs(scope: Scope, state: State, screw: Screw | None = None) -> No
 
 
 def _cured_by(cause: str) -> str:
-    return {"mend": "the mend cured it", "adjust": "the adjustment cured it"}.get(cause, "going back cured it")
+    cured = {"mend": "the mend", "adjust": "the adjustment", "restore": "going back"}
+    return f"{cured[cause]} cured it" if cause in cured else "it is gone"
 
 
 def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
@@ -418,15 +428,19 @@ def signed(way: Way, hours: float) -> float:
     return hours if way in ("richer", "in") else -hours
 
 
-def _happened(scope: Scope, state: State, what: ev.Incident) -> None:
+def _happened(scope: Scope, state: State, event: ev.Happened) -> None:
     """Drop the healthy answers that have gone stale; what was found wrong stays wrong."""
-    stale = {
+    state.heat, state.unasked = None, False
+    if event.what == "another day":
+        another_day(scope, state, event.today)
+        return
+    stale: set[str] = {
+        "nothing": set[str](),
         "started": {"start"},
         "refuelled": {"start", "tank"},
         "opened": {"start", "tank", "outing", "day"},
         "crashed": {"start", "tank", "outing", "day"},
-    }[what]
+    }[event.what]
     for name in list(state.answers):
         if scope.checks[name].good_for in stale and scope.checks[name].answers[state.answers[name].answer].healthy:
             del state.answers[name]
-    state.heat = None

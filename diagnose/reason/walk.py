@@ -13,6 +13,7 @@ from diagnose.reason import events as ev
 from diagnose.reason.decide import Decision
 from diagnose.reason.explain import view
 from diagnose.reason.gate import moves, still_open
+from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded, signed
@@ -81,6 +82,13 @@ class Walk:
     def view(self, now: float) -> View:
         """Return everything that the bench shows."""
         return view(self, now)
+
+    def left_alone(self, now: float, minutes: float = 0.0) -> bool:
+        """Say whether what has happened since must be said before an answer to a step of so many minutes counts."""
+        state = self.state
+        if state.unasked or (self.started.carried and len(self.events) == 1):
+            return True
+        return bool(state.answers) and away(now - self.events[-1].at, minutes)
 
     def verdict(self) -> Verdict | None:
         """Return how the walk ended, None while it goes on."""
@@ -158,8 +166,23 @@ class Walk:
         standing = dict(effective(self.events))
         if number <= 0 or number not in standing:
             raise DiagnoseError(f"there is no event {number} to take back")
-        if isinstance(standing[number], ev.DONE_TO_THE_ENGINE):
-            raise DiagnoseError("that was done to the engine: it is undone there, not here")
+        if reason := self.stays(number):
+            raise DiagnoseError(reason)
+
+    def stays(self, number: int) -> str:
+        """Return why an event that stands can't be taken back; "" when it can."""
+        event = self.events[number]
+        if isinstance(event, ev.DONE_TO_THE_ENGINE):
+            return "that was done to the engine: it is undone there, not here"
+        if ev.another_day(event):
+            return "the days go by: that is not taken back"
+        if ev.counts_for_nothing((*self.events, ev.Retracted(event.at, number)), len(self.events)):
+            return "something was done to the engine after that, so it stays; say how it is now when it is tried again"
+        said = self.scope.checks[event.check].answers.get(event.answer) if isinstance(event, ev.Answered) else None
+        swapped = said is not None and said.mends
+        if swapped and any(isinstance(later, ev.Retested) for n, later in effective(self.events) if n > number):
+            return "it was tried again after that: take that back first"
+        return ""
 
     def _allowed(self, event: ev.Adjusted) -> None:
         """Refuse an adjustment that the walk did not offer, to the hour: there is no override."""
@@ -247,7 +270,7 @@ class Walk:
 
     def take_back(self, at: float) -> ev.Retracted | None:
         """Return the retraction of the newest event; None when there is none, or it was done to the engine."""
-        standing = effective(self.events)[1:]
+        standing = [(n, event) for n, event in effective(self.events)[1:] if not ev.another_day(event)]
         if not standing or isinstance(standing[-1][1], ev.DONE_TO_THE_ENGINE):
             return None
         return ev.Retracted(at, standing[-1][0])

@@ -176,6 +176,7 @@ def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Itera
                 yield _went_back(first, event.at, reason, outing)
             case ev.Mended() if (fault := knowledge.faults.get(event.fault)) and fault.screw and not fault.turned:
                 if fault.mend.back:
+                    turns = [turn for turn in turns if turn.screw != fault.screw]
                     yield _went_back(first, event.at, fault.name, outing, fault.screw)
                 else:
                     yield WentBack(event.at, {}, fault.name, outing, (fault.screw,))

@@ -21,7 +21,7 @@ from diagnose.screens.messages import Closed, Happened, Picked, Read, Resumed, S
 from diagnose.screens.real_cars import RealCars
 from diagnose.screens.tuning import Tuning
 from diagnose.screens.widgets.keys import TROUBLE
-from diagnose.session import Session
+from diagnose.session import OWED_AGAIN, Session
 
 if TYPE_CHECKING:
     from diagnose.practice.happenings import Begun
@@ -98,11 +98,20 @@ class NeedlesLast(RealCars, Tuning):
     @on(Resumed)
     def _resumed(self, message: Resumed) -> None:
         self.asked, self.hurried = "", False
-        self.attempt(lambda: self.session.resume(message.outing), self._turn)
+
+        def opened() -> None:
+            self._turn()
+            if self.session.new_day:
+                self.notify(OWED_AGAIN, markup=False)
+
+        self.attempt(lambda: self.session.resume(message.outing), opened)
 
     @on(Closed)
     def _close_walk(self, message: Closed) -> None:
         def close() -> None:
+            if message.unread:
+                self.session.put_away(message.outing)
+                return
             self.session.resume(message.outing)
             self.session.record(ev.Ended(self.session.clock()))
 
@@ -119,11 +128,7 @@ class NeedlesLast(RealCars, Tuning):
 
     @on(SinceTold)
     def _since_told(self, message: SinceTold) -> None:
-        self.session.since_asked = True
-        if message.what is None:
-            self._turn()
-        else:
-            self._store(ev.Happened(self.session.clock(), message.what))
+        self._store(ev.Happened(self.session.clock(), message.what))
 
     def _store(self, event: ev.Event) -> None:
         if self.pause is not None:
@@ -136,7 +141,11 @@ class NeedlesLast(RealCars, Tuning):
             if isinstance(self.screen, Time):
                 self.screen.show()
                 return
-            self.asked, hurried, self.hurried = "", self.hurried, False
+            hurried = False
+            if not isinstance(event, ev.Happened) and self.session.due(self.step()) != "since":
+                self.asked, hurried, self.hurried = "", self.hurried, False
+            elif self.asked and not self.session.may_open(self.asked):
+                self.asked = ""
             self._turn()
             if hurried and isinstance(self.screen, Bench):
                 self.action_time()
@@ -190,7 +199,8 @@ class NeedlesLast(RealCars, Tuning):
         elif due == "since":
             from diagnose.screens.since import Since
 
-            self._place(Since())
+            if not isinstance(screen, Since):
+                self._place(Since())
         else:
             from diagnose.screens.end import End
 

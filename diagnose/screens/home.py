@@ -13,10 +13,11 @@ from textual.widgets.option_list import Option
 from diagnose.graph.model import Symptom
 from diagnose.graph.say import say
 from diagnose.reason.carry import Outing
+from diagnose.record.unread import Unread
 from diagnose.screens.messages import Closed, Picked, Resumed
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.text import clean, clock, hung, lines, plain
+from diagnose.screens.widgets.text import clean, date_and_clock, hung, lines, plain
 from diagnose.session import by_when
 
 OFFERED = 3
@@ -45,6 +46,7 @@ class Home(Page[None]):
     def __init__(self) -> None:
         super().__init__(id="_default")
         self.unfinished: list[Outing] = []
+        self.unread: list[Unread] = []
         self._painted_for = 0
 
     def body(self) -> ComposeResult:
@@ -69,7 +71,8 @@ class Home(Page[None]):
 
     def show(self) -> None:
         """Look for open walks again, and paint."""
-        self.unfinished = self.session.open_outings()[:OFFERED]
+        left, unread = self.session.left()
+        self.unfinished, self.unread = left[:OFFERED], unread[:OFFERED]
         self._paint()
         listed = self.query_one(OptionList)
         if listed.highlighted is None:
@@ -110,8 +113,13 @@ class Home(Page[None]):
         shown = []
         for outing in self.unfinished:
             view = outing.walk.view(self.session.clock())
-            told = f"{view.symptom_name} · {view.engine} · step {view.number} · {clock(outing.last_at)}"
+            told = f"{view.symptom_name} · {view.engine} · step {view.number} · {date_and_clock(outing.last_at)}"
+            if self._painted_for < NAME_WIDTH * 2:  # what tells two of them apart must not be cut off
+                told = f"{date_and_clock(outing.last_at)} · {view.symptom_name} · {view.engine}"
             shown.append(Option(Content.assemble(("→ go on: ", "bold"), clean(told)), id=f"open/{outing.id}"))
+        for kept in self.unread:
+            told = f"! {date_and_clock(kept.last_at)} can't be shown: {kept.what}"
+            shown.append(Option(plain(told, "bold"), id=f"kept/{kept.id}"))
         return [Option(Content.styled("not finished", "bold $primary"), disabled=True), *shown] if shown else []
 
     def _line(self, symptom: Symptom) -> Content:
@@ -154,28 +162,36 @@ class Home(Page[None]):
             told = hung(
                 "", " ".join(say(one, known) for one in (symptom.does, symptom.sounds) if one), self._painted_for - 4
             )
+        elif kind == "kept":
+            told = hung("", f"{self._kept(name)} Press x to take it off this list.", self._painted_for - 4)
         self.query_one("#about", Static).update(told)
         self.refresh_bindings()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
-        """Offer to close only an open walk that is marked."""
+        """Offer to close only an open walk that is marked, or one that can't be shown."""
         return action != "close" or self._marked_open() is not None
 
-    def _marked_open(self) -> str | None:
+    def _marked_open(self) -> Closed | None:
         if not self.is_mounted:
             return None
         marked = self.query_one(OptionList).highlighted_option
         kind, _, name = ((marked.id if marked else None) or "").partition("/")
-        return name if kind == "open" else None
+        return Closed(name, unread=kind == "kept") if kind in ("open", "kept") else None
+
+    def _kept(self, name: str) -> str:
+        return next(kept.told for kept in self.unread if kept.id == name)
 
     def action_close(self) -> None:
         """Stop the open walk that is marked."""
-        if (outing := self._marked_open()) is not None:
-            self.post_message(Closed(outing))
+        if (closed := self._marked_open()) is not None:
+            self.post_message(closed)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Begin a walk, or go on with one."""
         kind, _, name = (event.option.id or "").partition("/")
+        if kind == "kept":
+            self.notify(self._kept(name), markup=False)
+            return
         self.post_message(Resumed(name) if kind == "open" else Picked(name))
 
 

@@ -40,11 +40,12 @@ class Resumed(Message):
 
 
 class Closed(Message):
-    """An open outing is to be stopped where it stands."""
+    """An open outing is to be stopped where it stands; one that can't be shown is only put away."""
 
-    def __init__(self, outing: str) -> None:
+    def __init__(self, outing: str, *, unread: bool = False) -> None:
         super().__init__()
         self.outing = outing
+        self.unread = unread
 
 
 class Read(Message):
@@ -56,9 +57,9 @@ class Read(Message):
 
 
 class SinceTold(Message):
-    """What happened to the car since, or None."""
+    """What happened to the car since."""
 
-    def __init__(self, what: Incident | None) -> None:
+    def __init__(self, what: Incident) -> None:
         super().__init__()
         self.what = what
 

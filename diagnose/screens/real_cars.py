@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from diagnose.screens.messages import Resumed
 from diagnose.screens.practising import Practising
 from diagnose.screens.storing import Storing
+from diagnose.screens.widgets.text import date_and_clock
 from diagnose.session import by_when
 
 if TYPE_CHECKING:
@@ -54,7 +55,8 @@ class RealCars(Practising, Storing):
         entries = [Entry("", "not finished")] if left else []
         for one in left:
             view = one.walk.view(self.session.clock())
-            entries.append(Entry(OPEN + one.id, f"→ go on: {view.symptom_name} · step {view.number}"))
+            told = f"{view.symptom_name} · step {view.number} · {date_and_clock(one.last_at)}"
+            entries.append(Entry(OPEN + one.id, f"→ go on: {told}"))
         for when, symptoms in by_when(self.session.knowledge):
             entries += [Entry("", when), *(Entry(NEW + key, symptom.name) for key, symptom in symptoms)]
 

@@ -1,4 +1,4 @@
-"""One line before a walk when earlier answers still count: what has happened to the car since then."""
+"""One question when earlier answers still count, or nobody answered for a while: what has happened to the car since."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ SINCE = (
     Choice("crashed", "it has crashed or landed hard"),
 )
 INCIDENTS: dict[str, Incident] = {
+    NOTHING: "nothing",
     "started": "started",
     "refuelled": "refuelled",
     "opened": "opened",
@@ -30,7 +31,7 @@ INCIDENTS: dict[str, Incident] = {
 
 
 class Since(Page[None]):
-    """Asks what has made the answers that are carried over stale."""
+    """Asks what has made the answers that still count stale."""
 
     heading = "What has happened to the car since?"
 
@@ -49,12 +50,16 @@ class Since(Page[None]):
         walk = self.session.walk
         assert walk is not None
         width = self.size.width - 6
-        shown = [hung("", "These answers of earlier today still count. You need not give them again.", width)]
-        for one in walk.started.carried:
-            name = walk.knowledge.checks[one.check].name if one.check in walk.knowledge.checks else one.check
-            shown.append(hung("✓ ", f"{name}, {clock(one.at)}", width))
+        told = "These answers of earlier today still count. You need not give them again."
+        if len(walk.events) > 1:
+            told = f"Your last answer that counts was at {clock(walk.events[-1].at)}. Then comes the question again."
+            told += " What was in order counts on, unless something has happened:"
+        shown = [hung("", told, width)]
+        for name, given in walk.state.answers.items():
+            if walk.scope.checks[name].answers[given.answer].healthy:
+                shown.append(hung("✓ ", f"{walk.scope.checks[name].name}, {clock(given.at)}", width))
         self.query_one("#carried", Static).update(lines(shown))
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Pass it on."""
-        self.post_message(SinceTold(INCIDENTS.get(event.choice)))
+        self.post_message(SinceTold(INCIDENTS[event.choice]))

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from diagnose.errors import DiagnoseError
 from diagnose.record.journal import Conflict, JournalError
 from diagnose.screens.reading import Reading
+from diagnose.session import Away, NewDay
 
 
 class Storing(Reading):
@@ -16,8 +17,10 @@ class Storing(Reading):
         """Do something that stores, then go on; say what went wrong, and offer to go on without saving."""
         try:
             do()
-        except Conflict as conflict:
-            self.notify(str(conflict), markup=False)
+        except (Conflict, NewDay) as told:
+            self.notify(str(told), markup=False)
+        except Away:
+            pass  # the page that is due now says it
         except JournalError as error:
             self.go_on_unsaved(str(error), lambda: self.attempt(do, then))
             return

@@ -7,9 +7,13 @@ from pathlib import Path
 
 import pytest
 from cli.running import Diagnose
+from screens.hands import Clock
 
+from diagnose.commands import plain
+from diagnose.commands.prompt import typed_line
 from diagnose.reason import events as ev
 from diagnose.record.journal import Journal, JournalError
+from diagnose.session import Session
 
 WALK = ("walk", "revs-hang", "--plain")
 SKIP_HISTORY = "\n"
@@ -290,3 +294,53 @@ def test_answers_of_an_earlier_outing_count_unless_something_happened_since(diag
     event = stored(home)[-1]
     assert isinstance(event, ev.Happened)
     assert event.what == "crashed"
+
+
+@pytest.fixture
+def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
+    """A clock of the test's own for every session."""
+    made = Clock()
+    monkeypatch.setattr(Session.__init__, "__defaults__", (made,))
+    return made
+
+
+def what(home: Path) -> str:
+    """Return what happened, by the newest event."""
+    newest = stored(home)[-1]
+    assert isinstance(newest, ev.Happened)
+    return newest.what
+
+
+def test_a_walk_resumed_after_an_absence_asks_what_has_happened(diagnose: Diagnose, home: Path, clock: Clock) -> None:
+    diagnose(*WALK, typed="\n1\nq\n")
+    clock.at += 25 * 60
+    out = diagnose(*WALK, "--resume", typed="\nq\n").out
+    assert "1 answer of earlier today still counts, unless since then" in out
+    assert what(home) == "nothing"
+    assert "still counts" not in diagnose(*WALK, "--resume", typed="q\n").out
+
+
+def test_a_walk_resumed_on_another_day_owes_everything_again(diagnose: Diagnose, home: Path, clock: Clock) -> None:
+    diagnose(*WALK, typed="\n1\n1\nq\n")
+    clock.at += 2 * 86_400
+    out = diagnose(*WALK, "--resume", typed="q\n").out
+    assert "It is another day, or hours later: all is owed again, the guards first." in out
+    assert "still count" not in out
+    assert what(home) == "another day"
+
+
+def test_an_answer_that_comes_after_an_absence_is_not_taken(
+    diagnose: Diagnose, home: Path, clock: Clock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The same window: the clock moves on while the person is away from the prompt."""
+    typed: list[str] = []
+
+    def away() -> str:
+        typed.append(typed_line())
+        clock.at += 25 * 60 * (len(typed) == 3)
+        return typed[-1]
+
+    monkeypatch.setattr(plain, "typed_line", away)
+    out = diagnose(*WALK, typed="\n1\n1\n4\nq\n").out
+    assert "Your answer was not taken: say first what has happened to the car since." in out
+    assert what(home) == "crashed"

@@ -82,6 +82,11 @@ def day(at: float) -> str:
     return datetime.fromtimestamp(at).strftime("%Y-%m-%d")
 
 
+def date_and_clock(at: float) -> str:
+    """Return the local date and time of day of `at`, in seconds since the epoch."""
+    return f"{day(at)} {clock(at)}"
+
+
 def capital(text: str) -> str:
     """Return text with a capital at its beginning."""
     return text[:1].upper() + text[1:]
