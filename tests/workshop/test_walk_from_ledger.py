@@ -130,9 +130,11 @@ def test_the_bands_of_a_walk_are_the_engine_s_own(session: Session) -> None:
     assert walk.ask("pinch-at-idle").well == "3 seconds when it ran well"
     assert walk.ask("pinch-at-idle").choices[1].say == "it climbs, then dies within 6 s"
     walk = walk.plus(ev.Measured(session.clock(), "idle-gap", 1.7))
+    walk = walk.plus(ev.Prepared(session.clock(), "close-up", "ready"))  # the air filter was off for the gap
     walk = walk.plus(ev.Measured(session.clock(), "pinch-at-idle", 7))
     assert [line.what for line in walk.view(session.clock()).trail] == [
         "idle gap (1.5 mm when it ran well, 1.7 now)",
+        "close up: done",
         "pinch at idle: it climbs for longer than that, then dies (3 seconds when it ran well, 7 now)",
     ]
 
