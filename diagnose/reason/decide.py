@@ -84,7 +84,7 @@ class Decision:
         if self.standing.contradictory:
             return self.looking.demanded(self.standing.contradictory[0], "Two looks disagree: a third one decides.")
         due = self.state.retest and not self._looks_first()
-        if due and not self.state.grounded() and not self._guard_accuses():
+        if due and not self.state.grounded() and not self._guard_accuses() and not self.standing.unsafe:
             return self._retest()
         if self.standing.accused and (accused := Mending(self.looking).next(now)) is not None:
             return accused

@@ -48,7 +48,7 @@ class Looking:
     @cached_property
     def may_run(self) -> bool:
         """Say whether the engine may be run, or could be once the guards are asked."""
-        if self.state.grounded():
+        if self.state.grounded() or self.standing.unsafe:
             return False
         return all(
             guard not in self.state.unanswered and self._askable_guard(guard)
@@ -74,6 +74,9 @@ class Looking:
             return None
         if found := self.state.grounded():
             return self.cool() if self.too_hot() else self.steps.refer(f"The engine stays off: {', '.join(found)}.")
+        if self.standing.unsafe:
+            names = self.fault_names(self.standing.unsafe)
+            return self.steps.refer(f"It could run away, so the engine stays off until this is mended: {names}.")
         for guard in self.scope.guards:
             if self.state.healthy(self.scope, guard):
                 continue

@@ -14,7 +14,7 @@ from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Sympt
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Likelihood, Scope
-from diagnose.reason.state import ABOVE, State
+from diagnose.reason.state import ABOVE, SAFE_AREAS, State
 
 STRIP_BELIEF = 0.02
 """A strip-down is owed while its fault holds at least this much belief."""
@@ -262,6 +262,14 @@ class Standing:
     def accused(self) -> dict[str, list[str]]:
         """The same, without what other looks have outvoted."""
         return {fault: checks for fault, checks in self.pointed_at.items() if not self.outvoted(fault)}
+
+    @cached_property
+    def unsafe(self) -> list[str]:
+        """The accused faults that keep an engine off which can run away: what shuts its throttle comes first."""
+        if not self.symptom.runs_away:
+            return []
+        faults = self.scope.faults
+        return [fault for fault, by in self.accused.items() if faults[fault].area in SAFE_AREAS and self.surely(by)]
 
     @cached_property
     def chances(self) -> dict[str, float]:

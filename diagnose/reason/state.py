@@ -244,12 +244,13 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
     state.unanswered.pop(name, None)
     state.passed.pop(name, None)
     before = state.answers.get(name)
+    put_off = before is not None and not state.deferred.isdisjoint(check.answers[before.answer].given)
     earlier = (*before.earlier, before) if before is not None and not before.carried else ()
     state.answers[name] = Given(answer, number, at, sure, earlier=earlier)
     said = check.answers[answer]
     if said.grounds:
         state.grounds[name] = said.grounds
-    elif sure:
+    elif sure and (said.healthy or not put_off):  # what was put off is still there, whatever else is found
         state.grounds.pop(name, None)
     swap = scope.swaps(name)
     if said.mends:

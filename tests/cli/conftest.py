@@ -14,7 +14,9 @@ from diagnose.cli import cli, guarded
 
 FACTS = """\
 head-ceiling: {value: 220, unit: °F, provenance: "common practice, no source"}
+head-come-in: {value: 250, unit: °F, provenance: "common practice, no source"}
 head-stop: {value: 270, unit: °F, provenance: "common practice, no source"}
+warm-enough-to-look: {value: 70, unit: °C, provenance: from memory}
 """
 
 

@@ -157,3 +157,27 @@ def test_history_lists_hand_and_walk(blue: Diagnose, tmp_path: Path) -> None:
     diagnose = blue
     diagnose("engine", "add", "red")
     assert diagnose("needles", "red", "history").out == "Nothing is written down yet.\n"
+
+
+def test_an_engine_shows_its_window_and_takes_over_its_own(blue: Diagnose) -> None:
+    assert "own heads: None is written down yet: it takes three." in blue("engine", "show", BLUE).out
+    assert blue("engine", "window", BLUE, "--own").err.startswith("diagnose: None is written down yet")
+    for head in ("212F", "216F", "226F"):
+        blue(*NEEDLES, "good", "--head", head)
+    out = blue("engine", "show", BLUE).out
+    assert "window: a screw is turned with the head at 82 °C (180 °F) to 104 °C (220 °F)" in out
+    assert "own heads: Its own heads at 3 good tunes: 100 °C (212 °F) to 108 °C (226 °F)." in out
+    assert 'take it over with: diagnose engine window "blue truggy" --own' in out
+    assert "the head at 95 °C (203 °F) to 113 °C (235 °F)" in blue("engine", "window", BLUE, "--own").out
+    assert blue("engine", "show", BLUE, "--json").json["window"] == [95, 113]
+    assert "take it over" not in blue("engine", "show", BLUE).out
+    assert "82 °C (180 °F) to 104 °C" in blue("engine", "window", BLUE, "--general").out
+
+
+def test_a_window_that_reaches_the_come_in_temperature_is_refused_in_a_line(blue: Diagnose) -> None:
+    found = blue("engine", "window", BLUE, "190F", "255F")
+    assert found.code == 2
+    assert "must lie below the temperature to come in at (121 °C (250 °F)): choose another window" in found.err
+    assert "82 °C (180 °F)" in blue("engine", "window", BLUE).out
+    assert "like 190F 230F" in blue("engine", "window", BLUE, "190F").err
+    assert "88 °C (190 °F) to 110 °C (230 °F)" in blue("engine", "window", BLUE, "190F", "230F").out

@@ -219,15 +219,22 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
         ),
     ),
     (
+        "last-word",
+        routed({"out": {**OUT, "stay out": True}}, race="race", sign={}),
+        "symptoms.yaml:1 'hangs' says 'race', and its hand-over 'out' keeps the car off the track: outside "
+        "(symptoms.yaml:11)",
+        routed({"out": {**OUT, "stay out": True}}, sign={}),
+    ),
+    (
         "built-in-missing",
         small(facts={"head-floor": {"unit": "°C", "provenance": "from memory", "range": (1, 2)}}),
-        "facts.yaml:701 'head-floor' needs one value: readings are compared with it",
+        "facts.yaml:801 'head-floor' needs one value: readings are compared with it",
         small(facts={"drop-gone": {"unit": "s", "provenance": "from memory", "range": (2, 5)}}),
     ),
     (
         "number-in-text",
         edited("preparations", "let-it-cool", do=("Wait.", "Turn it through two whole turns.")),
-        "preparations.yaml:201 'two whole turns' is a number of the trade: give it an entry in facts.yaml and quote it "
+        "preparations.yaml:301 'two whole turns' is a number of the trade: give it an entry in facts.yaml and quote it "
         "as <its-id>",
         edited("preparations", "let-it-cool", do=("Wait.", "Turn it <tries>, one hand on the car.")),
     ),

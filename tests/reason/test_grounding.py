@@ -5,7 +5,23 @@ from __future__ import annotations
 import math
 
 import pytest
-from little import CHECKS, ROUTE, SOUND, answer, current, knowledge, planned, raw, shows, start, warm
+from little import (
+    CHECKS,
+    FAULTS,
+    FINE,
+    ROUTE,
+    SOUND,
+    answer,
+    check,
+    current,
+    fault,
+    knowledge,
+    planned,
+    raw,
+    shows,
+    start,
+    warm,
+)
 
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
@@ -186,3 +202,76 @@ def test_going_back_says_where_each_screw_goes_and_adds_an_hour_to_the_rich_side
     assert "low needle: 14 hours out from closed: 13 recorded, and one hour richer." in step.how
     assert "idle stop: 20 hours out from closed, as recorded." in step.how
     assert any("not known" in line for line in step.how)
+
+
+LEAK = "fuel leaks"
+LEAKY = {
+    **CHECKS,
+    "where": check(
+        "parked",
+        2,
+        {"dry": FINE, "leaks": shows({"lid-leaks": 0.8}, grounds=LEAK), "thin": shows({"froth": 0.8})},
+        name="where",
+    ),
+}
+GUARDED = {"barrel": "fine", "failsafe": "fine"}
+
+
+@pytest.mark.parametrize(("said", "grounded"), [("thin", True), ("dry", False)])
+def test_a_leak_that_was_put_off_is_not_lifted_by_another_finding_of_the_same_check(said: str, grounded: bool) -> None:
+    walk = answer(start(knowledge(checks=LEAKY)), **GUARDED, where="leaks").plus(ev.Deferred(0, "lid-leaks"))
+    assert bool(answer(walk, where=said).state.grounded()) is grounded
+
+
+def test_a_leak_that_is_put_off_lets_nothing_run_and_the_hand_over_names_it() -> None:
+    walk = answer(start(knowledge(checks=LEAKY)), **GUARDED, where="leaks").plus(ev.Deferred(0, "lid-leaks"))
+    for _ in range(30):
+        step = current(walk)
+        if step.kind == "refer":
+            break
+        assert step.state in ("parked", "plug out", "stripped")
+        walk = walk.plus(walk.choose(step, "leaks" if step.id == "where" else step.choices[0].id, 0))
+    assert step.kind == "refer"
+    assert walk.scope.faults["lid-leaks"].name in step.ask
+    assert LEAK in step.ask
+
+
+def test_nothing_is_tried_between_two_mends_that_keep_the_engine_off() -> None:
+    walk = answer(start(knowledge(checks=LEAKY)), failsafe="fine", where="leaks", barrel="open")
+    walk = answer(walk.plus(ev.Mended(0, "held-open")), barrel="fine")
+    made = []
+    while (step := current(walk)).kind not in ("mend", "refer"):
+        made.append(step.kind)
+        assert step.kind == "ask"
+        assert step.state == "parked"
+        walk = answer(walk, **{step.id.replace("-", "_"): "leaks" if step.id == "where" else "fine"})
+    assert step.id == "lid-leaks"
+
+
+def runaway() -> Walk:
+    rod = check("parked", 1, {"fine": FINE, "drags": shows({"rod-drags": 0.8})}, name="rod")
+    drags = fault("linkage", 2, name="the rod drags")
+    drags["mend"]["do"] = ["Free it."]
+    symptoms = raw()["symptoms"]
+    symptoms["loads-up"] |= {"runs away": True}
+    walk = start(knowledge(symptoms=symptoms, checks={**CHECKS, "rod": rod}, faults={**FAULTS, "rod-drags": drags}))
+    return answer(walk, **SOUND | {"rod": "drags"})
+
+
+def test_where_it_can_run_away_nothing_starts_before_the_linkage_is_mended() -> None:
+    walk = runaway()
+    for _ in range(9):
+        step = current(walk)
+        assert step.state == "parked"
+        if step.kind == "mend":
+            return
+        walk = answer(walk, **{step.id.replace("-", "_"): "drags" if step.id == "rod" else "fine"})
+    raise AssertionError("the rod is never mended")
+
+
+def test_where_it_can_run_away_a_linkage_that_is_put_off_keeps_the_engine_off() -> None:
+    walk = runaway().plus(ev.Deferred(0, "rod-drags"))
+    assert walk.decision.looking.may_run is False
+    step = planned(walk)
+    assert step.kind == "refer"
+    assert "the rod drags" in step.ask

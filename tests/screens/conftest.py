@@ -26,7 +26,9 @@ from diagnose.session import Session
 
 FACTS = """\
 head-ceiling: {value: 220, unit: °F, provenance: "common practice, no source"}
+head-come-in: {value: 250, unit: °F, provenance: "common practice, no source"}
 head-stop: {value: 270, unit: °F, provenance: "common practice, no source"}
+warm-enough-to-look: {value: 70, unit: °C, provenance: from memory}
 needle-step-minutes: {value: 1, unit: min, provenance: from memory}
 close-up-minutes: {value: 2, unit: min, provenance: from memory}
 drop-gone: {range: [2, 5], unit: s, provenance: from memory}

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from screens.hands import Make, page, press, seen, tap, write
-from screens.tuned import tuned
+from screens.tuned import NAME, tuned
 
 from diagnose.tune.heat import limits
+from diagnose.tune.mixture import Conditions
+from diagnose.tune.needles import Good
 
 TALL = (100, 40)
 
@@ -45,5 +47,33 @@ async def test_a_reading_that_no_head_has_is_refused_beside_its_field(make: Make
         await write(pilot, "80C")
         await press(pilot, "ctrl+s")
         assert "! No air at a track has 80 °C." in seen(pilot)
+        await press(pilot, "escape")
+        assert page(pilot) == "Needles"
+
+
+async def test_an_engine_takes_over_the_window_of_its_own_heads_and_gives_it_back(make: Make) -> None:
+    app = tuned(make())
+    for head in (100.0, 104.0, 108.0):
+        app.session.write(NAME, Good(app.session.clock(), Conditions(head=head)))
+    async with app.run_test(size=TALL) as pilot:
+        await press(pilot, "h")
+        assert "Window: 82 °C (180 °F) to 104 °C (220 °F)." in seen(pilot)
+        await press(pilot, "o")
+        told = " ".join(seen(pilot).split())
+        assert "Its own heads at 3 good tunes: 100 °C (212 °F) to 108 °C (226 °F)." in told
+        await tap(pilot, "take over its own")
+        assert page(pilot) == "Needles"
+        assert "Window: 95 °C (203 °F) to 113 °C (235 °F)." in seen(pilot)
+        await press(pilot, "o")
+        await tap(pilot, "the general one")
+        assert "Window: 82 °C (180 °F) to 104 °C (220 °F)." in seen(pilot)
+
+
+async def test_too_few_heads_say_what_is_missing_for_a_window(make: Make) -> None:
+    async with tuned(make()).run_test(size=TALL) as pilot:
+        await press(pilot, "h", "o")
+        told = " ".join(seen(pilot).split())
+        assert "it takes three." in told
+        assert "take over" not in told
         await press(pilot, "escape")
         assert page(pilot) == "Needles"

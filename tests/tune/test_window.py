@@ -1,7 +1,4 @@
-"""An engine's own window, from its heads at good tunes.
-
-250 °F to come in, 270 °F to stop: common practice, no source.
-"""
+"""An engine's own window, from heads at good tunes. 250 °F to come in, 270 to stop: common practice, no source."""
 
 from __future__ import annotations
 

@@ -19,6 +19,7 @@ from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Baseline, Corrected, Entry, Good, Turned, closed
 from diagnose.tune.well import Card
+from diagnose.tune.window import Window
 
 
 def test_the_recorded_settings_are_the_first_baseline(session: Session) -> None:
@@ -151,7 +152,7 @@ def test_a_colder_day_asks_for_more_before_the_start(session: Session) -> None:
 
 
 def test_leaner_is_advised_only_inside_the_engine_s_own_window(session: Session) -> None:
-    session.add_engine(Engine("red", Variant(own={"head-floor": 240, "head-ceiling": 260})))
+    session.add_engine(Engine("red", Variant(own={"head-floor": 100.0, "head-ceiling": 115.0})))
     for name in (BLUE, "red"):
         session.write(name, Baseline(later(session, 0.1), {"high needle": closed(60)}))
         session.write(name, Good(later(session, 0.1), Conditions(Air(-10, 103_000, 0.2), STRONG)))
@@ -213,3 +214,29 @@ def test_the_slope_comes_from_the_good_tunes(session: Session) -> None:
     assert found is not None
     assert not found.enough
     assert "one good tune" in found.said
+
+
+def test_a_walk_begins_with_the_window_that_its_owner_took_over(session: Session) -> None:
+    general = session.window(BLUE)
+    for head in (100.0, 104.0, 108.0):
+        session.write(BLUE, Good(later(session, 1), Conditions(head=head)))
+    found = session.offered_window(BLUE).window
+    assert found == (95, 113)
+    session.write_window(BLUE, found)
+    assert session.window(BLUE) == pytest.approx(found)
+    own = session.starting("loads-up-at-idle", session.engine(BLUE)).variant.own
+    assert own["head-ceiling"] == 113
+    session.write_window(BLUE, None)
+    assert session.window(BLUE) == general
+
+
+@pytest.mark.parametrize("ceiling", [121.2, 130.0])
+def test_a_window_that_reaches_the_come_in_temperature_is_refused_with_a_line(session: Session, ceiling: float) -> None:
+    before = session.window(BLUE)
+    with pytest.raises(DiagnoseError, match="must lie below the temperature to come in at"):
+        session.write_window(BLUE, Window(90.0, ceiling))
+    assert session.window(BLUE) == before
+    hot = Engine("hot", Variant(own={"head-ceiling": ceiling}))
+    with pytest.raises(DiagnoseError, match="must lie below"):
+        session.add_engine(hot)
+    assert "hot" not in session.engines()
