@@ -37,7 +37,7 @@ def on(walk: Walk, said: dict[str, str], most: int = 60) -> tuple[Walk, Step]:
 
 
 def test_before_the_retest_the_walk_lists_what_its_own_looks_left_open() -> None:
-    walk, step = on(started("spins-but-never-fires"), {"plug-out": "dark"})
+    walk, step = on(started("spins-but-never-fires"), {"plug-glows": "dark"})
     assert step.id == CLOSE
     assert step.how[:2] == ("Plug in and snug, with its washer.", "Air filter on, tight all round.")
     walk = walk.plus(walk.choose(step, "ready", 0.0))
@@ -48,7 +48,7 @@ def test_before_the_retest_the_walk_lists_what_its_own_looks_left_open() -> None
 
 
 def test_what_was_never_opened_is_not_listed() -> None:
-    _, step = on(started("spins-but-never-fires"), {"plug-out": ev.NO_TOOL})
+    _, step = on(started("spins-but-never-fires"), {"plug-glows": ev.NO_TOOL, "plug-out": ev.NO_TOOL})
     assert step.id == CLOSE
     assert not any("Plug in" in line for line in step.how)
 
@@ -86,7 +86,7 @@ def test_what_needs_the_plug_out_says_why_and_is_not_refused() -> None:
 
 
 def test_who_cannot_close_up_is_asked_for_nothing_that_turns_the_engine() -> None:
-    walk, step = on(started("spins-but-never-fires"), {"plug-out": "dark"})
+    walk, step = on(started("spins-but-never-fires"), {"plug-glows": "dark"})
     walk = walk.plus(walk.choose(step, "won't run", 0.0))
     for _ in range(60):
         step_now = walk.step(0.0)

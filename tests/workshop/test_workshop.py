@@ -93,9 +93,10 @@ def test_the_conditions_are_those_of_today(session: Session) -> None:
         session.record(ev.Prepared(later(session, 0.1), "bring-to-heat", "ready", head=head))
     assert session.conditions(BLUE) == Conditions(HOT, WEAK, 96.0)
     session.record(ev.Measured(later(session, 0.1), "idle-gap", 1.0))
+    session.record(ev.Prepared(later(session, 0.1), "close-up", "ready"))  # the filter was off for the gap
     session.record(ev.Measured(later(session, 0.1), "reaches-heat", 98.0))
     assert session.conditions(BLUE) == Conditions(HOT, WEAK, 98.0)
-    session.record(ev.Retracted(later(session, 0.1), 4))
+    session.record(ev.Retracted(later(session, 0.1), 5))
     assert session.conditions(BLUE) == Conditions(HOT, WEAK, 96.0)
     later(session, 24)
     assert session.conditions(BLUE) == Conditions(None, WEAK)
