@@ -18,7 +18,7 @@ from diagnose.record.engines import Engine
 from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets import parts
-from diagnose.screens.widgets.choices import Choices, rows
+from diagnose.screens.widgets.choices import NO_DIGIT, Choices, rows
 from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.step import step_text
@@ -31,6 +31,11 @@ LEFT, RIGHT = 27, 33
 WIDE, MEDIUM = 104, 70
 ANSWERS_SHARE = 0.45
 """Each answer says below it what it means, if all of them then take no more than this share of the height."""
+
+NUMBER = ("in {}: ", " or ↓ and enter"), ("type the number, in {}: ", " or choose below with ↓ and enter")
+"""What stands before the field for a number and behind it, where there is little room and where there is more."""
+ROOM_FOR_WORDS = 74
+"""Columns."""
 
 _NUMBER = re.compile(r"\s*(-?\d+(?:[.,]\d+)?)\s*°?\s*([CF])?", re.IGNORECASE)
 
@@ -77,6 +82,7 @@ class Bench(Page[None]):
             with Horizontal(id="measure"):
                 yield Static(id="unit")
                 yield Field("number")
+                yield Static(id="or")
             yield Choices(id="choices")
             yield Static(id="doubt")
 
@@ -95,6 +101,7 @@ class Bench(Page[None]):
             self.query_one(Choices).highlighted = None
             self.query_one(Choices).focus()
             self._paint()
+            self.turned()
 
     def on_mount(self) -> None:
         """Let the answers have the keys, and show the step before the first layout."""
@@ -144,9 +151,12 @@ class Bench(Page[None]):
     def _answers(self, step: Step, width: int, *, roomy: bool) -> None:
         unit = reading_unit(step)
         self.query_one("#measure").display = bool(unit)
-        self._put("unit", tap(plain(f"n  or a number in {unit}: "), "screen.number"))
-        self.query_one("#number", Field).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
-        self.query_one(Choices).show(step.choices, roomy=roomy, width=width)
+        if unit:
+            asks, otherwise = NUMBER[width >= ROOM_FOR_WORDS]
+            self._put("unit", tap(plain(asks.format(unit)), "screen.number"))
+            self._put("or", plain(otherwise, "$secondary"))
+            self.query_one("#number", Field).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
+        self.query_one(Choices).show(step.choices, roomy=roomy, width=width, sign=NO_DIGIT if unit else "")
         self.query_one("#doubt").display = step.kind in ("ask", "recheck")
         told = f"s  [{' ' if self.sure else '✓'}] not quite sure"
         self._put("doubt", tap(plain(told, "" if self.sure else "bold $warning"), "screen.doubt"))
@@ -220,6 +230,10 @@ class Bench(Page[None]):
         """Say that the next answer is not quite sure, or that it is."""
         self.sure = not self.sure
         self._paint()
+
+    def number_field(self) -> Input | None:
+        """Return the field for a reading, where one is asked for."""
+        return self.query_one("#number", Input) if self.step is not None and reading_unit(self.step) else None
 
     def action_number(self) -> None:
         """Type a reading."""

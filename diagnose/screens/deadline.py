@@ -84,6 +84,7 @@ class Time(Page[str]):
         self.post_message(Happened(Deadline(self.session.clock(), float(found[1].replace(",", ".")))))
         self.query_one(Input).clear()
         self.query_one(Choices).focus()
+        self.turned()
 
     def action_minutes(self) -> None:
         """Type the minutes."""

@@ -1,0 +1,68 @@
+"""Keys that come too early: sent before the page that they would answer was painted, or pressed twice.
+
+A key is sent when it is pressed, and may wait while a page is made: then it was meant for the page before. A page opens
+to keys once it has been painted (`Page.turned`), and for a moment after that not to the very key that brought it up.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from textual import events
+from textual.geometry import Offset
+from textual.message import Message
+from textual.widgets import Input
+
+from diagnose.screens.widgets.keys import LEAVE, TROUBLE
+
+if TYPE_CHECKING:
+    from diagnose.screens.page import Page
+
+TWICE = 0.3
+"""Seconds in which the same key, or a tap on the same place, is the second half of a double press."""
+
+ALWAYS = frozenset({TROUBLE.key, LEAVE.key, "escape", "ctrl+c"})
+"""Keys that answer nothing."""
+ANSWERING = frozenset({*"0123456789", "enter"})
+Sign = str | Offset
+
+
+def now() -> float:
+    """Return the time, in seconds by the clock that keys are stamped with."""
+    return Message().time
+
+
+class Ahead:
+    """Says which keys and taps a page takes."""
+
+    def __init__(self) -> None:
+        self.last: Sign = ""
+        """What was taken last: a key, or the place of a tap."""
+        self._at = 0.0
+        self._held = False
+        """A press of the mouse was not taken: what lets it go is not either."""
+
+    def takes(self, event: events.Event, page: Page[Any]) -> bool:
+        """Say whether the page takes this key or tap; one that the terminal sends is noted, one on its way is not."""
+        if isinstance(event, events.Key):
+            if event.key in ALWAYS:
+                return True
+            if page.hidden or event.time <= page.seen_at:
+                return False
+            return event.is_forwarded or self._once(event.key, event.time, page)
+        if isinstance(event, events.MouseUp) and self._held:
+            self._held = False
+            return False
+        if isinstance(event, events.MouseDown) and not event.is_forwarded:
+            self._held = event.time <= page.seen_at or not self._once(event.screen_offset, event.time, page)
+            return not self._held
+        return not (isinstance(event, events.Paste) and (page.hidden or event.time <= page.seen_at))
+
+    def _once(self, sign: Sign, at: float, page: Page[Any]) -> bool:
+        """Note what was pressed, unless it is the second half of a double press."""
+        typing = isinstance(page.focused, Input)
+        again = sign == self.last and (sign in ANSWERING or not isinstance(sign, str)) and not typing
+        if (again and at - self._at < TWICE) or (sign == page.turned_by and at - page.seen_at < TWICE):
+            return False
+        self.last, self._at, page.turned_by = sign, at, ""
+        return True
