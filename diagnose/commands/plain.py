@@ -22,6 +22,8 @@ from diagnose.session import Session, reading_unit
 RESERVED = {ev.CANT_TELL: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
 KEYS = f"w why, i what if, ? words, {ASIDES}"
+LETTERS = "bcdefghjklmnoprsvxyz"
+"""What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
 SINCE = {
     "started": "it was started",
     "refuelled": "it was refuelled",
@@ -30,7 +32,7 @@ SINCE = {
 }
 """What may have happened since the answers that are carried over, each including the ones before it."""
 
-_READING = re.compile(r"=\s*(-?\d+(?:[.,]\d+)?)\s*(?:°?\s*([CF])|mm|V|s)?", re.IGNORECASE)
+_READING = re.compile(r"=?\s*(-?\d+(?:[.,]\d+)?)\s*(?:°?\s*([CF])|mm|V|s)?", re.IGNORECASE)
 
 
 def walk_plain(symptom: str, engine: str | None, *, resume: bool = False) -> None:
@@ -154,8 +156,9 @@ class _Plain:
         choices = [Choice(key, self._filled(answer.say)) for key, answer in question.answers.items()]
         keys = _numbered(choices)
         common.say(f"Type a number, or Enter to skip. {ASIDES}")
+        fresh = True
         while True:
-            typed = typed_line()
+            typed, fresh = typed_line(fresh=fresh), False
             if typed == "" or typed in keys:
                 self._record(ev.Told(self.session.clock(), name, keys[typed].id if typed else ev.SKIPPED))
                 return
@@ -178,13 +181,15 @@ class _Plain:
             common.say(f"Where: {self._filled(self.walk.knowledge.drawings[step.where].words)}")
         if step.misleads:
             common.say(f"It can mislead: {step.misleads}")
-        keys = _numbered(step.choices)
-        if unit := reading_unit(step):
-            then = f" ({step.well})" if step.well else ""
-            common.say(f"=  and a number gives what you read, in {unit}{then}")
-        common.say(f"Type a number{', with ? when not quite sure' if _may_doubt(step) else ''}. {KEYS}")
+        unit = reading_unit(step)
+        keys = _lettered(step.choices) if unit else _numbered(step.choices)
+        doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
+        then = f" ({step.well})" if step.well else ""
+        what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"
+        common.say(f"Type {what}. {KEYS}")
+        fresh = True
         while True:
-            typed = typed_line()
+            typed, fresh = typed_line(fresh=fresh), False
             event = self._event(step, keys, typed)
             if event is not None and self._record(event):
                 return
@@ -195,15 +200,12 @@ class _Plain:
         """Return the event that was typed, or None when it was something else."""
         now = self.session.clock()
         unit = reading_unit(step)
-        bare = (
-            f"= {typed}" if typed not in keys and typed[:1].isdigit() else typed
-        )  # a number that is no choice is read
-        if unit and (found := _READING.fullmatch(bare)):
+        if unit and (found := _READING.fullmatch(typed)):
             value = float(found[1].replace(",", "."))
             in_f = unit == "°C" and (found[2] or "").upper() == "F"
             return self.walk.measure(step, celsius(value) if in_f else value, now)
         sure = not (typed.endswith("?") and _may_doubt(step))
-        choice = keys.get(typed if sure else typed[:-1].strip())
+        choice = keys.get((typed if sure else typed[:-1].strip()).lower())
         return None if choice is None else self.walk.choose(step, choice.id, now, sure)
 
     def _other(self, typed: str, step: Step | None) -> bool:
@@ -335,6 +337,14 @@ def _numbered(choices: Sequence[Choice]) -> dict[str, Choice]:
         key = RESERVED.get(choice.id) or next(free)
         keys[key] = choice
         common.say(f"{key}  {choice.say}{f' ({choice.means})' if choice.means else ''}")
+    return keys
+
+
+def _lettered(choices: Sequence[Choice]) -> dict[str, Choice]:
+    """Print the choices with letters, and return them by those: digits are typed as what was read."""
+    keys = dict(zip(LETTERS, choices, strict=False))
+    for letter, choice in keys.items():
+        common.say(f"{letter}  {choice.say}{f' ({choice.means})' if choice.means else ''}")
     return keys
 
 

@@ -11,8 +11,13 @@ class Left(Exception):  # noqa: N818 - leaving is no error
     """The person leaves; what was answered is saved."""
 
 
-def typed_line() -> str:
-    """Read a line, without the space around it; raises `Left` at the end of the input."""
+def typed_line(*, fresh: bool = False) -> str:
+    """Read a line, without the space around it; raises `Left` at the end of the input.
+
+    A `fresh` question was asked just now: at a terminal, what was typed before that is dropped.
+    """
+    if fresh:
+        _drop_typed_ahead()
     sys.stdout.write("> ")
     sys.stdout.flush()
     line = sys.stdin.readline()
@@ -20,3 +25,12 @@ def typed_line() -> str:
         common.say()
         raise Left
     return line.strip()
+
+
+def _drop_typed_ahead() -> None:
+    try:
+        from termios import TCIFLUSH, tcflush
+    except ImportError:  # another system than Unix
+        return
+    if sys.stdin.isatty():
+        tcflush(sys.stdin, TCIFLUSH)

@@ -23,7 +23,8 @@ TWICE = 0.3
 
 ALWAYS = frozenset({TROUBLE.key, LEAVE.key, "escape", "ctrl+c"})
 """Keys that answer nothing."""
-ANSWERING = frozenset({*"0123456789", "enter"})
+DIGITS = frozenset("0123456789")
+ANSWERING = DIGITS | {"enter"}
 Sign = str | Offset
 
 
@@ -39,6 +40,8 @@ class Ahead:
         self.last: Sign = ""
         """What was taken last: a key, or the place of a tap."""
         self._at = 0.0
+        self._under_way: events.Key | None = None
+        """The key that may be answering the page: what was sent before it has done so is too early."""
         self._held = False
         """A press of the mouse was not taken: what lets it go is not either."""
 
@@ -47,21 +50,35 @@ class Ahead:
         if isinstance(event, events.Key):
             if event.key in ALWAYS:
                 return True
+            if event is self._under_way:
+                return True
             if page.hidden or event.time <= page.seen_at:
                 return False
-            return event.is_forwarded or self._once(event.key, event.time, page)
+            if not event.is_forwarded:
+                return self._taken(event, page)
+            return True
         if isinstance(event, events.MouseUp) and self._held:
             self._held = False
             return False
         if isinstance(event, events.MouseDown) and not event.is_forwarded:
-            self._held = event.time <= page.seen_at or not self._once(event.screen_offset, event.time, page)
+            self._held = event.time <= page.seen_at or not self._once(
+                event.screen_offset, event.time, page, answers=True
+            )
             return not self._held
         return not (isinstance(event, events.Paste) and (page.hidden or event.time <= page.seen_at))
 
-    def _once(self, sign: Sign, at: float, page: Page[Any]) -> bool:
+    def _taken(self, key: events.Key, page: Page[Any]) -> bool:
+        typing = isinstance(page.focused, Input) or (key.key in DIGITS and page.number_field() is not None)
+        answers = key.key in ANSWERING and not typing
+        taken = self._once(key.key, key.time, page, answers=answers)
+        if taken and answers:
+            self._under_way = key
+            page.turned()
+        return taken
+
+    def _once(self, sign: Sign, at: float, page: Page[Any], *, answers: bool) -> bool:
         """Note what was pressed, unless it is the second half of a double press."""
-        typing = isinstance(page.focused, Input)
-        again = sign == self.last and (sign in ANSWERING or not isinstance(sign, str)) and not typing
+        again = answers and sign == self.last
         if (again and at - self._at < TWICE) or (sign == page.turned_by and at - page.seen_at < TWICE):
             return False
         self.last, self._at, page.turned_by = sign, at, ""

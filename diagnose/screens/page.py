@@ -116,6 +116,7 @@ class Page(Screen[T]):
 
     def action_digit(self, digit: str) -> None:
         """Answer by number."""
+        self.turned()
         for choices in self.query(Choices):
             choices.pick(digit)
 

@@ -80,6 +80,14 @@ async def answer(pilot: Hand, digit: str) -> None:
         await press(pilot, digit)
 
 
+async def go_on(pilot: Hand, digit: str = "1") -> None:
+    """Leave a page of cautions, skip the history, or give the answer with this digit."""
+    if page(pilot) == "Bench":
+        await answer(pilot, digit)
+    else:
+        await press(pilot, {"Beware": "enter", "History": "n"}.get(page(pilot), digit))
+
+
 async def until(pilot: Hand, kind: str, **answers: str) -> None:
     """Answer in good health, and otherwise as said for a kind of step or a check, until a step of this kind."""
     for _ in range(40):

@@ -3,7 +3,23 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import MEDIUM, NARROW, WIDE, Hand, Make, answer, app, begun, page, press, seen, step, until, walk, where
+from screens.hands import (
+    MEDIUM,
+    NARROW,
+    WIDE,
+    Hand,
+    Make,
+    answer,
+    app,
+    begun,
+    page,
+    press,
+    seen,
+    step,
+    until,
+    walk,
+    where,
+)
 from textual.events import Key, MouseDown, MouseUp
 from textual.geometry import Offset
 from textual.widgets import Input
@@ -73,8 +89,9 @@ async def test_digits_sent_all_at_once_are_the_number_in_their_order(make: Make)
 async def test_a_number_may_begin_with_its_point(make: Make, shipped: Knowledge) -> None:
     async with make("idles-too-high", knowledge=shipped).run_test(size=MEDIUM) as pilot:
         await begun(pilot)
-        app(pilot)._ask("idle-gap")
-        await pilot.pause()
+        while page(pilot) != "Bench":
+            await press(pilot, "enter" if page(pilot) == "Beware" else "n")
+        await press(pilot, "a", "slash", *"idle", "space", *"gap", "enter", "enter")
         while page(pilot) == "Beware":
             await press(pilot, "enter")
         await press(pilot, ".", "7", "enter")
@@ -96,8 +113,9 @@ async def test_an_answer_is_chosen_by_arrows_and_enter_where_a_number_is_asked(m
         await at_a_reading(pilot)
         asked = step(pilot)
         await press(pilot, "down", "down", "enter")
-        assert walk(pilot).events[-1] == walk(pilot).events[-1]
-        assert getattr(walk(pilot).events[-1], "result", None) == asked.choices[1].id
+        last = walk(pilot).events[-1]
+        assert isinstance(last, ev.Prepared)
+        assert last.outcome == asked.choices[1].id
 
 
 async def test_on_the_well_card_a_digit_never_skips_a_number(make: Make) -> None:
@@ -232,9 +250,11 @@ async def test_the_same_digit_twice_is_still_a_number(make: Make) -> None:
 async def at_a_reading_slowly(pilot: Hand) -> None:
     """Go on to the preparation, as hands do that never press twice within a minute."""
     for _ in range(40):
+        shown = app(pilot).screen
+        assert isinstance(shown, Page)
+        app(pilot).ahead.last = shown.turned_by = ""
         if page(pilot) == "Bench" and reading_unit(step(pilot)):
             return
-        app(pilot).ahead.last = app(pilot).screen.turned_by = ""  # type: ignore[attr-defined]
         await press(pilot, {"Beware": "enter", "History": "n"}.get(page(pilot), "1"))
     raise AssertionError(seen(pilot))
 

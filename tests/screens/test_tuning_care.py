@@ -94,7 +94,7 @@ async def test_a_ledger_that_can_not_be_read_says_so_on_every_page(make: Make) -
         assert "holds an entry that can't be read" in " ".join(seen(pilot).split())
         await press(pilot, "d")
         assert "holds an entry that can't be read" in " ".join(seen(pilot).split())
-        await press(pilot, "escape", "w", "1", "down", "enter", "0", *["down", "enter"] * 4)
+        await press(pilot, "escape", "w", "enter", "down", "enter", "0", *["down", "enter"] * 4)
         assert page(pilot) == "Well"
         await press(pilot, *["escape"] * 8)
         assert page(pilot) == "Needles"
@@ -111,7 +111,7 @@ async def test_a_day_that_can_not_be_read_is_said_when_a_setting_is_written_down
 
 @pytest.mark.parametrize(
     "keys",
-    [("h", "t", "ctrl+s"), ("d", "ctrl+s"), ("h", "w", "1", "down", "enter", "0", *["down", "enter"] * 4, "1")],
+    [("h", "t", "ctrl+s"), ("d", "ctrl+s"), ("h", "w", "enter", "down", "enter", "0", *["down", "enter"] * 4, "1")],
     ids=["turned", "day", "well"],
 )
 async def test_when_saving_fails_it_can_go_on_without(
