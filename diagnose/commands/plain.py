@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from typing import get_args
 
@@ -10,7 +9,7 @@ from diagnose.commands import asides, common
 from diagnose.commands.prompt import Left, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Question
-from diagnose.graph.say import celsius, say
+from diagnose.graph.say import say
 from diagnose.reason import events as ev
 from diagnose.reason.explain import ALSO, STEPPED, compared, others
 from diagnose.reason.hand_over import groups, please
@@ -18,12 +17,16 @@ from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
 from diagnose.session import Session, reading_unit
+from diagnose.tune.quantity import read
+from diagnose.tune.typed import on_the_bench
 
 RESERVED = {ev.CANT_TELL: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
 KEYS = f"w why, i what if, ? words, {ASIDES}"
 LETTERS = "bcdefghjklmnoprsvxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
+NUMBER = ("=", "-", ".", ",")
+"""What a reading can begin with besides a figure."""
 SINCE = {
     "started": "it was started",
     "refuelled": "it was refuelled",
@@ -31,8 +34,6 @@ SINCE = {
     "crashed": "it crashed",
 }
 """What may have happened since the answers that are carried over, each including the ones before it."""
-
-_READING = re.compile(r"=?\s*(-?\d+(?:[.,]\d+)?)\s*(?:°?\s*([CF])|mm|V|s)?", re.IGNORECASE)
 
 
 def walk_plain(symptom: str, engine: str | None, *, resume: bool = False) -> None:
@@ -190,7 +191,11 @@ class _Plain:
         fresh = True
         while True:
             typed, fresh = typed_line(fresh=fresh), False
-            event = self._event(step, keys, typed)
+            try:
+                event = self._event(step, keys, typed)
+            except DiagnoseError as error:
+                common.say(str(error))
+                continue
             if event is not None and self._record(event):
                 return
             if event is None and self._other(typed, step):
@@ -200,10 +205,8 @@ class _Plain:
         """Return the event that was typed, or None when it was something else."""
         now = self.session.clock()
         unit = reading_unit(step)
-        if unit and (found := _READING.fullmatch(typed)):
-            value = float(found[1].replace(",", "."))
-            in_f = unit == "°C" and (found[2] or "").upper() == "F"
-            return self.walk.measure(step, celsius(value) if in_f else value, now)
+        if unit and (typed[:1] in NUMBER or typed[:1].isnumeric()):
+            return self.walk.measure(step, on_the_bench(typed.removeprefix("="), unit), now)
         sure = not (typed.endswith("?") and _may_doubt(step))
         choice = keys.get((typed if sure else typed[:-1].strip()).lower())
         return None if choice is None else self.walk.choose(step, choice.id, now, sure)
@@ -268,9 +271,9 @@ class _Plain:
             return self._record(ev.Deadline(now))
         if typed:
             try:
-                minutes = float(typed[0].replace(",", "."))
-            except ValueError:
-                common.say("Type the minutes as a number, like t 8.")
+                minutes = read(" ".join(typed), "min")
+            except DiagnoseError as error:
+                common.say(str(error))
                 return False
             if not self._record(ev.Deadline(now, minutes)):
                 return False

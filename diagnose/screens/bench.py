@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from typing import ClassVar
 
@@ -12,7 +11,7 @@ from textual.containers import Container, Horizontal
 from textual.content import Content, Span
 from textual.widgets import Input, Static
 
-from diagnose.graph.say import celsius
+from diagnose.errors import DiagnoseError
 from diagnose.reason.view import Step, View
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import Happened
@@ -24,6 +23,7 @@ from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.step import step_text
 from diagnose.screens.widgets.text import clean, clock, hung, lines, minutes, plain, tap
 from diagnose.session import reading_unit
+from diagnose.tune.typed import on_the_bench
 
 LEFT, RIGHT = 27, 33
 """Columns of the two side parts, with their rule and padding."""
@@ -36,8 +36,6 @@ NUMBER = ("in {}: ", " or ↓ and enter"), ("type the number, in {}: ", " or cho
 """What stands before the field for a number and behind it, where there is little room and where there is more."""
 ROOM_FOR_WORDS = 74
 """Columns."""
-
-_NUMBER = re.compile(r"\s*(-?\d+(?:[.,]\d+)?)\s*°?\s*([CF])?", re.IGNORECASE)
 
 
 class Bench(Page[None]):
@@ -247,15 +245,15 @@ class Bench(Page[None]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take a reading."""
-        walk, found = self.session.walk, _NUMBER.fullmatch(event.value)
+        walk = self.session.walk
         if walk is None or self.step is None:
             return
-        if found is None:
-            self.notify("That is no number. Type it like 104, or 220 F.", markup=False)
+        try:
+            value = on_the_bench(event.value, reading_unit(self.step))
+        except DiagnoseError as error:
+            self.notify(str(error), markup=False)
             return
-        value = float(found[1].replace(",", "."))
-        in_f = reading_unit(self.step) == "°C" and (found[2] or "").upper() == "F"
-        self.post_message(Happened(walk.measure(self.step, celsius(value) if in_f else value, self.session.clock())))
+        self.post_message(Happened(walk.measure(self.step, value, self.session.clock())))
 
 
 def _apart(*shown: Content) -> Content:

@@ -66,7 +66,7 @@ async def test_each_figure_that_can_not_be_is_refused_beside_its_field(make: Mak
         assert [text.split(":")[0].split(" of ")[0] for text in refused] == [
             "! '31' has no unit",
             "! A humidity",
-            "! Nothing is typed. Write it like 120 m or 400 ft.",
+            "! Nothing is typed. Say it like 120 m or 400 ft.",
             "! 90%",
         ]
         assert app(pilot).session.conditions(NAME) == Conditions()
@@ -124,20 +124,11 @@ async def test_without_an_engine_the_day_stands_alone(make: Make) -> None:
         assert "Density: 1.199 kg/m³." in seen(pilot)
 
 
-async def test_the_units_are_made_ready_while_the_first_figure_is_typed(make: Make) -> None:
-    async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "d")
-        await pilot.app.workers.wait_for_complete()
-        from diagnose.tune.quantity import _registry
-
-        assert _registry.cache_info().currsize == 1
-
-
 async def test_a_well_card_is_noted_by_keyboard_alone(make: Make) -> None:
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
         await press(pilot, "h", "w")
         assert "! Hot metal" in seen(pilot)
-        await press(pilot, "1")
+        await press(pilot, "enter")
         await fill(pilot, "0,9 mm")
         await press(pilot, "1")
         await fill(pilot, "20", "3 s", "221F", "8:30")
