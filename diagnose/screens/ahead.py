@@ -48,22 +48,16 @@ class Ahead:
     def takes(self, event: events.Event, page: Page[Any]) -> bool:
         """Say whether the page takes this key or tap; one that the terminal sends is noted, one on its way is not."""
         if isinstance(event, events.Key):
-            if event.key in ALWAYS:
-                return True
-            if event is self._under_way:
+            if event.key in ALWAYS or event is self._under_way:
                 return True
             if page.hidden or event.time <= page.seen_at:
                 return False
-            if not event.is_forwarded:
-                return self._taken(event, page)
-            return True
+            return event.is_forwarded or self._taken(event, page)
         if isinstance(event, events.MouseUp) and self._held:
             self._held = False
             return False
         if isinstance(event, events.MouseDown) and not event.is_forwarded:
-            self._held = event.time <= page.seen_at or not self._once(
-                event.screen_offset, event.time, page, answers=True
-            )
+            self._held = event.time <= page.seen_at or not self._once(event.screen_offset, event.time, page)
             return not self._held
         return not (isinstance(event, events.Paste) and (page.hidden or event.time <= page.seen_at))
 
@@ -76,10 +70,10 @@ class Ahead:
             page.turned()
         return taken
 
-    def _once(self, sign: Sign, at: float, page: Page[Any], *, answers: bool) -> bool:
+    def _once(self, sign: Sign, at: float, page: Page[Any], *, answers: bool = False) -> bool:
         """Note what was pressed, unless it is the second half of a double press."""
-        again = answers and sign == self.last
-        if (again and at - self._at < TWICE) or (sign == page.turned_by and at - page.seen_at < TWICE):
+        again = answers and sign == self.last and at - self._at < TWICE
+        if again or (sign == page.turned_by and at - page.seen_at < TWICE):
             return False
         self.last, self._at, page.turned_by = sign, at, ""
         return True

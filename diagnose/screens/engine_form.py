@@ -61,7 +61,7 @@ class EngineForm(Page[Engine]):
             for screw in SCREWS:
                 with Horizontal(classes="setting"):
                     yield Static(Content(screw))
-                    yield Field(_id(screw), "30")
+                    yield Field(_id(screw), "39, 3t 3h")
             yield Static(Content("Notes, if you like"), classes="ask")
             yield Field("notes")
         yield Static(id="refused")

@@ -16,6 +16,7 @@ from screens.hands import (
     seen,
     step,
     tap,
+    toast,
     until,
     walk,
     write,
@@ -111,7 +112,7 @@ async def test_recorded_settings_are_taken_with_the_engine_and_nonsense_is_refus
         pilot.app.screen.query_one("#low-needle").focus()
         await write(pilot, "two")
         await tap(pilot, "save this engine")
-        assert "the low needle stands 0 to 72 hours out from gently closed" in seen(pilot)
+        assert "'two' is not a number of hours. Say it like 39, 39 h, 3t 3h or 3 1/4 turns." in seen(pilot)
         await press(pilot, "backspace", "backspace", "backspace")
         await write(pilot, "30,5")
         await tap(pilot, "save this engine")
@@ -270,7 +271,7 @@ async def test_what_is_no_number_is_not_taken(make: Make) -> None:
         await press(pilot, "n")
         await write(pilot, "hot")
         await press(pilot, "enter")
-        assert "That is no number." in seen(pilot)
+        assert "Say it like 104, 104 C or 220 F." in toast(pilot)
         assert walk(pilot).state.heat is None
 
 
