@@ -16,8 +16,7 @@ from diagnose.tune import fuel as fuels
 from diagnose.tune import heat
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
-from diagnose.tune.mixture import PER_TURN
-from diagnose.tune.needles import MOST_DEPTH, Depth, caliper, closed, flush
+from diagnose.tune.needles import Depth, caliper, closed, flush
 from diagnose.tune.quantity import Kind as Quantity
 from diagnose.tune.quantity import read
 from diagnose.tune.well import UNITS, Measure, refuse
@@ -160,11 +159,7 @@ def depth(text: str, kind: Kind, pitch: str = "") -> Depth:
 
 def hours(text: str) -> float:
     """Return hours: ``38``, ``38½``, ``3t 2h``, ``3 1/4 turns``."""
-    found = read(text, "hours")
-    if found > MOST_DEPTH:
-        most = f"{MOST_DEPTH:g} hours ({MOST_DEPTH / PER_TURN:g} turns)"
-        raise DiagnoseError(f"A screw stands 0 to {most} out; {found:g} can't be. Say it like 39, or 3t 3h.")
-    return found
+    return read(text, "hours")
 
 
 def millimetres(text: str) -> float:

@@ -55,7 +55,7 @@ P = ("--temperature", "20C", "--humidity", "50")
         ),
         (("needles", "red", "set", "low needle", "3 1/2"), "Say it like 3 1/2 t, or 3 1/2 h"),
         (("engine", "add", "blue", "--set", "low needle", "x"), "'x' is not a number of hours"),
-        (("engine", "add", "blue", "--set", "low needle", "7 turns"), "0 to 72 hours (6 turns)"),
+        (("engine", "add", "blue", "--set", "low needle", "7 turns"), "the low needle stands 0 to 72 hours out"),
         (("needles", "red", "good", "--head", "900C"), "a head temperature lies between"),
         (("needles", "red", "back"), "there is no record to go back to"),
     ],

@@ -165,8 +165,8 @@ async def test_every_page_says_a_number_in_the_place_of_its_fact(make: Make) -> 
     async with make("revs-hang", knowledge=known).run_test(size=NARROW) as pilot:
         shown = [seen(pilot)]
         await begun(pilot)
-        await press(pilot, "1", "1", "1")  # past the guards, to the check that has a drawing
-        assert step(pilot).where == "tank"
+        while page(pilot) != "Bench" or step(pilot).where != "tank":
+            await go_on(pilot)  # past the guards, to the check that has a drawing
         shown.append(seen(pilot))
         await press(pilot, "pagedown")
         shown.append(seen(pilot))

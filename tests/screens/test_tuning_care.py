@@ -64,12 +64,14 @@ async def test_no_name_and_no_text_of_a_ledger_breaks_a_page(make: Make, size: t
 
 @pytest.mark.parametrize("size", [(20, 5), (29, 24), (80, 6), (1, 1)])
 async def test_a_window_that_is_too_small_does_not_crash(make: Make, size: tuple[int, int]) -> None:
-    async with tuned(make()).run_test(size=size) as pilot:
+    async with tuned(make()).run_test(size=MEDIUM) as pilot:
         await press(pilot, "h")
         for key in "rtgbwsdi":
-            await press(pilot, key, "escape")
-        await pilot.resize_terminal(*MEDIUM)
-        await press(pilot)
+            await press(pilot, key)
+            await pilot.resize_terminal(*size)
+            await press(pilot, "enter", "1", "escape")
+            await pilot.resize_terminal(*MEDIUM)
+            await press(pilot)
         assert page(pilot) == "Needles"
         assert "High needle" in seen(pilot)
 

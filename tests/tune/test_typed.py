@@ -141,7 +141,7 @@ def test_hours_are_read_as_people_write_them(text: str, expected: float) -> None
     assert hours(text) == pytest.approx(expected)
 
 
-@pytest.mark.parametrize("text", ["", "two", "-1", "3 2", "3t2h1", "1e9", "nan", "3²"])
+@pytest.mark.parametrize("text", ["", "two", "-1", "3 2", "3t2h1", "nan", "3²"])
 def test_what_is_no_number_of_hours_is_refused_with_an_example(text: str) -> None:
     with pytest.raises(DiagnoseError, match="Say it like 39"):
         hours(text)
@@ -235,7 +235,7 @@ def test_a_head_on_the_bench_that_no_head_has_is_refused_with_the_range() -> Non
 
 def test_a_screw_that_stands_too_far_out_is_refused_with_the_range() -> None:
     with pytest.raises(DiagnoseError, match=r"0 to 72 hours \(6 turns\)"):
-        hours("7 turns")
+        depth("7 turns", "closed")
 
 
 @pytest.mark.parametrize("text", ["230", "230C", "-90F", ""])
