@@ -32,9 +32,9 @@ WIDE, MEDIUM = 104, 70
 ANSWERS_SHARE = 0.45
 """Each answer says below it what it means, if all of them then take no more than this share of the height."""
 
-NUMBER = ("in {}: ", " or ↓ and enter"), ("type the number, in {}: ", " or choose below with ↓ and enter")
+NUMBER = ("in {}: ", " or ↓ and enter"), ("type it, in {}: ", " or choose: ↓ and enter")
 """What stands before the field for a number and behind it, where there is little room and where there is more."""
-ROOM_FOR_WORDS = 74
+ROOM_FOR_WORDS = 56
 """Columns."""
 
 
