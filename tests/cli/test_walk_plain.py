@@ -245,10 +245,10 @@ def at_heat(diagnose: Diagnose) -> str:
 
 
 def test_where_a_number_is_asked_a_digit_is_no_answer(diagnose: Diagnose, home: Path) -> None:
-    diagnose(*WALK, typed=f"{at_heat(diagnose)}9\n")
+    diagnose(*WALK, typed=f"{at_heat(diagnose)}1\n")
     event = stored(home)[-1]
     assert isinstance(event, ev.Prepared)
-    assert event.head == 9
+    assert event.head == 1
 
 
 def test_where_a_number_is_asked_a_letter_answers(diagnose: Diagnose, home: Path) -> None:
