@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import get_args
 
 from diagnose.commands import asides, common
-from diagnose.commands.prompt import Left, typed_line
+from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Question
 from diagnose.graph.say import say
@@ -67,6 +67,7 @@ def _agrees_not_to_save(error: JournalError) -> bool:
     common.say(str(error))
     common.say("1  go on without saving")
     common.say("q  leave")
+    drop_typed_ahead()
     try:
         return typed_line() == "1"
     except Left:
@@ -138,6 +139,7 @@ class _Plain:
         for number, said in enumerate(SINCE.values(), 1):
             common.say(f"{number}  {said}")
         common.say("Type a number, or Enter if none of this happened.")
+        drop_typed_ahead()
         while (typed := typed_line()) != "":
             if typed.isdecimal() and 1 <= int(typed) <= len(SINCE):
                 what = get_args(ev.Incident)[int(typed) - 1]
@@ -157,9 +159,9 @@ class _Plain:
         choices = [Choice(key, self._filled(answer.say)) for key, answer in question.answers.items()]
         keys = _numbered(choices)
         common.say(f"Type a number, or Enter to skip. {ASIDES}")
-        fresh = True
+        drop_typed_ahead()
         while True:
-            typed, fresh = typed_line(fresh=fresh), False
+            typed = typed_line()
             if typed == "" or typed in keys:
                 self._record(ev.Told(self.session.clock(), name, keys[typed].id if typed else ev.SKIPPED))
                 return
@@ -188,9 +190,9 @@ class _Plain:
         then = f" ({step.well})" if step.well else ""
         what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"
         common.say(f"Type {what}. {KEYS}")
-        fresh = True
+        drop_typed_ahead()
         while True:
-            typed, fresh = typed_line(fresh=fresh), False
+            typed = typed_line()
             try:
                 event = self._event(step, keys, typed)
             except DiagnoseError as error:

@@ -11,13 +11,8 @@ class Left(Exception):  # noqa: N818 - leaving is no error
     """The person leaves; what was answered is saved."""
 
 
-def typed_line(*, fresh: bool = False) -> str:
-    """Read a line, without the space around it; raises `Left` at the end of the input.
-
-    A `fresh` question was asked just now: at a terminal, what was typed before that is dropped.
-    """
-    if fresh:
-        _drop_typed_ahead()
+def typed_line() -> str:
+    """Read a line, without the space around it; raises `Left` at the end of the input."""
     sys.stdout.write("> ")
     sys.stdout.flush()
     line = sys.stdin.readline()
@@ -27,7 +22,8 @@ def typed_line(*, fresh: bool = False) -> str:
     return line.strip()
 
 
-def _drop_typed_ahead() -> None:
+def drop_typed_ahead() -> None:
+    """At a terminal, drop what was typed before the question at hand was asked; a pipe is read as it comes."""
     try:
         from termios import TCIFLUSH, tcflush
     except ImportError:  # another system than Unix

@@ -268,7 +268,7 @@ def test_a_fault_of_the_program_is_logged_and_said(
 
 
 def test_an_interrupt_leaves_with_its_code(monkeypatch: pytest.MonkeyPatch, diagnose: Diagnose) -> None:
-    def interrupted(**_: bool) -> None:
+    def interrupted() -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr("diagnose.commands.plain.typed_line", interrupted)
