@@ -104,13 +104,6 @@ def engine_names(ctx: click.Context, _: click.Parameter, incomplete: str) -> lis
     return [CompletionItem(name, help=one.variant.says()) for name, one in known.items() if name.startswith(incomplete)]
 
 
-def hours(text: str) -> float:
-    """Return where a screw stands, as it was typed, in hours; raises `DiagnoseError`."""
-    from diagnose.tune.typed import hours as typed
-
-    return typed(text)
-
-
 def read(option: str, text: str, kind: Kind) -> float:
     """Return a quantity that was typed for an option; raises `DiagnoseError` that names the option."""
     from diagnose.tune.quantity import QuantityError

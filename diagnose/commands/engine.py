@@ -65,7 +65,7 @@ def add(
     from diagnose.record import engines
 
     variant = Variant(needles=2 if needles == 2 else 3, starter=starter, run_in=run_in, air_screw=air_screw)
-    stand = {screw: common.hours(typed) for screw, typed in settings}
+    stand = {screw: common.read(f"--set {screw}", typed, "hours") for screw, typed in settings}
     with common.journal() as journal:
         made = engines.add(journal, engines.Engine(name, variant, stand, notes), time.time())
     if as_json:

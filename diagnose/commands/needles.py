@@ -243,10 +243,10 @@ def _depth(hours: str | None, mm: str | None, pitch: str | None, *, from_flush: 
     if pitch is not None:
         raise DiagnoseError("--pitch goes with --caliper")
     if from_flush:
-        return flush(common.hours(hours or ""), sunk)
+        return flush(common.read("HOURS", hours or "", "hours"), sunk)
     if sunk:
         raise DiagnoseError("--sunk goes with --flush or --caliper: gently closed is as deep as a screw goes")
-    return closed(common.hours(hours or ""))
+    return closed(common.read("HOURS", hours or "", "hours"))
 
 
 def _is_new(ledger: Ledger) -> bool:

@@ -64,7 +64,7 @@ _PRESSURE = _named(
     ("hpa mbar mb", 100),
     ("kpa", 1000),
     ("bar", 1e5),
-    ('inhg "hg', 3386.389),  # as NIST SP 811, appendix B.8, has these three
+    ('inhg "hg', 3386.389),  # this and the next two: NIST SP 811, appendix B.8
     ("mmhg", 133.3224),
     ("psi", 6894.757),
 )
@@ -88,6 +88,8 @@ _ASKED: dict[Kind, _Asked] = {
     "V": _Asked("a voltage", _named(("v volt volts", 1), ("mv", 0.001)), "V", "1.2 or 1.2 V", "v"),
 }
 
+_LONGEST = 60
+"""Signs: nobody writes a number and its unit with more, and to look for one in far more takes long."""
 _SAME = str.maketrans({"º": "°", "˚": "°", "−": "-", "–": "-", "′": "'", "’": "'", "″": '"', "”": '"'})
 _FRACTION = re.compile("[¼-¾⅐-⅞]")
 _NUMBER = r"(?:\d+[.,]?\d*|[.,]\d+)(?:[eE][+-]?\d+)?"
@@ -154,7 +156,7 @@ def _bare(part: _Part, kind: Kind, quoted: str, example: str) -> str:
 
 def _parts(typed: str) -> list[_Part]:
     """Return each number with its unit as it is written; nothing where there is something else as well."""
-    if any(sign.isdigit() > sign.isdecimal() for sign in typed):
+    if len(typed) > _LONGEST or any(sign.isdigit() > sign.isdecimal() for sign in typed):
         return []  # ² and ① are digits to a reader, but no part of a number; full-width digits are
     parts: list[_Part] = []
     plain, at = _plain(typed), 0

@@ -255,6 +255,13 @@ def test_a_long_text_is_not_thrown_back_whole() -> None:
     assert len(str(said.value)) < 150
 
 
+@pytest.mark.parametrize("text", ["1" * 100_000, "1/" * 50_000, "1 " * 50_000, "½" * 100_000])
+def test_a_pasted_page_is_refused_at_once(text: str) -> None:
+    """Looked through sign by sign, a hundred thousand digits took minutes."""
+    with pytest.raises(QuantityError):
+        read(text, "hours")
+
+
 def test_reading_a_number_needs_no_library_of_units() -> None:
     """It took seconds on a busy machine: the first number that was typed."""
     ran = "import sys; from diagnose.tune.typed import head; head('98 C')"
