@@ -36,10 +36,10 @@ def engine() -> None:
 @click.option(
     "--set",
     "settings",
-    type=(click.Choice(get_args(Screw)), float),
+    type=(click.Choice(get_args(Screw)), str),
     multiple=True,
     metavar="SCREW HOURS",
-    help="A recorded setting, in hours out from gently closed.",
+    help="A recorded setting, out from gently closed: 39, 3t 3h or 3 1/4 turns.",
 )
 @click.option("--air-screw", is_flag=True, help="Its low screw lets in air: in is richer.")
 @click.option("--notes", default="", help="Anything worth knowing.")
@@ -49,7 +49,7 @@ def add(
     needles: int,
     starter: Starter,
     run_in: bool,
-    settings: tuple[tuple[Screw, float], ...],
+    settings: tuple[tuple[Screw, str], ...],
     air_screw: bool,
     notes: str,
     as_json: bool,
@@ -66,8 +66,9 @@ def add(
     from diagnose.record import engines
 
     variant = Variant(needles=2 if needles == 2 else 3, starter=starter, run_in=run_in, air_screw=air_screw)
+    stand = {screw: common.read(f"--set {screw}", typed, "hours") for screw, typed in settings}
     with common.journal() as journal:
-        made = engines.add(journal, engines.Engine(name, variant, dict(settings), notes), time.time())
+        made = engines.add(journal, engines.Engine(name, variant, stand, notes), time.time())
     if as_json:
         common.say_json(_shown(made))
     else:

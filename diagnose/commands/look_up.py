@@ -15,9 +15,9 @@ from diagnose.commands import common
     shell_complete=common.engine_names,
     help="A recorded engine; what was looked at today counts.",
 )
-@click.option("--minutes", type=click.FloatRange(0, 600), help="Minutes to the grid: the set that finds most in them.")
+@click.option("--minutes", metavar="M", help="Minutes to the grid: the set that finds most in them.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-def owed(symptom: str, engine: str | None, minutes: float | None, as_json: bool) -> None:
+def owed(symptom: str, engine: str | None, minutes: str | None, as_json: bool) -> None:
     """List the checks still owed before a needle may be turned.
 
     The quickest gain comes first. With --minutes the list is the set that
@@ -33,7 +33,7 @@ def owed(symptom: str, engine: str | None, minutes: float | None, as_json: bool)
     walk = common.begun(symptom, engine)
     now = walk.started.at
     if minutes is not None:
-        walk = walk.plus(Deadline(now, minutes))
+        walk = walk.plus(Deadline(now, common.read("--minutes", minutes, "min")))
     view = walk.view(now)
     if as_json:
         common.say_json(

@@ -97,9 +97,12 @@ def set_(
 ) -> None:
     """Write down where a screw stands, in HOURS out from gently closed.
 
+    HOURS may be in turns as well: 39, "3t 3h" and "3 1/4 turns" are the same.
+
     \b
     Examples:
       diagnose needles "blue truggy" set "low needle" 30
+      diagnose needles "blue truggy" set "high needle" "3 1/4 turns"
       diagnose needles red set "high needle" --caliper 1.5 --pitch 0.5
     """
     from diagnose.tune.needles import Baseline, Corrected
@@ -236,21 +239,14 @@ def _depth(hours: str | None, mm: str | None, pitch: str | None, *, from_flush: 
     if mm is not None:
         if pitch is None or from_flush:
             raise DiagnoseError("--caliper takes the --pitch of the thread (M3: 0.5), and no --flush")
-        return caliper(_number(mm), _number(pitch), sunk)
+        return caliper(common.read("--caliper", mm, "mm"), common.read("--pitch", pitch, "mm"), sunk)
     if pitch is not None:
         raise DiagnoseError("--pitch goes with --caliper")
     if from_flush:
-        return flush(_number(hours or ""), sunk)
+        return flush(common.read("HOURS", hours or "", "hours"), sunk)
     if sunk:
         raise DiagnoseError("--sunk goes with --flush or --caliper: gently closed is as deep as a screw goes")
-    return closed(_number(hours or ""))
-
-
-def _number(typed: str) -> float:
-    try:
-        return float(typed.replace(",", "."))
-    except ValueError:
-        raise DiagnoseError(f"'{typed}' is not a number") from None
+    return closed(common.read("HOURS", hours or "", "hours"))
 
 
 def _is_new(ledger: Ledger) -> bool:

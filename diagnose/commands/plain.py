@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 
 from diagnose.commands import asides, common
-from diagnose.commands.prompt import Left, typed_line
+from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Question
-from diagnose.graph.say import celsius, say
+from diagnose.graph.say import say
 from diagnose.reason import events as ev
 from diagnose.reason.events import STEPPED
 from diagnose.reason.explain import ALSO, compared, others
@@ -18,10 +17,16 @@ from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
 from diagnose.session import OWED_AGAIN, Away, Session, reading_unit
+from diagnose.tune.quantity import read
+from diagnose.tune.typed import on_the_bench
 
 RESERVED = {ev.CANT_TELL: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
 KEYS = f"w why, i what if, ? words, {ASIDES}"
+LETTERS = "bcdefghjklmnoprsvxyz"
+"""What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
+NUMBER = ("=", "-", ".", ",")
+"""What a reading can begin with besides a figure."""
 SINCE: dict[ev.Incident, str] = {
     "started": "it was started",
     "refuelled": "it was refuelled",
@@ -29,8 +34,6 @@ SINCE: dict[ev.Incident, str] = {
     "crashed": "it crashed",
 }
 """What may have happened since the answers that still count, each including the ones before it."""
-
-_READING = re.compile(r"=\s*(-?\d+(?:[.,]\d+)?)\s*(?:°?\s*([CF])|mm|V|s)?", re.IGNORECASE)
 
 
 def walk_plain(symptom: str, engine: str | None, *, resume: bool = False) -> None:
@@ -64,6 +67,7 @@ def _agrees_not_to_save(error: JournalError) -> bool:
     common.say(str(error))
     common.say("1  go on without saving")
     common.say("q  leave")
+    drop_typed_ahead()
     try:
         return typed_line() == "1"
     except Left:
@@ -140,6 +144,7 @@ class _Plain:
         for number, said in enumerate(SINCE.values(), 1):
             common.say(f"{number}  {said}")
         common.say("Type a number, or Enter if none of this happened.")
+        drop_typed_ahead()
         while (typed := typed_line()) != "":
             if typed.isdecimal() and 1 <= int(typed) <= len(SINCE):
                 what = list(SINCE)[int(typed) - 1]
@@ -160,6 +165,7 @@ class _Plain:
         choices = [Choice(key, self._filled(answer.say)) for key, answer in question.answers.items()]
         keys = _numbered(choices)
         common.say(f"Type a number, or Enter to skip. {ASIDES}")
+        drop_typed_ahead()
         while True:
             typed = typed_line()
             if typed == "" or typed in keys:
@@ -185,14 +191,20 @@ class _Plain:
             common.say(f"Where: {self._filled(self.walk.knowledge.drawings[step.where].words)}")
         if step.misleads:
             common.say(f"It can mislead: {step.misleads}")
-        keys = _numbered(step.choices)
-        if unit := reading_unit(step):
-            then = f" ({step.well})" if step.well else ""
-            common.say(f"=  and a number gives what you read, in {unit}{then}")
-        common.say(f"Type a number{', with ? when not quite sure' if _may_doubt(step) else ''}. {KEYS}")
+        unit = reading_unit(step)
+        keys = _lettered(step.choices) if unit else _numbered(step.choices)
+        doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
+        then = f" ({step.well})" if step.well else ""
+        what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"
+        common.say(f"Type {what}. {KEYS}")
+        drop_typed_ahead()
         while True:
             typed = typed_line()
-            event = self._event(step, keys, typed)
+            try:
+                event = self._event(step, keys, typed)
+            except DiagnoseError as error:
+                common.say(str(error))
+                continue
             if event is not None and self._record(event):
                 return
             if event is None and self._other(typed, step):
@@ -202,15 +214,10 @@ class _Plain:
         """Return the event that was typed, or None when it was something else."""
         now = self.session.clock()
         unit = reading_unit(step)
-        bare = (
-            f"= {typed}" if typed not in keys and typed[:1].isdigit() else typed
-        )  # a number that is no choice is read
-        if unit and (found := _READING.fullmatch(bare)):
-            value = float(found[1].replace(",", "."))
-            in_f = unit == "°C" and (found[2] or "").upper() == "F"
-            return self.walk.measure(step, celsius(value) if in_f else value, now)
+        if unit and (typed[:1] in NUMBER or typed[:1].isnumeric()):
+            return self.walk.measure(step, on_the_bench(typed.removeprefix("="), unit), now)
         sure = not (typed.endswith("?") and _may_doubt(step))
-        choice = keys.get(typed if sure else typed[:-1].strip())
+        choice = keys.get((typed if sure else typed[:-1].strip()).lower())
         return None if choice is None else self.walk.choose(step, choice.id, now, sure)
 
     def _other(self, typed: str, step: Step | None) -> bool:
@@ -273,9 +280,9 @@ class _Plain:
             return self._record(ev.Deadline(now))
         if typed:
             try:
-                minutes = float(typed[0].replace(",", "."))
-            except ValueError:
-                common.say("Type the minutes as a number, like t 8.")
+                minutes = read(" ".join(typed), "min")
+            except DiagnoseError as error:
+                common.say(str(error))
                 return False
             if not self._record(ev.Deadline(now, minutes)):
                 return False
@@ -350,6 +357,14 @@ def _numbered(choices: Sequence[Choice]) -> dict[str, Choice]:
         key = RESERVED.get(choice.id) or next(free)
         keys[key] = choice
         common.say(f"{key}  {choice.say}{f' ({choice.means})' if choice.means else ''}")
+    return keys
+
+
+def _lettered(choices: Sequence[Choice]) -> dict[str, Choice]:
+    """Print the choices with letters, and return them by those: digits are typed as what was read."""
+    keys = dict(zip(LETTERS, choices, strict=False))
+    for letter, choice in keys.items():
+        common.say(f"{letter}  {choice.say}{f' ({choice.means})' if choice.means else ''}")
     return keys
 
 

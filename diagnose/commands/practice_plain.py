@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from diagnose import learners
 from diagnose.commands import common
-from diagnose.commands.prompt import Left, typed_line
+from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
@@ -197,6 +197,7 @@ class _Plain:
             common.say(f"{number}  {one}")
         if back:
             common.say(f"{BACK}  none of these")
+        drop_typed_ahead()
         while True:
             typed = typed_line()
             if typed.isascii() and typed.isdecimal() and 1 <= int(typed) <= len(said):

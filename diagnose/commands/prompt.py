@@ -20,3 +20,13 @@ def typed_line() -> str:
         common.say()
         raise Left
     return line.strip()
+
+
+def drop_typed_ahead() -> None:
+    """At a terminal, drop what was typed before the question at hand was asked; a pipe is read as it comes."""
+    try:
+        from termios import TCIFLUSH, tcflush
+    except ImportError:  # another system than Unix
+        return
+    if sys.stdin.isatty():
+        tcflush(sys.stdin, TCIFLUSH)

@@ -12,12 +12,12 @@ from diagnose.errors import DiagnoseError
 @click.option("--bore", required=True, metavar="LENGTH", help="The carburettor's bore, like 7mm.")
 @click.option("--gap", required=True, metavar="LENGTH", help="The gap at rest, like 0.7mm.")
 @click.option("--horn", required=True, metavar="LENGTH", help="The servo's horn, from its middle to the rod.")
-@click.option("--dead-band", type=float, metavar="US", help="The servo's dead band in µs; 5 is usual.")
-@click.option("--full", type=float, metavar="US", help="The pulse at full trigger, in µs.")
-@click.option("--shut", type=float, metavar="US", help="The pulse at full brake, in µs.")
+@click.option("--dead-band", metavar="US", help="The servo's dead band in µs; 5 is usual.")
+@click.option("--full", metavar="US", help="The pulse at full trigger, in µs.")
+@click.option("--shut", metavar="US", help="The pulse at full brake, in µs.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 def throttle(
-    bore: str, gap: str, horn: str, dead_band: float | None, full: float | None, shut: float | None, as_json: bool
+    bore: str, gap: str, horn: str, dead_band: str | None, full: str | None, shut: str | None, as_json: bool
 ) -> None:
     """Say what a step of trim is worth at idle, and what the ends do.
 
@@ -32,22 +32,24 @@ def throttle(
     from diagnose.tune.throttle import DEAD_BAND, PER_PERCENT, ends, problem, worth
 
     size, rest, arm = (
-        common.read(f"--{name}", typed, "length") for name, typed in zip(NAMES, (bore, gap, horn), strict=True)
+        common.read(f"--{name}", typed, "mm") / 1000 for name, typed in zip(NAMES, (bore, gap, horn), strict=True)
     )
     lengths = (size, rest, arm)
-    pulses = {"--full": full, "--shut": shut, "--dead-band": dead_band}
+    typed = {"--full": full, "--shut": shut, "--dead-band": dead_band}
+    pulses = {name: None if text is None else common.read(name, text, "µs") for name, text in typed.items()}
     if wrong := problem(*lengths) or _wrong_pulse(pulses):
         raise DiagnoseError(wrong)
     if (full is None) != (shut is None):
         raise click.UsageError("--full and --shut go together")
-    band = DEAD_BAND if dead_band is None else dead_band
+    opened, closed = pulses["--full"], pulses["--shut"]
+    band = DEAD_BAND if pulses["--dead-band"] is None else pulses["--dead-band"]
     told = {
         "trim_step": worth(PER_PERCENT, *lengths),
         "dead_band": {"low": worth(-band, *lengths), "high": worth(band, *lengths)},
         "past_open": None,
         "past_stop": None,
     }
-    reach = None if full is None or shut is None else ends(*lengths, full, shut)
+    reach = None if opened is None or closed is None else ends(*lengths, opened, closed)
     if reach is not None:
         told |= {"past_open": reach.past_open, "past_stop": reach.past_stop}
     if as_json:

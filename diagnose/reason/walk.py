@@ -146,7 +146,9 @@ class Walk:
             case ev.Retested():
                 self._closed_up(self.standing.symptom.retest)
             case ev.Deadline() if event.minutes is not None and not 0 <= event.minutes <= MOST_MINUTES:
-                raise DiagnoseError(f"{event.minutes:g} minutes can't be: say how many there are to the grid")
+                raise DiagnoseError(
+                    f"{event.minutes:g} minutes can't be: say how many there are to the grid, 0 to {MOST_MINUTES:g}"
+                )
             case ev.Retracted():
                 self._retractable(event.number)
             case _:

@@ -65,14 +65,6 @@ def add(journal: Journal, engine: Engine, at: float) -> Engine:
             return made
 
 
-def hours(typed: str, screw: Screw) -> float:
-    """Return a setting as typed, in hours; raises `DiagnoseError` for what is no such number."""
-    with suppress(ValueError):
-        if 0 <= (setting := float(typed.replace(",", "."))) <= MOST_DEPTH:
-            return setting
-    raise DiagnoseError(_setting(screw))
-
-
 def _setting(screw: Screw) -> str:
     return f"the {screw} stands 0 to {MOST_DEPTH:g} hours out from gently closed; twelve hours are one turn"
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
-from textual import on
+from textual import events, on
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.timer import Timer
@@ -15,9 +15,11 @@ from textual.timer import Timer
 from diagnose.folders import cache_dir, home
 from diagnose.reason import events as ev
 from diagnose.record.journal import Journal, JournalError
+from diagnose.screens.ahead import Ahead
 from diagnose.screens.bench import Bench
 from diagnose.screens.home import Home
 from diagnose.screens.messages import Closed, Happened, Picked, Read, Resumed, SinceTold
+from diagnose.screens.page import Page
 from diagnose.screens.real_cars import RealCars
 from diagnose.screens.tuning import Tuning
 from diagnose.screens.widgets.keys import TROUBLE
@@ -55,6 +57,7 @@ class NeedlesLast(RealCars, Tuning):
         practice: tuple[Begun, str] | None = None,
     ) -> None:
         super().__init__(session)
+        self.ahead = Ahead()
         self.practice = practice
         """A practice to open with, and the learner's nickname."""
         self.symptom = symptom
@@ -89,6 +92,18 @@ class NeedlesLast(RealCars, Tuning):
             begun, nickname = self.practice
             self.offer(nickname, lambda: self.practise(lambda _: begun, nickname))
 
+    async def on_event(self, event: events.Event) -> None:
+        """Drop a key that comes too early; let a number be typed where one is asked for."""
+        if isinstance(event, (events.Key, events.MouseEvent, events.Paste)) and isinstance(self.screen, Page):
+            page, key = self.screen, event if isinstance(event, events.Key) else None
+            if not self.ahead.takes(event, page):
+                if key is not None and key.key == "q" and page.hidden:
+                    await self.action_quit()  # a field that can't be seen would take the letter
+                return
+            if key is not None and key.character and not key.is_forwarded:
+                page.begin_number(key.character)
+        await super().on_event(event)
+
     # what screens say
 
     @on(Picked)
@@ -115,7 +130,11 @@ class NeedlesLast(RealCars, Tuning):
             self.session.resume(message.outing)
             self.session.record(ev.Ended(self.session.clock()))
 
-        self.attempt(close, lambda: self._home.show())
+        def closed() -> None:
+            self._home.show()
+            self._home.turned()
+
+        self.attempt(close, closed)
 
     @on(Happened)
     def _happened(self, message: Happened) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from typing import ClassVar
 
@@ -12,18 +11,19 @@ from textual.containers import Container, Horizontal
 from textual.content import Content, Span
 from textual.widgets import Input, Static
 
-from diagnose.graph.say import celsius
+from diagnose.errors import DiagnoseError
 from diagnose.reason.view import Step, View
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets import parts
-from diagnose.screens.widgets.choices import Choices, rows
+from diagnose.screens.widgets.choices import NO_DIGIT, Choices, rows
 from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.step import step_text
 from diagnose.screens.widgets.text import clean, clock, hung, lines, minutes, plain, tap
 from diagnose.session import reading_unit
+from diagnose.tune.typed import on_the_bench
 
 LEFT, RIGHT = 27, 33
 """Columns of the two side parts, with their rule and padding."""
@@ -32,7 +32,10 @@ WIDE, MEDIUM = 104, 70
 ANSWERS_SHARE = 0.45
 """Each answer says below it what it means, if all of them then take no more than this share of the height."""
 
-_NUMBER = re.compile(r"\s*(-?\d+(?:[.,]\d+)?)\s*°?\s*([CF])?", re.IGNORECASE)
+NUMBER = ("in {}: ", " or ↓ and enter"), ("type it, in {}: ", " or choose: ↓ and enter")
+"""What stands before the field for a number and behind it, where there is little room and where there is more."""
+ROOM_FOR_WORDS = 56
+"""Columns."""
 
 
 class Bench(Page[None]):
@@ -77,6 +80,7 @@ class Bench(Page[None]):
             with Horizontal(id="measure"):
                 yield Static(id="unit")
                 yield Field("number")
+                yield Static(id="or")
             yield Choices(id="choices")
             yield Static(id="doubt")
 
@@ -95,6 +99,7 @@ class Bench(Page[None]):
             self.query_one(Choices).highlighted = None
             self.query_one(Choices).focus()
             self._paint()
+            self.turned()
 
     def on_mount(self) -> None:
         """Let the answers have the keys, and show the step before the first layout."""
@@ -146,9 +151,12 @@ class Bench(Page[None]):
     def _answers(self, step: Step, width: int, *, roomy: bool) -> None:
         unit = reading_unit(step)
         self.query_one("#measure").display = bool(unit)
-        self._put("unit", tap(plain(f"n  or a number in {unit}: "), "screen.number"))
-        self.query_one("#number", Field).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
-        self.query_one(Choices).show(step.choices, roomy=roomy, width=width)
+        if unit:
+            asks, otherwise = NUMBER[width >= ROOM_FOR_WORDS]
+            self._put("unit", tap(plain(asks.format(unit)), "screen.number"))
+            self._put("or", plain(otherwise, "$secondary"))
+            self.query_one("#number", Field).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
+        self.query_one(Choices).show(step.choices, roomy=roomy, width=width, sign=NO_DIGIT if unit else "")
         self.query_one("#doubt").display = step.kind in ("ask", "recheck")
         told = f"s  [{' ' if self.sure else '✓'}] not quite sure"
         self._put("doubt", tap(plain(told, "" if self.sure else "bold $warning"), "screen.doubt"))
@@ -223,6 +231,10 @@ class Bench(Page[None]):
         self.sure = not self.sure
         self._paint()
 
+    def number_field(self) -> Input | None:
+        """Return the field for a reading, where one is asked for."""
+        return self.query_one("#number", Input) if self.step is not None and reading_unit(self.step) else None
+
     def action_number(self) -> None:
         """Type a reading."""
         self.query_one("#number", Input).focus()
@@ -235,15 +247,15 @@ class Bench(Page[None]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take a reading."""
-        walk, found = self.session.walk, _NUMBER.fullmatch(event.value)
+        walk = self.session.walk
         if walk is None or self.step is None:
             return
-        if found is None:
-            self.notify("That is no number. Type it like 104, or 220 F.", markup=False)
+        try:
+            value = on_the_bench(event.value, reading_unit(self.step))
+        except DiagnoseError as error:
+            self.notify(str(error), markup=False)
             return
-        value = float(found[1].replace(",", "."))
-        in_f = reading_unit(self.step) == "°C" and (found[2] or "").upper() == "F"
-        self.post_message(Happened(walk.measure(self.step, celsius(value) if in_f else value, self.session.clock())))
+        self.post_message(Happened(walk.measure(self.step, value, self.session.clock())))
 
 
 def _apart(*shown: Content) -> Content:

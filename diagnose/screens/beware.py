@@ -12,7 +12,7 @@ from diagnose.reason.view import Choice
 from diagnose.screens.messages import Read
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.cautions import in_full
-from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.choices import ENTER, Choices
 from diagnose.screens.widgets.text import hung, lines
 
 STOP = "Is it running now? Stop it."
@@ -32,10 +32,10 @@ class Beware(Page[None]):
         with VerticalScroll(id="text"):
             yield Static(id="cautions", classes="block")
         said = "it stands still, and I have read this" if self.stop_first else "I have read this"
-        yield Choices([Choice("read", said)], id="choices")
+        yield Choices([Choice("read", said)], sign=ENTER, id="choices")
 
     def on_mount(self) -> None:
-        """Let one key do."""
+        """Let one key do: one that answers nothing else, so that pressed twice it does no harm."""
         self.query_one(Choices).focus()
         self.query_one(Choices).highlighted = 0
 

@@ -20,7 +20,6 @@ from diagnose.screens.widgets.pick import Pick
 from diagnose.screens.widgets.text import clock, hung, lines, plain
 from diagnose.tune import told
 from diagnose.tune.mixture import Conditions
-from diagnose.tune.quantity import read
 from diagnose.tune.typed import Field, Typed, as_typed, day
 
 FIELDS: tuple[Field, ...] = get_args(Field)
@@ -73,9 +72,8 @@ class DayPage(Form[None]):
         yield Choices(choices, id="choices")
 
     def on_mount(self) -> None:
-        """Begin with the first field; meanwhile make ready for the units, which takes half a second once."""
+        """Begin with the first field."""
         self.query_one(f"#{FIELDS[0]}").focus()
-        self.call_after_refresh(self.run_worker, lambda: read("0 °C", "temperature"), thread=True)
 
     def on_resize(self) -> None:
         """Break the lines anew."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -11,6 +10,7 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import Input, Static
 
+from diagnose.errors import DiagnoseError
 from diagnose.reason.events import Deadline
 from diagnose.reason.last_word import WORDS
 from diagnose.reason.view import Choice, View
@@ -19,11 +19,10 @@ from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import capital, clock, hung, lines, minutes
+from diagnose.tune.quantity import read
 
 EVERY = 15.0
 """Seconds between looks at the clock."""
-
-_MINUTES = re.compile(r"\s*(\d{1,3}(?:[.,]\d+)?)\s*(?:m|min|minutes)?\s*")
 
 
 class Time(Page[str]):
@@ -78,12 +77,15 @@ class Time(Page[str]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Set the deadline."""
-        if (found := _MINUTES.fullmatch(event.value)) is None:
-            self.notify("Type the minutes as a number, like 8.", markup=False)
+        try:
+            left = read(event.value, "min")
+        except DiagnoseError as error:
+            self.notify(str(error), markup=False)
             return
-        self.post_message(Happened(Deadline(self.session.clock(), float(found[1].replace(",", ".")))))
+        self.post_message(Happened(Deadline(self.session.clock(), left)))
         self.query_one(Input).clear()
         self.query_one(Choices).focus()
+        self.turned()
 
     def action_minutes(self) -> None:
         """Type the minutes."""

@@ -14,12 +14,13 @@ from textual.widgets import Input, Static
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Starter, Variant
 from diagnose.reason.view import Choice
-from diagnose.record.engines import Engine, hours
+from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.pick import Pick
 from diagnose.screens.widgets.text import plain
+from diagnose.tune.typed import hours
 
 SAVE, SKIP = "save", "skip"
 
@@ -60,7 +61,7 @@ class EngineForm(Page[Engine]):
             for screw in SCREWS:
                 with Horizontal(classes="setting"):
                     yield Static(Content(screw))
-                    yield Field(_id(screw), "30")
+                    yield Field(_id(screw), "39, 3t 3h")
             yield Static(Content("Notes, if you like"), classes="ask")
             yield Field("notes")
         yield Static(id="refused")
@@ -95,7 +96,7 @@ class EngineForm(Page[Engine]):
             for screw in SCREWS:
                 at_fault = _id(screw)
                 if typed := self.query_one(f"#{at_fault}", Input).value.strip():
-                    settings[screw] = hours(typed, screw)
+                    settings[screw] = hours(typed)
             at_fault = "name"
             name, notes = (self.query_one(f"#{field}", Input).value for field in ("name", "notes"))
             self.dismiss(self.session.add_engine(Engine(name, variant, settings, notes)))

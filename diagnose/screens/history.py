@@ -35,14 +35,18 @@ class History(Page[None]):
     def on_mount(self) -> None:
         """Ask the first one."""
         self.query_one(Choices).focus()
-        self.show()
+        self._paint()
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        self.show()
+        self._paint()
 
     def show(self) -> None:
-        """Paint the question that is due."""
+        """Put the question that is due."""
+        self._paint()
+        self.turned()
+
+    def _paint(self) -> None:
         walk = self.session.walk
         names = untold(walk) if walk else ()
         if walk is None or not names:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from math import inf
 from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
+from diagnose.screens.ahead import Sign, now
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.keys import Keys
 from diagnose.screens.widgets.text import plain
@@ -24,6 +26,8 @@ NARROW = 70
 """Columns below which there is one column."""
 SHORT = 30
 """Rows below which each one counts."""
+NUMBER = "0123456789.,"
+"""What a number can begin with."""
 
 
 class Page(Screen[T]):
@@ -41,13 +45,17 @@ class Page(Screen[T]):
     """Keys that the foot names on a short screen only where they take no line of their own; they work all the same."""
     in_short: ClassVar[dict[str, str]] = {}
     """What the foot says for a key where there is little room both ways."""
+    seen_at = inf
+    """When it was painted, by the clock of the keys; until then it takes none."""
+    turned_by: Sign = ""
+    """What brought up what it shows."""
 
     def compose(self) -> ComposeResult:
         """Lay out the heading, the body that `body` makes, and the keys."""
         wide, tall = self.app.size  # known already: with the classes in place the first layout is the last
         for size, points in ((wide, self.main.HORIZONTAL_BREAKPOINTS), (tall, self.main.VERTICAL_BREAKPOINTS)):
             self.add_class(max(point for point in points if point[0] <= size)[1])
-        yield Static(Content("Make the window larger.  ! something is wrong"), id="small")
+        yield Static(Content("Make the window larger.  ! something is wrong  esc back  q leave"), id="small")
         yield Static(plain(self.heading), id="heading")
         yield from self.body()
         yield Keys()
@@ -71,12 +79,44 @@ class Page(Screen[T]):
         """The app."""
         return cast("NeedlesLast", self.app)
 
+    @property
+    def hidden(self) -> bool:
+        """Say whether the window is too small to show anything: then nothing is answered unseen."""
+        return self.has_class("-tiny") or self.has_class("-flat")
+
+    def on_screen_resume(self) -> None:
+        """Take no key that was meant for the page before."""
+        self.turned()
+
+    def on_screen_suspend(self) -> None:
+        """Take no key while another page is on top."""
+        self.seen_at = inf
+
+    def turned(self) -> None:
+        """Take no key until what is shown now has been painted: it is another question than before."""
+        self.seen_at, self.turned_by = inf, self.main.ahead.last
+        self.call_after_refresh(self._seen)
+
+    def _seen(self) -> None:
+        self.seen_at = now()
+
+    def number_field(self) -> Input | None:
+        """Return the field of a page that asks for a number: digits are typed into it, whatever has the keys."""
+        return None
+
+    def begin_number(self, sign: str) -> None:
+        """Let the field for a number have the keys before a number that begins with this sign is typed."""
+        field = self.number_field() if sign in NUMBER and not isinstance(self.focused, Input) else None
+        if field is not None:
+            self.set_focus(field)
+
     def action_leave(self) -> None:
         """Go back without a result."""
         self.dismiss(None)
 
     def action_digit(self, digit: str) -> None:
         """Answer by number."""
+        self.turned()
         for choices in self.query(Choices):
             choices.pick(digit)
 

@@ -83,6 +83,7 @@ class PracticeBench(Page[None]):
 
     def show(self) -> None:
         """Show what has changed."""
+        self.turned()
         self._paint()
         self.query_one("#text").scroll_home(animate=False)
         listed = self.query_one(OptionList)

@@ -18,7 +18,7 @@ from diagnose.record.engines import Engine
 from diagnose.screens.messages import CardMade
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.cautions import in_full
-from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.choices import ENTER, NO_DIGIT, Choices
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import day, hung, lines, plain
 from diagnose.tune import told
@@ -156,20 +156,23 @@ class Well(Page[None]):
         choices.highlighted = None
         (field if question and question.measure else choices).focus()
         self._paint()
+        if self.number == CAUTION:
+            choices.highlighted = 0
+        self.turned()
 
     @property
     def _question(self) -> Question | None:
         return QUESTIONS[self.number] if 0 <= self.number < ALL else None
 
     def _paint(self) -> None:
-        width, question = self.size.width - 6, self._question
+        width, question, sign = self.size.width - 6, self._question, ""
         if self.number == LAST_CARD and self.last is not None:
             count, ask = f"noted {day(self.last.at)}", "Its own normal, when it ran well"
             shown = [hung("· ", one, width) for one in told.card(self.last)]
             choices = [Choice(GO, "note a new card"), Choice("no", "leave it")]
         elif self.number == CAUTION:
             count, ask, shown = "about three minutes", "Before you begin", self._cautions(width)
-            choices = [Choice(GO, "I have read this: begin"), Choice("no", "not now")]
+            choices, sign = [Choice(GO, "I have read this: begin")], ENTER
         elif question is None:
             count, ask, shown = "that is all", "Is this the card?", self._made(width)
             choices = [Choice(GO, "yes, keep this card"), Choice("no", "no, ask me again")]
@@ -180,12 +183,17 @@ class Well(Page[None]):
             choices = [] if question.measure else [Choice(one, SQUEEZES[one]) for one in get_args(Squeeze)]
             choices.append(Choice(SKIPPED, "skip this question"))
             if question.measure:
+                sign = NO_DIGIT
                 self.query_one("#unit", Static).update(plain(f"in {UNITS[question.measure]}: "))
                 self.query_one("#number", Field).placeholder = question.example
         self.query_one("#count", Static).update(hung("", count, width, "$secondary"))
         self.query_one("#ask", Static).update(hung("", ask, width, "bold"))
         self.query_one("#told", Static).update(lines(shown))
-        self.query_one(Choices).show(choices)
+        self.query_one(Choices).show(choices, sign=sign)
+
+    def number_field(self) -> Input | None:
+        """Return the field for a reading, where one is asked for."""
+        return self.query_one(Input) if self._question is not None and self._question.measure else None
 
     def _cautions(self, width: int) -> list[Content]:
         known = self.session.knowledge

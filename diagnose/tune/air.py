@@ -107,7 +107,7 @@ def problem(air: Air, elevation: float | None = None) -> str | None:
     """Return why this air cannot be and what to do, or None. `elevation` is in m, when it is known."""
     if not LIVED_IN[0] <= air.temperature <= LIVED_IN[1]:
         return (
-            f"No air at a track has {air.temperature:.4g} °C. "
+            f"No air at a track has {air.temperature:.4g} °C: it lies between {LIVED_IN[0]:g} and {LIVED_IN[1]:g} °C. "
             f"Look at the thermometer again. If it shows °F, write it like 88 F."
         )
     if not 0 <= air.humidity <= 1:
@@ -146,7 +146,8 @@ def elevation_problem(elevation: float) -> str | None:
     """Return why this cannot work at an elevation in m, or None."""
     if ELEVATIONS[0] <= elevation <= ELEVATIONS[1]:
         return None
-    return f"An elevation of {elevation:.4g} m is outside what this can work with, {ELEVATIONS[1]:.0f} m at most."
+    low, high = ELEVATIONS
+    return f"An elevation of {elevation:.4g} m is outside what this can work with: {low:.0f} to {high:.0f} m."
 
 
 def sea_level_problem(sea_level: float) -> str | None:

@@ -168,7 +168,11 @@ def problem(shown: float) -> str | None:
     """Return why no thermometer shows `shown` °C of a head and what to do, or None."""
     if READINGS[0] <= shown <= READINGS[1]:
         return None
-    return f"No head reads {shown:.4g} °C. Look again. If the thermometer shows °F, write it like 230 F."
+    least, most = map(both, READINGS)
+    return (
+        f"No head reads {shown:.4g} °C: it lies between {least} and {most}. Look again. "
+        f"If the thermometer shows °F, write it like 230 F."
+    )
 
 
 def limits(surface: Surface, shown: float, around: float = AROUND, set_to: float = SET_TO) -> tuple[str, ...]:

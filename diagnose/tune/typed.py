@@ -16,7 +16,6 @@ from diagnose.tune import fuel as fuels
 from diagnose.tune import heat
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
-from diagnose.tune.mixture import PER_TURN
 from diagnose.tune.needles import Depth, caliper, closed, flush
 from diagnose.tune.quantity import Kind as Quantity
 from diagnose.tune.quantity import read
@@ -35,21 +34,15 @@ KINDS: dict[Field, Quantity] = {
     "nitro": "share",
     "oil": "share",
 }
+ASKED: dict[str, Quantity] = {"°C": "degrees", "mm": "mm", "s": "s", "V": "V"}
+"""What is typed for a reading, by its unit."""
 OF_THE_AIR: tuple[Field, ...] = ("temperature", "humidity", "pressure", "elevation")
 OF_THE_FUEL: tuple[Field, ...] = ("nitro", "oil")
 
 _FINE = Air(20.0, 101_325.0, 0.5)
 """Air with nothing wrong: with one figure put into it, what is wrong is that figure."""
 
-_NUMBER = r"(?:\d+(?:[.,]\d+)?½?|[.,]\d+|½)"
-_TURNS = re.compile(rf"({_NUMBER})\s*t(?:urns?)?(?:\s*(?:and)?\s*({_NUMBER})\s*(?:h(?:ours?)?)?)?", re.IGNORECASE)
-_HOURS = re.compile(rf"({_NUMBER})\s*(?:h(?:ours?)?)?", re.IGNORECASE)
 _SIDED = re.compile(r"([-−])?\s*(.*?)\s*(above|below|sunk)?", re.IGNORECASE)
-_MM = re.compile(rf"({_NUMBER})\s*(?:mm)?", re.IGNORECASE)
-_SECONDS = re.compile(rf"({_NUMBER})\s*(?:s(?:ec(?:onds?)?)?)?", re.IGNORECASE)
-_MINUTES = re.compile(
-    r"(\d+)\s*(?::|m(?:in(?:utes?)?)?(?![a-z]))\s*(?:([0-5]?\d)\s*(?:s(?:ec(?:onds?)?)?)?)?", re.IGNORECASE
-)
 
 
 class Typed(NamedTuple):
@@ -161,35 +154,36 @@ def depth(text: str, kind: Kind, pitch: str = "") -> Depth:
         return closed(hours(text))
     if kind == "flush":
         return flush(hours(amount), sunk)
-    return caliper(_value(_MM, amount, "a length in mm", "1.25 mm"), millimetres(pitch), sunk)
+    return caliper(millimetres(amount), millimetres(pitch), sunk)
 
 
 def hours(text: str) -> float:
-    """Return hours: ``38``, ``38½``, ``3t 2h``, ``3 turns and 2 hours``."""
-    typed = text.strip()
-    if (found := _TURNS.fullmatch(typed)) is not None:
-        return _number(found[1]) * PER_TURN + _number(found[2] or "0")
-    return _value(_HOURS, text, "a number of hours", "38, or 3t 2h for three turns and two hours")
+    """Return hours: ``38``, ``38½``, ``3t 2h``, ``3 1/4 turns``."""
+    return read(text, "hours")
 
 
 def millimetres(text: str) -> float:
     """Return mm: ``0,5``, ``0.5 mm``."""
-    return _value(_MM, text, "a length in mm", "0.5 mm")
+    return read(text, "mm")
 
 
 def seconds(text: str) -> float:
-    """Return seconds: ``7``, ``7 s``, ``8:30``, ``8 min``, ``8 min 30 s``."""
-    if (found := _MINUTES.fullmatch(text.strip())) is not None:
-        return 60.0 * int(found[1]) + int(found[2] or 0)
-    return _value(_SECONDS, text, "a time", "7 s, or 8:30")
+    """Return seconds: ``7``, ``7 s``, ``8:30``, ``8 min 30 s``."""
+    return read(text, "s")
 
 
 def reading(text: str, measure: Measure) -> float:
     """Return a reading of the well card in its unit; raises `DiagnoseError` for what can't be read at all."""
-    unit = UNITS[measure]
-    value = millimetres(text) if unit == "mm" else seconds(text) if unit == "s" else read(text, "temperature")
+    value = read(text, ASKED[UNITS[measure]])
     refuse(measure, value)
     return value
+
+
+def on_the_bench(text: str, unit: str) -> float:
+    """Return a reading that a check or a preparation asks for in `unit`."""
+    if unit == "°C":
+        return _possible(read(text, "degrees"), heat.problem)
+    return read(text, ASKED[unit])
 
 
 def head(text: str) -> float:
@@ -206,15 +200,3 @@ def _possible(value: float, problem: Callable[[float], str | None]) -> float:
     if (why := problem(value)) is not None:
         raise DiagnoseError(why)
     return value
-
-
-def _value(pattern: re.Pattern[str], text: str, what: str, example: str) -> float:
-    if (found := pattern.fullmatch(text.strip())) is not None:
-        return _number(found[1])
-    typed = f"'{text.strip()[:30]}' is not {what}." if text.strip() else "Nothing is typed."
-    raise DiagnoseError(f"{typed} Write it like {example}.")
-
-
-def _number(text: str) -> float:
-    whole = text.removesuffix("½")
-    return float(whole.replace(",", ".") or 0) + (0.5 if whole != text else 0.0)

@@ -19,7 +19,10 @@ from diagnose.graph.load import load
 from diagnose.graph.model import Variant
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
+from diagnose.screens import ahead
 from diagnose.screens.app import NeedlesLast, settle_memory
+from diagnose.screens.bench import Bench
+from diagnose.screens.beware import Beware
 from diagnose.session import Session
 
 BARE = """
@@ -76,6 +79,7 @@ async def key_to_paint(home: Path) -> dict[str, float]:
     A question is painted when its words stand in what the screen has drawn. Answers that lead to a page of cautions are
     not counted: there the person reads first.
     """
+    ahead.TWICE = 0.0  # the same key again and again is meant here
     ours: list[float] = []
     bare: list[float] = []
     session = Session(load(), Journal.open(home / "measured.sqlite3"))
@@ -90,7 +94,7 @@ async def key_to_paint(home: Path) -> dict[str, float]:
             await pilot.pause()
             for _ in range(25):
                 known = session.walk
-                taken = await _timed(pilot, _asked_first(session))
+                taken = await _timed(pilot, _asked_first(session), await _key(pilot))
                 grown = session.walk is not None and known is not None and len(session.walk.events) > len(known.events)
                 if taken is not None and grown:
                     ours.append(taken)
@@ -124,8 +128,17 @@ def _asked_first(session: Session) -> Callable[[], str]:
     return words
 
 
-async def _timed(pilot: Pilot[Any], sought: Callable[[], str]) -> float | None:
-    """Press 1; return the milliseconds until the first paint that shows what is sought, None when it never came."""
+async def _key(pilot: Pilot[Any]) -> str:
+    """Return the key that gives the first answer, or leaves a page of cautions."""
+    page = pilot.app.screen
+    if isinstance(page, Bench) and page.number_field() is not None:
+        await pilot.press("down")
+        return "enter"
+    return "enter" if isinstance(page, Beware) else "1"
+
+
+async def _timed(pilot: Pilot[Any], sought: Callable[[], str], key: str = "1") -> float | None:
+    """Press a key; return the milliseconds until the first paint that shows what is sought, None when it never came."""
     app, display = pilot.app, pilot.app._display
     taken: list[float] = []
 
@@ -139,7 +152,7 @@ async def _timed(pilot: Pilot[Any], sought: Callable[[], str]) -> float | None:
 
     app._display = displayed  # type: ignore[method-assign]
     before = time.perf_counter()
-    app.post_message(events.Key("1", "1"))
+    app.post_message(events.Key(key, key if len(key) == 1 else None))
     await asyncio.sleep(SETTLED)
     await pilot.pause()
     app._display = display  # type: ignore[method-assign]

@@ -50,7 +50,7 @@ def test_a_reading_is_told_beside_the_well_card(walk: Walk) -> None:
     found = re.search(r"^(\d+)  idle gap$", walk(ANOTHER), re.MULTILINE)
     assert found is not None
     out = walk(f"{ANOTHER}{found[1]}\n= 1.7\n")
-    assert "=  and a number gives what you read, in mm (1.5 mm when it ran well)\n" in out
+    assert "Type the number that you read, in mm (1.5 mm when it ran well), or a letter" in out
     assert "> 1.5 mm when it ran well, 1.7 now.\n" in out
 
 

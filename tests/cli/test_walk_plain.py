@@ -201,8 +201,8 @@ def test_t_sets_the_minutes_lists_what_is_owed_and_says_the_last_word(diagnose: 
     assert re.search(r"As it stands: (race|stay out)\.", out)
     assert stored(home)[-1] == ev.Deadline(stored(home)[-1].at, 8.0)
     assert "Say how many minutes there are" in diagnose(*WALK, typed="\nt\n").out
-    assert "Type the minutes as a number" in diagnose(*WALK, typed="\nt soon\n").out
-    assert "minutes can't be" in diagnose(*WALK, typed="\nt nan\n").out
+    assert "Say it like 8, 8 min or 7:30" in diagnose(*WALK, typed="\nt soon\n").out
+    assert "minutes can't be" in diagnose(*WALK, typed="\nt 9000\n").out
 
 
 def test_t_no_takes_the_deadline_away(diagnose: Diagnose, home: Path) -> None:
@@ -231,11 +231,48 @@ def test_a_head_reading_is_typed_with_its_unit(diagnose: Diagnose, home: Path) -
         if "bring to heat" in last.split("\n")[0]:
             break
         typed += "1\n"
-    assert "=  and a number gives what you read, in °C" in last
-    diagnose(*WALK, typed=typed + "= 203 F\n")
+    assert "Type the number that you read, in °C, or a letter. w why" in last
+    assert "\nb  " in last
+    for text in ("= 203 F", "203F", "95", "95,0 °C"):
+        diagnose(*WALK, typed=f"{typed}{text}\n")
+        event = stored(home)[-1]
+        assert isinstance(event, ev.Prepared)
+        assert event.head == pytest.approx(95)
+
+
+def at_heat(diagnose: Diagnose) -> str:
+    """Return what is typed until the head is asked for."""
+    typed = "\n"
+    while "bring to heat" not in diagnose(*WALK, typed=typed).out.rsplit("Step ", 1)[1].split("\n")[0]:
+        typed += "1\n"
+    return typed
+
+
+def test_where_a_number_is_asked_a_digit_is_no_answer(diagnose: Diagnose, home: Path) -> None:
+    diagnose(*WALK, typed=f"{at_heat(diagnose)}1\n")
     event = stored(home)[-1]
     assert isinstance(event, ev.Prepared)
-    assert event.head == pytest.approx(95)
+    assert event.head == 1
+
+
+def test_where_a_number_is_asked_a_letter_answers(diagnose: Diagnose, home: Path) -> None:
+    asked = diagnose(*WALK, typed=at_heat(diagnose)).out
+    found = re.search(r"^([a-z])  stays below", asked, re.MULTILINE)
+    assert found, asked
+    diagnose(*WALK, typed=f"{at_heat(diagnose)}{found[1]}\n")
+    event = stored(home)[-1]
+    assert isinstance(event, ev.Prepared)
+    assert (event.outcome, event.head) == ("too cool", None)
+
+
+@pytest.mark.parametrize("text", ["220", "= hot", "104 dogs", "900 C", "1/0", "."])
+def test_a_reading_that_can_not_be_is_refused_and_asked_for_again(diagnose: Diagnose, home: Path, text: str) -> None:
+    typed = at_heat(diagnose)
+    before = len(stored(home))
+    found = diagnose(*WALK, typed=f"{typed}{text}\n")
+    assert found.code == 0
+    assert "Say it like 104, 104 C or 220 F." in found.out or "it lies between" in found.out
+    assert len(stored(home)) == before
 
 
 def test_an_unknown_symptom_is_one_line_with_the_nearest_name(diagnose: Diagnose, home: Path) -> None:

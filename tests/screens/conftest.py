@@ -53,6 +53,12 @@ def _apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("DIAGNOSE_HOME", str(tmp_path / "home"))
 
 
+@pytest.fixture(autouse=True)
+def _quick_hands(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The hands of a test are quicker than a person's: what they press twice is meant twice."""
+    monkeypatch.setattr("diagnose.screens.ahead.TWICE", 0.0)
+
+
 @pytest.fixture(scope="session")
 def small() -> Knowledge:
     return read({**FILES, "facts.yaml": FILES["facts.yaml"] + FACTS}).knowledge

@@ -12,6 +12,8 @@ from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 from diagnose.screens.app import NeedlesLast
 from diagnose.screens.bench import Bench
+from diagnose.screens.widgets.choices import numbered
+from diagnose.session import reading_unit
 
 Make = Callable[..., NeedlesLast]
 Hand = Pilot[int]
@@ -66,14 +68,31 @@ def walk(pilot: Hand) -> Walk:
 
 async def begun(pilot: Hand) -> None:
     """Read the first page and skip the history."""
-    await press(pilot, "1", "n")
+    await press(pilot, "enter", "n")
+
+
+async def answer(pilot: Hand, digit: str) -> None:
+    """Give the answer with this digit: by arrows and enter, where a number is asked for and digits type it."""
+    if reading_unit(step(pilot)):
+        digits = [known for known, _ in numbered(step(pilot).choices)]
+        await press(pilot, *["down"] * (digits.index(digit) + 1), "enter")
+    else:
+        await press(pilot, digit)
+
+
+async def go_on(pilot: Hand, digit: str = "1") -> None:
+    """Leave a page of cautions, skip the history, or give the answer with this digit."""
+    if page(pilot) == "Bench":
+        await answer(pilot, digit)
+    else:
+        await press(pilot, {"Beware": "enter", "History": "n"}.get(page(pilot), digit))
 
 
 async def until(pilot: Hand, kind: str, **answers: str) -> None:
     """Answer in good health, and otherwise as said for a kind of step or a check, until a step of this kind."""
     for _ in range(40):
         if page(pilot) == "Beware":
-            await press(pilot, "1")
+            await press(pilot, "enter")
         elif page(pilot) == "End":
             break
         elif step(pilot).kind == kind:
@@ -81,7 +100,7 @@ async def until(pilot: Hand, kind: str, **answers: str) -> None:
         else:
             now = step(pilot)
             known = answers.get(now.id.replace("-", "_")) if now.kind == "ask" else None
-            await press(pilot, known or answers.get(now.kind, "1"))
+            await answer(pilot, known or answers.get(now.kind, "1"))
     raise AssertionError(f"no step of the kind '{kind}' came:\n{seen(pilot)}")
 
 

@@ -16,12 +16,12 @@ async def test_a_reading_is_told_beside_the_well_card(make: Make, shipped: Knowl
     async with main.run_test(size=size) as pilot:
         await begun(pilot)
         while page(pilot) != "Bench":
-            await press(pilot, "1" if page(pilot) == "Beware" else "n")
+            await press(pilot, "enter" if page(pilot) == "Beware" else "n")
         await press(pilot, "a", "slash")
         await write(pilot, "idle gap")
         await press(pilot, "enter", "enter")
         while page(pilot) == "Beware":
-            await press(pilot, "1")
+            await press(pilot, "enter")
         await press(pilot, "n")
         await write(pilot, "1.7")
         if size == WIDE:

@@ -7,13 +7,16 @@ from screens.hands import (
     WIDE,
     Clock,
     Make,
+    answer,
     app,
     begun,
+    go_on,
     page,
     press,
     seen,
     step,
     tap,
+    toast,
     until,
     walk,
     write,
@@ -61,9 +64,9 @@ async def test_the_shipped_knowledge_walks_to_an_end(make: Make, shipped: Knowle
         while page(pilot) != "End":
             if page(pilot) == "Bench" and step(pilot).kind in ("ask", "recheck"):
                 healthy = shipped.checks[step(pilot).id].healthy
-                await press(pilot, str([choice.id for choice in step(pilot).choices].index(healthy) + 1))
+                await answer(pilot, str([choice.id for choice in step(pilot).choices].index(healthy) + 1))
             else:
-                await press(pilot, "n" if page(pilot) == "History" else "1")
+                await go_on(pilot)
         assert walk(pilot).verdict() is not None
 
 
@@ -109,7 +112,7 @@ async def test_recorded_settings_are_taken_with_the_engine_and_nonsense_is_refus
         pilot.app.screen.query_one("#low-needle").focus()
         await write(pilot, "two")
         await tap(pilot, "save this engine")
-        assert "the low needle stands 0 to 72 hours out from gently closed" in seen(pilot)
+        assert "'two' is not a number of hours. Say it like 39, 39 h, 3t 3h or 3 1/4 turns." in seen(pilot)
         await press(pilot, "backspace", "backspace", "backspace")
         await write(pilot, "30,5")
         await tap(pilot, "save this engine")
@@ -156,13 +159,13 @@ async def test_what_was_left_open_is_offered_first_and_goes_on_where_it_was(make
     async with make().run_test(size=MEDIUM) as pilot:
         await pilot.pause()
         assert "→ go on: revs hang · blue truggy" in seen(pilot)
-        await press(pilot, "enter", "1")
+        await press(pilot, "enter", "enter")
         assert step(pilot) == left
 
 
 async def test_an_open_walk_can_be_closed_from_home(make: Make) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
-        await press(pilot, "1", "escape")
+        await press(pilot, "enter", "escape")
         assert "x close an open walk" in seen(pilot)
         await press(pilot, "x")
         assert "go on:" not in seen(pilot)
@@ -188,7 +191,7 @@ async def test_not_quite_sure_counts_once(make: Make) -> None:
         await press(pilot, "1")
         assert [given.sure for given in walk(pilot).state.answers.values()] == [False]
         if page(pilot) == "Beware":
-            await press(pilot, "1")
+            await press(pilot, "enter")
         assert "[ ] not quite sure" in seen(pilot)
 
 
@@ -208,7 +211,7 @@ async def test_with_a_deadline_an_owed_check_opens_by_one_key_and_comes_back_to_
         owed = walk(pilot).view(0).owed
         await press(pilot, "1")
         if page(pilot) == "Beware":
-            await press(pilot, "1")
+            await press(pilot, "enter")
         assert step(pilot).id == owed[0].check
         await press(pilot, "1")
         assert page(pilot) == "Time"
@@ -230,7 +233,7 @@ async def test_another_check_can_be_answered_unasked_and_escape_drops_it(make: M
         own = step(pilot).id
         await press(pilot, "a", "slash")
         await write(pilot, "tank")
-        await press(pilot, "enter", "enter", "1")
+        await press(pilot, "enter", "enter", "enter")
         assert step(pilot).id == "tank-holds-pressure"
         await press(pilot, "escape")
         assert step(pilot).id == own
@@ -268,7 +271,7 @@ async def test_what_is_no_number_is_not_taken(make: Make) -> None:
         await press(pilot, "n")
         await write(pilot, "hot")
         await press(pilot, "enter")
-        assert "That is no number." in seen(pilot)
+        assert "Say it like 104, 104 C or 220 F." in toast(pilot)
         assert walk(pilot).state.heat is None
 
 
@@ -290,14 +293,14 @@ async def test_what_counts_from_earlier_today_is_said_on_one_page(make: Make) ->
         await begun(pilot)
         await until(pilot, "prepare")
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
-        await press(pilot, "1")
+        await press(pilot, "enter")
         assert "What has happened to the car since?" in seen(pilot)
         assert "✓ tank pressure, 08:00" in seen(pilot)
         await press(pilot, "1")
         assert "tank-holds-pressure" in walk(pilot).state.answers
         await press(pilot, "escape")
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
-        await press(pilot, "1", "3")
+        await press(pilot, "enter", "3")
         assert "tank-holds-pressure" not in walk(pilot).state.answers
 
 

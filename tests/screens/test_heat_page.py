@@ -40,13 +40,13 @@ async def test_a_reading_that_no_head_has_is_refused_beside_its_field(make: Make
         assert "! '230' has no unit" in seen(pilot)
         await write(pilot, "C")
         await press(pilot, "ctrl+s")
-        assert "! No head reads 230 °C." in seen(pilot)
+        assert "! No head reads 230 °C:" in seen(pilot)
         await press(pilot, *["backspace"] * 4)
         await write(pilot, "230F")
         await press(pilot, "enter")
         await write(pilot, "80C")
         await press(pilot, "ctrl+s")
-        assert "! No air at a track has 80 °C." in seen(pilot)
+        assert "! No air at a track has 80 °C:" in seen(pilot)
         await press(pilot, "escape")
         assert page(pilot) == "Needles"
 

@@ -50,7 +50,7 @@ HOME: dict[str, Go] = {
 }
 WALK: dict[str, Go] = {
     "stop-first": keys(),
-    "history": keys("1"),
+    "history": keys("enter"),
     "bench": bench(),
     "bench-accused": step_of("mend", tank_holds_pressure="2"),
     "retest": step_of("retest", tank_holds_pressure="2"),

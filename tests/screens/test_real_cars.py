@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import SIZES, Hand, Make, app, page, press, seen, step, tap, until, walk, write
+from screens.hands import SIZES, Hand, Make, app, go_on, page, press, seen, step, tap, until, walk, write
 from screens.test_looks import THUMB
 from syrupy.assertion import SnapshotAssertion
 
@@ -49,9 +49,9 @@ async def begin(pilot: Hand) -> None:
     await write(pilot, "hang")
     await press(pilot, "enter", "enter")
     assert page(pilot) == "Beware"
-    await press(pilot, "1")
+    await go_on(pilot)
     if page(pilot) == "History":
-        await press(pilot, "n")
+        await go_on(pilot)
     assert page(pilot) == "Bench", seen(pilot)
 
 
@@ -77,7 +77,7 @@ async def test_a_seat_opens_the_walk_of_its_engine_and_keeps_its_place(two: Need
         assert walk(pilot).started.engine == BLUE
         await press(pilot, "escape", "1", "enter")
         if page(pilot) == "Beware":
-            await press(pilot, "1")
+            await press(pilot, "enter")
         assert (walk(pilot).started.engine, step(pilot).id) == (RED, at)
         await press(pilot, "escape", "escape")
         assert page(pilot) == "Home"
@@ -116,7 +116,7 @@ async def test_a_step_that_runs_the_engine_waits_while_another_real_car_runs(two
         for _ in range(20):
             if page(pilot) == "PracticeBench":
                 break
-            await press(pilot, "1")
+            await go_on(pilot)
         assert page(pilot) == "PracticeBench", seen(pilot)
         assert f"that of {BLUE} is running" in seen(pilot)
         assert "press 2, then r" in " ".join(seen(pilot).split())
@@ -127,7 +127,7 @@ async def test_a_step_that_runs_the_engine_waits_while_another_real_car_runs(two
         assert "No other engine is running now" in seen(pilot)
         await press(pilot, "enter")
         if page(pilot) == "Beware":
-            await press(pilot, "1")
+            await press(pilot, "enter")
         assert step(pilot).state in RUNNING
         assert [one.running for one in app(pilot).table.seats] == [True, False]
 
@@ -164,7 +164,7 @@ async def test_the_end_of_a_walk_goes_back_to_the_table_and_the_next_one_asks_an
 
 async def test_a_walk_from_home_still_ends_at_home(make: Make) -> None:
     async with make("revs-hang").run_test() as pilot:
-        await press(pilot, "1", "n", "escape")
+        await press(pilot, "enter", "n", "escape")
         assert page(pilot) == "Home"
 
 
@@ -179,5 +179,5 @@ async def test_a_car_that_has_to_wait_looks_as_before(
         for _ in range(20):
             if page(pilot) == "PracticeBench":
                 break
-            await press(pilot, "1")
+            await go_on(pilot)
         assert THUMB.sub(" ", seen(pilot)) == screenful

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import SIZES, Hand, Make, app, begun, page, press, seen, step, until, write
+from screens.hands import MEDIUM, SIZES, Hand, Make, app, begun, go_on, page, press, seen, step, until, write
 from screens.tuned import tuned
 from textual.content import Content
 
@@ -42,23 +42,21 @@ async def test_digits_go_into_the_name_and_choose_once_another_has_the_keys(make
         assert list(app(pilot).session.engines()) == ["truggy 21"]
 
 
-async def test_while_a_reading_is_typed_no_answer_has_a_digit(make: Make) -> None:
+async def test_where_a_reading_is_asked_no_answer_has_a_digit(make: Make) -> None:
     async with make("revs-hang").run_test() as pilot:
         await begun(pilot)
+        assert "\n  1  " in below(pilot)
         await until(pilot, "prepare")
-        assert "\n  1  " in below(pilot)
-        await press(pilot, "n")
-        assert "\n  1  " not in below(pilot)
-        await press(pilot, "escape")
-        assert "\n  1  " in below(pilot)
+        for key in ("n", "escape"):
+            assert "\n  1  " not in below(pilot)
+            assert "\n  →  " in below(pilot)
+            await press(pilot, key)
 
 
 async def test_a_hand_over_where_nothing_was_to_be_turned_shows_no_lock(make: Make, shipped: Knowledge) -> None:
     async with make("kicks-back", knowledge=shipped).run_test() as pilot:
-        while page(pilot) == "Beware":
-            await press(pilot, "1")
-        if page(pilot) == "History":
-            await press(pilot, "n")
+        while page(pilot) != "Bench":
+            await go_on(pilot)
         await until(pilot, "refer", ask="0")
         assert step(pilot).kind == "refer"
         assert "what it could be" in seen(pilot)
@@ -76,7 +74,7 @@ async def test_the_step_at_hand_is_in_sight_however_long_the_trail(make: Make, s
     async with make("overheats", knowledge=shipped).run_test(size=(120, 11)) as pilot:
         await begun(pilot)
         for _ in range(9):
-            await press(pilot, "1")
+            await go_on(pilot)
         assert "so far" not in seen(pilot)
         assert "└ ?" in seen(pilot)
 
@@ -102,8 +100,10 @@ async def test_the_text_is_read_on_by_keys_and_goes_on_at_its_top(make: Make, si
 async def test_the_bench_follows_every_change_of_the_window(
     make: Make, before: tuple[int, int], after: tuple[int, int]
 ) -> None:
-    async with make("revs-hang").run_test(size=before) as pilot:
+    async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await begun(pilot)
+        await pilot.resize_terminal(*before)
+        await pilot.pause()
         await pilot.resize_terminal(*after)
         await pilot.pause()
         changed = seen(pilot)

@@ -64,12 +64,14 @@ async def test_no_name_and_no_text_of_a_ledger_breaks_a_page(make: Make, size: t
 
 @pytest.mark.parametrize("size", [(20, 5), (29, 24), (80, 6), (1, 1)])
 async def test_a_window_that_is_too_small_does_not_crash(make: Make, size: tuple[int, int]) -> None:
-    async with tuned(make()).run_test(size=size) as pilot:
+    async with tuned(make()).run_test(size=MEDIUM) as pilot:
         await press(pilot, "h")
         for key in "rtgbwsdi":
-            await press(pilot, key, "escape")
-        await pilot.resize_terminal(*MEDIUM)
-        await press(pilot)
+            await press(pilot, key)
+            await pilot.resize_terminal(*size)
+            await press(pilot, "enter", "1", "escape")
+            await pilot.resize_terminal(*MEDIUM)
+            await press(pilot)
         assert page(pilot) == "Needles"
         assert "High needle" in seen(pilot)
 
@@ -94,7 +96,7 @@ async def test_a_ledger_that_can_not_be_read_says_so_on_every_page(make: Make) -
         assert "holds an entry that can't be read" in " ".join(seen(pilot).split())
         await press(pilot, "d")
         assert "holds an entry that can't be read" in " ".join(seen(pilot).split())
-        await press(pilot, "escape", "w", "1", "down", "enter", "0", *["down", "enter"] * 4)
+        await press(pilot, "escape", "w", "enter", "down", "enter", "0", *["down", "enter"] * 4)
         assert page(pilot) == "Well"
         await press(pilot, *["escape"] * 8)
         assert page(pilot) == "Needles"
@@ -111,7 +113,7 @@ async def test_a_day_that_can_not_be_read_is_said_when_a_setting_is_written_down
 
 @pytest.mark.parametrize(
     "keys",
-    [("h", "t", "ctrl+s"), ("d", "ctrl+s"), ("h", "w", "1", "down", "enter", "0", *["down", "enter"] * 4, "1")],
+    [("h", "t", "ctrl+s"), ("d", "ctrl+s"), ("h", "w", "enter", "down", "enter", "0", *["down", "enter"] * 4, "1")],
     ids=["turned", "day", "well"],
 )
 async def test_when_saving_fails_it_can_go_on_without(

@@ -27,10 +27,10 @@ TUNED: dict[str, Go] = {
     "day": keys("d"),
     "day-kept": keys("d", "ctrl+s"),
     "day-refused": keys("d", "x", "tab", "4", "ctrl+s"),
-    "well-question": keys("h", "w", "1"),
-    "well-squeeze": keys("h", "w", "1", "down", "enter"),
-    "well-made": keys("h", "w", "1", "3", "enter", "1", "7", "enter", *["down", "enter"] * 3),
-    "well": keys("h", "w", "1", "1", "enter", "1", "7", "enter", *["down", "enter"] * 3, "1", "w"),
+    "well-question": keys("h", "w", "enter"),
+    "well-squeeze": keys("h", "w", "enter", "down", "enter"),
+    "well-made": keys("h", "w", "enter", "3", "enter", "1", "7", "enter", *["down", "enter"] * 3),
+    "well": keys("h", "w", "enter", "1", "enter", "1", "7", "enter", *["down", "enter"] * 3, "1", "w"),
 }
 
 

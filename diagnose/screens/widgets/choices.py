@@ -1,4 +1,7 @@
-"""The answers to one question: by number, by arrow and Enter, or by tap. It knows nothing of walks."""
+"""The answers to one question: by number, by arrow and Enter, or by tap. It knows nothing of walks.
+
+Where a number is asked for, digits are typed, and choose no answer.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +19,9 @@ from diagnose.screens.widgets.text import hung, lines
 
 RESERVED = {CANT_TELL: "0", SKIPPED: "0", NO_TOOL: "9"}
 NO_DIGIT = "→"
-"""Stands before each choice while digits are typed into a field."""
+"""Stands before each choice where digits are typed into a field."""
+ENTER = "enter"
+"""Stands before a choice that only this key, or a tap, makes."""
 PAD = 4
 """Cells that the padding and the scrollbar take."""
 
@@ -34,7 +39,7 @@ def rows(choices: Iterable[Choice], width: int) -> int:
 
 
 def _line(digit: str, choice: Choice, width: int, *, roomy: bool) -> Content:
-    said = hung(f"{digit}  ", choice.say, width).stylize("bold", 0, 1)
+    said = hung(f"{digit}  ", choice.say, width).stylize("bold", 0, len(digit))
     if not (roomy and choice.means):
         return said
     return lines([said, hung("   ", choice.means, width, "$secondary")])
@@ -55,21 +60,33 @@ class Choices(OptionList):
             super().__init__()
             self.choice = choice
 
-    def __init__(self, choices: Sequence[Choice] = (), *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+    def __init__(
+        self,
+        choices: Sequence[Choice] = (),
+        *,
+        sign: str = "",
+        id: str | None = None,  # noqa: A002 - Textual's name
+    ) -> None:
         super().__init__(id=id, markup=False)
         self.set_reactive(Choices.auto_links, False)  # a tap on a line chooses it
         self._shown = numbered(choices)
+        self._sign = sign
+        """Stands before each choice in the place of a digit; then no digit chooses."""
         self._typing = False
         """A field has the keys: digits are typed into it, and choose nothing."""
         self._roomy = True
         self._broken_for = 0
         """The width that the lines were broken for."""
 
-    def show(self, choices: Iterable[Choice], *, roomy: bool = True, width: int = 0) -> None:
-        """Show these choices; `roomy` says what each means below it. `width` in columns, where it is known already."""
+    def show(self, choices: Iterable[Choice], *, roomy: bool = True, width: int = 0, sign: str = "") -> None:
+        """Show these choices; `roomy` says what each means below it. `width` in columns, where it is known already.
+
+        With a `sign`, that stands before each of them, and no digit chooses.
+        """
         shown, width = numbered(choices), width or self.size.width
-        if (shown, roomy, width) != (self._shown, self._roomy, self._broken_for) or not self.option_count:
-            self._shown, self._roomy, self._broken_for = shown, roomy, width
+        now = (shown, roomy, width, sign)
+        if now != (self._shown, self._roomy, self._broken_for, self._sign) or not self.option_count:
+            self._shown, self._roomy, self._broken_for, self._sign = now
             self._paint()
 
     def on_mount(self) -> None:
@@ -93,7 +110,7 @@ class Choices(OptionList):
     def _paint(self) -> None:
         marked, width = self.highlighted, max(self._broken_for - PAD, 16)
         self.set_options(
-            Option(_line(NO_DIGIT if self._typing else digit, one, width, roomy=self._roomy))
+            Option(_line(self._sign or (NO_DIGIT if self._typing else digit), one, width, roomy=self._roomy))
             for digit, one in self._shown
         )
         if marked is not None and marked < len(self._shown):
@@ -102,7 +119,7 @@ class Choices(OptionList):
     def pick(self, digit: str) -> None:
         """Choose by number; a digit that stands for nothing does nothing."""
         for known, choice in self._shown:
-            if known == digit:
+            if known == digit and not self._sign:
                 self.post_message(self.Chosen(choice.id))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
