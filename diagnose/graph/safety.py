@@ -11,7 +11,7 @@ from typing import NamedTuple, get_args
 
 import networkx as nx
 
-from diagnose.graph.model import RUNNING, Adjust, Ask, Check, Guard, Only, Prepare, Screw, Sweep, Way
+from diagnose.graph.model import RUNNING, Adjust, Ask, Check, Guard, Only, Prepare, Screw, Sweep, signed
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof, Route, onward
 
@@ -102,11 +102,6 @@ class Turned(NamedTuple):
     """Net hours since the last good tune or the return to a record; richer is more."""
     looked: frozenset[str]
     """What strip-downs have looked for."""
-
-
-def signed(way: Way, hours: float) -> float:
-    """Return hours that add up: richer is more, leaner less."""
-    return hours if way in ("richer", "out") else -hours
 
 
 def too_far(route: Route, needle: Screw) -> Iterator[tuple[str, list[str]]]:

@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph.model import Adjust, Screw, Way
+from diagnose.graph.model import Adjust, Screw, Way, signed
 from diagnose.reason.standing import Standing
-from diagnose.reason.state import signed
 from diagnose.reason.view import Lock
 
 FRESH = 120.0

@@ -145,5 +145,4 @@ class Scope:
 
     def degrees(self, fact: str) -> float:
         """Return a temperature in °C: the engine's own value, or the fact's."""
-        value = self.knowledge.number(fact, self.engine)
-        return (value - 32) / 1.8 if self.knowledge.facts[fact].unit == "°F" else value
+        return self.knowledge.number(fact, self.engine)

@@ -10,7 +10,7 @@ from functools import cached_property
 
 from msgspec import Struct
 
-from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Symptom
+from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Symptom, exits
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Likelihood, Scope
@@ -95,10 +95,10 @@ class Standing:
             case Ask():
                 return self._branch(step)
             case Adjust():
-                exits = {"better": step.better, "same": step.same, "worse": step.worse}
+                leads = exits(step)
                 while results:
-                    if (taken := results.pop(0)) in exits:  # what else stands here was its demand for heat
-                        return exits[taken]
+                    if (taken := results.pop(0)) in leads:  # what else stands here was its demand for heat
+                        return leads[taken]
                 return None
             case Prepare():
                 prepared = self.scope.knowledge.preparations[step.prepare]
@@ -150,10 +150,9 @@ class Standing:
     @staticmethod
     def _prepared(step: Prepare, results: list[str]) -> str | None:
         """Return the exit that a preparation took; one that is not written is tried once more, then handed over."""
-        exits = {"then": step.then, "too cool": step.too_cool, "too hot": step.too_hot, "won't run": step.wont_run}
         for tried in range(len(results)):
             taken = results.pop(0)
-            if onward := exits.get(taken):
+            if onward := exits(step).get(taken):
                 return onward
             if taken == "won't run" or tried:
                 return f"it would not come ready: {taken}"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from diagnose.graph.model import Screw, Way
+from diagnose.graph.model import Screw, signed
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
 
@@ -358,11 +358,6 @@ def _turn(state: State, adjusted: ev.Adjusted, sign: int) -> None:
     moves = {adjusted.screw: signed(adjusted.way, adjusted.hours), **adjusted.follow}
     for screw, hours in moves.items():
         state.turned[screw] = state.turned.get(screw, 0.0) + sign * hours
-
-
-def signed(way: Way, hours: float) -> float:
-    """Return hours with their sign: leaner and out are negative."""
-    return hours if way in ("richer", "in") else -hours
 
 
 def _happened(scope: Scope, state: State, what: ev.Incident) -> None:

@@ -27,12 +27,13 @@ from diagnose.graph.model.base import (
     Variant,
     Way,
     every_variant,
+    signed,
 )
 from diagnose.graph.model.bench import Bench, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
-from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom
+from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
 from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
 
 __all__ = [
@@ -84,6 +85,8 @@ __all__ = [
     "decode",
     "encode",
     "every_variant",
+    "exits",
+    "signed",
     "well_shown",
 ]
 
