@@ -1,24 +1,21 @@
 """The proof: everything that the knowledge must keep to before the program takes a step on it.
 
 Read and linked knowledge goes in; out comes everything that is unsafe or unsound about it, with file, line and, where
-a way through a route breaks a rule, the shortest such way. Each rule has a page in docs/rules.
+a way through a route breaks a rule, the shortest such way. Each rule has a page in docs/rules; `rules/` keeps them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph import lessons, loose_ends, safety, soundness, texts
+from diagnose.graph import guards, lessons, loose_ends, safety, soundness, texts
 from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import Place, Problem
 from diagnose.graph.routes import prepared
-
-RULES = safety.RULES | soundness.RULES | loose_ends.RULES | lessons.RULES | texts.RULES
-"""The ids of all rules that are proven here."""
 
 
 def prove(knowledge: Knowledge, places: Mapping[tuple[str, ...], Place]) -> list[Problem]:
     """Return every problem of `knowledge`, in file order; `places` says where its parts stand."""
     proof = prepared(knowledge, places)
-    rooms = (safety, soundness, loose_ends, lessons, texts)
+    rooms = (safety, guards, soundness, loose_ends, lessons, texts)
     return sorted({problem for room in rooms for problem in room.problems(proof)})

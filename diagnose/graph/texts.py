@@ -18,8 +18,6 @@ from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof
 from diagnose.graph.say import REFERENCE, say
 
-RULES = frozenset({"number-in-text", "word-missing"})
-
 PROSE = frozenset(
     {
         *("ask", "because", "do", "does", "few", "hear", "how", "means", "misleads", "name", "notice", "now", "opens"),

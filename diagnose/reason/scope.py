@@ -123,6 +123,11 @@ class Scope:
         """The two guards, the barrel first."""
         return tuple(sorted((i for i, c in self.checks.items() if c.guard), key=lambda i: str(self.checks[i].guard)))
 
+    @cached_property
+    def guarded_areas(self) -> frozenset[str]:
+        """The areas that the guards look at: a mend that touches one makes both owed again."""
+        return self.knowledge.guarded_areas()
+
     def change(self, before: str, after: str) -> float:
         """Return the minutes from one bench state to another; cooling is not counted, nor is warming up."""
         if before == after or COOLING in (before, after):

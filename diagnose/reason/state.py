@@ -10,9 +10,6 @@ from diagnose.graph.model import Screw, signed
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
 
-SAFE_AREAS = frozenset({"radio", "battery", "servo", "linkage", "carburettor"})
-"""A mend that touches one of these makes both guards owed again."""
-
 HOT = "the head is above its stop temperature"
 """The grounding finding that cooling down lifts."""
 
@@ -282,7 +279,7 @@ def _retire(scope: Scope, state: State, fault: str) -> None:
         answer = check.answers[given.answer]
         explained = not answer.healthy and fault in answer.given
         about = {scope.faults[shown].area for shown in scope.clears(name)}
-        guarded = bool(check.guard) and bool(touched & SAFE_AREAS)
+        guarded = bool(check.guard) and not touched.isdisjoint(scope.guarded_areas)
         if explained or guarded or about & touched:
             del state.answers[name]
             state.asked.pop(name, None)

@@ -161,6 +161,12 @@ class Knowledge(Struct, frozen=True):
             if fault.mechanical and fault.only.fits(engine) and fault.first_look == "none" and symptom in fault.explains
         )
 
+    def guarded_areas(self) -> frozenset[str]:
+        """Return the areas that the guards look at: a mend that touches one makes both owed again."""
+        guards = [check for check in self.checks.values() if check.guard]
+        faults = ((name, fault) for name, fault in self.faults.items() if fault.mechanical)
+        return frozenset(fault.area for name, fault in faults if any(check.can_show(name) for check in guards))
+
     def number(self, ref: float | str, engine: Variant) -> float:
         """Return a band's edge: a number, the engine's own value of a fact, or the fact's."""
         if isinstance(ref, (int, float)):
