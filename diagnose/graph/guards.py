@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import get_args
 
-from diagnose.graph.model import RUNNING, Adjust, Ask, Check, Fault, Guard, Knowledge, Only, Prepare, Sweep
+from diagnose.graph.model import RUNNING, Adjust, Ask, Check, Guard, Knowledge, Only, Prepare, Sweep
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof, Route
 from diagnose.graph.safety import listed
@@ -45,27 +45,29 @@ def _again(proof: Proof) -> Iterator[Problem]:
     hangs_on = [re.escape(term) for name, word in known.words.items() if word.guarded for term in (name, *word.also)]
     handled = re.compile(_HANDLED.format("|".join(hangs_on)), re.IGNORECASE) if hangs_on else None
     for name, fault in known.faults.items():
-        if fault.turned or areas.intersection(fault.mend.touches):  # an adjustment leaves the rod where it is
+        if fault.turned or not areas or areas.intersection(fault.mend.touches):  # an adjustment leaves the rod alone
             continue
-        if areas and (why := next(_disturbs(known, name, fault, handled), "")):
+        if why := next(_disturbs(known, name, areas, handled), ""):
             what = f"the mend of '{name}' {why}; it must touch what the guards look at: {listed(sorted(areas))}"
             yield proof.problem("guards-again", what, "faults", name, "mend", "touches")
 
 
-def _disturbs(known: Knowledge, name: str, fault: Fault, handled: re.Pattern[str] | None) -> Iterator[str]:
-    """Yield each sign that a mend changes what a guard has seen."""
-    guards = {check.name: check for check in known.checks.values() if check.guard}
-    for guard, check in guards.items():
-        if check.can_show(name) or fault.area in known.guarded_areas():
-            yield f"changes what the guard '{guard}' looks at"
+def _disturbs(known: Knowledge, name: str, areas: frozenset[str], handled: re.Pattern[str] | None) -> Iterator[str]:
+    """Yield each sign that a fault's mend changes what a guard has seen."""
+    fault = known.faults[name]
+    guards = [check for check in known.checks.values() if check.guard]
+    text = " ".join((*fault.mend.do, fault.mend.recheck or ""))
+    if fault.area in areas:
+        yield f"is of the area '{fault.area}'"
     if fault.mend.state == "stripped":
         yield "takes the engine apart"
-    text = " ".join((*fault.mend.do, fault.mend.recheck or ""))
     if handled and (found := handled.search(text)):
         yield f"says '{found[0]}'"
     for guard in guards:
-        if re.search(rf"\b{re.escape(guard)}\b", text, re.IGNORECASE):
-            yield f"speaks of the guard '{guard}'"
+        if guard.can_show(name):
+            yield f"changes what the guard '{guard.name}' looks at"
+        if re.search(rf"\b{re.escape(guard.name)}\b", text, re.IGNORECASE):
+            yield f"speaks of the guard '{guard.name}'"
 
 
 def _bad_guard(check: Check) -> Iterator[str]:

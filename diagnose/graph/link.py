@@ -225,13 +225,11 @@ def _others(book: Book) -> Iterator[Problem]:
         yield from _drawing(book, settings.where, "engines", name, "where")
     for name, drawing in book.knowledge.drawings.items():
         rows = drawing.picture.splitlines()
-        widest = max(map(len, rows), default=0)
-        if widest > PICTURE_WIDTH:
-            what = f"the picture is {widest} columns wide; at most {PICTURE_WIDTH} fit"
-            yield book.problem("picture-width", what, "drawings", name, "picture")
-        if len(rows) > PICTURE_HEIGHT:
-            what = f"the picture is {len(rows)} lines high; at most {PICTURE_HEIGHT} fit"
-            yield book.problem("picture-height", what, "drawings", name, "picture")
+        wide, high = max(map(len, rows), default=0), len(rows)
+        if wide > PICTURE_WIDTH or high > PICTURE_HEIGHT:
+            most = f"at most {PICTURE_WIDTH} columns and {PICTURE_HEIGHT} lines fit"
+            what = f"the picture is {wide} columns wide and {high} lines high; {most}"
+            yield book.problem("picture-size", what, "drawings", name, "picture")
     yield from _states(book)
 
 

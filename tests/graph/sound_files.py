@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from graph.knowledge_files import FILES
 
-WORDS = "barrel|fail-safe|knife|line clamp|linkage|needle|pressure line|radio|seal|syringe|tank pressure".split("|")
+WORDS = ("barrel", "fail-safe", "knife", "line clamp", "linkage", "needle", "pressure line", "radio", "seal", "syringe")
 
 CASE = "format: 1\nsymptom: revs-hang\nanswers: {{{answers}}}\nfaults: [{fault}]\nexpect: {{verdict: {verdict}}}\n"
 
@@ -23,7 +23,7 @@ SOUND: dict[str, str] = {
     "preparations/more.yaml": "format: 1\nlet-it-cool: {name: let it cool, do: [Wait.], minutes: 9, state: cooling}\n",
     "bench/more.yaml": "format: 1\ncooling: {into: 0, out: 0, say: cooling down}\n",
     "words/more.yaml": "format: 1\n"
-    + "".join(f"{word}: {{say: A word of the trade.}}\n" for word in WORDS)
+    + "".join(f"{word}: {{say: A word of the trade.}}\n" for word in (*WORDS, "tank pressure"))
     + "carburettor: {say: What mixes air and fuel., guarded: true}\n",
     "facts/more.yaml": """\
 format: 1

@@ -177,13 +177,13 @@ LINKS = [
         "drawings.yaml",
         "    =|____|==",
         "    " + "=" * 30 + "|____|==",
-        "the picture is 57 columns wide; at most 40 fit (picture-width)",
+        "the picture is 57 columns wide and 2 lines high; at most 40 columns and 12 lines fit (picture-size)",
     ),
     (
         "drawings.yaml",
         "      ____\n",
         "      ____\n" + "      |  |\n" * 11,
-        "the picture is 13 lines high; at most 12 fit (picture-height)",
+        "the picture is 28 columns wide and 13 lines high; at most 40 columns and 12 lines fit (picture-size)",
     ),
     (
         "faults/mechanical.yaml",
