@@ -70,8 +70,12 @@ def _wrong_answer(knowledge: Knowledge, variant: Variant, key: str, answer: Give
             yield _not_here("fault", key, variant)
         allowed = (DONE, NOT_NOW)
     if answer not in allowed:
-        hint = did_you_mean(answer, allowed) if isinstance(answer, str) else "; it takes no number"
-        yield f"'{key}' has no answer '{answer}'{hint}"
+        said = (
+            f"'{answer}'{did_you_mean(answer, allowed)}"
+            if isinstance(answer, str)
+            else f"{answer:g}; it takes no number"
+        )
+        yield f"'{key}' has no answer {said}"
 
 
 def _not_here(kind: str, name: str, variant: Variant) -> str:

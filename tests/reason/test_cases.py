@@ -180,7 +180,7 @@ def test_everything_that_is_no_answer_is_reported_at_once() -> None:
     with pytest.raises(DiagnoseError) as caught:
         run_case(knowledge(), wrong, Variant())
     assert str(caught.value).splitlines() == [
-        "'hold' has no answer '3'; it takes no number",
+        "'hold' has no answer 3; it takes no number",
         "'re-test' has no answer 'bettr'; did you mean 'better'",
         "'bring-to-heat' has no answer 'redy'; did you mean 'ready'",
         "'froth' has no answer 'don'; did you mean 'done'",
