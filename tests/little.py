@@ -7,6 +7,7 @@ from typing import Any
 import msgspec
 
 from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.say import celsius
 from diagnose.reason import events as ev
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
@@ -172,7 +173,7 @@ def raw() -> dict[str, Any]:
         },
         "bench": {state: {"into": minutes, "out": minutes, "say": state} for state, minutes in BENCH.items()},
         "facts": {
-            name: {"unit": "°F", "provenance": "common practice, no source", "value": value}
+            name: {"unit": "°C", "provenance": "common practice, no source", "value": celsius(value)}
             for name, value in {
                 "warm-enough-to-look": 158,
                 "head-floor": 180,

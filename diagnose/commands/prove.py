@@ -24,17 +24,25 @@ HOLDS, DOES_NOT_HOLD = 0, 1
 @click.argument("folders", nargs=-1, metavar="[DIR]...", type=click.Path(path_type=Path))
 @click.option("--full", is_flag=True, help="Add how well faults are told apart, and which texts are hard to read.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-def prove(folders: tuple[Path, ...], full: bool, as_json: bool) -> None:
+@click.option(
+    "--explain", "rule", metavar="RULE", help="Print what a rule refuses, what holds, and why; prove nothing."
+)
+def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None) -> None:
     """Prove the knowledge: structure, rules and worked cases.
 
     Each DIR holds a club's own files and lies on the shipped knowledge.
-    Problems are printed one a line. Exit code 0 only when everything holds.
+    Problems are printed one a line, each with its rule at the end.
+    Exit code 0 only when everything holds.
 
     \b
     Examples:
       diagnose prove
       diagnose prove club/ --full
+      diagnose prove --explain guards-again
     """
+    if rule is not None:
+        _explain(rule, as_json=as_json)
+        return
     from msgspec.structs import asdict
 
     from diagnose.graph.load import read_all
@@ -58,6 +66,24 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool) -> None:
     else:
         _print(found, problems, fewer, figures, texts)
     click.get_current_context().exit(DOES_NOT_HOLD if problems else HOLDS)
+
+
+def _explain(name: str, *, as_json: bool) -> None:
+    """Print the page of a rule; raises `DiagnoseError` for a name that is none."""
+    from msgspec.structs import asdict
+
+    from diagnose.graph.problem import did_you_mean
+    from diagnose.graph.rules import page, rules
+
+    known = rules()
+    name = name.strip("()")
+    if name not in known:
+        hint = did_you_mean(name, known) or "; a problem ends in the name of its rule"
+        raise DiagnoseError(f"there is no rule '{name}'{hint}")
+    if as_json:
+        common.say_json({"rule": name, **asdict(known[name])})
+    else:
+        common.say(page(name, known[name]).rstrip("\n"))
 
 
 def _unproven(found: Read) -> Iterator[Problem]:

@@ -9,8 +9,6 @@ from diagnose.graph.model import Refer
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof, Route
 
-RULES = frozenset({"last-word"})
-
 FORBIDS = re.compile(
     r"leave it off|stays? off|no more full throttle|do not (?:start|drive|race|run) it|drive no further|stop turning it"
     r"|before (?:you|the) (?:race|use full throttle|second start)",

@@ -11,8 +11,6 @@ from diagnose.graph.problem import Problem
 if TYPE_CHECKING:
     from diagnose.graph.routes import Proof  # with networkx, which reading does without
 
-RULES = frozenset({"lesson-fault"})
-
 
 def links(book: Book) -> Iterator[Problem]:
     """Yield each name in a lesson that does not exist, and each question that has not one right answer."""

@@ -1,6 +1,6 @@
-"""Cross references: every name that an entry uses is one that exists, and what is written fits together.
+"""Cross references: every name that an entry uses is one that exists, and an entry by itself is whole.
 
-Each rule takes the `Book` and yields problems. What a route can lead to is another matter, and proven elsewhere.
+Each rule takes the `Book` and yields problems. What the entries come to together is another matter: `prove` sees to it.
 """
 
 from __future__ import annotations
@@ -10,18 +10,17 @@ from typing import Any, NamedTuple
 
 from diagnose.graph.done import everything
 from diagnose.graph.model import (
-    RUNNING,
     Adjust,
     Ask,
     Case,
-    Check,
     Fault,
     Knowledge,
     Node,
-    Only,
     Prepare,
     Refer,
     Sweep,
+    Way,
+    exits,
 )
 from diagnose.graph.places import Path
 from diagnose.graph.problem import Place, Problem, did_you_mean
@@ -33,7 +32,7 @@ NOT_ANSWERS = ("can't tell", "no tool now")
 RETEST = "re-test"
 """Under this key a case says how the re-tests come out; other keys are checks, preparations and mended faults."""
 
-WAYS = {"idle stop": ("in", "out")}
+WAYS: dict[str, tuple[Way, Way]] = {"idle stop": ("in", "out")}
 """The ways that a screw turns; a needle goes leaner or richer."""
 
 PICTURE_WIDTH, PICTURE_HEIGHT = 40, 12
@@ -69,7 +68,7 @@ class Book(NamedTuple):
         known = self.areas if kind == "areas" else self.names.get(kind, ())
         if name not in known and ("faults" if kind == "areas" else kind) not in self.broken:
             one = "question" if kind == "history" else kind.removesuffix("s")
-            yield self.problem(f"unknown-{one}", f"unknown {one} '{name}'{did_you_mean(name, known)}", *path)
+            yield self.problem("unknown-name", f"unknown {one} '{name}'{did_you_mean(name, known)}", *path)
 
 
 def problems(book: Book) -> Iterator[Problem]:
@@ -94,8 +93,6 @@ def case_problems(case: Case, book: Book, *path: str) -> Iterator[Problem]:
         for one in given if isinstance(given, tuple) else [given]:
             if isinstance(one, str):
                 yield from _answer(book, "checks", asked, one, NOT_ANSWERS, *here)
-            elif (check := book.knowledge.checks.get(asked)) and check.reading is None:
-                yield book.problem("reading", f"'{asked}' asks for no reading, so {one:g} answers nothing", *here)
     for number, fault in enumerate(case.faults or ()):
         for name in [fault] if isinstance(fault, str) else list(fault):
             yield from book.unknown("faults", name, *path, "faults", str(number))
@@ -108,7 +105,7 @@ def _answer(book: Book, kind: str, name: str, answer: str, others: tuple[str, ..
     asked = book.knowledge.checks.get(name) if kind == "checks" else book.knowledge.history.get(name)
     if asked is not None and answer not in asked.answers and answer not in others:
         hint = did_you_mean(answer, asked.answers)
-        yield book.problem("unknown-answer", f"'{name}' has no answer '{answer}'{hint}", *path)
+        yield book.problem("unknown-name", f"'{name}' has no answer '{answer}'{hint}", *path)
 
 
 def _texts(book: Book) -> Iterator[Problem]:
@@ -173,7 +170,6 @@ def _screw(book: Book, name: str, fault: Fault) -> Iterator[Problem]:
 
 
 def _checks(book: Book) -> Iterator[Problem]:
-    guards: dict[str, str] = {}
     for name, check in book.knowledge.checks.items():
         here = ("checks", name)
         yield from _names(book, "cautions", check.cautions, *here, "cautions")
@@ -181,19 +177,6 @@ def _checks(book: Book) -> Iterator[Problem]:
         if (check.look == "strip") != (check.opens is not None):
             what = "a strip-down says what it 'opens:'" if check.look == "strip" else "a first look opens nothing"
             yield book.problem("opens", what, *here, "look")
-        if check.guard is not None:
-            yield from _guard(book, name, check)
-            if check.guard in guards:
-                what = f"'{guards[check.guard]}' is the {check.guard} guard already"
-                yield book.problem("guard", what, *here, "guard")
-            guards[check.guard] = name
-
-
-def _guard(book: Book, name: str, check: Check) -> Iterator[Problem]:
-    """See that a guard is a first look, made with the engine off, on every engine."""
-    if check.state in RUNNING or check.look != "first" or check.only != Only():
-        what = f"'{name}' is a guard: a first look, made with the engine off, on every engine"
-        yield book.problem("guard", what, "checks", name, "guard")
 
 
 def _routes(book: Book) -> Iterator[Problem]:
@@ -203,37 +186,16 @@ def _routes(book: Book) -> Iterator[Problem]:
         yield from _names(book, "cautions", symptom.retest.cautions, *here, "retest", "cautions")
         for title, node in symptom.route.items():
             at = (*here, "route", title)
-            for key, target in _targets(node):
+            leads = exits(node) if node.otherwise is None else {"else": node.otherwise, **exits(node)}
+            for key, target in leads.items():
                 known = [*symptom.route, *(book.names["symptoms"] if isinstance(node, Ask) and key != "else" else ())]
                 if target not in known and not (isinstance(node, Ask) and "symptoms" in book.broken):
-                    yield book.problem(
-                        "unknown-node", f"the route has no node '{target}'{did_you_mean(target, known)}", *at, key
-                    )
+                    what = f"the route has no node '{target}'{did_you_mean(target, known)}"
+                    yield book.problem("unknown-name", what, *at, key)
             yield from _node(book, node, *at)
 
 
-def _targets(node: Node) -> Iterator[tuple[str, str]]:
-    """Yield the keys of a node that lead on, each with where it leads."""
-    exits: dict[str, str | None] = {"else": node.otherwise}
-    match node:
-        case Sweep():
-            exits["then"] = node.then
-        case Ask():
-            exits |= node.branches
-        case Adjust():
-            exits |= {"better": node.better, "same": node.same, "worse": node.worse}
-        case Prepare():
-            exits |= {"then": node.then, "too cool": node.too_cool, "too hot": node.too_hot, "won't run": node.wont_run}
-        case Refer():
-            pass
-    for key, target in exits.items():
-        if target is not None:
-            yield key, target
-
-
 def _node(book: Book, node: Node, *at: str) -> Iterator[Problem]:
-    if (node.only == Only()) != (node.otherwise is None):
-        yield book.problem("node-else", f"'{at[-1]}': 'only:' and 'else:' go together", *at)
     match node:
         case Sweep():
             yield from _names(book, "areas", node.sweep, *at, "sweep")
@@ -241,32 +203,21 @@ def _node(book: Book, node: Node, *at: str) -> Iterator[Problem]:
             yield from book.unknown("checks", node.ask, *at, "ask")
             for answer in node.branches:
                 yield from _answer(book, "checks", node.ask, answer, NOT_ANSWERS, *at, answer)
-            check = book.knowledge.checks.get(node.ask)
-            if check is not None and check.guard is not None:
-                yield book.problem("guard", "the guards come by themselves; routes don't name them", *at, "ask")
         case Prepare():
             yield from book.unknown("preparations", node.prepare, *at, "prepare")
         case Adjust():
-            yield from _adjust(book, node, *at)
+            yield from _way(book, node.adjust, node.way, *at)
+            for screw, step in node.follow.items():
+                yield from _way(book, screw, step.way, *at, "follow", screw)
         case Refer():
             pass
 
 
-def _adjust(book: Book, node: Adjust, *at: str) -> Iterator[Problem]:
-    """See to one screw, at most one hour; only the idle stop follows, and only the low needle."""
-    steps = [(node.adjust, node.way, node.hours, at)]
-    for screw, step in node.follow.items():
-        steps.append((screw, step.way, step.hours, (*at, "follow", screw)))
-        if (node.adjust, screw) != ("low needle", "idle stop"):
-            what = "two screws in one step; only the idle stop follows, and only the low needle"
-            yield book.problem("follow", what, *at, "follow", screw)
-    for screw, way, hours, path in steps:
-        ways = WAYS.get(screw, ("leaner", "richer"))
-        if way not in ways:
-            yield book.problem("way", f"the {screw} goes {' or '.join(ways)}, not {way}", *path, "way")
-        if not 0 < hours <= 1:
-            what = f"{hours:g} hours; an adjustment turns a screw by at most one hour"
-            yield book.problem("one-hour", what, *path, "hours")
+def _way(book: Book, screw: str, way: Way, *at: str) -> Iterator[Problem]:
+    """See that a screw is turned a way that it goes."""
+    ways = WAYS.get(screw, ("leaner", "richer"))
+    if way not in ways:
+        yield book.problem("way", f"the {screw} goes {' or '.join(ways)}, not {way}", *at, "way")
 
 
 def _others(book: Book) -> Iterator[Problem]:
@@ -276,13 +227,11 @@ def _others(book: Book) -> Iterator[Problem]:
         yield from _drawing(book, settings.where, "engines", name, "where")
     for name, drawing in book.knowledge.drawings.items():
         rows = drawing.picture.splitlines()
-        widest = max(map(len, rows), default=0)
-        if widest > PICTURE_WIDTH:
-            what = f"the picture is {widest} columns wide; at most {PICTURE_WIDTH} fit"
-            yield book.problem("picture-width", what, "drawings", name, "picture")
-        if len(rows) > PICTURE_HEIGHT:
-            what = f"the picture is {len(rows)} lines high; at most {PICTURE_HEIGHT} fit"
-            yield book.problem("picture-height", what, "drawings", name, "picture")
+        wide, high = max(map(len, rows), default=0), len(rows)
+        if wide > PICTURE_WIDTH or high > PICTURE_HEIGHT:
+            most = f"at most {PICTURE_WIDTH} columns and {PICTURE_HEIGHT} lines fit"
+            what = f"the picture is {wide} columns wide and {high} lines high; {most}"
+            yield book.problem("picture-size", what, "drawings", name, "picture")
     yield from _states(book)
     for done in everything(book.knowledge):
         yield from _names(book, "openings", done.work.takes_off, *done.path, "takes off")
@@ -300,4 +249,4 @@ def _states(book: Book) -> Iterator[Problem]:
     used += [(step.state, ("preparations", name, "state")) for name, step in k.preparations.items()]
     for state, path in used:
         if state not in book.names["bench"] and "bench" not in book.broken:
-            yield book.problem("unknown-state", f"bench.yaml has no entry '{state}'", *path)
+            yield book.problem("unknown-name", f"bench.yaml has no entry '{state}'", *path)

@@ -13,8 +13,6 @@ from diagnose.graph.routes import Proof
 from diagnose.graph.safety import listed
 from diagnose.graph.say import REFERENCE
 
-RULES = frozenset({"unused", "caution-missing", "built-in-missing", "twin-symptoms"})
-
 PROGRAM_FACTS = frozenset(
     {"drop-gone", "head-ceiling", "head-come-in", "head-floor", "head-stop", "warm-enough-to-look"}
 )

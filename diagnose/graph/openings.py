@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
+from typing import NamedTuple
 
 from diagnose.graph.done import Done, everything
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Opening, Work
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof
 from diagnose.graph.safety import listed
-
-RULES = frozenset({"close-up-missing", "cranks-unsaid", "mend-runs", "open-while-turning", "opening-unsaid"})
 
 _CRANKS = re.compile(
     r"\b(?:turn(?: it| the engine)? with the starter|pull the cord|switch the starter on for"
@@ -32,56 +32,73 @@ _VERBS = {"open": ("open",), "clamped": ("clamp",)}
 _SENTENCE = re.compile(r"(?<=[.!?:;])\s+")
 
 
+class Found(NamedTuple):
+    """What is wrong with a step."""
+
+    rule: str
+    what: str
+
+
 def problems(proof: Proof) -> Iterator[Problem]:
     """Yield every way to break one of these rules."""
     known = proof.knowledge
     steps = list(everything(known))
     for step in steps:
-        for rule, what in (*_labels(step, known), *_texts(step, known)):
-            yield proof.problem(rule, f"{step.name} {what}", *step.path)
+        for found in (*_labels(step, known), *_texts(step, known)):
+            yield proof.problem(found.rule, f"{step.name} {found.what}", *step.path)
     yield from _closed(proof, steps)
 
 
-def _labels(step: Done, known: Knowledge) -> Iterator[tuple[str, str]]:
+def _labels(step: Done, known: Knowledge) -> Iterator[Found]:
     """See that what is open while the engine turns is meant, and that a bench state opens what it is named for."""
     work = step.work
     if work.engine == "off" and work.may_be_open:
-        yield "open-while-turning", "neither cranks nor runs the engine: 'may be open:' says nothing there"
+        yield Found("open-while-turning", "neither cranks nor runs the engine: 'may be open:' says nothing there")
     if work.engine != "off":
         left = [n for n in work.takes_off if n not in work.puts_back and n not in work.may_be_open]
         if left:
             what = (
                 f"{_turns(work)} the engine and leaves {listed(left)} open; put it back, or say why in 'may be open:'"
             )
-            yield "open-while-turning", what
+            yield Found("open-while-turning", what)
     if step.path[0] == "faults" and work.state in RUNNING:
-        yield "mend-runs", "is a mend made with the engine running; only looks, re-tests and preparations run it"
+        yield Found("mend-runs", "is a mend made with the engine running; only looks, re-tests and preparations run it")
     for name, opening in known.openings.items():
         if opening.state == work.state and name not in work.takes_off:
-            yield "opening-unsaid", f"is made in the state '{work.state}'; say 'takes off: [{name}]'"
+            yield Found("opening-unsaid", f"is made in the state '{work.state}'; say 'takes off: [{name}]'")
 
 
-def _texts(step: Done, known: Knowledge) -> Iterator[tuple[str, str]]:
+def _texts(step: Done, known: Knowledge) -> Iterator[Found]:
     """See that the labels say what the text does."""
     sentences = [sentence for text in step.text for sentence in _SENTENCE.split(text)]
     for name, opening in known.openings.items():
         said = next((one for one in sentences if name not in step.work.takes_off and takes_off(opening, one)), None)
         if said is not None:
-            yield "opening-unsaid", f"says \"{said}\" and not 'takes off: [{name}]'"
+            yield Found("opening-unsaid", f"says \"{said}\" and not 'takes off: [{name}]'")
     if step.work.puts_back and not any(_PUTS_BACK.search(one) for one in sentences):
-        yield "opening-unsaid", f"'puts back:' {listed(list(step.work.puts_back))}, and its text puts nothing back"
+        yield Found(
+            "opening-unsaid", f"'puts back:' {listed(list(step.work.puts_back))}, and its text puts nothing back"
+        )
     cranked = next((one for one in sentences if _CRANKS.search(one) and "never" not in one), None)
     if cranked is not None and step.work.engine == "off":
-        yield "cranks-unsaid", f"says \"{cranked}\" and not 'cranks: true'"
+        yield Found("cranks-unsaid", f"says \"{cranked}\" and not 'cranks: true'")
     started = next((one for one in sentences if _RUNS.search(one)), None)
     if started is not None and step.path[0] == "faults":
-        yield "mend-runs", f'says "{started}"; a mend ends with the engine off, and the re-test starts it'
+        yield Found("mend-runs", f'says "{started}"; a mend ends with the engine off, and the re-test starts it')
 
 
 def takes_off(opening: Opening, sentence: str) -> bool:
     """Say whether a sentence of a text takes this part off, or opens it: what to look for, `open` ends in."""
-    noun = "|".join(re.escape(noun.removeprefix("the ")) for noun in (opening.name, *opening.also))
-    last = opening.open.split()[-1]
+    nouns, ways = _ways(opening.open, (opening.name, *opening.also))
+    lower = sentence.lower()
+    return any(noun in lower for noun in nouns) and any(way.search(sentence) for way in ways)
+
+
+@lru_cache(256)
+def _ways(told: str, names: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[re.Pattern[str], ...]]:
+    """Return what an opening is called, and the ways in which a text can open it."""
+    nouns = tuple(name.removeprefix("the ").lower() for name in names)
+    noun, last = "|".join(map(re.escape, nouns)), told.split()[-1]
     verbs = ["unhook", "unscrew", "remove", *_VERBS.get(last, ())]
     ways = [rf"\b(?:{'|'.join(verbs)})(?: the| its| both)?(?: fuel| pressure)? (?:{noun})\b"]
     if last in ("off", "out"):
@@ -90,7 +107,7 @@ def takes_off(opening: Opening, sentence: str) -> bool:
             rf"(?<!switch the )\b(?:{noun})\b(?:,| is)?(?: cold and)? {last}\b(?! of)",
             rf"\b(?:{noun})\b[^.]*\b(?:take|lift) it {last}\b",
         ]
-    return any(re.search(way, sentence, re.IGNORECASE) for way in ways)
+    return nouns, tuple(re.compile(way, re.IGNORECASE) for way in ways)
 
 
 def _closed(proof: Proof, steps: list[Done]) -> Iterator[Problem]:

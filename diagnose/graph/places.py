@@ -78,8 +78,10 @@ def parse(file: str, text: str) -> Parsed:
         mark = error.problem_mark or error.context_mark
         place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file, 1, 1)
         said = str(error.problem)
-        rule = "too-deep" if said == _TOO_DEEP else "syntax"
-        builder.problems.append(Problem(place, rule, _FRIENDLY.get(said, f"this is not YAML: {said}")))
+        what = _FRIENDLY.get(said, f"this is not YAML: {said}")
+        builder.problems.append(
+            Problem(place, "too-deep", what) if said == _TOO_DEEP else Problem(place, "syntax", what)
+        )
     except _GivenUp:
         pass
     return Parsed(data, builder.places, builder.problems)

@@ -1,21 +1,19 @@
 """The proof: everything that the knowledge must keep to before the program takes a step on it.
 
 Read and linked knowledge goes in; out comes everything that is unsafe or unsound about it, with file, line and, where
-a way through a route breaks a rule, the shortest such way. Each rule has a page in docs/rules.
+a way through a route breaks a rule, the shortest such way. Each rule has a page in docs/rules; `rules/` keeps them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph import last_word, lessons, loose_ends, openings, safety, soundness, texts, waiting
+from diagnose.graph import guards, last_word, lessons, loose_ends, openings, safety, soundness, texts, waiting
 from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import Place, Problem
 from diagnose.graph.routes import prepared
 
-ROOMS = (safety, openings, soundness, last_word, loose_ends, lessons, texts, waiting)
-RULES = frozenset[str]().union(*(room.RULES for room in ROOMS))
-"""The ids of all rules that are proven here."""
+ROOMS = (safety, guards, openings, soundness, last_word, loose_ends, lessons, texts, waiting)
 
 
 def prove(knowledge: Knowledge, places: Mapping[tuple[str, ...], Place]) -> list[Problem]:

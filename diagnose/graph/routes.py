@@ -22,6 +22,7 @@ from diagnose.graph.model import (
     Symptom,
     Variant,
     every_variant,
+    exits,
 )
 from diagnose.graph.problem import Place, Problem
 
@@ -160,18 +161,9 @@ def onward(node: Node, engine: Variant) -> Iterator[str]:
         if node.otherwise is not None:
             yield node.otherwise
         return
-    match node:
-        case Sweep():
-            yield node.then
-        case Ask():
-            yield from node.branches.values()
-        case Adjust():
-            yield from (END, node.better, node.same, node.worse)
-        case Prepare():
-            exits = (node.then, node.too_cool, node.too_hot, node.wont_run)
-            yield from (target for target in exits if target is not None)
-        case Refer():
-            yield END
+    if isinstance(node, (Adjust, Refer)):
+        yield END
+    yield from exits(node).values()
 
 
 def prepared(knowledge: Knowledge, places: Mapping[tuple[str, ...], Place], *, every_engine: bool = False) -> Proof:

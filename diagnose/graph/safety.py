@@ -1,4 +1,4 @@
-"""The rules that keep needle and engine safe, proven over every symptom and every kind of engine.
+"""The rules that keep a needle from being turned too soon or too far, proven over every symptom and kind of engine.
 
 A proof that fails names its counterexample: the shortest way through the route that breaks the rule.
 """
@@ -7,24 +7,13 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator
-from typing import NamedTuple, get_args
+from typing import NamedTuple
 
 import networkx as nx
 
-from diagnose.graph.model import RUNNING, Adjust, Ask, Check, Guard, Only, Prepare, Screw, Sweep, Way
+from diagnose.graph.model import Adjust, Prepare, Screw, Sweep, signed
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof, Route, onward
-
-RULES = frozenset(
-    {
-        "first-look-before-adjustment",
-        "no-first-look",
-        "strip-down-before-second-hour",
-        "one-hour",
-        "guard-before-running",
-        "guard-in-route",
-    }
-)
 
 NEEDLES: tuple[Screw, ...] = ("low needle", "mid needle", "high needle")
 
@@ -40,7 +29,6 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _no_first_look(proof)
     yield from _second_hours(proof)
     yield from _one_hour(proof)
-    yield from _guards(proof)
 
 
 def skipped(route: Route) -> dict[frozenset[str], list[str]]:
@@ -102,11 +90,6 @@ class Turned(NamedTuple):
     """Net hours since the last good tune or the return to a record; richer is more."""
     looked: frozenset[str]
     """What strip-downs have looked for."""
-
-
-def signed(way: Way, hours: float) -> float:
-    """Return hours that add up: richer is more, leaner less."""
-    return hours if way in ("richer", "out") else -hours
 
 
 def too_far(route: Route, needle: Screw) -> Iterator[tuple[str, list[str]]]:
@@ -204,70 +187,6 @@ def _one_hour(proof: Proof) -> Iterator[Problem]:
             if not 0 < hours <= FREE_HOURS:
                 what = f"'{name}' turns the {screw} by {hours:g} hours; one hour at most is allowed"
                 yield proof.problem("one-hour", what, *at, "hours")
-
-
-def _guards(proof: Proof) -> Iterator[Problem]:
-    """Rule 5: both guards are there, and can be asked before anything runs the engine."""
-    checks = proof.knowledge.checks
-    for guard in get_args(Guard):
-        named = [name for name, check in checks.items() if check.guard == guard]
-        if not named:
-            yield _unguarded(proof, guard)
-        for other in named[1:]:
-            what = f"'{other}' is a second {guard} guard beside '{named[0]}'; there is one"
-            yield proof.problem("guard-before-running", what, "checks", other, "guard")
-    for name, check in checks.items():
-        for wrong in _bad_guard(check) if check.guard else ():
-            yield proof.problem("guard-before-running", f"the guard '{name}' {wrong}", "checks", name)
-    for symptom, name, node in proof.nodes():
-        if isinstance(node, Ask) and node.ask in checks and checks[node.ask].guard:
-            what = f"'{name}' asks the guard '{node.ask}'; guards come by themselves"
-            yield proof.problem("guard-in-route", what, "symptoms", symptom, "route", name, "ask")
-
-
-def _bad_guard(check: Check) -> Iterator[str]:
-    if check.runs:
-        yield f"is made {check.state}; a guard is made with the engine off"
-    if check.look != "first":
-        yield "is a strip-down; a guard is a first look"
-    if check.good_for != "outing":
-        yield f"stays good for a {check.good_for}; a guard is made anew for every outing"
-    if check.only != Only():
-        yield "is only for some engines; a guard is for all"
-    if not any(answer.grounds and not answer.healthy for answer in check.answers.values()):
-        yield "grounds nothing; one of its unhealthy answers must"
-
-
-def _unguarded(proof: Proof, guard: str) -> Problem:
-    """Tell of a missing guard, with the shortest way to something that runs the engine."""
-    ways = [(path, runs, route) for route in proof.routes for path, runs in [first_run(route)] if path]
-    if not ways:
-        return proof.problem("guard-before-running", f"no check is the {guard} guard", "checks")
-    path, runs, route = min(ways, key=lambda way: len(way[0]))
-    what = f"no check is the {guard} guard, and {runs} runs the engine: {proof.shown(route, path)}"
-    return proof.problem("guard-before-running", what, *route.at(path[-1]))
-
-
-def first_run(route: Route) -> tuple[list[str], str]:
-    """Return the shortest way to a node that runs the engine, and what does; an empty way when nothing runs it."""
-    for name, node in route.active.items():
-        match node:
-            case Sweep():
-                made = [check for check in route.swept(node) if route.looks.checks[check].runs]
-                what = f"the check '{min(made)}'" if made else "the re-test after a mend"
-                runs = bool(made) or (bool(route.obliges(node)) and route.symptom.retest.state in RUNNING)
-            case Ask():
-                what, runs = f"the check '{node.ask}'", node.ask in route.asked and route.looks.checks[node.ask].runs
-            case Prepare():
-                preparation = route.preparations.get(node.prepare)
-                what, runs = f"the preparation '{node.prepare}'", bool(preparation and preparation.state in RUNNING)
-            case Adjust():
-                what, runs = "an adjustment", True
-            case _:
-                what, runs = "", False
-        if runs:
-            return route.paths[name], what
-    return [], ""
 
 
 def listed(names: list[str]) -> str:

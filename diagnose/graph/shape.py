@@ -125,7 +125,7 @@ def _told(error: Any, root: Path, at: At) -> Iterator[Problem]:
             yield Problem(here, "too-long", long)
         case "minItems" | "minProperties":
             yield Problem(here, "too-few", f"{name} needs at least {wanted}")
-        case "maxItems":
+        case "maxItems" | "maxProperties":
             yield Problem(here, "too-many", f"{name} has {len(value)} parts; at most {wanted} are read well")
         case "minimum" | "maximum" | "exclusiveMinimum":
             low, high = schema.get("minimum", schema.get("exclusiveMinimum")), schema.get("maximum")

@@ -13,25 +13,6 @@ from diagnose.graph.problem import Problem
 from diagnose.graph.routes import END, Proof, Route
 from diagnose.graph.safety import listed
 
-RULES = frozenset(
-    {
-        "area-unswept",
-        "branch-missing",
-        "cant-tell-adjusts",
-        "dead-engine-adjusts",
-        "door",
-        "else-missing",
-        "few-faults",
-        "lean-needs-signs",
-        "low-needle-minds-stop",
-        "no-end",
-        "no-mid",
-        "not-for-engine",
-        "not-shown",
-        "unreachable",
-    }
-)
-
 FEW = 5
 """Fewer mechanical faults than this are few for a symptom that leads to a needle."""
 
@@ -78,9 +59,9 @@ def _of_nodes(proof: Proof) -> Iterator[Problem]:
     """Look at single nodes, whatever the engine."""
     for symptom, name, node in proof.nodes():
         here = ("symptoms", symptom, "route", name)
-        if node.only != Only() and node.otherwise is None:
-            what = f"'{name}' is only for some engines; say with 'else:' where the others go"
-            yield proof.problem("else-missing", what, *here)
+        if (node.only == Only()) != (node.otherwise is None):
+            what = f"'{name}': 'only:' and 'else:' go together; 'else:' says where the other engines go"
+            yield proof.problem("node-else", what, *here)
         if isinstance(node, Ask) and node.ask in proof.knowledge.checks:
             missing = [answer for answer in proof.knowledge.checks[node.ask].answers if answer not in node.branches]
             if missing:

@@ -18,12 +18,10 @@ from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof
 from diagnose.graph.say import REFERENCE, say
 
-RULES = frozenset({"number-in-text", "word-missing"})
-
 PROSE = frozenset(
     {
-        *("ask", "because", "close", "do", "does", "few", "hear", "how", "may be open", "means", "misleads", "name"),
-        *("notice", "now", "open", "opens", "parts", "recheck", "refer", "say", "sits", "sounds", "stop when", "text"),
+        *("ask", "because", "close", "do", "does", "few", "hear", "how", "means", "misleads", "name"),
+        *("notice", "now", "open", "opens", "parts", "recheck", "refer", "say", "sounds", "stop when", "text"),
         *("tools", "what", "why", "words"),
     }
 )
@@ -74,7 +72,7 @@ def texts(known: Knowledge) -> Iterator[Text]:
 
 
 def _texts(data: Any, path: Path, key: str) -> Iterator[Text]:
-    if isinstance(data, str) and key in PROSE:
+    if isinstance(data, str) and key in PROSE | BY_NAME:
         yield path, data
     elif isinstance(data, dict):
         for name, part in data.items():

@@ -8,8 +8,6 @@ from diagnose.graph.model import RUNNING, every_variant
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof
 
-RULES = frozenset({"mend-after"})
-
 
 def problems(proof: Proof) -> Iterator[Problem]:
     """Yield each check that a mend waits for and that could not be made first."""

@@ -72,8 +72,6 @@ class Debrief(NamedTuple):
     minutes: float
     program_minutes: float
     program_cured: bool
-    program_steps: tuple[str, ...]
-    """What the program did from the start, as sentences."""
     best_minutes: float
     score: Score
 
@@ -98,7 +96,6 @@ def debrief(practice: Practice) -> Debrief:
         minutes=practice.minutes,
         program_minutes=ours.minutes,
         program_cured=ours.cured,
-        program_steps=tuple(_named(practice.knowledge, step) for step in ours.steps),
         best_minutes=best.minutes,
         score=score(practice, par),
     )

@@ -10,15 +10,14 @@ from random import Random
 
 from msgspec import Struct
 
-from diagnose.graph.model import Knowledge, Screw
+from diagnose.graph.model import Knowledge, Screw, signed
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.faults import FAULTS
 from diagnose.practice.hands import Change, Hands
 from diagnose.practice.looks import TRUST
-from diagnose.practice.parts import Screws
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
-from diagnose.reason.state import IDLE, signed
+from diagnose.reason.state import IDLE
 from diagnose.reason.steps import DONE, HEAT
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
@@ -93,7 +92,6 @@ def begun(knowledge: Knowledge, scope: Scope, hands: Hands) -> Walk:
         "",
         engine.variant,
         recorded=engine.recorded,
-        record=_record(engine.tuned) if engine.recorded else {},
     )
     walk = begin(knowledge, started)
     walk = Walk(knowledge, walk.events, scope)
@@ -101,10 +99,6 @@ def begun(knowledge: Knowledge, scope: Scope, hands: Hands) -> Walk:
         walk = walk.plus(ev.Told(hands.now, question, _told(engine, question, knowledge)))
     hands.minutes += HISTORY
     return walk
-
-
-def _record(tuned: Screws) -> dict[Screw, float]:
-    return {"high needle": tuned.high, "low needle": tuned.low}
 
 
 def _told(engine: SimEngine, question: str, knowledge: Knowledge) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import msgspec
 from msgspec import Struct
 
 from diagnose.graph.model import Screw
@@ -77,15 +76,3 @@ class Replied(Happening, frozen=True):
 
 
 Event = Begun | Looked | Mended | Turned | WentBack | Ran | Tried | Hinted | GaveUp | Replied
-
-_decoder: msgspec.json.Decoder[Event] = msgspec.json.Decoder(Event)
-
-
-def to_json(event: Event) -> str:
-    """Write an event as one line of JSON, for the journal."""
-    return msgspec.json.encode(event).decode()
-
-
-def from_json(text: str) -> Event:
-    """Read what `to_json` wrote; raises `msgspec.MsgspecError` on anything else."""
-    return _decoder.decode(text)

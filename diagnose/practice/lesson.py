@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import RUNNING, Knowledge, Screw, Variant
+from diagnose.graph.model import RUNNING, Knowledge, Screw, Variant, signed
 from diagnose.practice import setting, tells
 from diagnose.practice.allowed import check
 from diagnose.practice.drive import begun as walk_begun
@@ -33,7 +33,6 @@ from diagnose.practice.happenings import (
 from diagnose.practice.hints import hint
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
-from diagnose.reason.state import signed
 from diagnose.reason.steps import HEAT
 from diagnose.reason.walk import Walk
 
@@ -291,7 +290,6 @@ class _Fold:
                     carried=kept,
                     turned=dict(state.turned),
                     recorded=started.recorded,
-                    record=started.record,
                 ),
             ),
             self.scope,

@@ -1,8 +1,8 @@
-"""The names in a worked case: everything that it names must exist for its engine."""
+"""What a worked case asks of its engine: the engine must be able to have it, and each answer must be one."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from math import isfinite
 
 from diagnose.graph.model import Case, Knowledge, Variant
@@ -24,16 +24,10 @@ def several(given: Given | tuple[Given, ...]) -> Sequence[Given]:
 
 
 def wrong_names(knowledge: Knowledge, case: Case, variant: Variant) -> Iterator[str]:
-    """Yield a sentence for each name of the case that does not exist for this engine."""
-    if case.symptom not in knowledge.symptoms:
-        yield f"there is no symptom '{case.symptom}'{did_you_mean(case.symptom, knowledge.symptoms)}"
-    for question, answer in case.history.items():
-        asked = knowledge.history.get(question)
-        if asked is None:
-            yield f"there is no history question '{question}'{did_you_mean(question, knowledge.history)}"
-        elif answer not in asked.answers and answer != ev.SKIPPED:
-            yield f"'{question}' has no answer '{answer}'{did_you_mean(answer, asked.answers)}"
-    faults = {name for name, fault in knowledge.faults.items() if fault.only.fits(variant)}
+    """Yield a sentence for what of the case this engine can't have, or what can't be an answer.
+
+    That every name exists, the reader has seen to.
+    """
     for key, given in case.answers.items():
         if not several(given):
             yield f"'{key}' has an empty list of answers"
@@ -42,18 +36,17 @@ def wrong_names(knowledge: Knowledge, case: Case, variant: Variant) -> Iterator[
     for written in case.faults or ():
         hours = {} if isinstance(written, str) else written
         for name in [written] if isinstance(written, str) else written:
-            if name not in faults:
-                yield _no_such("fault", name, knowledge.faults, variant)
+            if not knowledge.faults[name].only.fits(variant):
+                yield _not_here("fault", name, variant)
         for name, hour in hours.items():
             if not (isfinite(hour) and hour > 0):
                 yield f"'{name}' stands {hour:g} hours off: that must be more than 0"
-            elif name in faults and knowledge.faults[name].screw is None:
+            elif knowledge.faults[name].screw is None:
                 yield f"'{name}' is no screw, so it has no hours"
 
 
 def _wrong_answer(knowledge: Knowledge, variant: Variant, key: str, answer: Given) -> Iterator[str]:
     """Yield what is wrong with one answer of a case."""
-    checks = knowledge.checks_for(variant)
     allowed: tuple[str, ...]
     if key == RETEST:
         allowed = tuple(OUTCOMES)
@@ -62,24 +55,28 @@ def _wrong_answer(knowledge: Knowledge, variant: Variant, key: str, answer: Give
             return
         back = knowledge.preparations[key].back
         allowed = (DONE, NOT_NOW) if back else (*PREPARED, *((DROP,) if key == HEAT else ()))
-    elif key in checks:
-        reading = checks[key].reading
-        if reading is not None and not isinstance(answer, str):
+    elif key in knowledge.checks:
+        check = knowledge.checks[key]
+        if not check.only.fits(variant):
+            yield _not_here("check", key, variant)
+        if check.reading is not None and not isinstance(answer, str):
+            reading = check.reading
             if not reading.least <= answer <= reading.most:
                 yield f"'{key}' reads {reading.least:g} to {reading.most:g} {reading.unit}, not {answer:g}"
             return
-        allowed = (*checks[key].answers, *sorted(ev.NOT_ANSWERS))
-    elif key in knowledge.faults and knowledge.faults[key].only.fits(variant):
-        allowed = (DONE, NOT_NOW)
+        allowed = (*check.answers, *sorted(ev.NOT_ANSWERS))
     else:
-        yield _no_such("check", key, {**knowledge.checks, **knowledge.preparations, RETEST: None}, variant)
-        return
+        if not knowledge.faults[key].only.fits(variant):
+            yield _not_here("fault", key, variant)
+        allowed = (DONE, NOT_NOW)
     if answer not in allowed:
-        hint = did_you_mean(answer, allowed) if isinstance(answer, str) else "; it takes no number"
-        yield f"'{key}' has no answer '{answer}'{hint}"
+        said = (
+            f"'{answer}'{did_you_mean(answer, allowed)}"
+            if isinstance(answer, str)
+            else f"{answer:g}; it takes no number"
+        )
+        yield f"'{key}' has no answer {said}"
 
 
-def _no_such(kind: str, name: str, known: Mapping[str, object], variant: Variant) -> str:
-    if name in known:
-        return f"the {kind} '{name}' is not for this engine ({variant.says()})"
-    return f"there is no {kind} '{name}'{did_you_mean(name, known)}"
+def _not_here(kind: str, name: str, variant: Variant) -> str:
+    return f"the {kind} '{name}' is not for this engine ({variant.says()})"

@@ -87,10 +87,8 @@ class Started(Happening, frozen=True):
     """Of those, the hours that air and fuel explain at the least: rule 2 does not count them."""
     recorded: bool = False
     """True when the engine has recorded settings to go back to."""
-    record: dict[Screw, float] = {}
-    """Those settings, in hours out from gently closed, in outings from before there was `back`."""
     back: tuple[Target, ...] = ()
-    """Where each screw goes on this day and with this fuel. Older outings have none: there an hour is added."""
+    """Where each screw goes on this day and with this fuel."""
     back_because: str = ""
     """Why there."""
     drift: Drift | None = None

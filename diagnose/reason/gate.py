@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph.model import Adjust, Screw, Way, Work
+from diagnose.graph.model import Adjust, Screw, Way, Work, signed
 from diagnose.reason.events import Prepared
 from diagnose.reason.standing import Standing
-from diagnose.reason.state import State, signed
+from diagnose.reason.state import State
 from diagnose.reason.view import Lock
 
 FRESH = 120.0

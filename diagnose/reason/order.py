@@ -63,11 +63,6 @@ def minutes(sequence: Sequence[Look], bench: Bench) -> float:
     return changes + sum(look.minutes for look in sequence)
 
 
-def covers(sequence: Sequence[Look], owed: frozenset[str]) -> bool:
-    """Say whether healthy answers to the sequence look for every owed fault."""
-    return owed <= frozenset[str]().union(*(look.clears for look in sequence))
-
-
 def efficiency(look: Look, left: Mapping[str, float], state: str, change: Change) -> float:
     """Return the chance of an unhealthy answer per minute."""
     chance = sum(left.values()) - sum(_after(left, look).values())

@@ -123,6 +123,11 @@ class Scope:
         """The two guards, the barrel first."""
         return tuple(sorted((i for i, c in self.checks.items() if c.guard), key=lambda i: str(self.checks[i].guard)))
 
+    @cached_property
+    def guarded_areas(self) -> frozenset[str]:
+        """The areas that the guards look at: a mend that touches one makes both owed again."""
+        return self.knowledge.guarded_areas()
+
     def change(self, before: str, after: str) -> float:
         """Return the minutes from one bench state to another; cooling is not counted, nor is warming up."""
         if before == after or COOLING in (before, after):
@@ -145,5 +150,4 @@ class Scope:
 
     def degrees(self, fact: str) -> float:
         """Return a temperature in °C: the engine's own value, or the fact's."""
-        value = self.knowledge.number(fact, self.engine)
-        return (value - 32) / 1.8 if self.knowledge.facts[fact].unit == "°F" else value
+        return self.knowledge.number(fact, self.engine)

@@ -10,11 +10,11 @@ from functools import cached_property
 
 from msgspec import Struct
 
-from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Symptom, Work
+from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Symptom, Work, exits
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Likelihood, Scope
-from diagnose.reason.state import ABOVE, SAFE_AREAS, State
+from diagnose.reason.state import ABOVE, State
 
 STRIP_BELIEF = 0.02
 """A strip-down is owed while its fault holds at least this much belief."""
@@ -95,10 +95,10 @@ class Standing:
             case Ask():
                 return self._branch(step)
             case Adjust():
-                exits = {"better": step.better, "same": step.same, "worse": step.worse}
+                leads = exits(step)
                 while results:
-                    if (taken := results.pop(0)) in exits:  # what else stands here was its demand for heat
-                        return exits[taken]
+                    if (taken := results.pop(0)) in leads:  # what else stands here was its demand for heat
+                        return leads[taken]
                 return None
             case Prepare():
                 prepared = self.scope.knowledge.preparations[step.prepare]
@@ -150,11 +150,10 @@ class Standing:
     @staticmethod
     def _prepared(step: Prepare, results: list[str]) -> str | None:
         """Return the exit that a preparation took; one that is not written is tried once more, then handed over."""
-        exits = {"then": step.then, "too cool": step.too_cool, "too hot": step.too_hot, "won't run": step.wont_run}
         tried = False
         while results:
             taken = results.pop(0)
-            if onward := exits.get(taken):
+            if onward := exits(step).get(taken):
                 return onward
             if taken == ABOVE:
                 continue
@@ -268,8 +267,8 @@ class Standing:
         """The accused faults that keep an engine off which can run away: what shuts its throttle comes first."""
         if not self.symptom.runs_away:
             return []
-        faults = self.scope.faults
-        return [fault for fault, by in self.accused.items() if faults[fault].area in SAFE_AREAS and self.surely(by)]
+        faults, areas = self.scope.faults, self.scope.guarded_areas
+        return [fault for fault, by in self.accused.items() if faults[fault].area in areas and self.surely(by)]
 
     @cached_property
     def chances(self) -> dict[str, float]:

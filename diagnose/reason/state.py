@@ -6,13 +6,10 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from diagnose.graph.model import CLOSE, Screw, Way
+from diagnose.graph.model import CLOSE, Screw, signed
 from diagnose.reason import events as ev
 from diagnose.reason.passing import another_day, passed
 from diagnose.reason.scope import Scope
-
-SAFE_AREAS = frozenset({"radio", "battery", "servo", "linkage", "carburettor"})
-"""A mend that touches one of these makes both guards owed again."""
 
 IDLE = "let-it-idle"
 """The preparation that lets a head a little above its window come down into it."""
@@ -320,7 +317,7 @@ def _retire(scope: Scope, state: State, fault: str) -> None:
         answer = check.answers[given.answer]
         explained = not answer.healthy and fault in answer.given
         about = {scope.faults[shown].area for shown in scope.clears(name)}
-        guarded = bool(check.guard) and bool(touched & SAFE_AREAS)
+        guarded = bool(check.guard) and not touched.isdisjoint(scope.guarded_areas)
         if explained or guarded or about & touched:
             del state.answers[name]
             state.asked.pop(name, None)
@@ -422,11 +419,6 @@ def _turn(state: State, adjusted: ev.Adjusted, sign: int) -> None:
     moves = {adjusted.screw: signed(adjusted.way, adjusted.hours), **adjusted.follow}
     for screw, hours in moves.items():
         state.turned[screw] = state.turned.get(screw, 0.0) + sign * hours
-
-
-def signed(way: Way, hours: float) -> float:
-    """Return hours with their sign: leaner and out are negative."""
-    return hours if way in ("richer", "in") else -hours
 
 
 def _happened(scope: Scope, state: State, event: ev.Happened) -> None:

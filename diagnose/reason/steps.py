@@ -25,9 +25,6 @@ DONE = "done"
 ENOUGH = "enough"
 LOW = "low needle"
 
-ADDED = 1.0
-"""Hours to the rich side of a record whose day or fuel is not known."""
-
 NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The head and the pipe are hot."
 
 ALWAYS_OFFERED = (Choice(ev.CANT_TELL, "I can't tell"), Choice(ev.NO_TOOL, "I have no tool for that now"))
@@ -280,25 +277,8 @@ class Steps:
         """Return where each screw goes, or `only` one: the record, corrected to the rich side, and why (rule 3)."""
         started = self.standing.state.started
         targets = [target for target in started.back if only in ("", target.screw)]
-        if not targets:
-            return self._old_record(only)
         added = [started.back_because] if any(not _kept(target.screw) for target in targets) else []
         return (*(target.said for target in targets), *added)
-
-    def _old_record(self, only: str) -> tuple[str, ...]:
-        """Return the same for an outing that began before records were corrected: an hour richer, for safety."""
-        record = {screw: hours for screw, hours in self.standing.state.started.record.items() if only in ("", screw)}
-        lines = [
-            f"{screw}: {hours:g} hours out from closed, as recorded." for screw, hours in record.items() if _kept(screw)
-        ]
-        lines += [
-            f"{screw}: {hours + ADDED:g} hours out from closed: {hours:g} recorded, and {_amount(ADDED)} richer."
-            for screw, hours in record.items()
-            if not _kept(screw)
-        ]
-        if any(not _kept(screw) for screw in record):
-            lines.append("The hour richer is there because the day and the fuel of the record are not known here.")
-        return tuple(lines)
 
     def _grounded(self) -> str:
         found = self.standing.state.grounded()

@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import TypeVar
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant, Work
+from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant, Work, signed
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.decide import Decision
@@ -16,7 +16,7 @@ from diagnose.reason.gate import moves, still_open
 from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
-from diagnose.reason.state import State, effective, folded, signed
+from diagnose.reason.state import State, effective, folded
 from diagnose.reason.steps import DONE, DROP, ENOUGH, NOT_NOW
 from diagnose.reason.view import Step, Verdict, View
 

@@ -18,7 +18,6 @@ from diagnose.reason.state import effective
 from diagnose.record.days import Days
 from diagnose.record.engines import Engine, added
 from diagnose.record.journal import Journal, JournalError
-from diagnose.tune.back import CORRECTED
 from diagnose.tune.needles import (
     MOST_DEPTH,
     STOP,
@@ -36,9 +35,6 @@ from diagnose.tune.needles import (
 
 OUTINGS = "outing/"
 LEDGERS = "ledger/"
-
-OLD_HOUR = 1.0
-"""Hours to the rich side of the record that outings went back to before they carried targets of their own."""
 
 OTHER_WAY: dict[Way, Way] = {"richer": "leaner", "leaner": "richer", "in": "out", "out": "in"}
 
@@ -209,9 +205,6 @@ def _undone(turn: Turned, at: float) -> Turned:
 def _went_back(first: ev.Started, at: float, reason: str, outing: str, only: Screw | None = None) -> WentBack:
     """Return a going back to the targets that the outing was given; what has none begins its count again as well."""
     targets: Settings = {one.screw: Depth(one.hours, one.kind, one.pitch) for one in first.back}
-    if not targets:
-        raised = {screw: hours + OLD_HOUR * (screw in CORRECTED) for screw, hours in first.record.items()}
-        targets = {screw: closed(hours) for screw, hours in raised.items() if 0 <= hours <= MOST_DEPTH}
     screws: tuple[Screw, ...] = (only,) if only else get_args(Screw)
     settings = {screw: depth for screw, depth in targets.items() if screw in screws}
     return WentBack(at, settings, reason, outing, tuple(screw for screw in screws if screw not in settings))

@@ -15,7 +15,7 @@ from msgspec import Struct
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
 from diagnose.tune.mixture import PER_TURN, Conditions, opening, shift
-from diagnose.tune.needles import LOW, MOST_DEPTH, STOP, Depth, Ledger, Tune, Turned, outwards
+from diagnose.tune.needles import LOW, MOST_DEPTH, STOP, Depth, Ledger, Tune, outwards
 
 HALF = 0.5
 """The smallest part of an hour that a hand sets."""
@@ -145,17 +145,6 @@ def _set(target: Target, ledger: Ledger) -> list[str]:
         f"Then turn it {LEFT}, {turns(depth.hours)}. {recorded}",
         *caution,
     ]
-
-
-def instruction(turned: Turned, air_screw: bool = False) -> tuple[str, ...]:
-    """Return which way the screwdriver turns for an adjustment, screw by screw."""
-    said = []
-    for screw, way, hours in turned.moves():
-        out = outwards(screw, hours if way in ("richer", "in") else -hours, air_screw)
-        hand = LEFT if out > 0 else RIGHT
-        said.append(f"{capital(screw)}, {amount(hours)} {way}: turn the screwdriver {hand}, as you look at the slot.")
-        said += [AIR_SCREW] if screw == LOW and not air_screw else []
-    return tuple(said)
 
 
 def place(depth: Depth) -> str:

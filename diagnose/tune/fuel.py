@@ -106,8 +106,3 @@ def flow(
     """
     air = rho * displacement * speed * delivery  # kg/s: a two-stroke fills once a revolution
     return air / (air_demand(blend, oil_burnt=False) * richness) / 1000
-
-
-def run_time(tank: float, used: float) -> float:
-    """Return the seconds that a tank of `tank` m3 lasts at a fuel flow of `used` m3/s."""
-    return tank / used

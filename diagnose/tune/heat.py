@@ -81,11 +81,6 @@ def radiance(temperature: float) -> float:
     return _band(temperature + ZERO)[0]
 
 
-def exponent(temperature: float) -> float:
-    """Return the power of the absolute temperature, given in °C, that the radiance goes by there: d ln L / d ln T."""
-    return _band(temperature + ZERO)[1]
-
-
 def _band(kelvin: float) -> tuple[float, float]:
     """Return the radiance and d ln L / d ln T."""
     short, long = (_SECOND / (edge * kelvin) for edge in _BAND)
@@ -134,34 +129,11 @@ def behind(shown: float, emissivity: float, around: float = AROUND, set_to: floa
     return _temperature(own) if own > 0 else None
 
 
-def true_range(
-    shown: float, surface: Surface, around: float = AROUND, set_to: float = SET_TO
-) -> tuple[float, float] | None:
-    """Return the least and the most °C of the head behind a reading of `shown` °C.
-
-    None when it can't be known: the metal is bare, or no such surface shows this.
-    """
-    return None if surface == "bare" else _spread(shown, surface, around, set_to)
-
-
 def _spread(shown: float, surface: Surface, around: float, set_to: float) -> tuple[float, float] | None:
     skin = SURFACES[surface]
     ends = [behind(shown, emissivity, around, set_to) for emissivity in (skin.least, skin.most)]
     known = [end for end in ends if end is not None]
     return (min(known), max(known)) if len(known) == len(ends) else None
-
-
-def mixed(head: float, beside: float, share: float) -> float:
-    """Return the °C shown when `share` (0 to 1) of the spot is on the head and the rest on something at `beside` °C.
-
-    Both are taken as black.
-    """
-    return _temperature(share * radiance(head) + (1 - share) * radiance(beside))
-
-
-def farthest(width: float, ratio: float = 12.0) -> float:
-    """Return the m from which a thermometer of that distance-to-spot ratio sees a spot half as wide as `width`, m."""
-    return width / 2 * ratio
 
 
 def problem(shown: float) -> str | None:

@@ -7,7 +7,7 @@ Makers of radios and servos vary; the numbers here are common practice.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import acos, asin, atan2, cos, hypot, pi, radians, sin, sqrt
+from math import acos, asin, radians, sin, sqrt
 
 NEUTRAL = 1500.0
 """µs at which a servo stands in the middle."""
@@ -37,26 +37,6 @@ def angle(microseconds: float) -> float:
 def arc(horn: float, turned: float) -> float:
     """Return how far a horn of length `horn` pulls, along the rod, when turned from square to it (a long rod)."""
     return horn * sin(turned)
-
-
-def slider(horn: float, rod: float, turned: float) -> float:
-    """Return how far a slide moves on a rod of length `rod`, from where horn and rod are square: a crank-slider."""
-    return horn * sin(turned) + sqrt(rod**2 - (horn * cos(turned) - horn) ** 2) - rod
-
-
-def lever(horn: float, arm: float, base: float, turned: float) -> float | None:
-    """Return the angle of a barrel's lever of length `arm`, `base` from the servo, both square to it at neutral.
-
-    A positive angle leans towards the other end of the rod for the horn, and away from the servo for the lever.
-    Freudenstein's equation of the four-bar linkage, solved for the output: with a horn, b rod, c arm, d base,
-    (d/a)·cos θ4 - (d/c)·cos θ2 + (a² - b² + c² + d²)/(2ac) = cos(θ2 - θ4). None where the linkage can't reach.
-    """
-    driven = pi / 2 - turned  # θ2
-    rod = hypot(base, horn - arm)
-    last = (horn**2 - rod**2 + arm**2 + base**2) / (2 * horn * arm)
-    across, along = base / horn - cos(driven), sin(driven)
-    reach = (base / arm * cos(driven) - last) / hypot(across, along)
-    return pi / 2 - (acos(reach) - atan2(along, across)) if abs(reach) <= 1 else None
 
 
 def opening(bore: float, gap: float) -> float:

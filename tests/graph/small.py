@@ -30,6 +30,9 @@ def fault(area: str, **more: Any) -> dict[str, Any]:
     return {**base, "mend": {"do": ["Mend it."], "minutes": 2}, **more}
 
 
+AT_THE_THROTTLE = {"do": ["Mend it."], "minutes": 2, "touches": ["linkage"]}
+
+
 def screw(which: str, setting: str) -> dict[str, Any]:
     """Return a screw that is set wrongly."""
     return fault("needles", kind="screw", screw=which, setting=setting)
@@ -75,8 +78,8 @@ RAW: dict[str, Any] = {
         "open-up": look({"seal-leaks": 0.9}, kind="strip", state="stripped"),
     },
     "faults": {
-        "held-open": fault("linkage", **{"first look": "always"}),
-        "no-fail-safe": fault("linkage", explains={}),
+        "held-open": fault("linkage", mend=AT_THE_THROTTLE, **{"first look": "always"}),
+        "no-fail-safe": fault("linkage", mend=AT_THE_THROTTLE, explains={}),
         "line-off": fault("tank"),
         "lid-leaks": fault("tank"),
         "filter-torn": fault("air"),

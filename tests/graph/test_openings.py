@@ -85,5 +85,5 @@ def test_most_labels_are_seen_in_the_texts_alone() -> None:
     assert noticed > missed
 
 
-def _said(done: Done) -> list[tuple[str, str]]:
+def _said(done: Done) -> list[openings.Found]:
     return [*openings._labels(done, KNOWLEDGE), *openings._texts(done, KNOWLEDGE)]

@@ -10,9 +10,9 @@ from graph.small import HERE, OUT, adjust, ask, fault, look, routed, small, swee
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.graph.model import Adjust, Knowledge, Screw, Sweep
+from diagnose.graph.model import Adjust, Knowledge, Screw, Sweep, signed
 from diagnose.graph.routes import Route, onward, prepared
-from diagnose.graph.safety import signed, skipped, too_far
+from diagnose.graph.safety import skipped, too_far
 
 AREAS = ("linkage", "tank", "air", "ignition", "seals")
 NAMES = ("a", "b", "c", "d", "e", "f")

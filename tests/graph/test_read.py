@@ -87,7 +87,7 @@ def test_problems_of_all_files_are_told_at_once_in_order():
         "checks/fuel.yaml": FILES["checks/fuel.yaml"].replace("pressure-line-off: 0.9", "pressure-line-of: 0.9"),
     }
     assert told(files) == [
-        "checks/fuel.yaml:20:12: unknown fault 'pressure-line-of'; did you mean 'pressure-line-off' (unknown-fault)",
+        "checks/fuel.yaml:20:12: unknown fault 'pressure-line-of'; did you mean 'pressure-line-off' (unknown-name)",
         "drawings.yaml:2:9: a quote is opened and never closed (syntax)",
         "facts.yaml:4:39: 'provenance' can't be 'from memry', only common practice, no source, from memory "
         "or published; "
@@ -197,7 +197,7 @@ def test_a_case_outside_the_knowledge_is_read_against_it():
     assert read_case("mine.yaml", FILES["cases/pressure-line.yaml"], knowledge).symptom == "revs-hang"
     answers = "{re-test: cured, bring-to-heat: [too cool, 95], fail-safe-off: done, fail-safe: no tool now}"
     assert len(read_case("mine.yaml", f"symptom: revs-hang\nanswers: {answers}", knowledge).answers) == 4
-    with pytest.raises(KnowledgeError, match=r"^mine.yaml:3:1: unknown symptom 'x' .unknown-symptom.$"):
+    with pytest.raises(KnowledgeError, match=r"^mine.yaml:3:1: unknown symptom 'x' .unknown-name.$"):
         read_case("mine.yaml", "format: 1\n\nsymptom: x", knowledge)
 
 

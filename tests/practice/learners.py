@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from diagnose.graph.model import signed
 from diagnose.practice import happenings as hp
 from diagnose.practice.lesson import Practice
-from diagnose.reason.state import signed
 from diagnose.reason.steps import HEAT
 
 

@@ -60,13 +60,6 @@ def test_the_same_events_come_to_the_same_practice() -> None:
     assert one.minutes == other.minutes
 
 
-def test_events_survive_the_journal() -> None:
-    practice = done(
-        begun("pressure-line-off", "cuts-on-the-straight"), hp.Looked("along-the-lines", "whole"), hp.Tried()
-    )
-    assert [hp.from_json(hp.to_json(event)) for event in practice.events] == list(practice.events)
-
-
 def test_the_right_mend_and_a_try_end_it() -> None:
     practice = guarded(begun("pressure-line-off", "cuts-on-the-straight"))
     practice = done(practice, hp.Mended("pressure-line-off"))

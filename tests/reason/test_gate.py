@@ -127,7 +127,7 @@ def test_a_water_drop_permits_richer_never_leaner() -> None:
 
 
 def test_an_engines_own_window_counts() -> None:
-    own = {"head-ceiling": 200.0}
+    own = {"head-ceiling": 93.0}
 
     walk = answer(warm(answer(start(variant=Variant(own=own)), **SOUND), head=CEILING - 1), pinch="long climb")
     assert rules(walk) == {4}

@@ -191,19 +191,6 @@ def test_minutes_that_cant_be_are_refused(minutes: float) -> None:
         start().plus(ev.Deadline(0, minutes))
 
 
-def test_going_back_says_where_each_screw_goes_and_adds_an_hour_to_the_rich_side() -> None:
-    symptoms = raw()["symptoms"]
-    symptoms["loads-up"]["route"] = {
-        "back": {"node": "prepare", "prepare": "going-back", "then": "hand over"},
-        "hand over": ROUTE["hand over"],
-    }
-    record = {"low needle": 13.0, "idle stop": 20.0}
-    step = current(start(knowledge(symptoms=symptoms), recorded=True, record=record))
-    assert "low needle: 14 hours out from closed: 13 recorded, and one hour richer." in step.how
-    assert "idle stop: 20 hours out from closed, as recorded." in step.how
-    assert any("not known" in line for line in step.how)
-
-
 LEAK = "fuel leaks"
 LEAKY = {
     **CHECKS,

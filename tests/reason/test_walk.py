@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from little import CHECKS, FAULTS, SOUND, answer, current, knowledge, planned, raw, start, warm
+from little import CHECKS, FAULTS, SOUND, answer, current, fault, knowledge, planned, raw, start, warm
 
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
@@ -54,6 +54,18 @@ def test_a_mend_retires_what_its_fault_could_explain_and_the_areas_it_touches() 
     assert "hold" not in walk.state.answers
     assert "soap" not in walk.state.answers
     assert "bubbles" in walk.state.answers
+
+
+def test_a_mend_that_touches_what_either_guard_looks_at_makes_both_owed_again() -> None:
+    mend = {"do": ["Mend it."], "minutes": 2, "touches": ["receiver"]}
+    known = knowledge(
+        faults={**FAULTS, "no-fail-safe": fault("receiver", 0, mend=mend), "froth": fault("fuel", 2, mend=mend)}
+    )
+    walk = answer(start(known), **SOUND | {"bubbles": "bubbles"})
+    assert {"barrel", "failsafe"} <= walk.state.answers.keys()
+    assert not {"barrel", "failsafe"} & walk.plus(ev.Mended(0, "froth")).state.answers.keys()
+    elsewhere = walk.plus(ev.Mended(0, "lid-leaks"))
+    assert {"barrel", "failsafe"} <= elsewhere.state.answers.keys()
 
 
 def test_a_mend_that_does_not_cure_is_struck_and_the_walk_goes_on() -> None:

@@ -72,8 +72,6 @@ def test_the_mend_of_a_screw_speaks_of_a_rich_hour_only_when_it_adds_one(which: 
     how = walk.decision.steps.mend("off", "").how
     assert sum("hours" in line for line in how) == 1
     assert ("An hour for the day." in how) is told
-    older = start(known, recorded=True, record={which: 18}).decision.steps.mend("off", "").how
-    assert any("The hour richer is there" in line for line in older) is told
 
 
 def test_a_second_look_before_a_hand_over_says_whether_it_was_told_before() -> None:

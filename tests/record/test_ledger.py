@@ -10,9 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from diagnose.graph.load import load
-from diagnose.graph.model import Follow, Knowledge, Screw, Variant
+from diagnose.graph.model import Follow, Knowledge, Variant, signed
 from diagnose.reason import events as ev
-from diagnose.reason.state import effective, signed
+from diagnose.reason.state import effective
 from diagnose.record.days import Day, Days
 from diagnose.record.engines import Engine, add
 from diagnose.record.journal import Conflict, Journal, JournalError
@@ -109,19 +109,6 @@ def test_going_back_sets_the_screws_to_the_targets_that_the_walk_was_given(known
     assert isinstance(turn, Turned)
     settings = {"low needle": closed(15.5), "high needle": caliper(1.0, 0.5)}
     assert back == WentBack(13.0, settings, "loads up at idle", "one", ("mid needle", "idle stop"))
-
-
-def test_an_older_outing_went_back_to_its_record_and_an_hour_on_the_needles(known: Knowledge) -> None:
-    record: dict[Screw, float] = {"low needle": 14.0, "mid needle": 20.0, "idle stop": 24.0}
-    started = msgspec.structs.replace(STARTED, record=record)
-    (back,) = done([started, ev.Restored(13.0)], known, "one")
-    assert isinstance(back, WentBack)
-    assert {screw: depth.hours for screw, depth in back.settings.items()} == {
-        "low needle": 15,
-        "mid needle": 20,
-        "idle stop": 24,
-    }
-    assert back.unrecorded == ("high needle",)
 
 
 @pytest.mark.parametrize(

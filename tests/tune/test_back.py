@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Follow, Screw
+from diagnose.graph.model import Screw
 from diagnose.tune.air import Air
 from diagnose.tune.back import (
     GoingBack,
@@ -16,7 +16,6 @@ from diagnose.tune.back import (
     halves_down,
     halves_up,
     in_a_line,
-    instruction,
     place,
     turns,
 )
@@ -166,34 +165,6 @@ def test_a_low_screw_that_lets_in_air_goes_in_to_be_richer() -> None:
     assert not any("other way round" in line for line in found.how)
     near = going_back(good(Conditions(), {"low needle": closed(0.5)}, air_screw=True), Conditions())
     assert (near.targets[0].depth, near.targets[0].added) == (closed(0), 0.5)
-
-
-LOW_AND_STOP = Turned(0.0, "low needle", "leaner", 1, {"idle stop": Follow("in", 1)})
-
-
-@pytest.mark.parametrize(
-    ("turned", "air_screw", "said"),
-    [
-        (Turned(0.0, "high needle", "leaner", 1), False, [("High needle, one hour leaner:", "right (clockwise)")]),
-        (Turned(0.0, "idle stop", "out", 0.5), False, [("Idle stop, half an hour out:", "left (anticlockwise)")]),
-        (Turned(0.0, "low needle", "richer", 1), True, [("Low needle, one hour richer:", "right (clockwise)")]),
-        (
-            LOW_AND_STOP,
-            False,
-            [
-                ("Low needle, one hour leaner:", "right (clockwise)"),
-                ("A low screw that lets in air", "other way round"),
-                ("Idle stop, one hour in:", "right (clockwise)"),
-            ],
-        ),
-    ],
-)
-def test_an_adjustment_says_which_way_the_screwdriver_turns(
-    turned: Turned, air_screw: bool, said: list[tuple[str, str]]
-) -> None:
-    for line, (start, holds) in zip(instruction(turned, air_screw), said, strict=True):
-        assert line.startswith(start)
-        assert holds in line
 
 
 @given(st.floats(0, 72))

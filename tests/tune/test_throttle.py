@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from math import cos, degrees, dist, hypot, pi, radians, sin
+from math import degrees, pi
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -17,13 +17,11 @@ from diagnose.tune.throttle import (
     angle,
     arc,
     ends,
-    lever,
     opening,
     percent,
     problem,
     pulse,
     pulse_for,
-    slider,
     worth,
 )
 
@@ -40,24 +38,6 @@ def test_pulses_and_angles_are_the_usual_ones() -> None:
     assert [pulse(p) for p in (-100, 0, 100)] == [1000, 1500, 2000]
     assert [degrees(angle(us)) for us in (1000, 1500, 2000)] == pytest.approx([-45, 0, 45])
     assert pulse(50, end_point=80, subtrim=-20) == 1680  # 1500 - 20 + 5 · 50 · 0.8
-
-
-@pytest.mark.parametrize(
-    ("trigger", "turned"),
-    # Horn 12, lever 10, base 60 mm, both square at neutral: Freudenstein's equation solved for this project by another
-    # program
-    [(25, 13.53), (-25, -13.55), (50, 27.29), (-50, -27.38), (100, 57.54), (-100, -58.67)],
-)
-def test_the_lever_turns_as_computed(trigger: float, turned: float) -> None:
-    found = lever(0.012, 0.010, 0.060, angle(pulse(trigger)))
-    assert found is not None
-    assert degrees(found) == pytest.approx(turned, abs=0.006)
-
-
-@pytest.mark.parametrize(("trigger", "millimetres"), [(1, 0.094), (-1, -0.094), (100, 8.38), (-100, -8.59)])
-def test_the_slide_travels_as_computed(trigger: float, millimetres: float) -> None:
-    # horn 12, rod 60 mm: computed for this project by another program
-    assert slider(HORN, 0.060, angle(pulse(trigger))) * 1000 == pytest.approx(millimetres, abs=0.006)
 
 
 @pytest.mark.parametrize(("millimetres", "per_cent"), [(0.5, 3.2), (0.7, 5.2), (1.0, 8.8)])
@@ -97,38 +77,6 @@ def test_a_slide_is_shut_at_nothing_and_cannot_open_more_than_the_bore(bore: flo
 @given(bores, st.floats(0.01, 0.9), st.floats(0.001, 0.1))
 def test_a_wider_gap_lets_more_air_in(bore: float, share: float, more: float) -> None:
     assert opening(bore, (share + more) * bore) > opening(bore, share * bore)
-
-
-@given(horns, st.floats(-1.2, 1.2), st.floats(0.03, 0.1))
-def test_the_crank_slider_keeps_the_rods_length(horn: float, turned: float, rod: float) -> None:
-    # the slide runs on the line through the horn's end at neutral
-    end_of_horn = (horn * sin(turned), horn * cos(turned))
-    slide = (rod + slider(horn, rod, turned), horn)
-    assert dist(end_of_horn, slide) == pytest.approx(rod)
-
-
-@given(horns, st.floats(-1, 1))
-def test_on_a_very_long_rod_the_slide_follows_the_horns_arc(horn: float, turned: float) -> None:
-    assert slider(horn, 100.0, turned) == pytest.approx(arc(horn, turned), abs=1e-5)
-    assert slider(horn, 0.05, turned) <= arc(horn, turned) + 1e-12
-
-
-@given(horns, horns, st.floats(0.03, 0.1), st.floats(-0.8, 0.8))
-def test_the_lever_keeps_the_rods_length(horn: float, arm: float, base: float, turned: float) -> None:
-    found = lever(horn, arm, base, turned)
-    assume(found is not None)
-    end_of_horn = (horn * sin(turned), horn * cos(turned))
-    end_of_lever = (base + arm * sin(found), arm * cos(found))
-    assert dist(end_of_horn, end_of_lever) == pytest.approx(hypot(base, horn - arm))
-
-
-@given(horns, st.floats(0.03, 0.1), st.floats(-1, 1))
-def test_equal_arms_turn_alike(horn: float, base: float, turned: float) -> None:
-    assert lever(horn, horn, base, turned) == pytest.approx(turned, abs=1e-6)
-
-
-def test_a_linkage_that_cannot_reach_says_so() -> None:
-    assert lever(0.020, 0.005, 0.060, radians(60)) is None
 
 
 @given(horns, pulses, pulses)

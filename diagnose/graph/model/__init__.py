@@ -29,12 +29,13 @@ from diagnose.graph.model.base import (
     Way,
     Work,
     every_variant,
+    signed,
 )
 from diagnose.graph.model.bench import CLOSE, Bench, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
-from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom
+from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
 from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
 
 __all__ = [
@@ -90,6 +91,8 @@ __all__ = [
     "decode",
     "encode",
     "every_variant",
+    "exits",
+    "signed",
     "well_shown",
 ]
 
@@ -165,6 +168,12 @@ class Knowledge(Struct, frozen=True):
             for name, fault in self.faults.items()
             if fault.mechanical and fault.only.fits(engine) and fault.first_look == "none" and symptom in fault.explains
         )
+
+    def guarded_areas(self) -> frozenset[str]:
+        """Return the areas that the guards look at: a mend that touches one makes both owed again."""
+        guards = [check for check in self.checks.values() if check.guard]
+        faults = ((name, fault) for name, fault in self.faults.items() if fault.mechanical)
+        return frozenset(fault.area for name, fault in faults if any(check.can_show(name) for check in guards))
 
     def number(self, ref: float | str, engine: Variant) -> float:
         """Return a band's edge: a number, the engine's own value of a fact, or the fact's."""

@@ -43,6 +43,12 @@ Grounding = Literal[
 ]
 Starter = Literal["box", "pull", "electric"]
 
+
+def signed(way: Way, hours: float) -> float:
+    """Return hours with their sign: richer and in are positive, leaner and out negative. Signed hours add up."""
+    return hours if way in ("richer", "in") else -hours
+
+
 RUNNING: frozenset[str] = frozenset({"running on the stand", "warm", "on the track"})
 """The bench states in which the engine runs: both guards come first."""
 

@@ -35,7 +35,7 @@ class Opening(Model, frozen=True):
     """It while it is open, for a list: "the plug is out"."""
     close: Short
     """It once it is closed, for a list: "plug in and snug"."""
-    also: tuple[Short, ...] = ()
+    also: tuple[str, ...] = ()
     """What else the texts call it."""
     state: State | None = None
     """The bench state that it is taken off for."""

@@ -23,6 +23,8 @@ class Word(Model, frozen=True):
 
     say: Text
     also: tuple[str, ...] = ()
+    guarded: bool = False
+    """True for a part that the throttle hangs on: a mend that takes it off makes both guards owed again."""
 
 
 class Owed(Model, frozen=True):

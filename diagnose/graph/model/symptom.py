@@ -88,6 +88,24 @@ class Refer(Model, frozen=True, tag="refer", tag_field="node"):
 Node = Sweep | Ask | Adjust | Prepare | Refer
 """The five kinds of node, no more."""
 
+
+def exits(node: Node) -> dict[str, str]:
+    """Return where a node can lead, by the key that says so; `else`, for the engines that it is not for, is none."""
+    found: dict[str, str | None]
+    match node:
+        case Sweep():
+            found = {"then": node.then}
+        case Ask():
+            found = {**node.branches}
+        case Adjust():
+            found = {"better": node.better, "same": node.same, "worse": node.worse}
+        case Prepare():
+            found = {"then": node.then, "too cool": node.too_cool, "too hot": node.too_hot, "won't run": node.wont_run}
+        case Refer():
+            found = {}
+    return {key: target for key, target in found.items() if target is not None}
+
+
 NODE_KINDS: dict[str, type[Any]] = {"sweep": Sweep, "ask": Ask, "adjust": Adjust, "prepare": Prepare, "refer": Refer}
 
 

@@ -1,0 +1,249 @@
+"""Every rule is seen to fire as people meet it: `diagnose prove` reads a folder of knowledge that breaks it."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from cli.running import Diagnose
+from graph.sound_files import SOUND
+
+from diagnose.graph.rules import rules
+
+Files = dict[str, str | bytes | None]
+"""What is written in place of the sound files; None leaves one out."""
+
+WORDS, FUEL, GUARDS, IDLE = "words.yaml", "checks/fuel.yaml", "checks/guards.yaml", "symptoms/idle.yaml"
+MECHANICAL, SCREWS, FACTS, CASE = (
+    "faults/mechanical.yaml",
+    "faults/screws.yaml",
+    "facts.yaml",
+    "cases/pressure-line.yaml",
+)
+RICHER = "adjust: low needle, way: richer, hours: 1, follow: {idle stop: {way: in, hours: 0.5}}"
+
+LINKAGE, FILTER_OFF = "    touches: [linkage]\n", "    takes off: [air-filter]\n"
+AIR_FILTER: Files = {
+    "openings.yaml": "format: 1\nair-filter: {name: the air filter, open: the air filter is off, close: air filter on}\n"
+}
+
+
+def changed(file: str, old: str, new: str) -> Files:
+    """Return one sound file with one piece of it replaced."""
+    assert SOUND[file].count(old) == 1, f"{old!r} stands {SOUND[file].count(old)} times in {file}"
+    return {file: SOUND[file].replace(old, new)}
+
+
+def lean(also: str) -> Files:
+    """Return the words with something else after `also:`."""
+    return changed(WORDS, "[weak]", also)
+
+
+def more(kind: str, text: str) -> Files:
+    """Return another file of a kind."""
+    return {f"{kind}/another.yaml": f"format: 1\n{text}"}
+
+
+def twins() -> Files:
+    """Return a second symptom that the same faults explain alike."""
+    faults = (MECHANICAL, SCREWS)
+    files: Files = {file: re.sub(r"\{revs-hang: (\d)\}", r"{revs-hang: \1, hums: \1}", SOUND[file]) for file in faults}
+    return files | {"symptoms/another.yaml": SOUND[IDLE].replace("revs-hang:", "hums:")}
+
+
+def lesson(fault: str, right: str) -> Files:
+    """Return a lesson on a new engine."""
+    answers = f"{{a: {{say: yes, because: It is.{right}}}, b: {{say: no, because: It is not.}}}}"
+    head = f"torn: {{name: torn, text: Look., symptom: revs-hang, faults: {{{fault}: 0.5}}, notice: [It is.],\n"
+    return more("lessons", f"{head}  question: {{ask: Is it?, answers: {answers}}}}}\n")
+
+
+BREAKS: dict[str, Files] = {
+    # files
+    "unreadable": {"words/nowhere.yaml": b""},
+    "too-big": {"words/another.yaml": b"#" * (1 << 20) + b"\n"},
+    "not-utf-8": {"words/another.yaml": b"format: 1\nlean: {say: 20 \xb0C}\n"},
+    "unknown-file": {"wrods.yaml": "format: 1\n"},
+    "no-entries": {"words/another.yaml": "- lean\n"},
+    "format": {"words/another.yaml": "lean: {say: thin}\n"},
+    "duplicate-id": more("words", "lean: {say: thin}\n"),
+    "syntax": lean("[weak"),
+    "too-deep": lean("[" * 30 + "]" * 30),
+    "one-document": more("words", "a: {say: b}\n---\nformat: 1\n"),
+    "duplicate-key": lean("[weak], say: thin"),
+    "key-not-text": more("words", "? [a]\n: {say: b}\n"),
+    "alias": lean("*usual"),
+    "anchor": lean("&usual [weak]"),
+    "tag": lean("!usual [weak]"),
+    "hostile-text": lean("[we\u202eak]"),
+    # shapes
+    "unknown-field": changed(WORDS, "{say:", "{says: thin, say:"),
+    "missing-field": changed(FUEL, "  minutes: 2\n", ""),
+    "wrong-type": lean("weak"),
+    "unknown-value": changed(FUEL, "state: parked", "state: parkd"),
+    "bad-name": more("cautions", "Two_Words: {name: two, say: Words.}\n"),
+    "empty-value": changed(WORDS, "say: Too little fuel for the air.", "say: ''"),
+    "too-long": changed(WORDS, "Too little fuel for the air.", "x" * 1201),
+    "too-few": changed(FUEL, "  how: [Pinch the line close to the carburettor and count.]\n", "  how: []\n"),
+    "too-many": changed(
+        FUEL, "  how: [Pinch the line close to the carburettor and count.]\n", f"  how: [{'x, ' * 6}]\n"
+    ),
+    "out-of-range": changed(FUEL, "pressure-line-off: 0.9", "pressure-line-off: 90"),
+    "node-kind": changed(IDLE, "{refer: Take the engine", "{send: Take the engine"),
+    "does-not-fit": changed("engines/generic.yaml", "needles: 3", "needles: 3.0"),
+    # entries
+    "unknown-name": changed(SCREWS, "revs-hang: 4", "revs-hung: 4"),
+    "fact-value": changed(FACTS, "[10, 15]", "[15, 10]"),
+    "fact-source": changed(FACTS, ", source: a general handbook", ""),
+    "single-value": changed(FACTS, "look-minutes: {value: 0.5,", "look-minutes: {range: [0.5, 1],"),
+    "wrong-unit": changed(FUEL, "  minutes: look-minutes\n", "  minutes: low-turns\n"),
+    "minutes": changed(FUEL, "  minutes: 2\n", "  minutes: 0\n"),
+    "one-healthy": changed(FUEL, "<hold-seconds>, healthy: true", "<hold-seconds>, else: 0.1"),
+    "healthy-takes-the-rest": changed(
+        FUEL, "<hold-seconds>, healthy: true", "<hold-seconds>, healthy: true, else: 0.9"
+    ),
+    "no-else": changed(FUEL, "      else: 0.03\n", ""),
+    "probability-sum": changed(FUEL, "      else: 0.03\n", "      else: 1\n    drips: {say: it drips, else: 0.1}\n"),
+    "bands-ascend": changed(
+        FUEL,
+        "  answers:\n    holds: {say: holds for <hold-seconds>, healthy: true}",
+        "  reading: {unit: s, least: 0, most: 5}\n  answers:\n    holds: {say: it holds, healthy: true, up to: 9}",
+    ),
+    "reading": changed(FUEL, "      say: bleeds away\n", "      say: bleeds away\n      up to: 3\n"),
+    "opens": changed("checks/seals.yaml", "  opens: the carburettor\n", ""),
+    "screw-setting": changed(SCREWS, "setting: lean", "setting: shut"),
+    "first-look-because": changed(MECHANICAL, "  because: Only a pressure test of the open engine shows it.\n", ""),
+    "way": changed(IDLE, "way: richer", "way: out"),
+    "picture-size": changed("drawings.yaml", "    =|____|==", "    " + "=" * 40 + "|____|=="),
+    "lesson-right": lesson("pressure-line-off", ""),
+    # safety
+    "first-look-before-adjustment": changed(IDLE, "[linkage, radio, tank pressure]", "[linkage, radio]"),
+    "no-first-look": changed(FUEL, "pressure-line-off: 0.9", "pressure-line-off: 0.3"),
+    "strip-down-before-second-hour": changed(
+        IDLE,
+        "better: strip, same: strip, worse: strip}\n",
+        "better: again, same: strip, worse: strip}\n"
+        f"    again: {{{RICHER}, better: strip, same: strip, worse: strip}}\n",
+    ),
+    "one-hour": changed(IDLE, "hours: 1,", "hours: 1.5,"),
+    "guard-before-running": changed(GUARDS, "  guard: barrel\n", ""),
+    "guard-in-route": changed(
+        IDLE,
+        "ask: pinch-at-idle\n      dies at once: richer\n      short climb: strip\n",
+        "ask: barrel-at-rest\n      rests: richer\n      held open: strip\n",
+    ),
+    "mend-after": changed(MECHANICAL, LINKAGE, f"{LINKAGE}    after: [barrel-at-rest]\n"),
+    "last-word": changed(IDLE, "  runs away: true\n", "  runs away: true\n  race: race\n"),
+    "opening-unsaid": AIR_FILTER | changed(MECHANICAL, "Shorten the", "Take the air filter off. Shorten the"),
+    "open-while-turning": AIR_FILTER | changed(MECHANICAL, LINKAGE, f"    cranks: true\n{FILTER_OFF}{LINKAGE}"),
+    "close-up-missing": AIR_FILTER | changed(MECHANICAL, LINKAGE, f"{FILTER_OFF}{LINKAGE}"),
+    "cranks-unsaid": changed(MECHANICAL, "Shorten the", "Turn it with the starter. Shorten the"),
+    "mend-runs": changed(MECHANICAL, "Shorten the", "Start it and look. Shorten the"),
+    "guards-again": changed(MECHANICAL, "touches: [seals, radio]", "touches: [seals]"),
+    "low-needle-minds-stop": changed(IDLE, "way: in, hours: 0.5", "way: out, hours: 0.5"),
+    "lean-needs-signs": changed(IDLE, RICHER, RICHER.replace("richer", "leaner").replace("way: in", "way: out")),
+    "dead-engine-adjusts": changed(IDLE, "runs away: true", "runs: false"),
+    "cant-tell-adjusts": changed(IDLE, "dies at once: richer\n", "dies at once: richer\n      can't tell: richer\n"),
+    "few-faults": changed(IDLE, "  few: This is a small knowledge, made for tests.\n", ""),
+    # routes
+    "branch-missing": changed(IDLE, "      short climb: strip\n", ""),
+    "node-else": changed(IDLE, "then: hand over", "else: hand over, then: hand over"),
+    "no-end": changed(IDLE, "then: pinch", "then: outside"),
+    "unreachable": changed(IDLE, "    hand over: {refer", "    lonely: {refer: Ask.}\n    hand over: {refer"),
+    "door": {"symptoms/another.yaml": SOUND[IDLE].replace("revs-hang:", "hums:")},
+    "not-shown": {
+        "faults/another.yaml": SOUND[SCREWS]
+        .replace("low-needle-lean", "high-needle-lean")
+        .replace("low needle", "high needle")
+    },
+    "area-unswept": changed(IDLE, "[linkage, radio, tank pressure]", "[linkage, radio]"),
+    "not-for-engine": changed(FUEL, "  good for: start\n", "  good for: start\n  only: {needles: 3}\n"),
+    "no-mid": changed(IDLE, RICHER, "adjust: mid needle, way: richer, hours: 1"),
+    # tidy
+    "unused": more("cautions", "bees: {name: bees, say: They sting.}\n"),
+    "caution-missing": changed("preparations.yaml", "  cautions: [hot-metal]\n", ""),
+    "built-in-missing": changed("facts/more.yaml", "head-stop:", "head-halt:"),
+    "twin-symptoms": twins(),
+    "number-in-text": changed(FUEL, "  why: A tank", "  why: In 5 s a tank"),
+    "word-missing": changed(FUEL, "[syringe, line clamp]", "[syringe, frobnicator]"),
+    "lesson-fault": lesson("front-seal-leaks", ", right: true") | changed(MECHANICAL, "{revs-hang: 2}", "{}"),
+    "case": changed(CASE, "adjustments: 0", "adjustments: 1"),
+    "case-engine": changed(CASE, "engine: {needles: 3, starter: box, run in: true}", "engine: blue truggy"),
+    "fault-without-case": {"cases/fail-safe-off.yaml": None},
+}
+
+
+def put(folder: Path, files: Files) -> Path:
+    """Write files below `folder`; one called nowhere leads nowhere."""
+    for name, content in files.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        if "nowhere" in name:
+            (folder / name).symlink_to(folder / "no-such-file")
+        elif content is not None:
+            (folder / name).write_bytes(content if isinstance(content, bytes) else content.encode())
+    return folder
+
+
+@pytest.fixture
+def proves(diagnose: Diagnose, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Diagnose:
+    """Run `diagnose prove` on the sound files with some of them changed, in place of the shipped ones."""
+
+    def run(files: Files) -> object:
+        folder = put(tmp_path / "knowledge", {**SOUND, **files})
+        monkeypatch.setattr("diagnose.graph.load.home", lambda: folder)
+        return diagnose("prove")
+
+    return run  # type: ignore[return-value]
+
+
+def fired(out: str) -> set[str]:
+    """Return the rules that stand at the ends of the lines."""
+    return set(re.findall(r"\(([a-z0-9-]+)\)$", out, re.MULTILINE))
+
+
+def test_the_sound_files_keep_every_rule(proves: Diagnose) -> None:
+    found = proves({})
+    assert (found.code, fired(found.out)) == (0, set()), found.out
+
+
+@pytest.mark.parametrize("rule", BREAKS)
+def test_a_folder_that_breaks_the_rule_is_refused_by_its_name(proves: Diagnose, rule: str) -> None:
+    found = proves(BREAKS[rule])
+    assert found.code == 1
+    assert rule in fired(found.out), found.out
+    assert fired(found.out) <= rules().keys()
+
+
+def test_a_folder_of_ones_own_is_proven_with_the_shipped_one(
+    proves: Diagnose, diagnose: Diagnose, tmp_path: Path
+) -> None:
+    assert proves({}).code == 0
+    club = put(tmp_path / "club", BREAKS["guards-again"])
+    assert f"{club}/faults/mechanical.yaml" in (found := diagnose("prove", club)).out
+    assert fired(found.out) == {"guards-again"}
+    empty = put(tmp_path / "empty", {"notes.txt": "none"})
+    assert fired(diagnose("prove", empty).out) == {"no-knowledge"}
+
+
+def test_every_rule_is_seen_to_fire() -> None:
+    assert {*BREAKS, "no-knowledge"} == rules().keys()
+
+
+def test_a_rule_is_explained_with_what_is_refused_what_holds_and_why(diagnose: Diagnose) -> None:
+    found = diagnose("prove", "--explain", "(guards-again)")
+    assert found.code == 0
+    assert found.out.startswith("# guards-again\n\n## What is refused\n\n")
+    assert "\n## What holds\n" in found.out
+    assert "\n## Why\n" in found.out
+    assert "touches: [air, linkage]" in found.out
+    assert diagnose("prove", "--explain", "one-hour", "--json").json["rule"] == "one-hour"
+
+
+@pytest.mark.parametrize(
+    ("name", "hint"), [("guard-again", "did you mean 'guards-again'"), ("?!", "a problem ends in the name of its rule")]
+)
+def test_a_rule_that_there_is_not_is_told_with_a_hint(diagnose: Diagnose, name: str, hint: str) -> None:
+    found = diagnose("prove", "--explain", name)
+    assert (found.code, found.out) == (2, "")
+    assert hint in found.err
