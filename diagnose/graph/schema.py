@@ -18,7 +18,7 @@ from diagnose.graph.model import FORMAT, KINDS, NODE_KINDS, Case, Number, Screw,
 IDS = r"^[a-z0-9]+(-[a-z0-9]+)*$"
 """Ids that stand in lists and texts: lower-case words joined by hyphens."""
 
-HYPHENED = frozenset({"symptoms", "checks", "faults", "facts", "cautions", "drawings", "preparations", "lessons"})
+HYPHENED = frozenset(KINDS) - {"bench", "history", "words", "engines"}
 """The kinds whose ids have no spaces."""
 
 ALL = (*KINDS, "cases")

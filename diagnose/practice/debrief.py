@@ -80,7 +80,7 @@ class Debrief(NamedTuple):
 
 def debrief(practice: Practice) -> Debrief:
     """Return the debrief of a practice, ended or not."""
-    engine = setting.engine(practice.begun)
+    engine = setting.engine(practice.begun, practice.knowledge)
     ours = drive(engine, practice.knowledge, practice.scope, walks=WALKS if len(engine.troubles) > 1 else 1)
     best = all_knowing(engine, practice.knowledge, practice.scope)
     par = ours.minutes if ours.cured else SLACK * best.minutes

@@ -17,9 +17,7 @@ from msgspec.structs import replace
 from diagnose.graph.model import Ask, Check, Knowledge
 from diagnose.practice import symptoms
 from diagnose.practice.engine import SimEngine, showing, sound_engine, with_trouble
-from diagnose.practice.faults import FAULTS
-from diagnose.practice.looks import TRUST
-from diagnose.practice.seeing import GAUGES, LOOKS, see, truth
+from diagnose.practice.seeing import TRUST, see, truth
 
 ENGINES = 40
 """Engines a fault."""
@@ -44,7 +42,7 @@ class Disagreement(Struct, frozen=True):
 
 def with_fault(fault: str, knowledge: Knowledge, number: int) -> SimEngine | None:
     """Return an engine that has a fault and shows it, recorded; None when this one cannot have it."""
-    base = sound_engine(f"{fault} {number}")
+    base = sound_engine(f"{fault} {number}", knowledge)
     if not knowledge.faults[fault].only.fits(base.variant):
         return None
     known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START}
@@ -104,16 +102,17 @@ def _asked(name: str, fault: str, complaint: str, knowledge: Knowledge) -> bool:
 def _expected(name: str, check: Check, engine: SimEngine, knowledge: Knowledge) -> dict[str, float]:
     """Return how likely each answer is at one engine; nothing when it can't be told there."""
     seen = engine.seen()
-    if name in GAUGES:
+    look = knowledge.simulated_checks.get(name)
+    if look is not None and look.reads is not None:
         read = see(name, check, seen, Random(f"{engine.seed} {name}"))
         return {knowledge.band(check, read, engine.variant): 1.0} if isinstance(read, float) else {}
     found = truth(name, check, seen)
-    if found is None:
+    if look is None or found is None:
         return {}
     answer, grade = found
     if answer != check.healthy:
         return {answer: TRUST[grade][0], check.healthy: 1 - TRUST[grade][0]}
-    mistaken = TRUST[LOOKS[name].grade][1]
+    mistaken = TRUST[look.trust][1]
     others = [one for one in check.answers if one != check.healthy]
     return {check.healthy: 1 - mistaken, **dict.fromkeys(others, mistaken / len(others))}
 
@@ -121,7 +120,7 @@ def _expected(name: str, check: Check, engine: SimEngine, knowledge: Knowledge) 
 def disagreements(knowledge: Knowledge, engines: int = ENGINES) -> Iterator[Disagreement]:
     """Yield each unhealthy answer on which the two differ by more than the factor, fault by fault."""
     for fault in knowledge.faults:
-        if fault not in FAULTS:
+        if fault not in knowledge.simulated_faults:
             continue
         for name, spread in chances(fault, knowledge, engines).items():
             check = knowledge.checks[name]

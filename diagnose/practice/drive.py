@@ -12,10 +12,9 @@ from msgspec import Struct
 
 from diagnose.graph.model import Knowledge, Screw
 from diagnose.practice.engine import SimEngine
-from diagnose.practice.faults import FAULTS
 from diagnose.practice.hands import Change, Hands
-from diagnose.practice.looks import TRUST
 from diagnose.practice.parts import Screws
+from diagnose.practice.seeing import TRUST
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
 from diagnose.reason.state import signed
@@ -114,7 +113,7 @@ def _told(engine: SimEngine, question: str, knowledge: Knowledge) -> str:
         answer = "run in" if engine.variant.run_in else "still new"
     elif question == "onset" and engine.troubles:
         shown, mistaken = TRUST["M"]
-        sudden = FAULTS[engine.troubles[0].fault].sudden
+        sudden = knowledge.simulated_faults[engine.troubles[0].fault].comes == "suddenly"
         answer = "suddenly" if Random(f"{engine.seed} onset").random() < (shown if sudden else mistaken) else "slowly"
     else:
         return ev.SKIPPED
