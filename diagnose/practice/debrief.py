@@ -22,7 +22,7 @@ from diagnose.practice.happenings import (
 )
 from diagnose.practice.hints import SAID
 from diagnose.practice.lesson import Line, Practice
-from diagnose.practice.rivals import all_knowing
+from diagnose.practice.mechanic import all_knowing
 from diagnose.practice.score import Score, put_right, score, shows
 from diagnose.practice.tells import way
 from diagnose.reason.view import Step

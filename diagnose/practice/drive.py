@@ -16,13 +16,14 @@ from diagnose.practice.hands import Change, Hands
 from diagnose.practice.parts import Screws
 from diagnose.practice.seeing import TRUST
 from diagnose.reason import events as ev
+from diagnose.reason.case_names import Given
+from diagnose.reason.play import MOST_STEPS, play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.state import signed
-from diagnose.reason.steps import DONE, HEAT
+from diagnose.reason.steps import HEAT
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
 
-MOST_STEPS = 400
 NO_END = "no end"
 """The verdict of a walk that goes on after so many steps: a fault of the advice, and told as one."""
 HISTORY = 1 / 3
@@ -153,70 +154,56 @@ class _Driver:
 
     def walked(self, walk: Walk) -> None:
         """Take steps until the walk ends, or until it is held to have no end."""
-        for _ in range(MOST_STEPS):
-            if (step := walk.step(self.hands.now)) is None:
-                break
-            if walk.symptom not in self.hands.complaints:
-                self.hands.complaints.append(walk.symptom)
-                self.hands.felt = self.hands.strength()
-            if step.kind == "adjust":
-                self.over_an_hour += over_an_hour(step)
-                self.before_first_look += bool(not_looked_for(walk))
-            self.hands.minutes += step.minutes
-            event = self._done(walk, step)
-            self.steps.append(f"{step.kind} {step.id} {_said(event)}".strip())
-            walk = walk.plus(event)
+        for made in play(walk, self._answer, self.hands.minutes):
+            self.steps.append(f"{made.step.kind} {made.step.id} {_said(made.event)}".strip())
+            walk = made.walk
         outcome = walk.verdict()
         self.verdict = outcome.outcome if outcome is not None else NO_END
         self.because = outcome.because if outcome is not None else f"it goes on after {MOST_STEPS} steps"
 
-    def _done(self, walk: Walk, step: Step) -> ev.Event:
-        """Do what a step says, and return the event that it makes."""
-        hands, now = self.hands, self.hands.now
+    def _answer(self, walk: Walk, step: Step) -> Given:
+        """Do what a step says, and return what there is to say to it."""
+        hands = self.hands
+        if walk.symptom not in hands.complaints:
+            hands.complaints.append(walk.symptom)
+            hands.felt = hands.strength()
+        hands.minutes += step.minutes
         match step.kind:
             case "ask" | "recheck":
-                return self._looked(walk, step, now)
+                return self._looked(step)
             case "prepare" if step.id == HEAT:
                 hands.visits[HEAT] += 1
                 head = hands.engine.head(hands.visits[HEAT])
-                return walk.choose(step, "won't run", now) if head is None else walk.measure(step, head, now)
-            case "prepare":
-                return walk.choose(step, "ready", now)
+                return "won't run" if head is None else head
             case "mend" | "restore" if step.id in self.scope.faults:
                 hands.do_mend(step.id)
             case "restore":
                 hands.go_back()
             case "retest":
-                return walk.choose(step, hands.retest(), now)
+                return hands.retest()
             case "adjust":
-                event = walk.choose(step, DONE, now)
-                assert isinstance(event, ev.Adjusted)
-                hands.turn({event.screw: signed(event.way, event.hours), **event.follow})
-                return event
+                self.over_an_hour += over_an_hour(step)
+                self.before_first_look += bool(not_looked_for(walk))
+                hands.turn({turn.screw: signed(turn.way, turn.hours) for turn in step.turns})
             case "undo":
                 last = walk.state.standing_turns[-1]
-                hands.turn({screw: -hours for screw, hours in _moved(last).items()})
+                hands.turn(
+                    {last.screw: -signed(last.way, last.hours)} | {s: -hours for s, hours in last.follow.items()}
+                )
                 hands.felt = hands.strength()
             case _:
                 pass
-        return walk.choose(step, DONE, now)
+        return usual(step)
 
-    def _looked(self, walk: Walk, step: Step, now: float) -> ev.Event:
-        hands, before = self.hands, self.hands.engine
+    def _looked(self, step: Step) -> Given:
+        hands, before, check = self.hands, self.hands.engine, self.scope.checks[step.id]
         seen = hands.see(step.id)
-        if seen is None:
-            return walk.choose(step, ev.CANT_TELL, now)
         if isinstance(seen, float):
-            reading = self.scope.checks[step.id].reading
-            assert reading is not None
-            return walk.measure(step, min(max(seen, reading.least), reading.most), now)
-        if swapped := self.scope.checks[step.id].answers[seen].mends:
+            assert check.reading is not None
+            return min(max(seen, check.reading.least), check.reading.most)
+        if seen is not None and (swapped := check.answers[seen].mends):
             hands.note(before, "swap", swapped)
-        return walk.choose(step, seen, now)
-
-
-def _moved(adjusted: ev.Adjusted) -> dict[Screw, float]:
-    return {adjusted.screw: signed(adjusted.way, adjusted.hours), **adjusted.follow}
+        return ev.CANT_TELL if seen is None else seen
 
 
 def _said(event: ev.Event) -> str:

@@ -17,7 +17,7 @@ CASE = "cases/pressure-line.yaml"
 def proven(monkeypatch: pytest.MonkeyPatch) -> None:
     """Take the rules as kept, and every fault as covered: they have tests of their own."""
     monkeypatch.setattr("diagnose.graph.prove.prove", lambda *_: [])
-    monkeypatch.setattr("diagnose.reason.coverage.uncovered", lambda *_: [])
+    monkeypatch.setattr("diagnose.measure.coverage.uncovered", lambda *_: [])
 
 
 def test_knowledge_that_holds_is_counted_and_exits_0(diagnose: Diagnose) -> None:
@@ -42,7 +42,7 @@ def test_a_case_that_comes_out_otherwise_is_a_problem_with_its_place(diagnose: D
 def test_a_fault_without_a_case_is_a_problem_with_its_place(
     diagnose: Diagnose, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("diagnose.reason.coverage.uncovered", lambda *_: ["low-needle-lean"])
+    monkeypatch.setattr("diagnose.measure.coverage.uncovered", lambda *_: ["low-needle-lean"])
     found = diagnose("prove")
     assert found.code == 1
     assert (

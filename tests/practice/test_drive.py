@@ -12,7 +12,7 @@ from diagnose.graph.model import Variant
 from diagnose.practice.drive import drive, not_looked_for, over_an_hour
 from diagnose.practice.engine import SimEngine, Trouble, random_engine, sound_engine, with_trouble
 from diagnose.practice.hands import Hands
-from diagnose.practice.rivals import all_knowing, in_order, needles_first, plain_symptom
+from diagnose.measure.rivals import all_knowing, in_order, needles_first, plain_symptom
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
 from diagnose.reason.view import Step, Turn

@@ -7,8 +7,8 @@ from itertools import pairwise
 import pytest
 
 from diagnose.graph.load import load
-from diagnose.practice.disagree import FACTOR, chances, disagreements
-from diagnose.practice.measure import (
+from diagnose.measure.disagree import FACTOR, chances, disagreements
+from diagnose.measure.measure import (
     ONE,
     RECORDED,
     TWO,

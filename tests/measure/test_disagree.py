@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from diagnose.graph.load import load
-from diagnose.practice.disagree import disagreements
+from diagnose.measure.disagree import disagreements
 from diagnose.practice.looks import TRUST
 
 DOCS = (Path(__file__).parents[2] / "docs" / "practice.md").read_text("utf-8")
