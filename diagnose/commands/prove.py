@@ -136,6 +136,13 @@ def _alike(found: Read) -> Iterator[str]:
         yield f"no check tells '{pair.one}' from '{pair.other}'{nearest}"
 
 
+def _unpractised(found: Read) -> Iterator[str]:
+    """Yield what the practice bench can't show."""
+    from diagnose.practice.seeing import missing
+
+    return missing(found.knowledge)
+
+
 def _counts(found: Read) -> dict[str, int]:
     known = found.knowledge
     counted = {"symptoms": len(known.symptoms), "checks": len(known.checks), "faults": len(known.faults)}
@@ -149,6 +156,7 @@ def _report(found: Read | None, problems: list[Problem], fewer: tuple[str, ...])
         "counts": _counts(found) if found else {},
         "bare": list(found.knowledge.bare) if found else [],
         "fewer": fewer,
+        "unpractised": list(_unpractised(found)) if found else [],
     }
 
 
@@ -166,6 +174,8 @@ def _print(
     if found is None or problems:
         common.say(f"{len(problems)} problem{'s' if len(problems) > 1 else ''}")
         return
+    for sentence in _unpractised(found):
+        common.say(f"practice: {sentence}")
     for place in found.knowledge.bare:
         common.say(f"{place}: a number of your own, with no fact behind it")
     for line in texts:

@@ -55,8 +55,14 @@ def with_fault(fault: str, knowledge: Knowledge, number: int) -> SimEngine | Non
     return replace(engine, complaint=told or "", recorded=True)
 
 
-def chances(fault: str, knowledge: Knowledge, engines: int = ENGINES) -> dict[str, dict[str, float]]:
-    """Return P(answer | fault) on simulated engines, by check; without the checks that few of them allow."""
+def chances(
+    fault: str, knowledge: Knowledge, engines: int = ENGINES, asked: dict[str, frozenset[str]] | None = None
+) -> dict[str, dict[str, float]]:
+    """Return P(answer | fault) on simulated engines, by check; without the checks that few of them allow.
+
+    `asked` keeps the checks that each complaint brings up, from one fault to the next.
+    """
+    asked = {} if asked is None else asked
     found: dict[str, dict[str, float]] = {}
     told: dict[str, int] = {}
     number = made = 0
@@ -66,8 +72,12 @@ def chances(fault: str, knowledge: Knowledge, engines: int = ENGINES) -> dict[st
         if engine is None:
             continue
         made += 1
+        if engine.complaint not in knowledge.faults[fault].explains:
+            continue  # there the probabilities are never used: they speak of complaints that the fault explains
+        if engine.complaint not in asked:
+            asked[engine.complaint] = _asked(engine.complaint, knowledge)
         for name, check in knowledge.checks.items():
-            if not check.only.fits(engine.variant) or not _asked(name, fault, engine.complaint, knowledge):
+            if name not in asked[engine.complaint] or not check.only.fits(engine.variant):
                 continue
             spread = _expected(name, check, engine, knowledge)
             if spread:
@@ -82,21 +92,20 @@ def chances(fault: str, knowledge: Knowledge, engines: int = ENGINES) -> dict[st
     }
 
 
-def _asked(name: str, fault: str, complaint: str, knowledge: Knowledge) -> bool:
-    """Say whether the complaint brings this check up, and is one that the fault is known to explain.
-
-    Elsewhere the check's probabilities are never used: they speak of engines with a complaint that it is asked about.
-    """
-    if complaint not in knowledge.faults[fault].explains:
-        return False
-    check = knowledge.checks[name]
-    branching = any(isinstance(node, Ask) and node.ask == name for node in knowledge.symptoms[complaint].route.values())
-    return branching or any(
-        check.can_show(one)
-        and (knowledge.faults[one].first_look == "always" or complaint in knowledge.faults[one].explains)
-        and knowledge.faults[one].mechanical
-        for one in check.named()
-    )
+def _asked(complaint: str, knowledge: Knowledge) -> frozenset[str]:
+    """Return the checks that a complaint brings up: by its route, or since they show what could explain it."""
+    branching = {node.ask for node in knowledge.symptoms[complaint].route.values() if isinstance(node, Ask)}
+    suspects = {
+        name
+        for name, fault in knowledge.faults.items()
+        if fault.mechanical and (fault.first_look == "always" or complaint in fault.explains)
+    }
+    looks = {
+        name
+        for name, check in knowledge.checks.items()
+        if any(check.can_show(fault) for fault in check.named() if fault in suspects)
+    }
+    return frozenset(branching | looks)
 
 
 def _expected(name: str, check: Check, engine: SimEngine, knowledge: Knowledge) -> dict[str, float]:
@@ -119,10 +128,11 @@ def _expected(name: str, check: Check, engine: SimEngine, knowledge: Knowledge) 
 
 def disagreements(knowledge: Knowledge, engines: int = ENGINES) -> Iterator[Disagreement]:
     """Yield each unhealthy answer on which the two differ by more than the factor, fault by fault."""
+    asked: dict[str, frozenset[str]] = {}
     for fault in knowledge.faults:
         if fault not in knowledge.simulated_faults:
             continue
-        for name, spread in chances(fault, knowledge, engines).items():
+        for name, spread in chances(fault, knowledge, engines, asked).items():
             check = knowledge.checks[name]
             for answer, simulated in spread.items():
                 known = check.chance(answer, fault)

@@ -17,7 +17,7 @@ from diagnose.practice.parts import Screws
 from diagnose.practice.seeing import TRUST
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import Given
-from diagnose.reason.play import MOST_STEPS, play, usual
+from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.state import signed
 from diagnose.reason.steps import HEAT
@@ -159,7 +159,7 @@ class _Driver:
             walk = made.walk
         outcome = walk.verdict()
         self.verdict = outcome.outcome if outcome is not None else NO_END
-        self.because = outcome.because if outcome is not None else f"it goes on after {MOST_STEPS} steps"
+        self.because = outcome.because if outcome is not None else f"it goes on after {len(self.steps)} steps"
 
     def _answer(self, walk: Walk, step: Step) -> Given:
         """Do what a step says, and return what there is to say to it."""

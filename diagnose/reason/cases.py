@@ -14,7 +14,7 @@ from diagnose.graph.model import Case, Fault, Knowledge, Screw, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import RETEST, Given, several, wrong_names
-from diagnose.reason.play import MOST_STEPS, play, seconds, usual
+from diagnose.reason.play import play, seconds, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.view import Lock, Step, Verdict
 from diagnose.reason.walk import Walk, begin
@@ -148,7 +148,7 @@ class _Run:
         """Return what it came to; `before` is the walk before it ended, when something may still be owed."""
         verdict = self.walk.verdict()
         if verdict is None:
-            raise RuntimeError(f"the walk of '{self.case.symptom}' has no end after {MOST_STEPS} steps")
+            raise RuntimeError(f"the walk of '{self.case.symptom}' has no end after {len(self.steps)} steps")
         if because:
             verdict = msgspec.structs.replace(verdict, because=because)
         seen = before.view(seconds(self.minutes))
