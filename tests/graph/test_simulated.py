@@ -69,6 +69,14 @@ def test_what_is_wrong_with_a_row_is_said_with_its_place(file: str, old: str, ne
     assert any(line.startswith(f"{file}:") and what in line for line in problems), problems
 
 
+def test_a_part_that_is_none_beside_another_mistake_is_told_without_the_list_of_all_parts() -> None:
+    text = OWN[FAULTS].replace("often: 3", "often: 9").replace("pressure line:", "presure line:")
+    assert any(
+        line.endswith("only one of 88 names; did you mean 'pressure line' (bad-name)")
+        for line in told({**FILES, FAULTS: text})
+    )
+
+
 def test_a_number_is_read_only_at_a_check_that_asks_for_one() -> None:
     text = "format: 1\ntank-holds-pressure: {trust: H, reads: {of: idle gap, sound: 1, spread: 0.1}}\n"
     assert any("asks for no reading" in line for line in told({**FILES, CHECKS: text}))
