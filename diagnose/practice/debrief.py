@@ -72,8 +72,6 @@ class Debrief(NamedTuple):
     minutes: float
     program_minutes: float
     program_cured: bool
-    program_steps: tuple[str, ...]
-    """What the program did from the start, as sentences."""
     best_minutes: float
     score: Score
 
@@ -98,7 +96,6 @@ def debrief(practice: Practice) -> Debrief:
         minutes=practice.minutes,
         program_minutes=ours.minutes,
         program_cured=ours.cured,
-        program_steps=tuple(_named(practice.knowledge, step) for step in ours.steps),
         best_minutes=best.minutes,
         score=score(practice, par),
     )
@@ -176,23 +173,6 @@ def would(step: Step | None) -> str:
         "prepare": "",
     }
     return f"{kinds[step.kind]}{step.title}"
-
-
-def _named(knowledge: Knowledge, step: str) -> str:
-    """Return a step of a drive (``kind id answer``) with the names that people know."""
-    kind, _, rest = step.partition(" ")
-    name, _, said = rest.partition(" ")
-    if kind in ("ask", "recheck"):
-        check = knowledge.checks[name]
-        answer = check.answers[said].say if said in check.answers else said
-        return f"look: {check.name}: {answer}"
-    if kind in ("mend", "restore") and name in knowledge.faults:
-        return f"mend: {knowledge.faults[name].name}"
-    if kind in ("prepare", "restore") and name in knowledge.preparations:
-        return f"{knowledge.preparations[name].name}{f': {said}' if said else ''}"
-    if kind == "retest":
-        return f"try it again: {said}"
-    return {"adjust": f"turn: {rest}", "undo": "turn it back", "refer": "hand over"}.get(kind, step)
 
 
 def _same(event: Event, step: Step) -> bool:

@@ -45,8 +45,6 @@ class Drive(Struct, frozen=True):
     """Adjustments that turned a screw by more than an hour."""
     before_first_look: int = 0
     """Adjustments while a fault of M1 had not been looked for, by the events alone."""
-    steps: tuple[str, ...] = ()
-    """Each step made, as ``kind id answer``: for a debrief."""
 
 
 def drive(
@@ -79,7 +77,6 @@ def drive(
         changes=tuple(hands.changes),
         over_an_hour=driver.over_an_hour,
         before_first_look=driver.before_first_look,
-        steps=tuple(driver.steps),
     )
 
 
@@ -150,16 +147,16 @@ class _Driver:
         self.knowledge, self.scope, self.hands = knowledge, scope, hands
         self.verdict = self.because = ""
         self.over_an_hour = self.before_first_look = 0
-        self.steps: list[str] = []
+        self.steps = 0
 
     def walked(self, walk: Walk) -> None:
         """Take steps until the walk ends, or until it is held to have no end."""
         for made in play(walk, self._answer, self.hands.minutes):
-            self.steps.append(f"{made.step.kind} {made.step.id} {_said(made.event)}".strip())
-            walk = made.walk
+            walk, self.hands.minutes = made.walk, made.minutes
+            self.steps += 1
         outcome = walk.verdict()
         self.verdict = outcome.outcome if outcome is not None else NO_END
-        self.because = outcome.because if outcome is not None else f"it goes on after {len(self.steps)} steps"
+        self.because = outcome.because if outcome is not None else f"it goes on after {self.steps} steps"
 
     def _answer(self, walk: Walk, step: Step) -> Given:
         """Do what a step says, and return what there is to say to it."""
@@ -167,7 +164,6 @@ class _Driver:
         if walk.symptom not in hands.complaints:
             hands.complaints.append(walk.symptom)
             hands.felt = hands.strength()
-        hands.minutes += step.minutes
         match step.kind:
             case "ask" | "recheck":
                 return self._looked(step)
@@ -204,17 +200,3 @@ class _Driver:
         if seen is not None and (swapped := check.answers[seen].mends):
             hands.note(before, "swap", swapped)
         return ev.CANT_TELL if seen is None else seen
-
-
-def _said(event: ev.Event) -> str:
-    match event:
-        case ev.Answered():
-            return event.answer
-        case ev.Measured():
-            return f"{event.value:g}"
-        case ev.Prepared() | ev.Retested():
-            return event.outcome
-        case ev.Adjusted():
-            return f"{event.way} {event.hours:g}"
-        case _:
-            return ""

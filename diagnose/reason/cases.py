@@ -137,7 +137,7 @@ class _Run:
         before = self.walk
         for made in play(self.walk, self._answer):
             step = made.step
-            self.steps.append(Done(step.kind, step.id, step.node, made.given, step.minutes, step.why))
+            self.steps.append(Done(step.kind, step.id, step.node, made.given, made.spent, step.why))
             self.walk, self.minutes = made.walk, made.minutes
             before = made.before if isinstance(made.event, ev.HandedOver) else made.walk
         if self.unsaid:

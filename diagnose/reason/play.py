@@ -27,6 +27,8 @@ class Made(NamedTuple):
     event: ev.Event
     walk: Walk
     """The walk after it."""
+    spent: float
+    """Minutes that it took."""
     minutes: float
     """On the clock after it."""
 
@@ -40,11 +42,12 @@ def play(walk: Walk, answers: Answers, minutes: float = 0.0) -> Iterator[Made]:
         step = walk.step(seconds(minutes))
         if step is None or (given := answers(walk, step)) is None:
             return
-        minutes += step.minutes
+        spent = step.minutes
+        minutes += spent
         now = seconds(minutes)
         event = walk.choose(step, given, now) if isinstance(given, str) else walk.measure(step, given, now)
         after = walk.plus(event)
-        yield Made(walk, step, given, event, after, minutes)
+        yield Made(walk, step, given, event, after, spent, minutes)
         walk = after
 
 
