@@ -43,7 +43,10 @@ def _check(book: Book, name: str, check: SimulatedCheck) -> Iterator[Problem]:
     asked = book.knowledge.checks.get(name)
     yield from _parts(book, check.fits, *here, "fits")
     if bool(check.shows) + bool(check.fits) + (check.reads is not None) > 1:
-        yield book.problem("simulated-look", "a look has one of 'shows:', 'reads:' and 'fits:'", *here)
+        yield book.problem("does-not-fit", "a look has one of 'shows:', 'reads:' and 'fits:'", *here)
+    if check.fits and asked is not None and not any(answer.mends for answer in asked.answers.values()):
+        what = f"no answer of '{name}' has 'mends:', so that fitting a fresh part shows nothing"
+        yield book.problem("missing-field", what, *here, "fits")
     if check.reads is not None:
         yield from _part(book, check.reads.of, (*ranges(), *MEASURES), *here, "reads", "of")
         if asked is not None and asked.reading is None:
@@ -53,7 +56,7 @@ def _check(book: Book, name: str, check: SimulatedCheck) -> Iterator[Problem]:
         at = (*here, "shows", str(number))
         if asked is not None and sign.answer not in asked.answers and not elsewhere:
             what = f"'{name}' has no answer '{sign.answer}'{did_you_mean(sign.answer, asked.answers)}"
-            yield book.problem("unknown-answer", what, *at, "answer")
+            yield book.problem("unknown-name", what, *at, "answer")
         if sign.symptom is not None:
             yield from book.unknown("symptoms", sign.symptom, *at, "symptom")
         yield from _limits(book, sign, *at)
@@ -63,7 +66,7 @@ def _check(book: Book, name: str, check: SimulatedCheck) -> Iterator[Problem]:
 
 def _limits(book: Book, sign: Sign | Further, *path: str) -> Iterator[Problem]:
     if not (sign.above or sign.below or (isinstance(sign, Sign) and sign.symptom)):
-        yield book.problem("never-seen", "nothing shows this: give it 'above:' or 'below:' with a part", *path)
+        yield book.problem("missing-field", "nothing shows this: give it 'above:' or 'below:' with a part", *path)
     for side, limits in (("above", sign.above), ("below", sign.below)):
         for part in limits:
             yield from _part(book, part, (*ranges(), *MEASURES), *path, side, part)
@@ -76,4 +79,4 @@ def _parts(book: Book, parts: Iterable[str], *path: str) -> Iterator[Problem]:
 
 def _part(book: Book, part: str, known: Iterable[str] | Mapping[str, object], *path: str) -> Iterator[Problem]:
     if part not in known:
-        yield book.problem("unknown-part", f"the engine has no part '{part}'{did_you_mean(part, known)}", *path)
+        yield book.problem("unknown-name", f"the engine has no part '{part}'{did_you_mean(part, known)}", *path)

@@ -82,6 +82,11 @@ def test_a_number_is_read_only_at_a_check_that_asks_for_one() -> None:
     assert any("asks for no reading" in line for line in told({**FILES, CHECKS: text}))
 
 
+def test_fitting_a_fresh_part_shows_something_only_where_an_answer_mends() -> None:
+    text = "format: 1\ntank-holds-pressure: {trust: H, fits: [lid]}\n"
+    assert any("no answer of 'tank-holds-pressure' has 'mends:'" in line for line in told({**FILES, CHECKS: text}))
+
+
 def test_a_file_in_the_folder_that_is_of_neither_kind_is_named() -> None:
     problems = told({**FILES, "simulated/fault.yaml": OWN[FAULTS]})
     assert "did you mean 'simulated/faults'" in problems[0]
