@@ -31,6 +31,16 @@ def test_knowledge_that_holds_is_counted_and_exits_0(diagnose: Diagnose) -> None
     assert report["bare"]
 
 
+def test_what_the_practice_bench_cannot_show_is_told_and_fails_nothing(diagnose: Diagnose, tmp_path: Path) -> None:
+    row = "format: 1\nlow-needle-lean: {often: 1, comes: slowly, modes: [{low needle: [-1, -6]}]}\n"
+    club = write(tmp_path / "club", {"simulated/faults.yaml": row})
+    found = diagnose("prove", club)
+    assert found.code == 0
+    assert "practice: 'pressure-line-off' acts on no part of the simulated engine: give it a row in" in found.out
+    assert "'low-needle-lean' acts on no part" not in found.out
+    assert len(diagnose("prove", club, "--json").json["unpractised"]) == 4 + 5
+
+
 def test_a_case_that_comes_out_otherwise_is_a_problem_with_its_place(diagnose: Diagnose, tmp_path: Path) -> None:
     club = write(tmp_path / "club", {CASE: FILES[CASE].replace("adjustments: 0", "adjustments: 1")})
     found = diagnose("prove", club)
