@@ -42,12 +42,12 @@ def play(walk: Walk, answers: Answers, minutes: float = 0.0) -> Iterator[Made]:
         step = walk.step(seconds(minutes))
         if step is None or (given := answers(walk, step)) is None:
             return
-        spent = step.minutes
-        minutes += spent
+        took = step.minutes
+        minutes += took
         now = seconds(minutes)
         event = walk.choose(step, given, now) if isinstance(given, str) else walk.measure(step, given, now)
         after = walk.plus(event)
-        yield Made(walk, step, given, event, after, spent, minutes)
+        yield Made(walk, step, given, event, after, took, minutes)
         walk = after
 
 
