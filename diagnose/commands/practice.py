@@ -11,8 +11,8 @@ from diagnose.commands import common
 
 if TYPE_CHECKING:
     from diagnose.learners import Scored
-    from diagnose.practice.figures import Figure
-    from diagnose.practice.measure import Report, Wanted
+    from diagnose.measure.figures import Figure
+    from diagnose.measure.measure import Report, Wanted
 
 MOST_ENGINES = 1_000_000
 MOST_TOLD = 15
@@ -46,7 +46,7 @@ def measure(count: int, seed: int, as_json: bool) -> None:
       diagnose practice measure
       diagnose practice measure --n 10000 --seed 7 --json
     """
-    from diagnose.practice.measure import jobs, report, results
+    from diagnose.measure.measure import jobs, report, results
 
     known = common.knowledge()
     todo = jobs(count, seed)
@@ -78,7 +78,7 @@ def compare(as_json: bool) -> None:
     Example:
       diagnose practice compare
     """
-    from diagnose.practice.disagree import disagreements
+    from diagnose.measure.disagree import disagreements
 
     found = list(disagreements(common.knowledge()))
     if as_json:

@@ -14,8 +14,8 @@ from diagnose.errors import DiagnoseError
 if TYPE_CHECKING:
     from diagnose.graph.problem import Problem
     from diagnose.graph.read import Read
-    from diagnose.reason.slips import Shares
-    from diagnose.reason.testability import Testability
+    from diagnose.measure.slips import Shares
+    from diagnose.measure.testability import Testability
 
 HOLDS, DOES_NOT_HOLD = 0, 1
 
@@ -97,8 +97,8 @@ def _unproven(found: Read) -> Iterator[Problem]:
 def _cases(found: Read) -> Iterator[Problem]:
     """Run the worked cases, and yield what does not come out as they expect."""
     from diagnose.graph.problem import Place, Problem
+    from diagnose.measure.coverage import uncovered
     from diagnose.reason.cases import check_expectation, inline_engine, run_case
-    from diagnose.reason.coverage import uncovered
     from diagnose.reason.scope import Scope
 
     for fault in uncovered(found.knowledge, found.cases.values()):
@@ -125,8 +125,8 @@ def _cases(found: Read) -> Iterator[Problem]:
 def _figures(found: Read) -> Iterator[tuple[Testability, Shares]]:
     """Yield how each symptom's faults are told apart and mended, on an engine with every needle, run in."""
     from diagnose.graph.model import Variant
-    from diagnose.reason import slips
-    from diagnose.reason.testability import measure
+    from diagnose.measure import slips
+    from diagnose.measure.testability import measure
 
     for symptom in found.knowledge.symptoms:
         figures = measure(found.knowledge, symptom, Variant())
@@ -155,11 +155,18 @@ def _texts(found: Read) -> Iterator[str]:
 
 def _alike(found: Read) -> Iterator[str]:
     """Yield the pairs of faults that no check tells apart although their mends differ."""
-    from diagnose.reason.coverage import alike
+    from diagnose.measure.coverage import alike
 
     for pair in alike(found.knowledge):
         nearest = f"; '{pair.nearest}' comes nearest ({pair.distance:.0%})" if pair.nearest else ""
         yield f"no check tells '{pair.one}' from '{pair.other}'{nearest}"
+
+
+def _unpractised(found: Read) -> Iterator[str]:
+    """Yield what the practice bench can't show."""
+    from diagnose.practice.seeing import missing
+
+    return missing(found.knowledge)
 
 
 def _counts(found: Read) -> dict[str, int]:
@@ -175,6 +182,7 @@ def _report(found: Read | None, problems: list[Problem], fewer: tuple[str, ...])
         "counts": _counts(found) if found else {},
         "bare": list(found.knowledge.bare) if found else [],
         "fewer": fewer,
+        "unpractised": list(_unpractised(found)) if found else [],
     }
 
 
@@ -192,6 +200,8 @@ def _print(
     if found is None or problems:
         common.say(f"{len(problems)} problem{'s' if len(problems) > 1 else ''}")
         return
+    for sentence in _unpractised(found):
+        common.say(f"practice: {sentence}")
     for place in found.knowledge.bare:
         common.say(f"{place}: a number of your own, with no fact behind it")
     for line in texts:

@@ -5,7 +5,7 @@ Each rule takes the `Book` and yields problems. What the entries come to togethe
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from diagnose.graph.done import everything
@@ -52,6 +52,8 @@ class Book(NamedTuple):
     places: Mapping[Path, Place]
     broken: Iterable[str] = ()
     """The kinds of which a file can't be read: what it would name is not known to be missing."""
+    replaced: Collection[Path] = ()
+    """The entries that stand in place of an earlier layer's."""
 
     def at(self, path: Path) -> Place:
         """Return where `path` stands, or the nearest part above it that stands somewhere."""

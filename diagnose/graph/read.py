@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import msgspec
 
-from diagnose.graph import lessons, link, numbers
+from diagnose.graph import lessons, link, numbers, simulated
 from diagnose.graph.model import CASES, FORMAT, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
@@ -65,6 +65,8 @@ class _Layers:
         self.problems: list[Problem] = []
         self.fresh: set[Path] = set()
         """The entries of the layer that is being added."""
+        self.replaced: set[Path] = set()
+        """The entries that stand in place of an earlier layer's."""
         self.broken: set[str] = set()
         """The kinds of which a file can't be read."""
 
@@ -84,7 +86,7 @@ class _Layers:
         top = Place(shown, 1, 1)
         kind = _kind(name)
         if kind not in self.entries or not name.endswith(".yaml") or name == f"{CASES}.yaml":
-            hint = did_you_mean(kind.removesuffix(".yml"), self.entries)
+            hint = did_you_mean(kind.removesuffix(".yml"), self.entries).replace("_", "/")
             self.problems.append(
                 Problem(top, "unknown-file", f"the name says no kind of knowledge that ends in .yaml{hint}")
             )
@@ -113,6 +115,7 @@ class _Layers:
             first = self.places[kind, name]
             self.problems.append(Problem(places[name,], "duplicate-id", f"'{name}' is in {first} too"))
         replaced = {(kind, name) for name in data if name in self.entries[kind] and name not in taken}
+        self.replaced |= replaced
         if replaced:
             self.places = {path: place for path, place in self.places.items() if path[:2] not in replaced}
         self.places |= {(kind, *path): place for path, place in places.items() if path and path[0] not in taken}
@@ -122,8 +125,9 @@ class _Layers:
 
 
 def _kind(name: str) -> str:
-    """Return the kind of a file: its folder, or its name."""
-    return name.split("/")[0].removesuffix(".yaml")
+    """Return the kind of a file: its folder, or its name; in ``simulated`` that of the folder or file within."""
+    first, *rest = name.removesuffix(".yaml").split("/")
+    return f"{first}_{rest[0]}" if first == "simulated" and rest else first
 
 
 def _joined(layers: _Layers) -> Read:
@@ -132,7 +136,7 @@ def _joined(layers: _Layers) -> Read:
     problems = [*layers.problems, *_bad_ids(layers)]
     faults = [fault for fault in raw["faults"].values() if isinstance(fault, dict)]
     areas = {fault["area"] for fault in faults if isinstance(fault.get("area"), str)}
-    book = link.Book(Knowledge(), raw, areas, raw, layers.places, layers.broken)
+    book = link.Book(Knowledge(), raw, areas, raw, layers.places, layers.broken, layers.replaced)
     bare: list[str] = []
     for kind in ("facts", *(kind for kind in KINDS if kind != "facts")):  # the others quote the facts
         made: dict[str, Any] = {}
@@ -145,7 +149,7 @@ def _joined(layers: _Layers) -> Read:
                 made[name] = numbers.in_celsius(struct) if kind == "facts" else struct
         book = book._replace(knowledge=msgspec.structs.replace(book.knowledge, **{kind: made}))
     cases, wrong = _cases(layers, book)
-    problems += [*wrong, *link.problems(book), *lessons.links(book), *numbers.problems(book)]
+    problems += [*wrong, *link.problems(book), *lessons.links(book), *simulated.links(book), *numbers.problems(book)]
     if problems:
         raise KnowledgeError(map(one_line, problems))
     knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare))

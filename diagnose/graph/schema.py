@@ -14,11 +14,12 @@ from typing import Any, get_args
 import msgspec
 
 from diagnose.graph.model import FORMAT, KINDS, NODE_KINDS, Case, Number, Screw, Starter, State
+from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
 
 IDS = r"^[a-z0-9]+(-[a-z0-9]+)*$"
 """Ids that stand in lists and texts: lower-case words joined by hyphens."""
 
-HYPHENED = frozenset({"symptoms", "checks", "faults", "facts", "cautions", "drawings", "preparations", "lessons"})
+HYPHENED = frozenset(KINDS) - {"bench", "history", "words", "engines"}
 """The kinds whose ids have no spaces."""
 
 ALL = (*KINDS, "cases")
@@ -36,6 +37,8 @@ def definitions(kind: str) -> dict[str, Any]:
         _as_written(definition)
     if kind == "symptoms":
         _route_as_written(made["$defs"])
+    if kind.startswith("simulated"):
+        _parts_as_written(made["$defs"])
     return made
 
 
@@ -107,6 +110,20 @@ def _route_as_written(defs: dict[str, Any]) -> None:
     ask["additionalProperties"] = ask["properties"].pop("branches")["additionalProperties"]
     ask["required"].remove("branches")
     del defs["Symptom"]["properties"]["route"]["additionalProperties"]["discriminator"]
+
+
+def _parts_as_written(defs: dict[str, Any]) -> None:
+    """Put in what the parts of the simulated engine are called: an editor can offer them."""
+    parts = list(ranges())
+    named = {"modes": [*parts, *SCREWS], "above": [*parts, *MEASURES], "below": [*parts, *MEASURES]}
+    for definition in defs.values():
+        for name, part in definition["properties"].items():
+            if name in named:
+                part.get("items", part)["propertyNames"] = {"enum": named[name]}
+            elif name in ("renews", "fits"):
+                part["items"] = {"enum": parts}
+            elif name == "of":
+                part["enum"] = [*parts, *MEASURES]
 
 
 if __name__ == "__main__":

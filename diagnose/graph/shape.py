@@ -16,6 +16,8 @@ At = Callable[[Path], Place]
 """Says where a path stands, or the nearest part of it that stands somewhere."""
 
 _NODE = "give it one of the five kinds: sweep, ask, adjust, prepare or refer"
+MOST_LISTED = 20
+"""Names that are listed when another stands in their place."""
 _ASK_ITSELF = frozenset({"ask", "only", "else"})
 _TYPES = {
     "string": "text",
@@ -203,6 +205,8 @@ def _shown(value: Any) -> str:
 
 
 def _or(options: list[str]) -> str:
+    if len(options) > MOST_LISTED:
+        return f"one of {len(options)} names"
     return " or ".join(filter(None, [", ".join(options[:-1]), options[-1]]))
 
 

@@ -22,7 +22,7 @@ from diagnose.practice.happenings import (
 )
 from diagnose.practice.hints import SAID
 from diagnose.practice.lesson import Line, Practice
-from diagnose.practice.rivals import all_knowing
+from diagnose.practice.mechanic import all_knowing
 from diagnose.practice.score import Score, put_right, score, shows
 from diagnose.practice.tells import way
 from diagnose.reason.view import Step
@@ -78,7 +78,7 @@ class Debrief(NamedTuple):
 
 def debrief(practice: Practice) -> Debrief:
     """Return the debrief of a practice, ended or not."""
-    engine = setting.engine(practice.begun)
+    engine = setting.engine(practice.begun, practice.knowledge)
     ours = drive(engine, practice.knowledge, practice.scope, walks=WALKS if len(engine.troubles) > 1 else 1)
     best = all_knowing(engine, practice.knowledge, practice.scope)
     par = ours.minutes if ours.cured else SLACK * best.minutes
@@ -173,23 +173,6 @@ def would(step: Step | None) -> str:
         "prepare": "",
     }
     return f"{kinds[step.kind]}{step.title}"
-
-
-def _named(knowledge: Knowledge, step: str) -> str:
-    """Return a step of a drive (``kind id answer``) with the names that people know."""
-    kind, _, rest = step.partition(" ")
-    name, _, said = rest.partition(" ")
-    if kind in ("ask", "recheck"):
-        check = knowledge.checks[name]
-        answer = check.answers[said].say if said in check.answers else said
-        return f"look: {check.name}: {answer}"
-    if kind in ("mend", "restore") and name in knowledge.faults:
-        return f"mend: {knowledge.faults[name].name}"
-    if kind in ("prepare", "restore") and name in knowledge.preparations:
-        return f"{knowledge.preparations[name].name}{f': {said}' if said else ''}"
-    if kind == "retest":
-        return f"try it again: {said}"
-    return {"adjust": f"turn: {rest}", "undo": "turn it back", "refer": "hand over"}.get(kind, step)
 
 
 def _same(event: Event, step: Step) -> bool:

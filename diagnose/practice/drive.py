@@ -10,19 +10,19 @@ from random import Random
 
 from msgspec import Struct
 
-from diagnose.graph.model import Knowledge, Screw, signed
+from diagnose.graph.model import Knowledge, signed
 from diagnose.practice.engine import SimEngine
-from diagnose.practice.faults import FAULTS
 from diagnose.practice.hands import Change, Hands
-from diagnose.practice.looks import TRUST
+from diagnose.practice.seeing import TRUST
 from diagnose.reason import events as ev
+from diagnose.reason.case_names import Given
+from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.state import IDLE
-from diagnose.reason.steps import DONE, HEAT
+from diagnose.reason.steps import HEAT
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
 
-MOST_STEPS = 400
 NO_END = "no end"
 """The verdict of a walk that goes on after so many steps: a fault of the advice, and told as one."""
 HISTORY = 1 / 3
@@ -44,8 +44,6 @@ class Drive(Struct, frozen=True):
     """Adjustments that turned a screw by more than an hour."""
     before_first_look: int = 0
     """Adjustments while a fault of M1 had not been looked for, by the events alone."""
-    steps: tuple[str, ...] = ()
-    """Each step made, as ``kind id answer``: for a debrief."""
 
 
 def drive(
@@ -78,7 +76,6 @@ def drive(
         changes=tuple(hands.changes),
         over_an_hour=driver.over_an_hour,
         before_first_look=driver.before_first_look,
-        steps=tuple(driver.steps),
     )
 
 
@@ -108,7 +105,7 @@ def _told(engine: SimEngine, question: str, knowledge: Knowledge) -> str:
         answer = "run in" if engine.variant.run_in else "still new"
     elif question == "onset" and engine.troubles:
         shown, mistaken = TRUST["M"]
-        sudden = FAULTS[engine.troubles[0].fault].sudden
+        sudden = knowledge.simulated_faults[engine.troubles[0].fault].comes == "suddenly"
         answer = "suddenly" if Random(f"{engine.seed} onset").random() < (shown if sudden else mistaken) else "slowly"
     else:
         return ev.SKIPPED
@@ -144,85 +141,56 @@ class _Driver:
         self.knowledge, self.scope, self.hands = knowledge, scope, hands
         self.verdict = self.because = ""
         self.over_an_hour = self.before_first_look = 0
-        self.steps: list[str] = []
+        self.steps = 0
 
     def walked(self, walk: Walk) -> None:
         """Take steps until the walk ends, or until it is held to have no end."""
-        for _ in range(MOST_STEPS):
-            if (step := walk.step(self.hands.now)) is None:
-                break
-            if walk.symptom not in self.hands.complaints:
-                self.hands.complaints.append(walk.symptom)
-                self.hands.felt = self.hands.strength()
-            if step.kind == "adjust":
-                self.over_an_hour += over_an_hour(step)
-                self.before_first_look += bool(not_looked_for(walk))
-            self.hands.minutes += step.minutes
-            event = self._done(walk, step)
-            self.steps.append(f"{step.kind} {step.id} {_said(event)}".strip())
-            walk = walk.plus(event)
+        for made in play(walk, self._answer, self.hands.minutes):
+            walk, self.hands.minutes = made.walk, made.minutes
+            self.steps += 1
         outcome = walk.verdict()
         self.verdict = outcome.outcome if outcome is not None else NO_END
-        self.because = outcome.because if outcome is not None else f"it goes on after {MOST_STEPS} steps"
+        self.because = outcome.because if outcome is not None else f"it goes on after {self.steps} steps"
 
-    def _done(self, walk: Walk, step: Step) -> ev.Event:
-        """Do what a step says, and return the event that it makes."""
-        hands, now = self.hands, self.hands.now
+    def _answer(self, walk: Walk, step: Step) -> Given:
+        """Do what a step says, and return what there is to say to it."""
+        hands = self.hands
+        if walk.symptom not in hands.complaints:
+            hands.complaints.append(walk.symptom)
+            hands.felt = hands.strength()
         match step.kind:
             case "ask" | "recheck":
-                return self._looked(walk, step, now)
+                return self._looked(step)
             case "prepare" if step.id in (HEAT, IDLE):
                 hands.visits[HEAT] += 1
                 head = hands.engine.head(hands.visits[HEAT])
-                return walk.choose(step, "won't run", now) if head is None else walk.measure(step, head, now)
-            case "prepare":
-                return walk.choose(step, "ready", now)
+                return "won't run" if head is None else head
             case "mend" | "restore" if step.id in self.scope.faults:
                 hands.do_mend(step.id)
             case "restore":
                 hands.go_back()
             case "retest":
-                return walk.choose(step, hands.retest(), now)
+                return hands.retest()
             case "adjust":
-                event = walk.choose(step, DONE, now)
-                assert isinstance(event, ev.Adjusted)
-                hands.turn({event.screw: signed(event.way, event.hours), **event.follow})
-                return event
+                self.over_an_hour += over_an_hour(step)
+                self.before_first_look += bool(not_looked_for(walk))
+                hands.turn({turn.screw: signed(turn.way, turn.hours) for turn in step.turns})
             case "undo":
                 last = walk.state.standing_turns[-1]
-                hands.turn({screw: -hours for screw, hours in _moved(last).items()})
+                hands.turn(
+                    {last.screw: -signed(last.way, last.hours)} | {s: -hours for s, hours in last.follow.items()}
+                )
                 hands.felt = hands.strength()
             case _:
                 pass
-        return walk.choose(step, DONE, now)
+        return usual(step)
 
-    def _looked(self, walk: Walk, step: Step, now: float) -> ev.Event:
-        hands, before = self.hands, self.hands.engine
+    def _looked(self, step: Step) -> Given:
+        hands, before, check = self.hands, self.hands.engine, self.scope.checks[step.id]
         seen = hands.see(step.id)
-        if seen is None:
-            return walk.choose(step, ev.CANT_TELL, now)
         if isinstance(seen, float):
-            reading = self.scope.checks[step.id].reading
-            assert reading is not None
-            return walk.measure(step, min(max(seen, reading.least), reading.most), now)
-        if swapped := self.scope.checks[step.id].answers[seen].mends:
+            assert check.reading is not None
+            return min(max(seen, check.reading.least), check.reading.most)
+        if seen is not None and (swapped := check.answers[seen].mends):
             hands.note(before, "swap", swapped)
-        return walk.choose(step, seen, now)
-
-
-def _moved(adjusted: ev.Adjusted) -> dict[Screw, float]:
-    return {adjusted.screw: signed(adjusted.way, adjusted.hours), **adjusted.follow}
-
-
-def _said(event: ev.Event) -> str:
-    match event:
-        case ev.Answered():
-            return event.answer
-        case ev.Measured():
-            return f"{event.value:g}"
-        case ev.Prepared() | ev.Retested():
-            return event.outcome
-        case ev.Adjusted():
-            return f"{event.way} {event.hours:g}"
-        case _:
-            return ""
+        return ev.CANT_TELL if seen is None else seen

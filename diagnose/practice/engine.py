@@ -10,15 +10,16 @@ from itertools import count
 from random import Random
 
 from msgspec import Struct
-from msgspec.structs import asdict, replace
+from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Check, Fault, Knowledge, Screw, Variant
+from diagnose.graph.model.parts import SCREWS
 from diagnose.practice import faults as table
 from diagnose.practice import seeing, symptoms
 from diagnose.practice.flow import right
-from diagnose.practice.looks import Seen, seen
-from diagnose.practice.parts import PITCH, SOUND, Day, Parts, Screws
+from diagnose.practice.parts import PITCH, SOUND, Day, Parts, Screws, attribute
+from diagnose.practice.senses import Seen, renewed, seen
 from diagnose.practice.symptoms import State
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
@@ -55,6 +56,8 @@ class SimEngine(Struct, frozen=True):
     """A simulated engine."""
 
     seed: str
+    knowledge: Knowledge
+    """Whose faults it can have, and whose checks show something of it."""
     variant: Variant
     parts: Parts
     screws: Screws
@@ -74,7 +77,7 @@ class SimEngine(Struct, frozen=True):
 
     def seen(self, complaint: str = "") -> Seen:
         """Return what a look is given; `complaint` is the symptom that a spare part is tried against."""
-        return seen(self.state, self.tuned if self.recorded else None, complaint or self.complaint)
+        return seen(self.state, self.tuned if self.recorded else None, complaint or self.complaint, self.knowledge)
 
     def see(self, name: str, check: Check, visit: int, complaint: str = "") -> str | float | None:
         """Return what a person sees at the `visit`-th look: the same for the same engine, state and visit."""
@@ -82,19 +85,17 @@ class SimEngine(Struct, frozen=True):
 
     def looked(self, check: str) -> SimEngine:
         """Return the engine after a look: a part that was swapped for it stays in."""
-        fresh = seeing.SWAPS.get(check)
-        if fresh is None:
-            return self
-        sound = asdict(SOUND)
-        return replace(self, parts=replace(self.parts, **{part: sound[part] for part in fresh}))
+        look = self.knowledge.simulated_checks.get(check)
+        return replace(self, parts=renewed(self.parts, look.fits)) if look is not None and look.fits else self
 
     def mended(self, name: str, fault: Fault) -> SimEngine:
         """Return the engine after the mend of a fault, whether or not that was what was wrong."""
-        if name not in table.FAULTS:
+        row = self.knowledge.simulated_faults.get(name)
+        if row is None:
             return self
         if fault.screw is not None:
-            return replace(self, screws=table.set_again(self.screws, name, self.tuned))
-        return replace(self, parts=table.mended(self.parts, name))
+            return replace(self, screws=table.set_again(self.screws, row, self.tuned))
+        return replace(self, parts=table.mended(self.parts, row))
 
     def turned(self, moves: Mapping[Screw, float]) -> SimEngine:
         """Return the engine with screws turned by signed hours: richer (or in) is positive."""
@@ -125,16 +126,15 @@ class SimEngine(Struct, frozen=True):
         A part is when it is not sound. A needle is when it stands over an hour leaner than is right today, or when it
         alone would make a sound engine show something: a shade rich that nobody hears is not wrong.
         """
-        mode = table.FAULTS[trouble.fault].modes[trouble.mode]
+        mode = self.knowledge.simulated_faults[trouble.fault].modes[trouble.mode]
         if "primed" in mode or "level" in mode:
             return self.parts.primed < 1 or self.parts.level < 0.1
-        sound, now = asdict(SOUND), asdict(self.parts)
-        if any(now[part] != sound[part] for part in mode if part not in table.SCREWS):
+        if any(getattr(self.parts, one) != getattr(SOUND, one) for one in map(attribute, mode.keys() - set(SCREWS))):
             return True
         lean = self.leaner_than_right()
         if any(lean.get(screw, 0.0) > LEAN for screw in mode):
             return True
-        alone = {_FIELD[part]: getattr(self.screws, _FIELD[part]) for part in mode if part in table.SCREWS}
+        alone = {_FIELD[part]: getattr(self.screws, _FIELD[part]) for part in mode if part in SCREWS}
         return bool(alone) and bool(symptoms.shown(State(SOUND, replace(self.tuned, **alone), self.day, self.variant)))
 
     def off_record(self, screw: str) -> float:
@@ -170,7 +170,7 @@ def _variant(rng: Random) -> Variant:
     return Variant(rng.choice((2, 3)), rng.choice(("box", "pull", "electric")), rng.random() < 0.75)
 
 
-def sound_engine(seed: str) -> SimEngine:
+def sound_engine(seed: str, knowledge: Knowledge) -> SimEngine:
     """Return an engine with nothing wrong, tuned on a day a little different from today, that shows nothing today."""
     for attempt in count():
         rng = Random(f"{seed} sound {attempt}")
@@ -180,7 +180,7 @@ def sound_engine(seed: str) -> SimEngine:
         )
         tuned = _tuned(rng, Day(then), variant.needles)
         recorded, stored = rng.random() < 0.5, rng.random() < 0.08
-        engine = SimEngine(seed, variant, SOUND, tuned, day, tuned, recorded, stored=stored)
+        engine = SimEngine(seed, knowledge, variant, SOUND, tuned, day, tuned, recorded, stored=stored)
         if not symptoms.shown(engine.state):  # an owner who says that it runs well has one that does
             return engine
     raise AssertionError("every seed has a sound engine")
@@ -188,21 +188,23 @@ def sound_engine(seed: str) -> SimEngine:
 
 def with_trouble(engine: SimEngine, trouble: Trouble) -> SimEngine:
     """Return the engine with one more thing wrong."""
-    parts, screws = table.broken(engine.parts, engine.screws, trouble.fault, trouble.mode, trouble.severity)
+    row = engine.knowledge.simulated_faults[trouble.fault]
+    parts, screws = table.broken(engine.parts, engine.screws, row, trouble.mode, trouble.severity)
     return replace(engine, parts=parts, screws=screws, troubles=(*engine.troubles, trouble))
 
 
 def random_engine(seed: str, knowledge: Knowledge, faults: int = 1) -> SimEngine:
     """Draw an engine with so many things wrong, each of which shows by itself, and what its owner reports of it.
 
-    How often a fault is drawn follows `faults.Row.often`; a fault that is too mild to show is drawn again. Raises
+    How often a fault is drawn follows the `often` of its row; a fault that is too mild to show is drawn again. Raises
     `DiagnoseError` when the knowledge has nothing that an engine could show.
     """
     rng = Random(f"{seed} trouble")
-    base = sound_engine(seed)
+    base = sound_engine(seed, knowledge)
     known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START}
-    names = [n for n in table.FAULTS if n in knowledge.faults and _may_be(knowledge.faults[n], base.variant)]
-    weights = [table.FAULTS[name].often for name in names]
+    rows = knowledge.simulated_faults
+    names = [n for n in rows if n in knowledge.faults and _may_be(knowledge.faults[n], base.variant)]
+    weights = [rows[name].often for name in names]
     for _ in range(DRAWS if names else 0):
         engine, taken = base, set[str]()
         for _ in range(DRAWS):
@@ -225,10 +227,16 @@ def _may_be(fault: Fault, variant: Variant) -> bool:
     return fault.only.fits(variant) and set(fault.explains) != {symptoms.FIRST_START}
 
 
+def drawn_trouble(engine: SimEngine, fault: str, rng: Random, bad: float | None = None) -> Trouble:
+    """Draw how a fault is there: in which mode, and how badly if that is not said."""
+    mode = rng.randrange(len(engine.knowledge.simulated_faults[fault].modes))
+    return Trouble(fault, mode, round(rng.random() if bad is None else bad, 3))
+
+
 def showing(base: SimEngine, rng: Random, fault: str, known: frozenset[str]) -> Trouble | None:
     """Draw how a fault is there, so that it shows by itself; None when it never does on this engine."""
     for _ in range(TRIES):
-        trouble = Trouble(fault, rng.randrange(len(table.FAULTS[fault].modes)), round(rng.random(), 3))
+        trouble = drawn_trouble(base, fault, rng)
         if symptoms.shown(with_trouble(base, trouble).state).keys() & known:
             return trouble
     return None
@@ -240,7 +248,7 @@ def detuned_engine(seed: str, knowledge: Knowledge, *, recorded: bool) -> SimEng
     Raises `DiagnoseError` when the knowledge has no symptom of it.
     """
     rng = Random(f"{seed} detuned")
-    base = sound_engine(seed)
+    base = sound_engine(seed, knowledge)
     known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START, symptoms.DOOR}
     for _ in range(DRAWS):
         screws = base.tuned

@@ -138,7 +138,7 @@ class _Fold:
     def __init__(self, knowledge: Knowledge, events: Sequence[Event]) -> None:
         begun = events[0]
         assert isinstance(begun, Begun)
-        engine = setting.engine(begun)
+        engine = setting.engine(begun, knowledge)
         self.knowledge = knowledge
         self.scope = Scope(knowledge, engine.variant)
         self.hands = Hands(engine, self.scope)

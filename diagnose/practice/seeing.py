@@ -1,68 +1,92 @@
 """What a person sees of a simulated engine: a check's answer, from the physical state, with honest noise.
 
-Of a check only the ids of its answers are used, and which is the healthy one. Its probabilities are never read: what
-is there is worked out from the parts, and then shown or missed as often as the look's trust grade says (`looks.TRUST`).
-Each look errs by itself: that the same look errs twice in the same way is not modelled.
+What is there is in `knowledge/simulated`, by the parts and by what is measured of them; it is shown or missed as often
+as the look's trust grade says. Of a check only its answers are used, which is the healthy one, and which one says that
+a fresh part cured it. Its probabilities are never read. Each look errs by itself: that the same look errs twice in the
+same way is not modelled.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from random import Random
 
-from diagnose.graph.model import Check
-from diagnose.practice import looks_car, looks_engine, looks_fuel
-from diagnose.practice.faults import FUEL, PLUG
-from diagnose.practice.looks import TRUST, Gauge, Grade, Look, Seen
+from diagnose.graph.model import Check, Knowledge, SimulatedCheck
+from diagnose.graph.model.simulated import Further, Gauge, Sign, Stage, Trust
+from diagnose.practice.faults import acts_on_nothing
+from diagnose.practice.senses import SENSES, Seen
+from diagnose.practice.shows import SHOWS
 
-LOOKS: dict[str, Look] = {**looks_fuel.LOOKS, **looks_engine.LOOKS, **looks_car.LOOKS}
-GAUGES: dict[str, Gauge] = {**looks_fuel.GAUGES, **looks_engine.GAUGES}
+TRUST: dict[Trust, tuple[float, float]] = {"H": (0.95, 0.02), "M": (0.85, 0.05), "L": (0.65, 0.10)}
+"""How often a look shows what is there, and how often something although it is not (design §6, fixed beforehand)."""
 
-SWAPS: dict[str, tuple[str, ...]] = {"new-plug": PLUG, "fresh-fuel": FUEL, "spare-air-filter": looks_fuel.FILTER}
-"""Checks that are made by fitting a fresh part: it stays in, whatever was seen."""
-
-NEEDS_RECORD = frozenset({"needle-count", "paint-marks"})
-"""Checks that hold the screws against their record, and can't be made without one."""
+STAGES: dict[Stage | None, int] = {None: 0, "turns": 1, "fires": 2, "catches": 3, "lives": 4, "runs": 5}
 
 
-def missing(checks: dict[str, Check]) -> list[str]:
-    """Return a sentence for each check that the simulated engine has nothing to show for."""
-    return [
-        f"nothing is seen at '{name}': give it a row in LOOKS" for name in checks if name not in LOOKS.keys() | GAUGES
-    ]
+def missing(knowledge: Knowledge) -> Iterator[str]:
+    """Yield a sentence for each fault that acts on nothing, and each check at which nothing is seen."""
+    for name in knowledge.faults:
+        if name not in knowledge.simulated_faults:
+            yield acts_on_nothing(name)
+    for name in knowledge.checks:
+        if name not in knowledge.simulated_checks:
+            yield f"nothing is seen at '{name}' on the practice bench: give it a row in simulated/checks.yaml"
 
 
-def truth(name: str, check: Check, seen: Seen) -> tuple[str, Grade] | None:
+def truth(name: str, check: Check, seen: Seen) -> tuple[str, Trust] | None:
     """Return the answer that an eye which never errs would give, with its grade; None when nobody can look now."""
-    look = LOOKS.get(name)
-    if look is None or seen.stage < look.needs or (name in NEEDS_RECORD and seen.record is None):
+    look = seen.knowledge.simulated_checks.get(name)
+    if look is None or look.reads is not None or not _possible(look, seen):
         return None
-    for found in look.finds(seen):
-        if found[0] and found[1] in check.answers:
-            return found[1], found[2] if len(found) == 3 else look.grade
-    return check.healthy, look.grade
+    if look.fits and seen.cured_with(look.fits):
+        cured = next((answer for answer, said in check.answers.items() if said.mends), check.healthy)
+        return cured, look.trust
+    for sign in look.shows:
+        if sign.answer in check.answers and _there(sign, seen):
+            return sign.answer, sign.trust or look.trust
+    return check.healthy, look.trust
 
 
 def see(name: str, check: Check, seen: Seen, rng: Random) -> str | float | None:
     """Return what a person sees: an answer's id, the number that a gauge shows, or None for "can't tell"."""
-    if name in GAUGES:
-        return _read(GAUGES[name], seen, rng)
+    look = seen.knowledge.simulated_checks.get(name)
+    if look is not None and look.reads is not None:
+        return _read(look.reads, TRUST[look.trust], seen, rng) if _possible(look, seen) else None
     found = truth(name, check, seen)
-    if found is None:
+    if look is None or found is None:
         return None
     answer, grade = found
     if answer != check.healthy:
         return answer if rng.random() < TRUST[grade][0] else check.healthy
-    if rng.random() < TRUST[LOOKS[name].grade][1]:
+    if rng.random() < TRUST[look.trust][1]:
         return rng.choice([one for one in check.answers if one != check.healthy])
     return answer
 
 
-def _read(gauge: Gauge, seen: Seen, rng: Random) -> float | None:
+def _possible(look: SimulatedCheck, seen: Seen) -> bool:
+    """Say whether the look can be made: the engine runs as far as it must, and there is a record if it needs one."""
+    return seen.stage >= STAGES[look.needs] and not (look.record and seen.record is None)
+
+
+def _there(sign: Sign, seen: Seen) -> bool:
+    """Say whether what shows an answer is there."""
+    there = _beyond(sign, seen)
+    if sign.symptom in SHOWS:
+        there = there or SHOWS[sign.symptom].strength(seen.running, seen.parts) >= 1
+    return there and (sign.and_ is None or _beyond(sign.and_, seen))
+
+
+def _beyond(sign: Sign | Further, seen: Seen) -> bool:
+    """Say whether any of the limits is passed."""
+    return any(SENSES[name](seen) > limit for name, limit in sign.above.items()) or any(
+        SENSES[name](seen) < limit for name, limit in sign.below.items()
+    )
+
+
+def _read(gauge: Gauge, trust: tuple[float, float], seen: Seen, rng: Random) -> float:
     """Return a reading: the gauge spreads a little, and now and then the person reads it quite wrong."""
-    if seen.stage < gauge.needs:
-        return None
-    shown, mistaken = TRUST[gauge.grade]
-    value = gauge.reads(seen)
+    shown, mistaken = trust
+    value = SENSES[gauge.of](seen)
     off = abs(value - gauge.sound) > 0.2 * gauge.sound
     if off and rng.random() >= shown:
         value = gauge.sound

@@ -13,20 +13,20 @@ from msgspec.structs import replace
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.problem import did_you_mean
-from diagnose.practice import faults as table
 from diagnose.practice import symptoms
-from diagnose.practice.engine import SimEngine, Trouble, random_engine, sound_engine, with_trouble
+from diagnose.practice.engine import SimEngine, drawn_trouble, random_engine, sound_engine, with_trouble
+from diagnose.practice.faults import acts_on_nothing
 from diagnose.practice.happenings import Begun
 
 DRAWS = 2000
 """Sound engines that are looked at, before it is held that none can be set so."""
 
 
-def engine(begun: Begun) -> SimEngine:
+def engine(begun: Begun, knowledge: Knowledge) -> SimEngine:
     """Return the engine at which a practice began. Raises `DiagnoseError` for a fault that no engine can have."""
-    made = replace(sound_engine(begun.seed), recorded=begun.recorded, complaint=begun.symptom)
+    made = replace(sound_engine(begun.seed, knowledge), recorded=begun.recorded, complaint=begun.symptom)
     for trouble in begun.troubles:
-        row = table.FAULTS.get(trouble.fault)
+        row = knowledge.simulated_faults.get(trouble.fault)
         if row is None or not 0 <= trouble.mode < len(row.modes):
             raise DiagnoseError(f"the simulated engine has no fault '{trouble.fault}' of that kind")
         made = with_trouble(made, trouble)
@@ -64,18 +64,18 @@ def _set(
     variant: Variant | None,
 ) -> Begun:
     """Draw engines until one shows the symptom with all of this wrong, and each of it by itself shows something."""
-    if unknown := table.missing(wrong):
+    if unknown := [acts_on_nothing(fault) for fault in wrong if fault not in knowledge.simulated_faults]:
         raise DiagnoseError("\n".join(unknown))
     rng = Random(f"{seed} set")
     known = frozenset(knowledge.symptoms)
     for attempt in range(DRAWS):
-        base = sound_engine(f"{seed} {attempt}")
+        base = sound_engine(f"{seed} {attempt}", knowledge)
         if base.stored or (base.variant != variant if variant else not _fits(knowledge, wrong, base.variant)):
             continue
-        troubles = tuple(_trouble(fault, bad, rng) for fault, bad in wrong.items())
+        troubles = tuple(drawn_trouble(base, fault, rng, bad) for fault, bad in wrong.items())
         alone = [symptoms.shown(with_trouble(base, one).state).keys() & known for one in troubles]
         begun = Begun(f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest)
-        if all(alone) and engine(begun).strength(symptom) >= 1:
+        if all(alone) and engine(begun, knowledge).strength(symptom) >= 1:
             return begun
     names = " and ".join(knowledge.faults[fault].name for fault in wrong)
     raise DiagnoseError(
@@ -85,7 +85,3 @@ def _set(
 
 def _fits(knowledge: Knowledge, wrong: Mapping[str, float | None], variant: Variant) -> bool:
     return all(knowledge.faults[fault].only.fits(variant) for fault in wrong)
-
-
-def _trouble(fault: str, bad: float | None, rng: Random) -> Trouble:
-    return Trouble(fault, rng.randrange(len(table.FAULTS[fault].modes)), round(rng.random() if bad is None else bad, 3))

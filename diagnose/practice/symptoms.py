@@ -31,6 +31,11 @@ _ROUGHNESS = (
     "will-not-rev-out",
 )
 
+RUNS = 5
+"""The engine runs, and lasts."""
+LIVES = 4
+"""It runs by itself, if not for long."""
+
 MOST = 5.0
 """A strength above this is named no more readily."""
 

@@ -6,8 +6,8 @@ from diagnose.graph.model import Adjust, Knowledge, Screw, Variant, Way
 from diagnose.graph.say import say
 from diagnose.practice.engine import LEAN, SimEngine
 from diagnose.practice.hands import Hands
-from diagnose.practice.looks import LIVES, RUNS
 from diagnose.practice.seeing import truth
+from diagnose.practice.symptoms import LIVES, RUNS
 from diagnose.reason import events as ev
 from diagnose.reason.gate import locks
 from diagnose.reason.scope import Scope

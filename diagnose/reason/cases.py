@@ -14,13 +14,10 @@ from diagnose.graph.model import Case, Fault, Knowledge, Screw, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import RETEST, Given, several, wrong_names
+from diagnose.reason.play import play, seconds, usual
 from diagnose.reason.scope import Scope
-from diagnose.reason.steps import DONE, spent
 from diagnose.reason.view import Lock, Step, Verdict
 from diagnose.reason.walk import Walk, begin
-
-MOST_STEPS = 500
-"""No honest walk is longer; one that is turns in a circle."""
 
 _HEALED = {"rich": -1, "lean": 1, "open": -1, "shut": 1}
 """Which way, in signed hours, puts a screw's setting right."""
@@ -123,7 +120,9 @@ class _Run:
     def __init__(self, case: Case, walk: Walk) -> None:
         self.case = case
         self.walk = walk
-        self.now = 0.0
+        self.minutes = 0.0
+        self.unsaid = ""
+        """The step at which the case stops, for want of an answer."""
         self.steps: list[Done] = []
         self.used: dict[str, int] = {}
         self.right_before: dict[str, frozenset[str]] = {}
@@ -135,57 +134,49 @@ class _Run:
         }
 
     def to_the_end(self) -> CaseRun:
-        for _ in range(MOST_STEPS):
-            step = self.walk.step(self.now)
-            if step is None:
-                return self._result(self.walk)
-            if (answer := self._answer(step)) is None:
-                before, self.walk = self.walk, self.walk.plus(ev.Ended(self.now))
-                return self._result(before, because=f"no answer is given for '{step.id}'")
-            minutes = spent(step, answer)
-            self.now += minutes * 60
-            self.steps.append(Done(step.kind, step.id, step.node, answer, minutes, step.why))
-            if isinstance(answer, str):
-                event = self.walk.choose(step, answer, self.now)
-            else:
-                event = self.walk.measure(step, answer, self.now)
-            before, self.walk = self.walk, self.walk.plus(event)
-            if isinstance(event, ev.HandedOver):
-                return self._result(before)
-        raise RuntimeError(f"the walk of '{self.case.symptom}' has no end after {MOST_STEPS} steps")
+        before = self.walk
+        for made in play(self.walk, self._answer):
+            step = made.step
+            self.steps.append(Done(step.kind, step.id, step.node, made.given, made.spent, step.why))
+            self.walk, self.minutes = made.walk, made.minutes
+            before = made.before if isinstance(made.event, ev.HandedOver) else made.walk
+        if self.unsaid:
+            self.walk = before.plus(ev.Ended(seconds(self.minutes)))
+        return self._result(before, f"no answer is given for '{self.unsaid}'" if self.unsaid else "")
 
-    def _result(self, before: Walk, because: str = "") -> CaseRun:
+    def _result(self, before: Walk, because: str) -> CaseRun:
         """Return what it came to; `before` is the walk before it ended, when something may still be owed."""
         verdict = self.walk.verdict()
-        assert verdict is not None
+        if verdict is None:
+            raise RuntimeError(f"the walk of '{self.case.symptom}' has no end after {len(self.steps)} steps")
         if because:
             verdict = msgspec.structs.replace(verdict, because=because)
-        seen = before.view(self.now)
+        seen = before.view(seconds(self.minutes))
         belief = sorted(before.standing.belief.items(), key=lambda pair: (-pair[1], pair[0]))
         return CaseRun(
             steps=tuple(self.steps),
             verdict=verdict,
-            minutes=self.now / 60,
+            minutes=self.minutes,
             owed=tuple(line.check for line in seen.owed),
             locked=seen.locks,
             belief=dict(belief),
             adjustments=tuple(self.walk.state.adjustments),
         )
 
-    def _answer(self, step: Step) -> Given | None:
+    def _answer(self, _: Walk, step: Step) -> Given | None:
         """Return what the case says to a step; None when it stops there."""
         match step.kind:
             case "ask" | "recheck":
-                return self._look(step.id)
-            case "prepare":
-                return self._successive(step.id, "ready")
-            case "mend" | "restore" | "adjust":
-                return self._successive(step.id, DONE)
+                if (answer := self._look(step.id)) is None:
+                    self.unsaid = step.id
+                return answer
+            case "mend" | "restore" | "adjust" | "prepare":
+                return self._successive(step.id, usual(step))
             case "retest":
                 cured = all(self._is_right(fault, hours) for fault, hours in self.truth.items())
                 return self._successive(RETEST, "cured" if cured else "same")
             case _:
-                return DONE
+                return usual(step)
 
     def _successive(self, key: str, otherwise: str) -> Given:
         """Return the next of the answers given for `key`; the last one is used again."""

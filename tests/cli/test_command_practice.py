@@ -10,8 +10,8 @@ from cli.running import Outcome
 
 from diagnose.cli import cli, guarded
 from diagnose.commands.practice import _told, _wish
-from diagnose.practice.figures import share
-from diagnose.practice.measure import WANTED, report
+from diagnose.measure.figures import share
+from diagnose.measure.measure import WANTED, report
 
 
 @pytest.fixture

@@ -17,7 +17,7 @@ CASE = "cases/pressure-line.yaml"
 def proven(monkeypatch: pytest.MonkeyPatch) -> None:
     """Take the rules as kept, and every fault as covered: they have tests of their own."""
     monkeypatch.setattr("diagnose.graph.prove.prove", lambda *_: [])
-    monkeypatch.setattr("diagnose.reason.coverage.uncovered", lambda *_: [])
+    monkeypatch.setattr("diagnose.measure.coverage.uncovered", lambda *_: [])
 
 
 def test_knowledge_that_holds_is_counted_and_exits_0(diagnose: Diagnose) -> None:
@@ -31,6 +31,16 @@ def test_knowledge_that_holds_is_counted_and_exits_0(diagnose: Diagnose) -> None
     assert report["bare"]
 
 
+def test_what_the_practice_bench_cannot_show_is_told_and_fails_nothing(diagnose: Diagnose, tmp_path: Path) -> None:
+    row = "format: 1\nlow-needle-lean: {often: 1, comes: slowly, modes: [{low needle: [-1, -6]}]}\n"
+    club = write(tmp_path / "club", {"simulated/faults.yaml": row})
+    found = diagnose("prove", club)
+    assert found.code == 0
+    assert "practice: 'pressure-line-off' acts on no part of the simulated engine: give it a row in" in found.out
+    assert "'low-needle-lean' acts on no part" not in found.out
+    assert len(diagnose("prove", club, "--json").json["unpractised"]) == 4 + 5
+
+
 def test_a_case_that_comes_out_otherwise_is_a_problem_with_its_place(diagnose: Diagnose, tmp_path: Path) -> None:
     club = write(tmp_path / "club", {CASE: FILES[CASE].replace("adjustments: 0", "adjustments: 1")})
     found = diagnose("prove", club)
@@ -42,7 +52,7 @@ def test_a_case_that_comes_out_otherwise_is_a_problem_with_its_place(diagnose: D
 def test_a_fault_without_a_case_is_a_problem_with_its_place(
     diagnose: Diagnose, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("diagnose.reason.coverage.uncovered", lambda *_: ["low-needle-lean"])
+    monkeypatch.setattr("diagnose.measure.coverage.uncovered", lambda *_: ["low-needle-lean"])
     found = diagnose("prove")
     assert found.code == 1
     assert (

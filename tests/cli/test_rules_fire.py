@@ -25,7 +25,7 @@ RICHER = "adjust: low needle, way: richer, hours: 1, follow: {idle stop: {way: i
 
 LINKAGE, FILTER_OFF = "    touches: [linkage]\n", "    takes off: [air-filter]\n"
 AIR_FILTER: Files = {
-    "openings.yaml": "format: 1\nair-filter: {name: the air filter, open: the air filter is off, close: air filter on}\n"
+    "openings.yaml": "format: 1\nair-filter: {name: the air filter, open: the air filter is off, close: filter on}\n"
 }
 
 

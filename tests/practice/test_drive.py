@@ -9,10 +9,11 @@ import pytest
 
 from diagnose.graph.load import load
 from diagnose.graph.model import Variant
+from diagnose.measure.rivals import in_order, needles_first
 from diagnose.practice.drive import drive, not_looked_for, over_an_hour
 from diagnose.practice.engine import SimEngine, Trouble, random_engine, sound_engine, with_trouble
 from diagnose.practice.hands import Hands
-from diagnose.practice.rivals import all_knowing, in_order, needles_first, plain_symptom
+from diagnose.practice.mechanic import all_knowing, plain_symptom
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
 from diagnose.reason.view import Step, Turn
@@ -24,7 +25,7 @@ KNOWLEDGE = load()
 def with_fault(fault: str, complaint: str, severity: float = 0.7, mode: int = 0, seed: str = "") -> SimEngine:
     """Return an engine with one fault, complained of."""
     for number in range(100):
-        base = sound_engine(f"{fault} {seed} {number}")
+        base = sound_engine(f"{fault} {seed} {number}", KNOWLEDGE)
         if KNOWLEDGE.faults[fault].only.fits(base.variant):
             engine = with_trouble(base, Trouble(fault, mode, severity))
             return msgspec.structs.replace(engine, complaint=complaint)
@@ -60,7 +61,7 @@ def test_cured_means_that_nothing_wrong_is_left() -> None:
 
 
 def test_a_walk_that_goes_on_and_on_is_told_as_one_without_an_end(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("diagnose.practice.drive.MOST_STEPS", 2)
+    monkeypatch.setattr("diagnose.reason.play.MOST_STEPS", 2)
     found = drive(with_fault("pressure-line-off", "cuts-on-the-straight"), KNOWLEDGE)
     assert found.verdict == "no end"
     assert not found.cured

@@ -24,7 +24,7 @@ KNOWLEDGE = load()
 
 
 def with_fault(fault: str, severity: float = 0.7, mode: int = 0) -> SimEngine:
-    return with_trouble(sound_engine(fault), Trouble(fault, mode, severity))
+    return with_trouble(sound_engine(fault, KNOWLEDGE), Trouble(fault, mode, severity))
 
 
 def test_the_same_seed_is_the_same_engine() -> None:
@@ -57,7 +57,7 @@ def test_a_detuned_engine_is_sound_but_for_its_needles_within_six_hours() -> Non
     for number in range(40):
         engine = detuned_engine(f"detuned {number}", KNOWLEDGE, recorded=True)
         assert engine.troubles == ()
-        assert engine.parts == sound_engine("any").parts
+        assert engine.parts == sound_engine("any", KNOWLEDGE).parts
         for screw in NEEDLES[engine.variant.needles]:
             assert abs(engine.off_record(screw)) <= 6.0001
 
@@ -103,16 +103,16 @@ def test_going_back_sets_the_needles_within_an_hour_of_the_record() -> None:
 
 
 def test_lean_is_measured_against_what_is_right_today() -> None:
-    engine = sound_engine("today")
+    engine = sound_engine("today", KNOWLEDGE)
     assert not engine.dangerously_lean()
     assert engine.turned({"high needle": -3.0}).dangerously_lean()
     assert engine.turned({"high needle": -3.0}).leaner_than_right()["low needle"] < 1
 
 
 def test_turning_the_stop_is_counted_in_hours() -> None:
-    engine = sound_engine("stop").turned({"idle stop": 6.0})
+    engine = sound_engine("stop", KNOWLEDGE).turned({"idle stop": 6.0})
     assert engine.off_record("idle stop") == pytest.approx(6.0)
-    assert engine.screws.gap == pytest.approx(sound_engine("stop").screws.gap + 0.25)
+    assert engine.screws.gap == pytest.approx(sound_engine("stop", KNOWLEDGE).screws.gap + 0.25)
 
 
 def test_a_thermometer_that_misreads_is_read_as_it_shows() -> None:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from diagnose.practice.faults import FAULTS, broken
+from diagnose.graph.load import load
+from diagnose.practice.faults import broken
 from diagnose.practice.flow import Regime, flow, right
 from diagnose.practice.parts import HIGH, SOUND, Day, Parts, Screws
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 
+ROWS = load().simulated_faults
 DAY = Day()
 REGIMES: tuple[Regime, ...] = ("idle", "part", "full")
 
@@ -21,7 +23,7 @@ def mixtures(
 
 
 def worst(fault: str, mode: int = 0, severity: float = 1.0) -> tuple[float, ...]:
-    return mixtures(*broken(SOUND, Screws(), fault, mode, severity))
+    return mixtures(*broken(SOUND, Screws(), ROWS[fault], mode, severity))
 
 
 def test_a_sound_engine_is_right_in_every_regime() -> None:
@@ -67,7 +69,7 @@ def test_a_blocked_fuel_filter_starves_the_top_and_hardly_the_idle() -> None:
 
 
 def test_a_choked_air_filter_makes_it_rich_and_weak() -> None:
-    parts, screws = broken(SOUND, Screws(), "air-filter-dirty", 0, 0.7)
+    parts, screws = broken(SOUND, Screws(), ROWS["air-filter-dirty"], 0, 0.7)
     full = flow(parts, screws, DAY, "full")
     assert full.mixture > 1.1
     assert full.air < 0.8
@@ -102,7 +104,7 @@ def test_a_full_tank_is_half_an_hour_richer_at_the_top_than_an_empty_one() -> No
 
 
 def test_a_leaking_lid_costs_more_the_emptier_the_tank_is() -> None:
-    parts, _ = broken(SOUND, Screws(), "tank-lid-leaks", 0, 0.5)
+    parts, _ = broken(SOUND, Screws(), ROWS["tank-lid-leaks"], 0, 0.5)
     full, low = (mixtures(parts, level=level)[2] for level in (0.9, 0.25))
     assert low < full - 0.05
 
@@ -119,10 +121,10 @@ def test_a_needle_cannot_be_closed_past_its_seat() -> None:
 
 
 def test_every_fault_leaves_numbers_that_can_be() -> None:
-    for fault, row in FAULTS.items():
+    for fault, row in ROWS.items():
         for mode in range(len(row.modes)):
             for severity in (0.0, 0.5, 1.0):
-                parts, screws = broken(SOUND, Screws(), fault, mode, severity)
+                parts, screws = broken(SOUND, Screws(), ROWS[fault], mode, severity)
                 for regime in REGIMES:
                     found = flow(parts, screws, DAY, regime)
                     assert 0 <= found.mixture < 5

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from diagnose.graph.load import load
 from diagnose.graph.model import Variant
 from diagnose.practice.faults import broken
 from diagnose.practice.parts import SOUND, Day, Parts, Screws
@@ -11,6 +12,7 @@ from diagnose.practice.running import Running, run
 from diagnose.practice.symptoms import State, shown, strengths
 from diagnose.tune.air import Air
 
+ROWS = load().simulated_faults
 DAY = Day()
 THREE = Variant()
 NEW = Variant(run_in=False)
@@ -25,7 +27,7 @@ def symptoms(screws: Screws | None = None, parts: Parts = SOUND, variant: Varian
 
 
 def faulty(fault: str, mode: int = 0, severity: float = 0.6, variant: Variant = THREE) -> set[str]:
-    parts, screws = broken(SOUND, Screws(), fault, mode, severity)
+    parts, screws = broken(SOUND, Screws(), ROWS[fault], mode, severity)
     return symptoms(screws, parts, variant)
 
 
@@ -83,7 +85,7 @@ def test_a_leak_at_the_base_looks_like_a_lean_low_needle() -> None:
 
 
 def test_a_richer_low_needle_hides_a_leak() -> None:
-    parts, screws = broken(SOUND, Screws(), "carburettor-base-leak", 0, 0.5)
+    parts, screws = broken(SOUND, Screws(), ROWS["carburettor-base-leak"], 0, 0.5)
     assert "revs-hang" in symptoms(screws, parts)
     assert "revs-hang" not in symptoms(screws.turned("low needle", 3), parts)
 
@@ -105,7 +107,7 @@ def test_a_broken_coil_and_a_flat_igniter_never_fire() -> None:
 
 
 def test_an_engine_that_does_not_start_shows_nothing_of_how_it_runs() -> None:
-    parts, screws = broken(*broken(SOUND, Screws(), "plug-coil-broken", 0, 1), "pressure-line-off", 0, 1)
+    parts, screws = broken(*broken(SOUND, Screws(), ROWS["plug-coil-broken"], 0, 1), ROWS["pressure-line-off"], 0, 1)
     assert symptoms(screws, parts) == {"spins-but-never-fires", "will-not-start"}
 
 
@@ -129,7 +131,7 @@ def test_what_holds_the_car_or_the_air_back_overheats_it() -> None:
 
 
 def test_a_cold_head_loads_up_although_no_needle_is_rich() -> None:
-    parts, screws = broken(SOUND, Screws(), "over-cooled", 0, 0.8)
+    parts, screws = broken(SOUND, Screws(), ROWS["over-cooled"], 0, 0.8)
     found = running(screws, parts)
     assert found.stand < 82
     assert "loads-up-at-idle" in symptoms(screws, parts)
@@ -149,21 +151,21 @@ def test_a_sound_engine_warms_into_the_window_and_races_below_where_one_comes_in
 
 
 def test_a_thermometer_that_misreads_overheats_nothing() -> None:
-    parts, screws = broken(SOUND, Screws(), "thermometer-misreads", 0, 0.8)
+    parts, screws = broken(SOUND, Screws(), ROWS["thermometer-misreads"], 0, 0.8)
     assert running(screws, parts).race == pytest.approx(running().race)
     assert "overheats" in symptoms(screws, parts)
 
 
 def test_strengths_grow_with_the_fault() -> None:
     for fault, symptom in (("brake-drags", "overheats"), ("tank-lid-leaks", "cuts-on-the-straight")):
-        rows = [broken(SOUND, Screws(), fault, 0, severity) for severity in (0.2, 0.5, 0.8)]
+        rows = [broken(SOUND, Screws(), ROWS[fault], 0, severity) for severity in (0.2, 0.5, 0.8)]
         found = [strengths(State(parts, screws, DAY, THREE))[symptom] for parts, screws in rows]
         assert found == sorted(found)
         assert found[0] < found[-1]
 
 
 def test_a_stored_engine_that_is_rough_is_said_to_be_rough_after_storage() -> None:
-    parts, screws = broken(SOUND, Screws(), "fuel-filter-blocked", 0, 0.2)
+    parts, screws = broken(SOUND, Screws(), ROWS["fuel-filter-blocked"], 0, 0.2)
     assert "will-not-rev-cleanly-after-storage" not in shown(State(parts, screws, DAY, THREE))
     rough = shown(State(SOUND, Screws(mid=29), DAY, THREE, stored=True))
     assert "will-not-rev-cleanly-after-storage" in rough

@@ -237,7 +237,7 @@ def test_what_did_not_come_out_as_expected_is_said() -> None:
 
 
 def test_a_walk_without_end_is_an_error_of_the_program(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("diagnose.reason.cases.MOST_STEPS", 2)
+    monkeypatch.setattr("diagnose.reason.play.MOST_STEPS", 2)
     with pytest.raises(RuntimeError, match="no end after 2 steps"):
         run()
 

@@ -35,6 +35,7 @@ from diagnose.graph.model.bench import CLOSE, Bench, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
+from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
 from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
 
@@ -77,6 +78,8 @@ __all__ = [
     "Reply",
     "Screw",
     "Short",
+    "SimulatedCheck",
+    "SimulatedFault",
     "StartSettings",
     "Starter",
     "State",
@@ -110,8 +113,10 @@ KINDS: dict[str, type[Any]] = {
     "drawings": Drawing,
     "engines": StartSettings,
     "lessons": Lesson,
+    "simulated_faults": SimulatedFault,
+    "simulated_checks": SimulatedCheck,
 }
-"""The kinds of file: a folder of that name, or one file ``<kind>.yaml``."""
+"""The kinds of file: a folder of that name, or one file ``<kind>.yaml``; ``_`` stands for a folder in a folder."""
 
 CASES = "cases"
 """The folder of the worked cases: one file each, read only to prove the knowledge and to write more of it."""
@@ -133,6 +138,8 @@ class Knowledge(Struct, frozen=True):
     drawings: dict[str, Drawing] = {}
     engines: dict[str, StartSettings] = {}
     lessons: dict[str, Lesson] = {}
+    simulated_faults: dict[str, SimulatedFault] = {}
+    simulated_checks: dict[str, SimulatedCheck] = {}
     digest: str = ""
     bare: tuple[str, ...] = ()
     """Places of numbers that no fact stands behind: the author's own judgement."""

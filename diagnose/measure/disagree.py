@@ -17,9 +17,7 @@ from msgspec.structs import replace
 from diagnose.graph.model import Ask, Check, Knowledge
 from diagnose.practice import symptoms
 from diagnose.practice.engine import SimEngine, showing, sound_engine, with_trouble
-from diagnose.practice.faults import FAULTS
-from diagnose.practice.looks import TRUST
-from diagnose.practice.seeing import GAUGES, LOOKS, see, truth
+from diagnose.practice.seeing import TRUST, see, truth
 
 ENGINES = 40
 """Engines a fault."""
@@ -44,7 +42,7 @@ class Disagreement(Struct, frozen=True):
 
 def with_fault(fault: str, knowledge: Knowledge, number: int) -> SimEngine | None:
     """Return an engine that has a fault and shows it, recorded; None when this one cannot have it."""
-    base = sound_engine(f"{fault} {number}")
+    base = sound_engine(f"{fault} {number}", knowledge)
     if not knowledge.faults[fault].only.fits(base.variant):
         return None
     known = frozenset(knowledge.symptoms) - {symptoms.FIRST_START}
@@ -57,8 +55,14 @@ def with_fault(fault: str, knowledge: Knowledge, number: int) -> SimEngine | Non
     return replace(engine, complaint=told or "", recorded=True)
 
 
-def chances(fault: str, knowledge: Knowledge, engines: int = ENGINES) -> dict[str, dict[str, float]]:
-    """Return P(answer | fault) on simulated engines, by check; without the checks that few of them allow."""
+def chances(
+    fault: str, knowledge: Knowledge, engines: int = ENGINES, asked: dict[str, frozenset[str]] | None = None
+) -> dict[str, dict[str, float]]:
+    """Return P(answer | fault) on simulated engines, by check; without the checks that few of them allow.
+
+    `asked` keeps the checks that each complaint brings up, from one fault to the next.
+    """
+    asked = {} if asked is None else asked
     found: dict[str, dict[str, float]] = {}
     told: dict[str, int] = {}
     number = made = 0
@@ -68,8 +72,12 @@ def chances(fault: str, knowledge: Knowledge, engines: int = ENGINES) -> dict[st
         if engine is None:
             continue
         made += 1
+        if engine.complaint not in knowledge.faults[fault].explains:
+            continue  # there the probabilities are never used: they speak of complaints that the fault explains
+        if engine.complaint not in asked:
+            asked[engine.complaint] = _asked(engine.complaint, knowledge)
         for name, check in knowledge.checks.items():
-            if not check.only.fits(engine.variant) or not _asked(name, fault, engine.complaint, knowledge):
+            if name not in asked[engine.complaint] or not check.only.fits(engine.variant):
                 continue
             spread = _expected(name, check, engine, knowledge)
             if spread:
@@ -84,46 +92,47 @@ def chances(fault: str, knowledge: Knowledge, engines: int = ENGINES) -> dict[st
     }
 
 
-def _asked(name: str, fault: str, complaint: str, knowledge: Knowledge) -> bool:
-    """Say whether the complaint brings this check up, and is one that the fault is known to explain.
-
-    Elsewhere the check's probabilities are never used: they speak of engines with a complaint that it is asked about.
-    """
-    if complaint not in knowledge.faults[fault].explains:
-        return False
-    check = knowledge.checks[name]
-    branching = any(isinstance(node, Ask) and node.ask == name for node in knowledge.symptoms[complaint].route.values())
-    return branching or any(
-        check.can_show(one)
-        and (knowledge.faults[one].first_look == "always" or complaint in knowledge.faults[one].explains)
-        and knowledge.faults[one].mechanical
-        for one in check.named()
-    )
+def _asked(complaint: str, knowledge: Knowledge) -> frozenset[str]:
+    """Return the checks that a complaint brings up: by its route, or since they show what could explain it."""
+    branching = {node.ask for node in knowledge.symptoms[complaint].route.values() if isinstance(node, Ask)}
+    suspects = {
+        name
+        for name, fault in knowledge.faults.items()
+        if fault.mechanical and (fault.first_look == "always" or complaint in fault.explains)
+    }
+    looks = {
+        name
+        for name, check in knowledge.checks.items()
+        if any(check.can_show(fault) for fault in check.named() if fault in suspects)
+    }
+    return frozenset(branching | looks)
 
 
 def _expected(name: str, check: Check, engine: SimEngine, knowledge: Knowledge) -> dict[str, float]:
     """Return how likely each answer is at one engine; nothing when it can't be told there."""
     seen = engine.seen()
-    if name in GAUGES:
+    look = knowledge.simulated_checks.get(name)
+    if look is not None and look.reads is not None:
         read = see(name, check, seen, Random(f"{engine.seed} {name}"))
         return {knowledge.band(check, read, engine.variant): 1.0} if isinstance(read, float) else {}
     found = truth(name, check, seen)
-    if found is None:
+    if look is None or found is None:
         return {}
     answer, grade = found
     if answer != check.healthy:
         return {answer: TRUST[grade][0], check.healthy: 1 - TRUST[grade][0]}
-    mistaken = TRUST[LOOKS[name].grade][1]
+    mistaken = TRUST[look.trust][1]
     others = [one for one in check.answers if one != check.healthy]
     return {check.healthy: 1 - mistaken, **dict.fromkeys(others, mistaken / len(others))}
 
 
 def disagreements(knowledge: Knowledge, engines: int = ENGINES) -> Iterator[Disagreement]:
     """Yield each unhealthy answer on which the two differ by more than the factor, fault by fault."""
+    asked: dict[str, frozenset[str]] = {}
     for fault in knowledge.faults:
-        if fault not in FAULTS:
+        if fault not in knowledge.simulated_faults:
             continue
-        for name, spread in chances(fault, knowledge, engines).items():
+        for name, spread in chances(fault, knowledge, engines, asked).items():
             check = knowledge.checks[name]
             for answer, simulated in spread.items():
                 known = check.chance(answer, fault)

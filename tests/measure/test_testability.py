@@ -6,7 +6,7 @@ import pytest
 from little import knowledge
 
 from diagnose.graph.model import Variant
-from diagnose.reason.testability import fractions, measure, owed_minutes
+from diagnose.measure.testability import fractions, measure, owed_minutes
 
 
 def test_the_fractions_come_out_as_in_the_worked_example() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy.stats import binomtest
 
-from diagnose.practice.figures import mean, ratio, share
+from diagnose.measure.figures import mean, ratio, share
 
 
 @pytest.mark.parametrize(("count", "over"), [(0, 20), (3, 20), (437, 980), (20, 20), (1, 10_000)])

@@ -3,7 +3,7 @@ from __future__ import annotations
 from graph.small import HERE, SMALL, fault, look, small
 
 from diagnose.graph.model import Case
-from diagnose.reason.coverage import Alike, alike, uncovered
+from diagnose.measure.coverage import Alike, alike, uncovered
 
 
 def test_a_fault_is_covered_by_a_case_that_it_is_the_truth_of() -> None:

@@ -3,7 +3,7 @@ from __future__ import annotations
 from little import knowledge
 
 from diagnose.graph.model import Variant
-from diagnose.reason.slips import Slip, shares, walked
+from diagnose.measure.slips import Slip, shares, walked
 
 LOADS_UP = "loads-up"
 

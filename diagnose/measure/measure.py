@@ -13,11 +13,12 @@ from random import Random
 from msgspec import Struct
 
 from diagnose.graph.model import Knowledge, Variant
-from diagnose.practice import figures
+from diagnose.measure import figures
+from diagnose.measure.figures import Figure
+from diagnose.measure.rivals import in_order, needles_first
 from diagnose.practice.drive import NO_END, Drive, drive
 from diagnose.practice.engine import NEEDLES, SimEngine, detuned_engine, random_engine
-from diagnose.practice.figures import Figure
-from diagnose.practice.rivals import all_knowing, in_order, needles_first
+from diagnose.practice.mechanic import all_knowing
 from diagnose.reason.scope import Scope
 
 ONE, TWO, RECORDED, UNRECORDED = "one fault", "two faults", "detuned, with a record", "detuned, without a record"

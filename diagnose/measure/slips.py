@@ -6,12 +6,12 @@ import random
 from typing import NamedTuple
 
 from diagnose.graph.model import Knowledge, Variant
+from diagnose.measure.testability import likeliest
 from diagnose.reason import events as ev
+from diagnose.reason.play import Made, play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
-
-MOST_STEPS = 300
 
 
 class Ending(NamedTuple):
@@ -84,52 +84,50 @@ def walked(
     scope: Scope | None = None,
 ) -> Ending:
     """Walk to the end with one thing wrong: every check comes out as is likeliest under `fault`, until it is mended."""
-    driven = _Driven(
-        begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine, recorded=True), scope), fault, slip
-    )
-    for _ in range(MOST_STEPS):
-        step = driven.walk.step(driven.now)
-        if step is None:
-            break
-        driven.take(step)
-    verdict = driven.walk.verdict()
+    started = ev.Started(0.0, knowledge.digest, symptom, "", engine, recorded=True)
+    walk, minutes = begin(knowledge, started, scope), 0.0
+    person = _Person(fault, slip)
+    for made in play(walk, person.answer):
+        person.did(made)
+        walk, minutes = made.walk, made.minutes
+    verdict = walk.verdict()
     return Ending(
         verdict.outcome if verdict else "no end",
-        driven.right,
-        sum(name != fault for name in driven.walk.state.mended),
-        len(driven.walk.state.adjustments),
-        driven.asked,
-        driven.now / 60,
+        person.right,
+        sum(name != fault for name in walk.state.mended),
+        len(walk.state.adjustments),
+        person.asked,
+        minutes,
     )
 
 
-class _Driven:
-    """A walk in the hands of a person who looks well."""
+class _Person:
+    """Somebody who looks well, and may slip once."""
 
-    def __init__(self, walk: Walk, fault: str, slip: Slip | None) -> None:
-        self.walk, self.fault, self.slip = walk, fault, slip
-        self.now = 0.0
+    def __init__(self, fault: str, slip: Slip | None) -> None:
+        self.fault, self.slip = fault, slip
         self.asked = 0
         self.seen: set[str] = set()
         self.right = False
 
-    def take(self, step: Step) -> None:
-        """Make one step."""
-        self.now += step.minutes * 60
+    def answer(self, walk: Walk, step: Step) -> str:
+        """Return what is said to a step."""
         match step.kind:
             case "ask" | "recheck":
-                choice = self._answer(step)
+                return self._look(walk, step)
             case "retest":
-                choice = "cured" if self.right else "same"
+                return "cured" if self.right else "same"
             case _:
-                choice = step.choices[0].id
-        event = self.walk.choose(step, choice, self.now)
-        found = self.walk.scope.faults[self.fault]
+                return usual(step)
+
+    def did(self, made: Made) -> None:
+        """Note whether what was wrong is right after a step."""
+        scope, event = made.walk.scope, made.event
+        found = scope.faults[self.fault]
         match event:
             case ev.Mended():
-                self.right |= event.fault == self.fault or (
-                    self.walk.scope.faults[event.fault].mend.back and found.screw is not None
-                )
+                back = scope.faults[event.fault].mend.back and found.screw is not None
+                self.right |= event.fault == self.fault or back
             case ev.Restored():
                 self.right |= found.screw is not None
             case ev.Adjusted():
@@ -137,19 +135,14 @@ class _Driven:
                 self.right |= found.screw == event.screw and cures.get(found.setting or "") == event.way
             case ev.Undone() if found.turned:
                 self.right = False
+            case ev.Answered() if event.answer in scope.checks[event.check].answers:
+                self.right |= scope.checks[event.check].answers[event.answer].mends == self.fault
             case _:
                 pass
-        self.walk = self.walk.plus(event)
-        said = self.walk.scope.checks[event.check].answers.get(event.answer) if isinstance(event, ev.Answered) else None
-        self.right |= said is not None and said.mends == self.fault
 
-    def _answer(self, step: Step) -> str:
-        check = self.walk.scope.checks[step.id]
-        answers = list(check.answers)
-        true = check.healthy
-        if not self.right:
-            likelihood = {name: self.walk.scope.answer(step.id, name).of(self.fault) for name in answers}
-            true = max(answers, key=lambda name: (likelihood[name], check.answers[name].healthy))
+    def _look(self, walk: Walk, step: Step) -> str:
+        check = walk.scope.checks[step.id]
+        true = check.healthy if self.right else likeliest(walk, step.id, self.fault)
         number, self.asked = self.asked, self.asked + 1
         first = step.id not in self.seen
         self.seen.add(step.id)
@@ -157,5 +150,5 @@ class _Driven:
             return true
         if self.slip.missing:
             return ev.CANT_TELL
-        others = [name for name in answers if name != true and not check.answers[name].mends]
+        others = [name for name in check.answers if name != true and not check.answers[name].mends]
         return others[int(self.slip.pick * len(others))] if others else true

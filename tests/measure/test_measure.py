@@ -7,8 +7,7 @@ from itertools import pairwise
 import pytest
 
 from diagnose.graph.load import load
-from diagnose.practice.disagree import FACTOR, chances, disagreements
-from diagnose.practice.measure import (
+from diagnose.measure.measure import (
     ONE,
     RECORDED,
     TWO,
@@ -91,17 +90,3 @@ def test_one_engine_can_be_driven_again_by_its_seed(some: list[Result]) -> None:
 
 def test_the_adjustments_of_the_results_are_by_the_rules(some: list[Result]) -> None:
     assert sum(one.over_an_hour + one.before_first_look for one in some) == 0
-
-
-def test_an_answer_under_a_fault_adds_up_to_one() -> None:
-    found = chances("tank-lid-leaks", KNOWLEDGE, 12)
-    assert found
-    for spread in found.values():
-        assert sum(spread.values()) == pytest.approx(1)
-    assert found["lid-with-suds"]["bubbles"] > 0.6
-
-
-def test_what_disagrees_does_so_by_more_than_the_factor() -> None:
-    for one in disagreements(KNOWLEDGE, 10):
-        assert max(one.simulated, one.known) > FACTOR * min(one.simulated, one.known)
-        assert one.known == pytest.approx(KNOWLEDGE.checks[one.check].chance(one.answer, one.fault), abs=0.001)

@@ -19,10 +19,10 @@ from diagnose.graph.model import RUNNING, Knowledge, Variant
 from diagnose.reason import events as ev
 from diagnose.reason import order
 from diagnose.reason.explain import owed_plan
+from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
+from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
-
-MOST_STEPS = 200
 
 
 class Fractions(Struct, frozen=True):
@@ -96,32 +96,33 @@ def _walked(knowledge: Knowledge, symptom: str, engine: Variant, fault: str) -> 
 
     The signature is None when the walk ends without the fault's mend or, for a screw, without its adjustment.
     """
-    walk = begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine, recorded=True))
     seen: list[tuple[str, str]] = []
     first_mend: Hashable = None
-    now = 0.0
-    for _ in range(MOST_STEPS):
-        step = walk.step(now)
-        if step is None or step.kind == "refer":
-            return None, now / 60
-        now += step.minutes * 60
+    minutes = 0.0
+
+    def answer(walk: Walk, step: Step) -> str | None:
+        match step.kind:
+            case "ask" | "recheck":
+                return likeliest(walk, step.id, fault)
+            case "retest":
+                return "same"
+            case "refer":
+                return None
+            case _:
+                return usual(step)
+
+    walk = begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine, recorded=True))
+    for made in play(walk, answer):
+        step, minutes = made.step, made.minutes
         if step.kind in ("ask", "recheck"):
-            answer = _likeliest(walk, step.id, fault)
-            seen.append((step.id, answer))
-            walk = walk.plus(ev.Answered(now, step.id, answer))
-            mended = walk.scope.checks[step.id].answers[answer].mends
-            if mended == fault:
-                return first_mend or tuple(sorted(seen)), now / 60
+            seen.append((step.id, str(made.given)))
+            if made.walk.scope.checks[step.id].answers[str(made.given)].mends == fault:
+                return first_mend or tuple(sorted(seen)), minutes
         elif step.kind in ("mend", "restore", "adjust"):
             first_mend = first_mend or tuple(sorted(seen))
-            if step.id == fault or _turns(walk, step.id, fault):
-                return first_mend, now / 60
-            walk = walk.plus(walk.choose(step, "done", now))
-        elif step.kind == "retest":
-            walk = walk.plus(ev.Retested(now, "same"))
-        else:
-            walk = walk.plus(walk.choose(step, step.choices[0].id, now))
-    return None, now / 60
+            if step.id == fault or _turns(made.walk, step.id, fault):
+                return first_mend, minutes
+    return None, minutes
 
 
 def _turns(walk: Walk, step: str, fault: str) -> bool:
@@ -132,7 +133,8 @@ def _turns(walk: Walk, step: str, fault: str) -> bool:
     return found.screw == step or step in walk.knowledge.preparations
 
 
-def _likeliest(walk: Walk, check: str, fault: str) -> str:
+def likeliest(walk: Walk, check: str, fault: str) -> str:
+    """Return the answer that a check gives most often under a fault, the healthy one where two are as likely."""
     answers = walk.scope.checks[check].answers
     # a fault that was mended wrongly does not heal the engine: the truth stays the same throughout
     return max(answers, key=lambda answer: (walk.scope.answer(check, answer).of(fault), answers[answer].healthy))

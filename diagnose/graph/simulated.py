@@ -1,0 +1,82 @@
+"""The rules of the simulated engine's files: every name exists, and every number is one that its part can have."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from diagnose.graph.link import Book
+from diagnose.graph.model import SimulatedCheck
+from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
+from diagnose.graph.model.simulated import Further, Mode, Sign
+from diagnose.graph.problem import Problem, did_you_mean
+
+MOST_HOURS = 36.0
+"""Hours that a fault may put a screw off: three turns."""
+
+
+def links(book: Book) -> Iterator[Problem]:
+    """Yield each fault, check, answer and part that does not exist, and each number that a part can't have."""
+    for name, fault in book.knowledge.simulated_faults.items():
+        here = ("simulated_faults", name)
+        yield from book.unknown("faults", name, *here)
+        for number, mode in enumerate(fault.modes):
+            yield from _mode(book, mode, *here, "modes", str(number))
+        yield from _parts(book, fault.renews, *here, "renews")
+    for name, check in book.knowledge.simulated_checks.items():
+        yield from book.unknown("checks", name, "simulated_checks", name)
+        yield from _check(book, name, check)
+
+
+def _mode(book: Book, mode: Mode, *path: str) -> Iterator[Problem]:
+    limits = {**ranges(), **dict.fromkeys(SCREWS, (-MOST_HOURS, MOST_HOURS))}
+    for part, values in mode.items():
+        yield from _part(book, part, limits, *path, part)
+        low, high = limits.get(part, values)
+        for value in values:
+            if part in limits and not low <= value <= high:
+                what = f"'{part}' is {value:g}; it must be from {low:g} to {high:g}"
+                yield book.problem("out-of-range", what, *path, part)
+
+
+def _check(book: Book, name: str, check: SimulatedCheck) -> Iterator[Problem]:
+    here = ("simulated_checks", name)
+    asked = book.knowledge.checks.get(name)
+    yield from _parts(book, check.fits, *here, "fits")
+    if bool(check.shows) + bool(check.fits) + (check.reads is not None) > 1:
+        yield book.problem("does-not-fit", "a look has one of 'shows:', 'reads:' and 'fits:'", *here)
+    if check.fits and asked is not None and not any(answer.mends for answer in asked.answers.values()):
+        what = f"no answer of '{name}' has 'mends:', so that fitting a fresh part shows nothing"
+        yield book.problem("missing-field", what, *here, "fits")
+    if check.reads is not None:
+        yield from _part(book, check.reads.of, (*ranges(), *MEASURES), *here, "reads", "of")
+        if asked is not None and asked.reading is None:
+            yield book.problem("reading", f"'{name}' asks for no reading, so it has no 'reads:'", *here, "reads")
+    elsewhere = ("checks", name) in book.replaced and here not in book.replaced  # the overlay's check, our look at it
+    for number, sign in enumerate(check.shows):
+        at = (*here, "shows", str(number))
+        if asked is not None and sign.answer not in asked.answers and not elsewhere:
+            what = f"'{name}' has no answer '{sign.answer}'{did_you_mean(sign.answer, asked.answers)}"
+            yield book.problem("unknown-name", what, *at, "answer")
+        if sign.symptom is not None:
+            yield from book.unknown("symptoms", sign.symptom, *at, "symptom")
+        yield from _limits(book, sign, *at)
+        if sign.and_ is not None:
+            yield from _limits(book, sign.and_, *at, "and")
+
+
+def _limits(book: Book, sign: Sign | Further, *path: str) -> Iterator[Problem]:
+    if not (sign.above or sign.below or (isinstance(sign, Sign) and sign.symptom)):
+        yield book.problem("missing-field", "nothing shows this: give it 'above:' or 'below:' with a part", *path)
+    for side, limits in (("above", sign.above), ("below", sign.below)):
+        for part in limits:
+            yield from _part(book, part, (*ranges(), *MEASURES), *path, side, part)
+
+
+def _parts(book: Book, parts: Iterable[str], *path: str) -> Iterator[Problem]:
+    for number, part in enumerate(parts):
+        yield from _part(book, part, ranges(), *path, str(number))
+
+
+def _part(book: Book, part: str, known: Iterable[str] | Mapping[str, object], *path: str) -> Iterator[Problem]:
+    if part not in known:
+        yield book.problem("unknown-name", f"the engine has no part '{part}'{did_you_mean(part, known)}", *path)

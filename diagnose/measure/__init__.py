@@ -1,0 +1,1 @@
+"""What the knowledge and the advice are worth, in figures."""
