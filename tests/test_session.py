@@ -240,6 +240,7 @@ def stands(*streams: list[ev.Event]) -> dict[str, float]:
 
 STARTED = ev.Started(0.0, "", "loads-up-at-idle", "blue truggy", Variant())
 LEANER = ev.Adjusted(1.0, "low needle", "leaner", 1.0, {"idle stop": -1.0})
+HIGH_LEANER = ev.Adjusted(1.0, "high needle", "leaner", 1.0)
 
 
 @pytest.mark.parametrize(
@@ -252,6 +253,8 @@ LEANER = ev.Adjusted(1.0, "low needle", "leaner", 1.0, {"idle stop": -1.0})
         ([[STARTED, LEANER, ev.Retested(2.0, "same")]], {"low needle": -1.0, "idle stop": -1.0}),
         ([[STARTED, LEANER], [STARTED, ev.Retested(3.0, "same")]], {"low needle": -1.0, "idle stop": -1.0}),
         ([[STARTED, LEANER], [STARTED]], {"low needle": -1.0, "idle stop": -1.0}),
+        # what went back to the record is not turned back as well
+        ([[STARTED, HIGH_LEANER, ev.Mended(2.0, "needle-moved"), ev.Undone(3.0)]], {}),
         ([[STARTED, LEANER, ev.Mended(2.0, "mid-needle-off")]], {"low needle": -1.0, "idle stop": -1.0}),
     ],
 )
