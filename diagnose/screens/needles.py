@@ -95,7 +95,8 @@ class Needles(Page[None]):
         try:
             self.ledger = self.session.ledger(self.engine.name)
             self.points = told.points(self.ledger)
-            self.window = f"Window: {self.session.window(self.engine.name).says()}."
+            heads = self.session.offered_window(self.engine.name).ranges()
+            self.window = f"{heads}Window: {self.session.window(self.engine.name).says()}."
         except DiagnoseError as error:
             self.trouble = str(error)
         self._paint()

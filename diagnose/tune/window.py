@@ -53,6 +53,12 @@ class Offer(NamedTuple):
     window: Window | None
     said: str
 
+    def ranges(self) -> str:
+        """Say between which temperatures its heads lie, with a blank behind it; "" without any."""
+        if not self.heads:
+            return ""
+        return f"Its own heads at good tunes: {both(self.heads[0])} to {both(self.heads[-1])}. "
+
 
 def own_heads(entries: Iterable[Entry], card: Card | None) -> tuple[float, ...]:
     """Return the heads read at good tunes, and the one of the well card, °C, lowest first."""

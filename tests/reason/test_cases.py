@@ -120,6 +120,8 @@ def test_a_mend_that_is_put_off_ends_in_a_hand_over() -> None:
     found = run(answers={"bubbles": "bubbles", "froth": "not now"})
     assert ("mend", "froth", "not now") in asked(found)
     assert found.verdict.outcome == "handed over"
+    assert [step.minutes for step in found.steps if step.answer == "not now"] == [0]
+    assert found.minutes == sum(step.minutes for step in found.steps)
 
 
 def test_a_re_test_with_a_second_fault_says_the_same_and_the_walk_goes_on() -> None:

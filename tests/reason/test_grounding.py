@@ -25,6 +25,7 @@ from little import (
 
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
+from diagnose.reason.decide import MOST_STEPS
 from diagnose.reason.state import HOT
 from diagnose.reason.walk import Walk
 
@@ -262,3 +263,13 @@ def test_where_it_can_run_away_a_linkage_that_is_put_off_keeps_the_engine_off() 
     step = planned(walk)
     assert step.kind == "refer"
     assert "the rod drags" in step.ask
+
+
+def test_after_a_hundred_steps_what_is_on_trial_is_tried_and_no_new_look_is_begun() -> None:
+    walk = answer(start(), **{**SOUND, "bubbles": "can't tell"})
+    while walk.state.steps < MOST_STEPS - 1:
+        walk = answer(walk, hold="fine")
+    assert current(walk).kind == "ask"
+    mended = walk.plus(ev.Mended(0, "froth"))
+    assert current(mended).kind == "retest"
+    assert current(mended.plus(ev.Retested(0, "same"))).kind == "refer"
