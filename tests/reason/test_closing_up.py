@@ -143,3 +143,20 @@ def test_without_the_label_of_the_plug_the_engine_would_run_with_it_out() -> Non
     blind = msgspec.structs.replace(KNOWLEDGE, checks=checks)
     walk = begin(blind, ev.Started(0.0, "", "loads-up-at-idle", "", Variant()))
     assert walk.plus(ev.Answered(0.0, "plug-out", "sound")).state.open == ()
+
+
+def test_the_last_word_waits_for_what_is_open() -> None:
+    """Who can't close up stays out; who can is told what to close before the race."""
+    walk = started("will-not-rev-out", ev.Deadline(0.0, 20.0))
+    for _ in range(200):
+        step = walk.step(0.0)
+        assert step is not None
+        if step.engine != "off" or step.id == CLOSE:
+            break
+        healthy = KNOWLEDGE.checks[step.id].healthy if step.kind in ("ask", "recheck") else step.choices[0].id
+        walk = walk.plus(walk.choose(step, healthy, 0.0))
+    assert step is not None
+    assert step.id == CLOSE
+    put_off = walk.plus(walk.choose(step, "won't run", 0.0)).view(0.0)
+    assert put_off.last_word == "stay out"
+    assert "Not closed up: the air filter is off" in put_off.last_word_because

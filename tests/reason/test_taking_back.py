@@ -21,7 +21,7 @@ from diagnose.reason.walk import Walk, begin, replay
 KNOWLEDGE = load()
 VARIANTS = list(every_variant())
 WALKS = 50 if os.environ.get("NEEDLES_LONG") else 1
-MOST_STEPS = 60
+MOST_STEPS = 90
 SAID: tuple[ev.Incident, ...] = get_args(ev.Incident)
 
 
