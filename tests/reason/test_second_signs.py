@@ -71,6 +71,8 @@ def test_an_accusation_that_another_look_contradicts_stands_only_while_it_is_lik
 def test_what_shows_after_the_mend_is_looked_at_once_more_before_the_mend_was_in_vain() -> None:
     walk = answer(start(), **SOUND | {"bubbles": "bubbles"}).plus(ev.Mended(0, "froth"))
     walk = answer(walk, bubbles="bubbles")
+    assert current(walk).id == "soap"  # another look comes between two of the same
+    walk = answer(walk, soap="fine")
     assert current(walk).kind == "recheck"
     assert walk.state.in_vain == set()
     assert current(answer(walk, bubbles="fine")).kind == "retest"

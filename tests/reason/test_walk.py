@@ -78,7 +78,7 @@ def test_a_mend_that_does_not_cure_is_struck_and_the_walk_goes_on() -> None:
 
 def test_a_check_that_still_accuses_after_every_mend_hands_over() -> None:
     walk = answer(start(), **SOUND | {"bubbles": "bubbles"}).plus(ev.Mended(0, "froth"))
-    walk = answer(walk, bubbles="bubbles")
+    walk = answer(walk, bubbles="bubbles", soap="fine")
     assert (current(walk).kind, current(walk).id) == ("recheck", "bubbles")  # a look can be mistaken
     walk = answer(walk, bubbles="bubbles")
     step = current(walk)
