@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 from cli.running import Outcome
+from shipped import load
 
 from diagnose.cli import cli, guarded
-from diagnose.graph.load import load
 from diagnose.learners import PREFIX, nickname, practices, results
 from diagnose.record.journal import Journal
 

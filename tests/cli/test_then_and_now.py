@@ -8,9 +8,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from shipped import load
 
 from diagnose.cli import cli, guarded
-from diagnose.graph.load import load
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.session import Session

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
+from shipped import load
 
 import diagnose
-from diagnose.graph.load import load
 from diagnose.graph.loose_ends import PROGRAM_FACTS
 from diagnose.graph.model import Adjust, Check, Knowledge, Sweep
 from diagnose.graph.problem import Place

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.measure.disagree import FACTOR, Disagreement, chances, disagreements
 from diagnose.practice.seeing import TRUST
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from random import Random
 
 import pytest
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.engine import Trouble

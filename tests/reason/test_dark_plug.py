@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from little import CHECKS, FAULTS, FINE, answer, check, current, fault, knowledge, shows, start
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Knowledge, Variant, every_variant
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk, begin

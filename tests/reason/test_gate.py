@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 from little import FAULTS, ROUTE, SOUND, answer, current, knowledge, planned, raw, start, warm
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Adjust, Knowledge, Variant
 from diagnose.reason import events as ev
 from diagnose.reason.gate import FRESH, HOUR, MOST_HOURS, locks

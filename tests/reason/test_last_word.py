@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 from little import FINE, ROUTE, SOUND, answer, check, current, knowledge, raw, shows, start, warm
+from shipped import load
 
 from diagnose.graph.last_word import FORBIDS
-from diagnose.graph.load import load
 from diagnose.graph.model import Refer, every_variant
 from diagnose.reason import events as ev
 from diagnose.reason.last_word import WORDS, last_word

@@ -10,8 +10,8 @@ import os
 import random
 
 import pytest
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Variant, Work, every_variant
 from diagnose.reason import events as ev
 from diagnose.reason.state import HOT, effective

@@ -8,9 +8,9 @@ from typing import get_args
 
 import pytest
 from little import SOUND, answer, current, start, warm
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.graph.model import Screw, Variant, every_variant
 from diagnose.reason import events as ev
 from diagnose.reason.passing import MANY_HOURS

@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 from graph.knowledge_files import FILES
 from screens.hands import Clock, Make
+from shipped import load
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
-from diagnose.graph.load import read_all
 from diagnose.graph.model import Knowledge
 from diagnose.graph.read import read
 from diagnose.record.engines import Engine
@@ -66,7 +66,7 @@ def small() -> Knowledge:
 
 @pytest.fixture(scope="session")
 def shipped() -> Knowledge:
-    return read_all().knowledge
+    return load()
 
 
 @pytest.fixture

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Variant
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
