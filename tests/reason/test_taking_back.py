@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import os
 import random
 from typing import get_args
 
 import pytest
+from amount import amount
 from little import SOUND, answer, current, start, warm
 from shipped import load
 
@@ -20,7 +20,7 @@ from diagnose.reason.walk import Walk, begin, replay
 
 KNOWLEDGE = load()
 VARIANTS = list(every_variant())
-WALKS = 50 if os.environ.get("NEEDLES_LONG") else 1
+WALKS = amount(1, quick=1, long=50)
 MOST_STEPS = 60
 SAID: tuple[ev.Incident, ...] = get_args(ev.Incident)
 
