@@ -205,6 +205,7 @@ def test_a_fault_of_another_program_is_refused() -> None:
         practice.story()
 
 
+@pytest.mark.slow
 def test_whatever_a_learner_does_the_program_can_say_what_it_would_do() -> None:
     for number in range(25):
         rng = Random(number)

@@ -92,6 +92,7 @@ def test_the_reason_for_staying_out_is_the_symptoms_own() -> None:
 
 
 @pytest.mark.parametrize("symptom", sorted(KNOWLEDGE.symptoms))
+@pytest.mark.slow
 def test_on_no_walk_does_the_last_word_contradict_the_step_that_hands_it_over(symptom: str) -> None:
     """The oracle reads the text of the hand-over, whatever it is marked with."""
     rng = random.Random(symptom)

@@ -117,6 +117,7 @@ def taken_back(walk: Walk, rng: random.Random, now: float) -> Walk:
 
 
 @pytest.mark.parametrize("symptom", sorted(KNOWLEDGE.symptoms))
+@pytest.mark.slow
 def test_any_event_can_be_taken_back_at_any_time(symptom: str) -> None:
     rng = random.Random(symptom)
     kinds: set[str] = set()

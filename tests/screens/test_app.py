@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from screens.hands import SIZES
 from shipped import load
 
 from diagnose.graph.model import Variant
@@ -10,8 +11,6 @@ from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.screens.app import NeedlesLast
 from diagnose.session import Session
-
-SIZES = [(120, 36), (80, 24), (44, 20)]
 
 
 def session() -> Session:
