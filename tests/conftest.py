@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import time
+
+os.environ.update(TEXTUAL_ANIMATIONS="none", TEXTUAL_FPS="500")  # read once, when the first test imports textual
+
 from collections.abc import Iterator
 
 import pytest

@@ -1,7 +1,10 @@
-"""The exact optimum of a sweep by dynamic programming over sets of looks: the yardstick of tests and benchmarks."""
+"""The exact optimum of a sweep by dynamic programming over sets of looks, and sweeps at random: what tests and
+benchmarks hold the planner to.
+"""
 
 from __future__ import annotations
 
+import random
 from collections.abc import Sequence
 from functools import cache
 
@@ -41,3 +44,23 @@ def optimum(looks: Sequence[Look], bench: Bench) -> float:
         return min(options, default=float("inf"))
 
     return best(0, 0, bench.state)
+
+
+def random_sweep(rng: random.Random) -> tuple[list[Look], Bench]:
+    """Return a random sweep of 4 to 9 looks over 4 to 12 faults in four bench states."""
+    faults = [f"f{n}" for n in range(rng.randint(4, 12))]
+    states = ["parked", "plug out", "running on the stand", "on the track"]
+    looks = []
+    for n in range(rng.randint(4, 9)):
+        named = rng.sample(faults, rng.randint(1, min(5, len(faults))))
+        shown = {f: rng.uniform(0.65, 0.95) for f in named}
+        minutes = rng.choice([0.5, 1, 1.5, 2, 3, 4, 5])
+        looks.append(Look(f"l{n}", minutes, rng.choice(states), shown, rng.uniform(0.01, 0.05), frozenset(named)))
+    weights = [rng.randint(1, 9) for _ in faults]
+    belief = {f: w / sum(weights) for f, w in zip(faults, weights, strict=True)}
+
+    def change(before: str, after: str) -> float:
+        return 0.0 if before == after else 0.5 * (before != "parked") + 0.5 * (after != "parked")
+
+    owed = frozenset(faults) & frozenset[str]().union(*(look.clears for look in looks))
+    return looks, Bench(belief, owed, "parked", change)

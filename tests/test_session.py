@@ -8,9 +8,9 @@ import pytest
 from graph.knowledge_files import FILES
 from screens.conftest import FACTS
 from screens.hands import Clock
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.read import read
 from diagnose.reason import events as ev
@@ -188,6 +188,14 @@ def test_history_is_not_asked_once_a_step_was_made(session: Session) -> None:
     assert session.walk is not None
     assert untold(session.walk) == ("changed",)
     assert untold(session.record(ev.Answered(session.clock(), "fail-safe", "shuts"))) == ()
+
+
+def test_the_history_is_asked_again_once_the_only_step_was_taken_back(session: Session) -> None:
+    walked(session, fail_safe="shuts")
+    assert session.walk is not None
+    taken = session.walk.take_back(session.clock())
+    assert taken is not None
+    assert untold(session.record(taken)) == ("changed",)
 
 
 def test_a_check_that_runs_the_engine_waits_for_the_guards(session: Session) -> None:

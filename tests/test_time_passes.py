@@ -9,9 +9,9 @@ import pytest
 from graph.knowledge_files import FILES
 from screens.conftest import FACTS
 from screens.hands import Clock
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.read import read
 from diagnose.reason import events as ev

@@ -10,13 +10,12 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Question
 from diagnose.graph.say import say
 from diagnose.reason import events as ev
-from diagnose.reason.events import STEPPED
 from diagnose.reason.explain import ALSO, compared, others
 from diagnose.reason.hand_over import groups, please
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.session import OWED_AGAIN, Away, Session, reading_unit
+from diagnose.session import OWED_AGAIN, Away, Session, reading_unit, untold
 from diagnose.tune.quantity import read
 from diagnose.tune.typed import on_the_bench
 
@@ -154,10 +153,8 @@ class _Plain:
         self._record(ev.Happened(self.session.clock(), "nothing"))
 
     def _untold(self) -> tuple[str, Question] | None:
-        """Return a history question, until the first step is made."""
-        if any(isinstance(event, STEPPED) for event in self.walk.events):
-            return None
-        return next(iter(self.walk.history()), None)
+        """Return the history question that is due."""
+        return next(((name, self.walk.knowledge.history[name]) for name in untold(self.walk)), None)
 
     def _question(self, name: str, question: Question) -> None:
         common.say()

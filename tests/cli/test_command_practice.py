@@ -7,9 +7,12 @@ from pathlib import Path
 
 import pytest
 from cli.running import Outcome
+from msgspec.structs import asdict
+from shipped import load, proven_already
 
 from diagnose.cli import cli, guarded
 from diagnose.commands.practice import _told, _wish
+from diagnose.measure.disagree import Disagreement
 from diagnose.measure.figures import share
 from diagnose.measure.measure import WANTED, report
 
@@ -18,6 +21,7 @@ from diagnose.measure.measure import WANTED, report
 def practice(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]):
     """Run ``diagnose practice`` with these arguments."""
     monkeypatch.setenv("DIAGNOSE_HOME", str(tmp_path))
+    proven_already(monkeypatch)
 
     def run(*arguments: str) -> Outcome:
         code = guarded(lambda: cli.main(["practice", *arguments], prog_name="diagnose", standalone_mode=False))
@@ -35,6 +39,7 @@ def test_measuring_prints_every_figure_with_its_interval(practice) -> None:
     assert found.out.count(" to ") > 40
 
 
+@pytest.mark.slow
 def test_measuring_in_json_is_the_same_for_the_same_seed(practice) -> None:
     first, again, other = (practice("measure", "--n", "8", "--seed", seed, "--json") for seed in ("5", "5", "6"))
     assert first.json == again.json
@@ -51,12 +56,19 @@ def test_the_progress_goes_beside_the_figures_and_not_among_them(practice) -> No
     assert "engines" in found.err
 
 
-def test_comparing_lists_what_disagrees(practice) -> None:
-    found = practice("compare", "--json")
-    listed = found.json["disagreements"]
-    assert all(set(one) == {"check", "answer", "fault", "simulated", "known"} for one in listed)
-    told = practice("compare")
-    assert len(told.out.splitlines()) == max(len(listed) + 1, 1)
+def test_comparing_lists_what_disagrees(practice, monkeypatch: pytest.MonkeyPatch) -> None:
+    one = Disagreement("along-the-lines", "off", "pressure-line-off", 0.9, 0.25)
+    monkeypatch.setattr("diagnose.measure.disagree.disagreements", lambda known: [one] if known is load() else [])
+    assert practice("compare", "--json").json == {"disagreements": [asdict(one)]}
+    assert [line.split() for line in practice("compare").out.splitlines()] == [
+        ["check", "answer", "fault", "simulated", "knowledge"],
+        ["along-the-lines", "off", "pressure-line-off", "0.90", "0.25"],
+    ]
+
+
+def test_comparing_says_when_nothing_disagrees(practice, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("diagnose.measure.disagree.disagreements", lambda _: [])
+    assert practice("compare").out == "they agree on everything, within a factor of three\n"
 
 
 def test_a_measurement_of_nothing_is_refused(practice) -> None:

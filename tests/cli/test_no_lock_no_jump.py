@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from shipped import load
 
 from diagnose.commands.plain import _numbered
-from diagnose.graph.load import load
 from diagnose.reason.events import CANT_TELL, NO_TOOL
 from diagnose.reason.view import Choice
 from diagnose.screens.widgets.choices import numbered

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 from cli.running import Outcome
+from shipped import load, proven_already
 
 from diagnose.cli import cli, guarded
-from diagnose.graph.load import load
 from diagnose.learners import PREFIX, nickname, practices, results
 from diagnose.record.journal import Journal
 
@@ -20,6 +20,7 @@ KNOWLEDGE = load()
 def practice(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]):
     """Run ``diagnose practice`` with these arguments; `typed` comes in line by line."""
     monkeypatch.setenv("DIAGNOSE_HOME", str(tmp_path))
+    proven_already(monkeypatch)
 
     def run(*arguments: str, typed: tuple[str, ...] = ()) -> Outcome:
         monkeypatch.setattr("sys.stdin", io.StringIO("".join(f"{line}\n" for line in typed)))

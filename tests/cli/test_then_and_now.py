@@ -8,9 +8,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from shipped import load, proven_already
 
 from diagnose.cli import cli, guarded
-from diagnose.graph.load import load
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.session import Session
@@ -28,6 +28,7 @@ ANOTHER = "\n\n\na\n"
 def walk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Walk:
     """Walk an engine that has a card, and a drift of two hours; what is typed goes in, what is told comes out."""
     monkeypatch.setenv("DIAGNOSE_HOME", str(tmp_path))
+    proven_already(monkeypatch)
     with Journal.open(tmp_path / "journal.sqlite3") as journal:
         session = Session(load(), journal)
         session.add_engine(Engine("blue truggy", settings={"high needle": 36.0}))

@@ -175,6 +175,14 @@ def test_a_lists_what_else_can_be_answered_and_asks_it(diagnose: Diagnose, home:
     assert event.check == "tank-holds-pressure"
 
 
+def test_the_history_is_asked_again_once_everything_was_taken_back(diagnose: Diagnose, home: Path) -> None:
+    out = diagnose(*WALK, typed="\n1\nu\nu\n1\n").out
+    asked = number_of("nothing", out)
+    assert out.count(f"{asked}  nothing\n") == 2
+    told = [event for event in stored(home) if isinstance(event, ev.Told)]
+    assert [event.answer for event in told] == [ev.SKIPPED, "nothing"]
+
+
 def test_u_leaves_a_check_that_was_chosen_unasked(diagnose: Diagnose, home: Path) -> None:
     pressure = number_of("tank pressure", diagnose(*WALK, typed="\na\n").out)
     out = diagnose(*WALK, typed=f"\na\n{pressure}\nu\n").out

@@ -8,8 +8,8 @@ from functools import cache
 
 import pytest
 from msgspec.structs import replace
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import RUNNING, Knowledge
 from diagnose.graph.prove import prove
 from diagnose.graph.texts import texts

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 from graph.small import HERE, OUT, broken, edited, routed
-
-from diagnose.graph.load import load
+from shipped import load
 
 RULE = "last-word"
 KEPT_OFF = {**OUT, "stay out": True}

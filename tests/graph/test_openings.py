@@ -6,10 +6,10 @@ from typing import Any
 
 import msgspec
 import pytest
+from shipped import load
 
 from diagnose.graph import openings
 from diagnose.graph.done import Done, everything
-from diagnose.graph.load import load
 from diagnose.graph.model import CLOSE, Knowledge
 from diagnose.graph.routes import prepared
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.measure.disagree import FACTOR, Disagreement, chances, disagreements
 from diagnose.practice.seeing import TRUST
 
@@ -26,12 +26,14 @@ def explained() -> set[tuple[str, str, str]]:
     return {(check, answer, fault) for check, answer, faults, _ in looks for fault in faults.split(", ")}
 
 
+@pytest.mark.slow
 def test_every_disagreement_is_explained_and_none_that_is_no_more(found: list[Disagreement]) -> None:
     names = {(one.check, one.answer, one.fault) for one in found}
     assert names - explained() == set(), "docs/practice.md does not explain these"
     assert explained() - names == set(), "docs/practice.md explains what is no disagreement any more"
 
 
+@pytest.mark.slow
 def test_what_disagrees_does_so_by_more_than_the_factor(found: list[Disagreement]) -> None:
     for one in found:
         assert max(one.simulated, one.known) > FACTOR * min(one.simulated, one.known) - 0.002  # rounded

@@ -5,8 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.measure.measure import (
     ONE,
     RECORDED,

@@ -129,6 +129,7 @@ def test_a_lucky_mend_is_worth_less_than_the_same_mend_after_a_look() -> None:
     assert score(looked, 10).points > 4 * score(lucky, 10).points
 
 
+@pytest.mark.slow
 def test_guessing_gains_next_to_nothing_and_the_advice_nearly_all() -> None:
     """Over many engines: whoever mends the likeliest, once or many times, against whoever looks."""
     engines = [drawn(number) for number in range(40)]

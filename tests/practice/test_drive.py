@@ -6,8 +6,8 @@ from random import Random
 
 import msgspec
 import pytest
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Variant
 from diagnose.measure.rivals import in_order, needles_first
 from diagnose.practice.drive import drive, not_looked_for, over_an_hour

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import msgspec
 import pytest
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.graph.model import Knowledge
 from diagnose.practice.engine import (
     NEEDLES,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from msgspec.structs import asdict, replace
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import every_variant
 from diagnose.practice import symptoms
 from diagnose.practice.faults import broken, displaced, gone_back, mended, set_again

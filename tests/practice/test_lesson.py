@@ -5,9 +5,9 @@ from __future__ import annotations
 from random import Random
 
 import pytest
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.engine import Trouble
@@ -205,6 +205,7 @@ def test_a_fault_of_another_program_is_refused() -> None:
         practice.story()
 
 
+@pytest.mark.slow
 def test_whatever_a_learner_does_the_program_can_say_what_it_would_do() -> None:
     for number in range(25):
         rng = Random(number)

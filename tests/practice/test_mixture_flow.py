@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.practice.faults import broken
 from diagnose.practice.flow import Regime, flow, right
 from diagnose.practice.parts import HIGH, SOUND, Day, Parts, Screws

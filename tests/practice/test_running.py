@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Variant
 from diagnose.practice.faults import broken
 from diagnose.practice.parts import SOUND, Day, Parts, Screws

@@ -7,8 +7,8 @@ from random import Random
 
 import msgspec
 import pytest
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Answer, Check, Knowledge, Variant
 from diagnose.graph.model.parts import MEASURES
 from diagnose.practice.engine import SimEngine, Trouble, random_engine, sound_engine, with_trouble

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 import msgspec
 import pytest
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.graph.model import CLOSE, Variant
 from diagnose.reason import events as ev
 from diagnose.reason.view import Step

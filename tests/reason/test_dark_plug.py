@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from little import CHECKS, FAULTS, FINE, answer, check, current, fault, knowledge, shows, start
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Knowledge, Variant, every_variant
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk, begin
@@ -40,6 +40,7 @@ def dark(symptom: str, variant: Variant, said: str) -> tuple[Walk, list[str]]:
 
 
 @pytest.mark.parametrize("symptom", sorted(KNOWLEDGE.symptoms))
+@pytest.mark.slow
 def test_a_dark_plug_is_renewed_only_after_the_igniter_was_tried_and_where_one_of_them_explains_it(
     symptom: str,
 ) -> None:

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 from little import FAULTS, ROUTE, SOUND, answer, current, knowledge, planned, raw, start, warm
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Adjust, Knowledge, Variant
 from diagnose.reason import events as ev
 from diagnose.reason.gate import FRESH, HOUR, MOST_HOURS, locks
@@ -150,6 +150,11 @@ def test_an_engine_that_will_not_keep_running_is_not_tuned() -> None:
     symptoms = raw()["symptoms"]
     symptoms["loads-up"]["runs"] = False
     assert 4 in rules(ready(knowledge(symptoms=symptoms)))
+
+
+def test_a_head_that_was_read_before_it_stopped_by_itself_opens_nothing() -> None:
+    walk = answer(start(), **SOUND).plus(ev.Prepared(0, "bring-to-heat", "won't run", head=95.0))
+    assert rules(answer(walk, pinch="long climb")) == {4}
 
 
 def test_leaner_needs_two_signs_of_rich() -> None:

@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 from little import FINE, ROUTE, SOUND, answer, check, current, knowledge, raw, shows, start, warm
+from shipped import load
 
 from diagnose.graph.last_word import FORBIDS
-from diagnose.graph.load import load
 from diagnose.graph.model import Refer, every_variant
 from diagnose.reason import events as ev
 from diagnose.reason.last_word import WORDS, last_word
@@ -92,6 +92,7 @@ def test_the_reason_for_staying_out_is_the_symptoms_own() -> None:
 
 
 @pytest.mark.parametrize("symptom", sorted(KNOWLEDGE.symptoms))
+@pytest.mark.slow
 def test_on_no_walk_does_the_last_word_contradict_the_step_that_hands_it_over(symptom: str) -> None:
     """The oracle reads the text of the hand-over, whatever it is marked with."""
     rng = random.Random(symptom)

@@ -1,9 +1,11 @@
 """The planner against worked examples and brute force."""
 
+import random
+import statistics
 from itertools import permutations
 
 import pytest
-from exact import optimum
+from exact import optimum, random_sweep
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -116,6 +118,19 @@ def test_the_order_is_close_to_brute_force_and_covers_what_is_owed(sweep: tuple[
     best = optimum(looks, against)
     assert against.owed <= frozenset[str]().union(*(one.clears for one in planned))
     assert best - 1e-9 <= cost(planned, against) <= 1.25 * best
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_a_greedy_order_is_improved_till_it_is_all_but_the_best(seed: int) -> None:
+    # Measured with seeds 1 to 4: 1.0003 to 1.0008, worst 1.084; without the single moves 1.0065 to 1.0082, worst 1.384.
+    rng = random.Random(seed)
+    ratios = []
+    for _ in range(400):
+        looks, against = random_sweep(rng)
+        ratios.append(cost(plan(looks, against), against) / optimum(looks, against))
+    assert min(ratios) >= 1 - 1e-9
+    assert statistics.mean(ratios) < 1.001
+    assert max(ratios) < 1.1
 
 
 @settings(max_examples=50, deadline=None)

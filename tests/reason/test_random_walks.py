@@ -1,19 +1,19 @@
 """Whatever a person answers: no adjustment before its first looks, nothing runs before its guards, no loop, no crash.
 
-300 walks a symptom, of 120 steps at most; 10,000 with `tests/run --long`. The oracle below reads the events only, not
-the walk's own state.
+100 walks a symptom, of 120 steps at most; 8 with `tests/run --quick`, 10,000 with `tests/run --long`. The oracle below
+reads the events only, not the walk's own state.
 """
 
 from __future__ import annotations
 
-import os
 import random
 
 import msgspec
 import pytest
+from amount import amount
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Variant, Work, every_variant
 from diagnose.reason import events as ev
 from diagnose.reason.state import HOT, effective
@@ -23,11 +23,16 @@ from diagnose.reason.walk import Walk, begin
 
 KNOWLEDGE = load()
 VARIANTS = list(every_variant())
-WALKS = 10_000 if os.environ.get("NEEDLES_LONG") else 300
+WALKS = amount(100, quick=8, long=10_000)
+ENOUGH = 100
+"""Of so many walks some are cured, and some handed over, whatever the symptom."""
 MOST_STEPS = 120
 LOOKS = ("ask", "recheck")
 IN_A_ROW = {"bring-to-heat": 2, "let-it-idle": 3, "let-it-cool": 2}
 """How often a preparation that did not come ready may be asked for in a row."""
+
+BESIDE_THE_GUARDS = "linkage"
+"""The area that both shipped guards look at: whatever mend touches it, they are owed again."""
 
 
 def healthy_so_far(knowledge: Knowledge, walk: Walk, look: str = "first") -> set[str]:
@@ -47,13 +52,20 @@ def healthy_so_far(knowledge: Knowledge, walk: Walk, look: str = "first") -> set
 
 
 def newest_answers(walk: Walk) -> dict[str, str]:
-    """Return the newest real answer of each check."""
-    found = {}
+    """Return the newest real answer of each check; none of a guard from before a mend beside it."""
+    knowledge, found = walk.knowledge, {}
     for _, event in effective(walk.events):
+        mended = ""
         if isinstance(event, ev.Answered):
             found[event.check] = event.answer
+            if event.answer not in ev.NOT_ANSWERS:
+                mended = knowledge.checks[event.check].answers[event.answer].mends
         elif isinstance(event, ev.Measured):
-            found[event.check] = walk.knowledge.band(walk.knowledge.checks[event.check], event.value, walk.variant)
+            found[event.check] = knowledge.band(knowledge.checks[event.check], event.value, walk.variant)
+        elif isinstance(event, ev.Mended):
+            mended = event.fault
+        if mended and BESIDE_THE_GUARDS in knowledge.faults[mended].mend.touches:
+            found = {check: answer for check, answer in found.items() if not knowledge.checks[check].guard}
     return found
 
 
@@ -102,6 +114,8 @@ def guards_seen(walk: Walk) -> dict[str, bool]:
                 work = knowledge.checks[event.check]
             case ev.Mended():
                 work = knowledge.faults[event.fault].mend
+                if BESIDE_THE_GUARDS in work.touches:
+                    seen = dict.fromkeys(seen, False)
         if work is not None and any(knowledge.openings[name].guarded for name in work.takes_off):
             seen = dict.fromkeys(seen, False)
     return seen
@@ -263,5 +277,4 @@ def test_no_step_is_early_nor_asked_twice_in_a_row_and_every_walk_ends(symptom: 
         verdict = walked(symptom, rng.choice(VARIANTS), rng).verdict()
         assert verdict is not None
         ends[verdict.outcome] += 1
-    assert ends["cured"]
-    assert ends["handed over"]
+    assert WALKS < ENOUGH or (ends["cured"] and ends["handed over"])

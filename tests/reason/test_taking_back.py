@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import os
 import random
 from typing import get_args
 
 import pytest
+from amount import amount
 from little import SOUND, answer, current, start, warm
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.graph.model import Screw, Variant, every_variant
 from diagnose.reason import events as ev
 from diagnose.reason.passing import MANY_HOURS
@@ -20,7 +20,7 @@ from diagnose.reason.walk import Walk, begin, replay
 
 KNOWLEDGE = load()
 VARIANTS = list(every_variant())
-WALKS = 50 if os.environ.get("NEEDLES_LONG") else 1
+WALKS = amount(1, quick=1, long=50)
 MOST_STEPS = 90
 SAID: tuple[ev.Incident, ...] = get_args(ev.Incident)
 
@@ -117,6 +117,7 @@ def taken_back(walk: Walk, rng: random.Random, now: float) -> Walk:
 
 
 @pytest.mark.parametrize("symptom", sorted(KNOWLEDGE.symptoms))
+@pytest.mark.slow
 def test_any_event_can_be_taken_back_at_any_time(symptom: str) -> None:
     rng = random.Random(symptom)
     kinds: set[str] = set()

@@ -6,8 +6,8 @@ from __future__ import annotations
 import pytest
 from little import ROUTE, SOUND, answer, current, planned, raw, start, warm
 from little import knowledge as little
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Adjust
 from diagnose.reason import events as ev
 from diagnose.reason.gate import locks

@@ -10,6 +10,7 @@ from diagnose.reason import events as ev
 from diagnose.reason.again import SECOND_LOOKS
 from diagnose.reason.explain import what_if, why
 from diagnose.reason.steps import ENOUGH
+from diagnose.reason.walk import replay
 
 
 def test_a_sweep_begins_with_the_quickest_gain() -> None:
@@ -74,6 +75,20 @@ def test_a_mend_that_does_not_cure_is_struck_and_the_walk_goes_on() -> None:
     assert "lid-leaks" not in walk.standing.belief
     assert current(walk).id == "hold"  # owed again: it still has the line to look for
     assert walk.state.mended == ["lid-leaks"]
+
+
+def test_a_mend_that_takes_longer_than_there_is_time_says_so() -> None:
+    walk = answer(start(), **SOUND | {"bubbles": "bubbles"})
+    for minutes, late in ((1.0, True), (3.0, False)):
+        step = current(walk.plus(ev.Deadline(0, minutes)))
+        assert (step.kind, step.id) == ("mend", "froth")
+        assert ("It takes 2 minutes, and does not fit the time that is left." in step.why) == late
+
+
+def test_events_that_begin_with_no_start_are_no_walk() -> None:
+    for events in ((), (ev.Answered(0, "hold", "fine"),)):
+        with pytest.raises(DiagnoseError, match="the first one must say how it started"):
+            replay(knowledge(), events)
 
 
 def test_a_check_that_still_accuses_after_every_mend_hands_over() -> None:

@@ -8,8 +8,8 @@ import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Follow, Knowledge, Variant, signed
 from diagnose.reason import events as ev
 from diagnose.reason.state import effective

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 
-os.environ.update(TEXTUAL_ANIMATIONS="none", COLORTERM="truecolor")
+os.environ["COLORTERM"] = "truecolor"
 os.environ.pop("NO_COLOR", None)
 
 from collections.abc import Iterator
@@ -12,11 +12,11 @@ from pathlib import Path
 
 import pytest
 from graph.knowledge_files import FILES
-from screens.hands import Clock, Make
+from screens.hands import Clock, Make, quiet
+from shipped import load
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
-from diagnose.graph.load import read_all
 from diagnose.graph.model import Knowledge
 from diagnose.graph.read import read
 from diagnose.record.engines import Engine
@@ -59,6 +59,13 @@ def _quick_hands(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("diagnose.screens.ahead.TWICE", 0.0)
 
 
+@pytest.fixture(autouse=True)
+def _no_idle_waiting(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The pilot waits till nothing is left to do. By itself it watches for 20 ms, three times a key, how busy it is."""
+    monkeypatch.setattr("textual.app.wait_for_idle", quiet)
+    monkeypatch.setattr("textual.pilot.wait_for_idle", quiet)
+
+
 @pytest.fixture(scope="session")
 def small() -> Knowledge:
     return read({**FILES, "facts.yaml": FILES["facts.yaml"] + FACTS}).knowledge
@@ -66,7 +73,7 @@ def small() -> Knowledge:
 
 @pytest.fixture(scope="session")
 def shipped() -> Knowledge:
-    return read_all().knowledge
+    return load()
 
 
 @pytest.fixture

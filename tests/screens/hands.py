@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import asyncio
+from collections.abc import Callable, Collection
 
+import pytest
 from rich.color_triplet import ColorTriplet
 from textual.geometry import Offset
 from textual.pilot import Pilot
@@ -17,9 +19,12 @@ from diagnose.session import reading_unit
 
 Make = Callable[..., NeedlesLast]
 Hand = Pilot[int]
+MOMENT = 0.005
+"""Seconds in which what waits to be painted is painted: tests/conftest.py sets 500 frames a second."""
 
 WIDE, MEDIUM, NARROW = (120, 36), (80, 24), (44, 20)
-SIZES = (WIDE, MEDIUM, NARROW)
+SIZES = (pytest.param(WIDE, marks=pytest.mark.slow), MEDIUM, pytest.param(NARROW, marks=pytest.mark.slow))
+"""For parametrize. The quick run sees a page at its middle size."""
 
 
 class Clock:
@@ -30,6 +35,15 @@ class Clock:
 
     def __call__(self) -> float:
         return self.at
+
+
+async def quiet(min_sleep: float = 0.0, max_sleep: float = 1.0) -> None:
+    """Wait until no task of the loop has anything to do, and once more a moment later: what it counts is no time."""
+    ready: Collection[object] = asyncio.get_running_loop()._ready  # type: ignore[attr-defined]
+    for moment in (0.0, MOMENT):
+        await asyncio.sleep(moment)
+        while ready:
+            await asyncio.sleep(0)
 
 
 def seen(pilot: Hand) -> str:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from screens.hands import SIZES
+from shipped import load
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Variant
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.screens.app import NeedlesLast
 from diagnose.session import Session
-
-SIZES = [(120, 36), (80, 24), (44, 20)]
 
 
 def session() -> Session:

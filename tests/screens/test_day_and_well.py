@@ -11,6 +11,8 @@ from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.told import density
 
+pytestmark = pytest.mark.slow
+
 TALL = (100, 80)
 
 

@@ -59,6 +59,7 @@ async def test_a_walk_from_home_to_a_hand_over_needs_only_taps(make: Make, size:
 
 
 @pytest.mark.parametrize("symptom", ["will-not-start", "overheats"])
+@pytest.mark.slow
 async def test_the_shipped_knowledge_walks_to_an_end(make: Make, shipped: Knowledge, symptom: str) -> None:
     async with make(symptom, knowledge=shipped).run_test(size=MEDIUM) as pilot:
         while page(pilot) != "End":

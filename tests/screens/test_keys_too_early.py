@@ -30,6 +30,8 @@ from diagnose.screens.ahead import now
 from diagnose.screens.page import Page
 from diagnose.session import reading_unit
 
+pytestmark = pytest.mark.slow
+
 LONG = 60.0
 """Seconds: whatever is pressed twice in a test is pressed within them."""
 

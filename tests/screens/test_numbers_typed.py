@@ -11,6 +11,8 @@ from diagnose.reason import events as ev
 from diagnose.session import reading_unit
 from diagnose.tune.needles import Baseline
 
+pytestmark = pytest.mark.slow
+
 TURNS = ["39", "3t 3h", "3 1/4", "3¼", "3.25 turns", "3,25 t", "39 h"]
 
 

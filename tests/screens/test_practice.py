@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import NARROW, SIZES, Hand, Make, app, page, press, seen, tap, write
+from screens.hands import NARROW, WIDE, Hand, Make, app, page, press, seen, tap, write
 from screens.test_practice_looks import PAGES, done, sit
 
 from diagnose.graph.model import Knowledge
@@ -12,6 +12,8 @@ from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.lesson import CURED, GIVEN_UP
 from diagnose.practice.table import Seat
+
+pytestmark = pytest.mark.slow
 
 HOSTILE = [
     "[/]",
@@ -212,7 +214,7 @@ async def test_taps_alone_look_mend_and_give_up(make: Make, shipped: Knowledge) 
 async def test_a_practice_from_the_command_line_opens_at_its_bench(make: Make, shipped: Knowledge) -> None:
     opened = make(knowledge=shipped)
     opened.practice = (setting.from_lesson(shipped, "it-runs-hot"), "kim")
-    async with opened.run_test(size=SIZES[0]) as pilot:
+    async with opened.run_test(size=WIDE) as pilot:
         await pilot.pause()
         assert page(pilot) == "PracticeBench"
         assert "overheats" in seen(pilot)

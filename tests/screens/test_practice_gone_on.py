@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import msgspec
+import pytest
 from screens.hands import Hand, Make, app, page, press, seen, tap, toast, write
 from screens.test_practice import practice
 from screens.test_practice_looks import SEEN, done, sit
@@ -11,6 +12,8 @@ from diagnose.graph.model import Knowledge
 from diagnose.learners import practices, results
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
+
+pytestmark = pytest.mark.slow
 
 FOLLOW = "follow the fuel"
 

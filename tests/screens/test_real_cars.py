@@ -11,6 +11,8 @@ from diagnose.graph.model import RUNNING
 from diagnose.record.engines import Engine
 from diagnose.screens.app import NeedlesLast
 
+pytestmark = pytest.mark.slow
+
 RED, BLUE = "red buggy", "blue truggy"
 
 

@@ -11,6 +11,8 @@ from diagnose.graph.model import Knowledge
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.column import Column
 
+pytestmark = pytest.mark.slow
+
 FORMS = {"engine": ("e", "n"), "day": ("d",), "heat": ("h", "i")}
 
 

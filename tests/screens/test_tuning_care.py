@@ -13,6 +13,8 @@ from diagnose.record.engines import Engine
 from diagnose.record.journal import JournalError
 from diagnose.tune.needles import Baseline, Corrected, Good, Turned, closed
 
+pytestmark = pytest.mark.slow
+
 HOSTILE = "[/x] [b]b[/b] 日本 'it' $primary @click"
 NASTY = f"{HOSTILE} \x1b[31mred\x07 \u202egnirts\u2066 " + "x" * 3000
 

@@ -10,6 +10,8 @@ from diagnose.graph.model import Variant
 from diagnose.record.engines import Engine
 from diagnose.tune.needles import Baseline, Corrected, Good, Turned, WentBack, caliper, closed, flush
 
+pytestmark = pytest.mark.slow
+
 
 async def test_a_baseline_is_recorded_by_keyboard_alone(make: Make) -> None:
     async with make().run_test(size=(80, 40)) as pilot:

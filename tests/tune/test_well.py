@@ -10,9 +10,9 @@ import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.load import load
 from diagnose.graph.model import Answer, Check, Fact, Knowledge, Reading, Variant
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 from screens.hands import Clock
+from shipped import load
 from workshop.hours import BLUE
 
-from diagnose.graph.load import load
 from diagnose.graph.model import Knowledge
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
