@@ -40,6 +40,7 @@ Grounding = Literal[
     "knock or grit",
     "a loose flywheel or wheel",
     "the head is above its stop temperature",
+    "the radio's battery is not safe",
 ]
 Starter = Literal["box", "pull", "electric"]
 
