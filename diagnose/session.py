@@ -210,7 +210,7 @@ class Session(Workshop):
         if new_day:
             raise NewDay(NEW_DAY)
         walk = self._walk()
-        away_now = away(event.at - walk.events[-1].at)
+        away_now = away(event.at - walk.answered_at)
         with suppress(KeyError):  # an event that makes no sense is refused as such
             if walk.state.unasked or (away_now and folded(walk.scope, (*walk.events, event)).unasked):
                 raise Away(AWAY)

@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import RUNNING, Knowledge, Screw, Variant, signed
+from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Screw, Variant, Work, signed
 from diagnose.practice import setting, tells
 from diagnose.practice.allowed import check
 from diagnose.practice.drive import begun as walk_begun
@@ -32,8 +32,10 @@ from diagnose.practice.happenings import (
 )
 from diagnose.practice.hints import hint
 from diagnose.reason import events as ev
+from diagnose.reason.gate import still_open
 from diagnose.reason.scope import Scope
 from diagnose.reason.steps import HEAT
+from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 
 CURED, GIVEN_UP = "cured", "given up"
@@ -122,6 +124,14 @@ class Practice:
         """The answer that was given to the lesson's question, if it was."""
         return next((one.answer for one in self.events if isinstance(one, Replied)), "")
 
+    def advice(self) -> Step | None:
+        """Return what the program would do now, once the car is closed up for it."""
+        walk, now = self.walk, self.hands.now
+        step = walk.step(now)
+        if step is not None and step.id == CLOSE:
+            step = walk.plus(ev.Prepared(now, CLOSE, "ready")).step(now)
+        return step
+
     def plus(self, event: Event) -> Practice:
         """Return the practice with one more event; raises `DiagnoseError` on one that makes no sense here."""
         check(self, event)
@@ -149,12 +159,38 @@ class _Fold:
             self._add(event)
 
     def _add(self, event: Event) -> None:
+        closed = self._close_up(event)
         before, wrong = self.walk, set(self.hands.wrong())
         changes = len(self.hands.changes)
         line = self._done(event, before)
         in_vain = any(not one.helped and one.kind == "mend" for one in self.hands.changes[changes:])
         gone = tuple(sorted(wrong - set(self.hands.wrong())))
-        self.lines.append(line._replace(minutes=self.hands.minutes, put_right=gone, in_vain=in_vain))
+        line = line._replace(minutes=self.hands.minutes, put_right=gone, in_vain=in_vain)
+        self.lines.append(line._replace(told=(*closed, *line.told)))
+
+    def _close_up(self, event: Event) -> tuple[str, ...]:
+        """Close what is open before the engine turns, as nobody here forgets to, and say so."""
+        work = self._work(event)
+        openings = still_open(self.walk.state, work) if work is not None else []
+        if not openings:
+            return ()
+        closing, known = self.knowledge.preparations[CLOSE], self.knowledge.openings
+        self.hands.spend(closing.state, closing.minutes)
+        self._note(ev.Prepared(self.hands.now, CLOSE, "ready"))
+        return (f"First the car is closed up: {', '.join(known[name].close for name in openings)}.",)
+
+    def _work(self, event: Event) -> Work | None:
+        match event:
+            case Looked():
+                return self.scope.checks[event.check]
+            case Mended():
+                return self.scope.faults[event.fault].mend
+            case Ran():
+                return self.knowledge.preparations[HEAT]
+            case Tried():
+                return self.knowledge.symptoms[self.hands.complaints[-1]].retest
+            case _:
+                return None
 
     def _done(self, event: Event, before: Walk) -> Line:
         hands = self.hands

@@ -41,24 +41,25 @@ class Decision:
                 return self.steps.undo(self._turned_in_vain())
             if step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
                 step = LookingAgain(self.looking).next() or step
-        return self._closed_up(self._not_in_a_row(step))
+        return self._safe(self._not_in_a_row(self._safe(step)))
 
-    def _closed_up(self, step: Step) -> Step:
-        """Put closing up before a step that cranks or runs the engine with something open that must not be."""
+    def _safe(self, step: Step) -> Step:
+        """Put the guards, and closing up, before a step that cranks or runs the engine."""
         work = self.standing.work(step.kind, step.id)
-        return (self.looking.closed(work) if work is not None else None) or step
+        mended = step.id if step.kind == "mend" else ""
+        return (self.looking.turning(work, mended) if work is not None else None) or step
 
     def _not_in_a_row(self, step: Step) -> Step:
         """Put another look before one that would ask what was answered just now: the same eyes see the same.
 
-        A check that is made again after its mend is no question in a row: the mend came between, and where it still
-        shows it, it is looked at once more before that mend counts as in vain.
+        A check that still shows it after its mend is made once more before that mend counts as in vain: another look
+        comes between the two as well, as long as there is one.
         """
-        if step.kind != "ask" or step.id != self.state.last:
+        if step.kind not in ("ask", "recheck") or step.id != self.state.last:
             return step
         between = self.looking.between() if self.state.steps < MOST_STEPS else None
-        if between is not None:
-            return between
+        if between is not None or step.kind == "recheck":
+            return between or step
         if self.standing.accused and (mend := Mending(self.looking).at_once()) is not None:
             return mend
         asked = self.scope.checks[step.id].name

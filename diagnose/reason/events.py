@@ -142,6 +142,8 @@ class Deferred(Happening, frozen=True):
     """A fault that was found can't be mended now."""
 
     fault: str
+    begun: bool = False
+    """The mend was begun, and had to stop half-way."""
 
 
 class Adjusted(Happening, frozen=True):
@@ -235,6 +237,11 @@ DONE_TO_THE_ENGINE = (Mended, Adjusted, Undone, Restored)
 
 STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Undone, Restored, Retested)
 """The events that answer a step."""
+
+
+def tells_of_the_car(event: Event) -> bool:
+    """Say whether somebody who was at the car made this event: minutes and notes are set from anywhere."""
+    return not isinstance(event, (Deadline, Noted))
 
 
 def another_day(event: Event) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from diagnose.graph.model import Refer
+from diagnose.graph.model import CLOSE, Refer
 from diagnose.reason import events as ev
 from diagnose.reason import gate
 from diagnose.reason.standing import Standing
@@ -41,7 +41,9 @@ def last_word(walk: Walk, owed: int) -> LastWord:
     likeliest = max(standing.belief, key=lambda fault: (standing.belief[fault], fault), default="")
     known = standing.scope.faults.get(likeliest)
     suspect = f" What is left is likeliest this: {known.name}." if known else ""
-    return LastWord("race", f"Everything owed is looked for, and nothing speaks of lean or of heat.{suspect}")
+    closing = [standing.scope.knowledge.openings[name].close for name in standing.state.open]
+    close = f" Close up first: {', '.join(closing)}." if closing else ""
+    return LastWord("race", f"Everything owed is looked for, and nothing speaks of lean or of heat.{suspect}{close}")
 
 
 def _unfinished(walk: Walk, owed: int) -> str:
@@ -54,6 +56,8 @@ def _unfinished(walk: Walk, owed: int) -> str:
         return "It was handed over, not cured."
     if state.undo or state.retest or state.recheck:
         return "The last step has not been tried yet, or must be turned back."
+    if state.open and CLOSE in state.deferred:
+        return f"Not closed up: {', '.join(scope.knowledge.openings[name].open for name in state.open)}."
     if guards:
         return f"Not looked for yet: {', '.join(guards)}."
     if standing.accused:

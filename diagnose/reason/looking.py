@@ -43,7 +43,7 @@ class Looking:
         """Say whether this can be done now, or could be once the guards are asked and the car is closed up."""
         if CLOSE in self.state.deferred and gate.still_open(self.state, work):
             return False
-        return self.may_run or work.state not in RUNNING
+        return work.engine == "off" or self.may_run
 
     @cached_property
     def may_run(self) -> bool:
@@ -59,6 +59,13 @@ class Looking:
     def _askable_guard(self, guard: str) -> bool:
         return guard not in self.state.answers or self.state.asked.get(guard, 0) < ASKED_AGAIN
 
+    def turning(self, work: Work, mended: str = "") -> Step | None:
+        """Return what comes before this cranks or runs the engine: a guard, closing up, or a hand-over.
+
+        Where a mend cranks it, what that mend puts right does not stand in its own way.
+        """
+        return None if work.engine == "off" else self._safe(mended) or self.closed(work)
+
     def closed(self, work: Work) -> Step | None:
         """Return the step that closes what may not be open for this; a hand-over when that was put off."""
         if not (openings := gate.still_open(self.state, work)):
@@ -70,13 +77,12 @@ class Looking:
 
     def running(self, state: str) -> Step | None:
         """Return what comes before a step that runs the engine: a guard, or a hand-over."""
-        if state not in RUNNING:
-            return None
-        if found := self.state.grounded():
+        return self._safe() if state in RUNNING else None
+
+    def _safe(self, mended: str = "") -> Step | None:
+        """Return what makes it safe to turn the engine; None where it is."""
+        if found := self._grounded_but_for(mended):
             return self.cool() if self.too_hot() else self.steps.refer(f"The engine stays off: {', '.join(found)}.")
-        if self.standing.unsafe:
-            names = self.fault_names(self.standing.unsafe)
-            return self.steps.refer(f"It could run away, so the engine stays off until this is mended: {names}.")
         for guard in self.scope.guards:
             if self.state.healthy(self.scope, guard):
                 continue
@@ -86,6 +92,15 @@ class Looking:
                 )
             return self.steps.check(guard, "Before the engine runs: it must be able to stop.")
         return None
+
+    def _grounded_but_for(self, fault: str) -> list[str]:
+        """Return the grounding findings that are open, apart from those that the mend of `fault` puts right."""
+        if not fault:
+            return self.state.grounded()
+        given = self.state.answers
+        named = (name for name in given if fault in self.scope.checks[name].answers[given[name].answer].given)
+        own = {self.state.grounds[name] for name in named if name in self.state.grounds}
+        return [finding for finding in self.state.grounded() if finding not in own]
 
     def ask(self, name: str, why: str) -> Step:
         """Ask a check, after the guards where the engine runs for it."""
@@ -163,7 +178,7 @@ class Looking:
 
     def _as_it_stands(self, name: str) -> bool:
         check = self.scope.checks[name]
-        here = check.state not in RUNNING or (check.state == self.state.bench and self._guarded)
+        here = check.engine == "off" or (check.state == self.state.bench and self._guarded)
         warm = check.state != "warm" or self.warm_enough()
         shut = not gate.still_open(self.state, check)
         return (

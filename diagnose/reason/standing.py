@@ -343,9 +343,10 @@ class Standing:
         if check in self._branching:  # a branch speaks for itself; it accuses only what it shows well and unseen
             seen = self.first_looked | self.strip_looked
             named = [fault for fault in named if fault in self.scope.clears(check) and fault not in seen]
-        if answer.grounds or self._explaining & set(named):
+        if answer.grounds:
             return named
-        return [fault for fault in named if not self.scope.faults[fault].mend.after]  # easily mistaken, and no reason
+        faults = self.scope.faults  # what is easily mistaken is accused only where it explains what the engine does
+        return [fault for fault in named if fault in self._explaining or not faults[fault].mend.after]
 
     @cached_property
     def _explaining(self) -> frozenset[str]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from diagnose.graph.model import CLOSE, Screw, signed
+from diagnose.graph.model import CLOSE, Screw, Work, signed
 from diagnose.reason import events as ev
 from diagnose.reason.passing import another_day, passed
 from diagnose.reason.scope import Scope
@@ -19,6 +19,9 @@ IDLES = 3
 
 ABOVE = "above"
 """The exit of a preparation that leaves the head above its window, while it may still idle down into it."""
+
+INCIDENTS = {"opened": "what-was-opened", "crashed": "what-a-crash-loosened"}
+"""What may be open after something has happened that the walk did not see."""
 
 HOT = "the head is above its stop temperature"
 """The grounding finding that cooling down lifts."""
@@ -160,9 +163,11 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
     standing, before = dict(effective(events)), started.at
     for number, event in enumerate(events):
         passed(scope, state, event.at - before, event)
-        before = event.at
+        before = event.at if ev.tells_of_the_car(event) else before
         if number in standing:
             _fold(scope, state, number, event)
+        elif isinstance(event, ev.Answered | ev.Measured):  # taking back an answer puts no part back
+            _looked(scope, state, event)
     return state
 
 
@@ -174,8 +179,10 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
         case ev.Told():
             state.told[event.question] = event.answer
         case ev.Answered():
+            _looked(scope, state, event)
             _answered(scope, state, number, event.check, event.answer, event.sure, event.at)
         case ev.Measured():
+            _looked(scope, state, event)
             answer = scope.knowledge.band(scope.checks[event.check], event.value, scope.engine)
             _answered(scope, state, number, event.check, answer, True, event.at)
         case ev.Prepared():
@@ -184,6 +191,8 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             _mended(scope, state, event.fault)
         case ev.Deferred():
             state.deferred.add(event.fault)
+            if event.begun:
+                _half_done(scope, state, scope.faults[event.fault].mend)
         case ev.Adjusted():
             _turn(state, event, 1)
             state.adjustments.append(event)
@@ -207,7 +216,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             _followed(state)
         case ev.Retested():
             retest = scope.knowledge.symptoms[event.symptom or state.started.symptom].retest
-            state.open = retest.open_after(state.open)
+            _opened(scope, state, retest)
             _retested(state, event.outcome)
         case ev.Happened():
             _happened(scope, state, event)
@@ -227,10 +236,6 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
     if check.state != "warm":
         state.heat = None
     state.asked[name] = state.asked.get(name, 0) + 1
-    if answer == ev.CANT_TELL:  # it may have been left half done
-        state.open = tuple(dict.fromkeys((*state.open, *check.takes_off)))
-    elif answer != ev.NO_TOOL:
-        state.open = check.open_after(state.open)
     if answer in ev.NOT_ANSWERS:
         state.unanswered[name] = answer
         state.answers.pop(name, None)
@@ -286,7 +291,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
         and not scope.checks[name].remembered
     ]
     mend = scope.faults[fault].mend
-    state.open = mend.open_after(state.open)
+    _opened(scope, state, mend)
     state.mended.append(fault)
     state.on_trial.append(fault)
     state.deferred.discard(fault)
@@ -371,7 +376,7 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
     if event.preparation == CLOSE:
         _closed(state, event)
         return
-    state.open = prepared.open_after(state.open)
+    _opened(scope, state, prepared)
     state.bench = prepared.state
     if prepared.head:
         _read_head(scope, state, event)
@@ -392,6 +397,31 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
         for check in [name for name, finding in state.grounds.items() if finding == HOT]:
             del state.grounds[check]
             state.answers.pop(check, None)
+
+
+def _opened(scope: Scope, state: State, work: Work) -> None:
+    """Note what this leaves open; both guards are owed again where it had something off that they look at."""
+    state.open = work.open_after(state.open)
+    if any(scope.knowledge.openings[name].guarded for name in work.takes_off):
+        for guard in scope.guards:
+            state.answers.pop(guard, None)
+            state.asked.pop(guard, None)
+
+
+def _looked(scope: Scope, state: State, event: ev.Answered | ev.Measured) -> None:
+    """Note what a look left open. One that could not be told may have been left half done."""
+    said = event.answer if isinstance(event, ev.Answered) else ""
+    if said == ev.CANT_TELL:
+        _half_done(scope, state, scope.checks[event.check])
+    elif said != ev.NO_TOOL:
+        _opened(scope, state, scope.checks[event.check])
+
+
+def _half_done(scope: Scope, state: State, work: Work) -> None:
+    """Note that whatever this takes off may be off: it was begun, and nobody says that it was put back."""
+    before = state.open
+    _opened(scope, state, work)
+    state.open = tuple(dict.fromkeys((*before, *work.takes_off)))
 
 
 def _closed(state: State, event: ev.Prepared) -> None:
@@ -427,6 +457,8 @@ def _happened(scope: Scope, state: State, event: ev.Happened) -> None:
     if event.what == "another day":
         another_day(scope, state, event.today)
         return
+    if (told := INCIDENTS.get(event.what)) in scope.knowledge.openings:
+        state.open = tuple(dict.fromkeys((*state.open, str(told))))
     stale: set[str] = {
         "nothing": set[str](),
         "started": {"start"},

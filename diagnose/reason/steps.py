@@ -21,6 +21,7 @@ HEAT_ALONE = "heat"
 
 DROP = "drop"
 NOT_NOW = "not now"
+BEGUN = "begun"
 DONE = "done"
 ENOUGH = "enough"
 LOW = "low needle"
@@ -99,7 +100,11 @@ class Steps:
             node=self.standing.position.node,
             title=found.name,
             ask=f"Put this right: {found.name}.",
-            choices=(Choice(DONE, "done"), Choice(NOT_NOW, "I can't do that now")),
+            choices=(
+                Choice(DONE, "done"),
+                Choice(NOT_NOW, "I can't do that now"),
+                *([Choice(BEGUN, "I began it, and had to stop")] if mend.takes_off else []),
+            ),
             how=self._left_open(mend)
             + self.texts(mend.do)
             + (self._record(found.screw) if mend.back and found.screw else ())
@@ -169,6 +174,8 @@ class Steps:
         known, there = self.scope.knowledge.openings, {*self.standing.state.open, *work.takes_off}
         return tuple(
             f"{known[name].open[:1].upper()}{known[name].open[1:]}, and that is right here. {self.text(because)}"
+            if name in self.standing.state.open
+            else self.text(because)
             for name, because in work.may_be_open.items()
             if name in there
         )

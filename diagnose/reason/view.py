@@ -13,8 +13,8 @@ Kind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "undo", 
 
 ENGINE_LINES: dict[Engine, str] = {
     "off": "Engine off.",
-    "cranking": "Engine cranking: the starter turns it, igniter off.",
-    "running": "Engine running.",
+    "cranking": "Engine cranking, igniter off: only where the step says so.",
+    "running": "Engine running: off until the step says start.",
 }
 
 

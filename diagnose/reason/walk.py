@@ -17,7 +17,7 @@ from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded
-from diagnose.reason.steps import DONE, DROP, ENOUGH, NOT_NOW
+from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
@@ -88,7 +88,12 @@ class Walk:
         state = self.state
         if state.unasked or (self.started.carried and len(self.events) == 1):
             return True
-        return bool(state.answers) and away(now - self.events[-1].at, minutes)
+        return bool(state.answers) and away(now - self.answered_at, minutes)
+
+    @property
+    def answered_at(self) -> float:
+        """When somebody who was at the car last said something, in seconds."""
+        return next(event.at for event in reversed(self.events) if ev.tells_of_the_car(event))
 
     def verdict(self) -> Verdict | None:
         """Return how the walk ended, None while it goes on."""
@@ -118,7 +123,7 @@ class Walk:
                     raise DiagnoseError(f"the check '{event.check}' takes no reading")
                 if not check.reading.least <= event.value <= check.reading.most:
                     raise DiagnoseError(
-                        f"{event.value:g} {check.reading.unit} can't be: '{event.check}' reads "
+                        f"{event.value:g} {check.reading.unit} can't be: {check.name} reads "
                         f"{check.reading.least:g} to {check.reading.most:g} {check.reading.unit}"
                     )
                 self._closed_up(check)
@@ -220,6 +225,8 @@ class Walk:
                 return ev.Mended(at, step.id)
             case "restore" if choice == DONE:
                 return ev.Mended(at, step.id) if step.id in self.scope.faults else ev.Restored(at, step.node)
+            case "mend" if choice == BEGUN:
+                return ev.Deferred(at, step.id, begun=True)
             case "mend" | "restore" if choice == NOT_NOW:
                 return ev.Deferred(at, step.id)
             case "retest":
@@ -260,7 +267,7 @@ class Walk:
             (name, check.name)
             for name, check in self.scope.checks.items()
             if (self.scope.clears(name) & suspects or name in self.scope.guards)
-            and (not check.runs or (not grounded and self._guarded))
+            and (check.engine == "off" or (not grounded and self._guarded))
             and not still_open(self.state, check)
             and (check.state != "warm" or self.state.heat is not None)
         ]

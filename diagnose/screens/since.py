@@ -52,7 +52,7 @@ class Since(Page[None]):
         width = self.size.width - 6
         told = "These answers of earlier today still count. You need not give them again."
         if len(walk.events) > 1:
-            told = f"Your last answer that counts was at {clock(walk.events[-1].at)}. Then comes the question again."
+            told = f"Your last answer that counts was at {clock(walk.answered_at)}. Then comes the question again."
             told += " What was in order counts on, unless something has happened:"
         shown = [hung("", told, width)]
         for name, given in walk.state.answers.items():

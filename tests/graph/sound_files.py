@@ -20,7 +20,8 @@ SOUND: dict[str, str] = {
     "checks/fuel.yaml": FILES["checks/fuel.yaml"].replace("for ten seconds", "for <hold-seconds>"),
     "faults/mechanical.yaml": FILES["faults/mechanical.yaml"].replace("touches: [seals]", "touches: [seals, radio]"),
     "faults/screws.yaml": FILES["faults/screws.yaml"].replace("state: warm", "state: warm\n    cautions: [hot-metal]"),
-    "preparations/more.yaml": "format: 1\nlet-it-cool: {name: let it cool, do: [Wait.], minutes: 9, state: cooling}\n",
+    "preparations/more.yaml": "format: 1\nlet-it-cool: {name: let it cool, do: [Wait.], minutes: 9, state: cooling}\n"
+    "let-it-idle: {name: let it idle, do: [Wait.], minutes: 2, state: warm, head: true, cautions: [hot-metal]}\n",
     "bench/more.yaml": "format: 1\ncooling: {into: 0, out: 0, say: cooling down}\n",
     "words/more.yaml": "format: 1\n"
     + "".join(f"{word}: {{say: A word of the trade.}}\n" for word in (*WORDS, "tank pressure"))
@@ -28,6 +29,7 @@ SOUND: dict[str, str] = {
     "facts/more.yaml": """\
 format: 1
 head-ceiling: {value: 220, unit: °F, provenance: "common practice, no source"}
+head-come-in: {value: 250, unit: °F, provenance: "common practice, no source"}
 head-stop: {value: 270, unit: °F, provenance: "common practice, no source"}
 warm-enough-to-look: {value: 158, unit: °F, provenance: "common practice, no source"}
 drop-gone: {range: [2, 5], unit: s, provenance: "common practice, no source"}

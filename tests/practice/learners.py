@@ -5,6 +5,7 @@ from __future__ import annotations
 from diagnose.graph.model import signed
 from diagnose.practice import happenings as hp
 from diagnose.practice.lesson import Practice
+from diagnose.reason.state import IDLE
 from diagnose.reason.steps import HEAT
 
 
@@ -18,7 +19,7 @@ def advised(practice: Practice, most: int = 150) -> Practice:
 
 
 def _advice(practice: Practice) -> hp.Event:
-    step = practice.walk.step(practice.hands.now)
+    step = practice.advice()
     assert step is not None
     match step.kind:
         case "ask" | "recheck":
@@ -29,7 +30,7 @@ def _advice(practice: Practice) -> hp.Event:
             return hp.WentBack()
         case "retest":
             return hp.Tried()
-        case "prepare" if step.id == HEAT:
+        case "prepare" if step.id in (HEAT, IDLE):
             return hp.Ran()
         case "adjust":
             first, *rest = step.turns

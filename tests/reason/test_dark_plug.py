@@ -113,5 +113,7 @@ def test_an_awaited_check_that_cannot_be_made_holds_nothing_up(said: str) -> Non
 def test_an_awaited_check_that_nobody_was_sure_of_is_made_once_more() -> None:
     walk = answer(start(waiting()), barrel="fine", failsafe="fine", glow="dark")
     walk = answer(walk, sure=False, source="fine")
+    assert current(walk).id == "hold"  # another look comes between two of the same
+    walk = answer(walk, hold="fine")
     assert (current(walk).kind, current(walk).id) == ("ask", "source")
     assert current(answer(walk, sure=False, source="fine")).kind == "mend"

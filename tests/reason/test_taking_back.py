@@ -21,7 +21,7 @@ from diagnose.reason.walk import Walk, begin, replay
 KNOWLEDGE = load()
 VARIANTS = list(every_variant())
 WALKS = amount(1, quick=1, long=50)
-MOST_STEPS = 60
+MOST_STEPS = 90
 SAID: tuple[ev.Incident, ...] = get_args(ev.Incident)
 
 

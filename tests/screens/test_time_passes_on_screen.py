@@ -54,7 +54,7 @@ async def test_a_resumed_walk_asks_what_has_happened(make: Make) -> None:
         await begun(pilot)
         await press(pilot, "1", "escape")
         later(pilot, 25 * MINUTE)
-        await press(pilot, "enter", "1")
+        await press(pilot, "enter", "enter")
         assert page(pilot) == "Since"
         await press(pilot, "5")
         assert walk(pilot).state.answers == {}
@@ -87,7 +87,7 @@ async def test_in_the_same_window_another_day_begins_with_the_guards(make: Make)
         await begun(pilot)
         await until(pilot, "prepare")
         later(pilot, 24 * HOUR)
-        await press(pilot, "1")
+        await press(pilot, "down", "enter")
         assert "It is another day, or hours later: all is owed again" in toast(pilot)
         assert step(pilot).kind == "ask"
         assert walk(pilot).state.answers == {}

@@ -24,7 +24,7 @@ def test_a_check_asked_for_the_first_time_begins_with_how_to_look() -> None:
 @pytest.mark.parametrize("kind", ["again", "recheck"])
 def test_a_check_asked_once_more_begins_with_the_reason_and_says_it_once(kind: str) -> None:
     walk = answer(start(), **SOUND | {"bubbles": "bubbles"})
-    walk = walk.plus(ev.Mended(0, "froth")) if kind == "recheck" else answer(walk, bubbles="fine")
+    walk = walk.plus(ev.Mended(0, "froth")) if kind == "recheck" else answer(walk, bubbles="fine", soap="fine")
     step = current(walk)
     assert step.id == "bubbles"
     assert read(walk).startswith(step.why)

@@ -39,6 +39,8 @@ class Opening(Model, frozen=True):
     """What else the texts call it."""
     state: State | None = None
     """The bench state that it is taken off for."""
+    guarded: bool = False
+    """True when the guards look at what hangs on it: both are owed again once it was off."""
 
 
 class Bench(Model, frozen=True):
