@@ -52,6 +52,7 @@ def test_a_drive_is_the_same_each_time() -> None:
     assert drive(engine, KNOWLEDGE) == drive(engine, KNOWLEDGE)
 
 
+@pytest.mark.slow
 def test_cured_means_that_nothing_wrong_is_left() -> None:
     for number in range(60):
         engine = random_engine(f"left {number}", KNOWLEDGE)
@@ -67,6 +68,7 @@ def test_a_walk_that_goes_on_and_on_is_told_as_one_without_an_end(monkeypatch: p
     assert not found.cured
 
 
+@pytest.mark.slow
 def test_no_adjustment_is_too_big_or_too_early_by_the_events_alone() -> None:
     for number in range(80):
         found = drive(random_engine(f"early {number}", KNOWLEDGE), KNOWLEDGE)

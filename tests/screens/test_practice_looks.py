@@ -13,6 +13,8 @@ from diagnose.graph.model import Knowledge
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 
+pytestmark = pytest.mark.slow
+
 Go = Callable[[Hand], Awaitable[None]]
 
 

@@ -8,6 +8,8 @@ from screens.test_looks import THUMB, Go, keys
 from screens.tuned import tuned
 from syrupy.assertion import SnapshotAssertion
 
+pytestmark = pytest.mark.slow
+
 NEW: dict[str, Go] = {
     "needles-new": keys("h"),
     "setting-new": keys("h", "r"),
