@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from diagnose.commands import asides, common
+from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Question
 from diagnose.graph.say import say
+from diagnose.pages.step import step_page
 from diagnose.reason import events as ev
 from diagnose.reason.events import STEPPED
 from diagnose.reason.explain import ALSO, compared, others
@@ -176,21 +178,10 @@ class _Plain:
 
     def _step(self, view: View, step: Step) -> None:
         common.say()
-        self._cautions(step.cautions)
-        common.say(step.engine_line)
-        common.say(f"Step {view.number}, {common.minutes(step.minutes)}: {step.title}")
-        if step.why_first:
-            common.say(step.why)
-        for said, things in (("You need", step.tools), ("You may have to renew", step.parts)):
-            if things:
-                common.say(f"{said}: {', '.join(things)}")
-        common.say(step.ask)
-        for line in step.how:
-            common.say(f"- {line}")
-        if step.where in self.walk.knowledge.drawings:
-            common.say(f"Where: {self._filled(self.walk.knowledge.drawings[step.where].words)}")
-        if step.misleads:
-            common.say(f"It can mislead: {step.misleads}")
+        page = step_page(view, step, self.walk.knowledge, self.walk.variant)
+        self._cautions(name for name in step.cautions if name not in self.told_cautions)
+        show(page.asked)
+        show(page.text)
         unit = reading_unit(step)
         keys = _lettered(step.choices) if unit else _numbered(step.choices)
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from diagnose.commands import common
 from diagnose.pages import parts
+from diagnose.pages.written import percent
 
 
 def show(page: Iterable[parts.Part]) -> None:
@@ -35,7 +36,15 @@ def spoken(part: parts.Part) -> list[str]:
         case parts.Faces():
             return [f"- {line}" for line in part.words]
         case parts.Bar():
-            return [f"- {part.text}: {part.share:.0%}{f', {part.word}' if part.word else ''}"]
+            return [f"- {part.text}: {part.word or percent(part.share)}"]
+        case parts.Tree():
+            return [part.root, *(line for one in part.lines for line in spoken(one))]
+        case parts.Timed():
+            return [f"- {part.text}, {part.time}"]
+        case parts.Term():
+            return [f"{part.name}: {part.text}"]
+        case parts.Either():
+            return [f"→ {part.holds}"]
         case parts.Table():
             return ["  ".join(row).rstrip() for row in part.rows]
         case parts.Field():

@@ -12,8 +12,8 @@ from msgspec import Struct
 
 from diagnose.reason.view import Choice, Turn
 
-Tone = Literal["", "strong", "quiet", "urgent"]
-"""How much a text matters; a front end makes it bold, dim or loud."""
+Tone = Literal["", "lead", "strong", "quiet", "urgent"]
+"""How much a text matters; a front end makes it stand out, bold, dim or loud."""
 
 
 class Heading(Struct, frozen=True):
@@ -74,7 +74,7 @@ class Faces(Struct, frozen=True):
 
 
 class Bar(Struct, frozen=True):
-    """A share of one, as a bar, with what it is of and a word for it."""
+    """A share of one, as a bar, with what it is of; where there is a word for it, that is said and not the number."""
 
     text: str
     share: float
@@ -86,6 +86,34 @@ class Table(Struct, frozen=True):
 
     rows: tuple[tuple[str, ...], ...]
     head: bool = False
+
+
+class Tree(Struct, frozen=True):
+    """Lines that follow one another below a root."""
+
+    root: str
+    lines: tuple[Line, ...]
+
+
+class Timed(Struct, frozen=True):
+    """Something to do, and how long it takes."""
+
+    text: str
+    time: str
+
+
+class Term(Struct, frozen=True):
+    """A word, and what it means."""
+
+    name: str
+    text: str
+
+
+class Either(Struct, frozen=True):
+    """One of a few words that holds now, beside those that do not."""
+
+    words: tuple[str, ...]
+    holds: str
 
 
 class Field(Struct, frozen=True):
@@ -101,7 +129,8 @@ class Gap(Struct, frozen=True):
     """An empty line: what follows is another matter."""
 
 
-Part = Heading | Paragraph | Line | HowTo | Caution | Answer | Drawing | Faces | Bar | Table | Field | Gap
+Text = Heading | Paragraph | Line | HowTo | Caution | Answer | Term | Gap
+Part = Text | Drawing | Faces | Bar | Table | Tree | Timed | Either | Field
 Page = tuple[Part, ...]
 
 

@@ -8,10 +8,10 @@ from textual.content import Content
 
 from diagnose.pages import parts
 from diagnose.screens.widgets.face import faces
-from diagnose.screens.widgets.text import BAR, bar, capital, clean, hung, lines, plain
+from diagnose.screens.widgets.text import bar, capital, clean, hung, lines, percent, plain
 
 HEADING = "bold $primary"
-TONES = {"": "", "strong": "bold", "quiet": "$secondary", "urgent": "bold $error"}
+TONES = {"": "", "lead": "$primary", "strong": "bold", "quiet": "$secondary", "urgent": "bold $error"}
 LONG_BAR = 20
 
 
@@ -42,9 +42,20 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Faces():
             drawn = [plain(row, "$primary") for row in faces(part.turns, width)]
             return [*drawn, Content(""), *(hung("· ", line, width) for line in part.words)]
+        case parts.Bar(word=""):
+            return [hung("", f"{percent(part.share):>4} {bar(part.share, LONG_BAR)} {part.text}", width)]
         case parts.Bar():
-            share = Content.assemble(("  " + bar(part.share, LONG_BAR if width > 60 else BAR), "$primary"))
-            return [hung("", part.text, width), share + plain(f" {part.word}", TONES["quiet"])]
+            share = Content.assemble(("  " + bar(part.share), "$primary"), (f" {part.word}", TONES["quiet"]))
+            return [hung("", part.text, width), share]
+        case parts.Tree():
+            return _tree(part, width)
+        case parts.Timed():
+            return [_timed(part, width)]
+        case parts.Term():
+            return [hung("", part.name, width, "bold"), hung("  ", part.text, width)]
+        case parts.Either():
+            others = {word: plain(f"  {word}", TONES["quiet"]) for word in part.words}
+            return list((others | {part.holds: plain(f"→ {part.holds}", TONES["strong"])}).values())
         case parts.Table():
             return _table(part, width)
         case parts.Field():
@@ -57,6 +68,23 @@ def _drawing(drawing: parts.Drawing, width: int) -> Content:
     if max(map(len, picture.split("\n"))) > width:
         return hung("", f"Where: {drawing.words}", width)
     return plain(picture, "$primary")
+
+
+def _tree(tree: parts.Tree, width: int) -> list[Content]:
+    """Return the root, and each line on its branch."""
+    shown = [hung("", tree.root, width)]
+    for number, line in enumerate(tree.lines, 1):
+        branch, then = ("└", None) if number == len(tree.lines) else ("├", "│   ")
+        shown.append(hung(f"{branch} {line.mark} ", line.text, width, TONES[line.tone], then))
+    return shown
+
+
+def _timed(timed: parts.Timed, width: int) -> Content:
+    """Return one row: the time stands at its end, and a name that is too long for it is cut."""
+    name, room = clean(timed.text), width - len(timed.time) - 3
+    if len(name) > room:
+        name = name[: room - 1] + "…"
+    return Content(f"· {name.ljust(room)} {timed.time}")
 
 
 def _table(table: parts.Table, width: int) -> list[Content]:

@@ -1,0 +1,32 @@
+"""A page that is only read: the arrows scroll it."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from diagnose.pages import parts
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.rendered import rendered
+
+
+class ToRead(Page[None]):
+    """Shows what `told` returns."""
+
+    def body(self) -> ComposeResult:
+        """Lay out the text."""
+        with VerticalScroll(id="text"):
+            yield Static(id="told", classes="block")
+
+    def on_mount(self) -> None:
+        """Let the arrows scroll."""
+        self.query_one("#text").focus()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        self.query_one("#told", Static).update(rendered(self.told(), self.size.width - 6))
+
+    def told(self) -> parts.Page:
+        """Return what is said."""
+        return ()
