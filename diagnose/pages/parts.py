@@ -6,6 +6,7 @@ paper and phones can do the same with no new sentence.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Literal
 
 from msgspec import Struct
@@ -137,6 +138,11 @@ Page = tuple[Part, ...]
 def answers(choices: tuple[Choice, ...]) -> tuple[Answer, ...]:
     """Return the choices of a step as parts."""
     return tuple(Answer(choice.id, choice.say, choice.means) for choice in choices)
+
+
+def choices(answers: Iterable[Answer]) -> tuple[Choice, ...]:
+    """Return the same as choices that a front end offers."""
+    return tuple(Choice(answer.id, answer.text, answer.means) for answer in answers)
 
 
 def grouped(*groups: Page) -> Page:
