@@ -199,7 +199,7 @@ class Bench(Page[None]):
         """Go back to the answers, to the walk's own step, or to where it was opened: the walk stays open."""
         if isinstance(self.focused, Input):
             self.query_one(Choices).focus()
-        elif self.main.asked:
+        elif self.session.asked:
             self.main.drop_asked()
         else:
             self.dismiss(None)

@@ -16,7 +16,6 @@ from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.rendered import rendered
-from diagnose.session import untold
 
 
 class History(Page[None]):
@@ -48,7 +47,7 @@ class History(Page[None]):
 
     def _paint(self) -> None:
         walk = self.session.walk
-        names = untold(walk) if walk else ()
+        names = self.session.untold() if walk else ()
         if walk is None or not names:
             return
         page, width = history_page(walk, names), self.size.width - 6
@@ -66,5 +65,5 @@ class History(Page[None]):
 
     def _tell(self, answer: str, count: int | None) -> None:
         walk = self.session.walk
-        for name in untold(walk)[:count] if walk else ():
+        for name in self.session.untold()[:count] if walk else ():
             self.post_message(Happened(Told(self.session.clock(), name, answer)))

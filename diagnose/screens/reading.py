@@ -30,8 +30,6 @@ class Reading(App[int]):
         self.update_classes({"-dark-mode": False, "-light-mode": True}, update=False)
         self.stylesheet.set_variables(self.get_css_variables())
         self.session = session
-        self.asked = ""
-        """A check that the person chose to answer out of turn."""
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Leave out the filter for a terminal's own colours: the themes name none, and every drawn line passes it."""
@@ -43,11 +41,8 @@ class Reading(App[int]):
         return self.ansi_theme_dark
 
     def step(self) -> Step | None:
-        """Return the step at hand: the walk's own, or the one that the person chose."""
-        walk = self.session.walk
-        if walk is None:
-            return None
-        return walk.ask(self.asked) if self.asked else walk.step(self.session.clock())
+        """Return the step at hand, once a walk was started."""
+        return self.session.step() if self.session.walk is not None else None
 
     def action_wrong(self) -> None:
         """Show what to do now."""
