@@ -17,7 +17,7 @@ def why_page(walk: Walk, view: View, step: Step) -> Page:
     return (
         Paragraph(step.why, "strong"),
         Gap(),
-        *(_check(walk, step.id) if step.kind in ("ask", "recheck") else ()),
+        *((*check_page(walk, step.id), Gap()) if step.kind in ("ask", "recheck") else ()),
         Heading("what it could be"),
         *(Bar(suspect.name, suspect.share) for suspect in view.suspects),
         Gap(),
@@ -27,7 +27,7 @@ def why_page(walk: Walk, view: View, step: Step) -> Page:
     )
 
 
-def _check(walk: Walk, check: str) -> Page:
+def check_page(walk: Walk, check: str) -> Page:
     """Return what a check can show, and what it unlocks."""
     found = why(walk, check)
     shows = tuple(
@@ -40,5 +40,4 @@ def _check(walk: Walk, check: str) -> Page:
         *(Paragraph(told), Paragraph(found.sentence), Gap()),
         *((Heading("what it can show"), *shows) if shows else ()),
         *((Gap(), unlocks) if found.unlocks else ()),
-        Gap(),
     )

@@ -25,8 +25,3 @@ def clock(at: float) -> str:
 def capital(text: str) -> str:
     """Return text with a capital at its beginning."""
     return text[:1].upper() + text[1:]
-
-
-def amount(hours: float) -> str:
-    """Write hours of a screw."""
-    return {1.0: "one hour", 0.5: "half an hour"}.get(hours, f"{hours:g} hours")

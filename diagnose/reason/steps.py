@@ -210,7 +210,7 @@ class Steps:
             id=step.adjust,
             node=self.standing.position.node,
             title=f"{step.adjust} {step.way}",
-            ask=f"Stop the engine. Then turn the {step.adjust} {_amount(step.hours)} {step.way}.",
+            ask=f"Stop the engine. Then turn the {step.adjust} {amount(step.hours)} {step.way}.",
             choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it")),
             how=(*self._sits(turns), NO_HAND, *listen),
             minutes=self.scope.minutes("needle-step-minutes"),
@@ -315,5 +315,6 @@ def _kept(screw: str) -> bool:
     return screw in ("idle stop", "mid needle")
 
 
-def _amount(hours: float) -> str:
+def amount(hours: float) -> str:
+    """Write hours of a screw for people."""
     return {1.0: "one hour", 0.5: "half an hour"}.get(hours, f"{hours:g} hours")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
@@ -13,6 +15,10 @@ from diagnose.screens.widgets.rendered import rendered
 
 class ToRead(Page[None]):
     """Shows what `told` returns."""
+
+    def __init__(self, heading: str, told: Callable[[], parts.Page]) -> None:
+        super().__init__()
+        self.heading, self.told = heading, told
 
     def body(self) -> ComposeResult:
         """Lay out the text."""
@@ -26,7 +32,3 @@ class ToRead(Page[None]):
     def on_resize(self) -> None:
         """Break the lines anew."""
         self.query_one("#told", Static).update(rendered(self.told(), self.size.width - 6))
-
-    def told(self) -> parts.Page:
-        """Return what is said."""
-        return ()

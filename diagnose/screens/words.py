@@ -1,4 +1,4 @@
-"""The words of the trade, explained, with a search; and the cautions in full."""
+"""The words of the trade, explained, with a search."""
 
 from __future__ import annotations
 
@@ -9,11 +9,8 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
-from diagnose.pages import parts
-from diagnose.pages.hazards import hazards_page
 from diagnose.pages.words import words_page
 from diagnose.screens.page import Page
-from diagnose.screens.to_read import ToRead
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.rendered import rendered
 
@@ -60,18 +57,3 @@ class Words(Page[None]):
     def action_scroll(self, rows: int) -> None:
         """Scroll while the search keeps the keys."""
         self.query_one("#text").scroll_relative(y=rows, animate=False)
-
-
-class Cautions(ToRead):
-    """Shows the cautions in full, those of the step at hand first."""
-
-    heading = "Cautions"
-
-    def __init__(self, first: tuple[str, ...] = ()) -> None:
-        super().__init__()
-        self.first = first
-
-    def told(self) -> parts.Page:
-        """Return the cautions."""
-        walk = self.session.walk
-        return hazards_page(self.session.knowledge, walk.variant if walk is not None else None, self.first)
