@@ -41,6 +41,7 @@ LOOKED_AT = 40
 OWED_AGAIN = "It is another day, or hours later: all is owed again, the guards first."
 NEW_DAY = f"{OWED_AGAIN} Your answer was not taken."
 AWAY = "Some time has passed. Your answer was not taken: say first what has happened to the car since."
+GUARDS_FIRST = "The engine runs for that one: the guards come first."
 UNSHOWN = "The walk could not be shown after that, so it was not stored. Nothing is lost; answer it another way."
 
 WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
@@ -65,6 +66,8 @@ class Session(Workshop):
         """Cautions that the person has read in full since the program was opened."""
         self.greeted = False
         """True once the first page of this walk was read."""
+        self.asked = ""
+        """A check that the person chose to answer out of turn."""
 
     def last_engine(self) -> Engine | None:
         """Return the engine of the newest walk, else the one added last, else None."""
@@ -191,7 +194,7 @@ class Session(Workshop):
 
     def _open(self, outing: str, walk: Walk) -> None:
         self.outing, self.walk = outing, walk
-        self.greeted = False
+        self.greeted, self.asked = False, ""
 
     def record(self, event: ev.Event) -> Walk:
         """Store an event, then move the walk on; raises `Conflict` after reading what another window wrote.
@@ -239,9 +242,16 @@ class Session(Workshop):
         except Conflict:
             events = self.journal.read(f"{OUTINGS}{self.outing}")
             self.walk = replay(self.knowledge, [ev.from_json(body) for body in events])
+            self._still_asked(keep=True)
             raise
         self.walk = grown
+        self._still_asked(keep=isinstance(event, (ev.Happened, ev.Deadline)))
         return grown
+
+    def _still_asked(self, *, keep: bool) -> None:
+        """Drop a check that was chosen, or keep it while it may be made."""
+        if self.asked and not (keep and self.may_open(self.asked)):
+            self.asked = ""
 
     def save_nowhere(self) -> None:
         """Go on in memory: the person agreed that nothing more is saved."""
@@ -252,6 +262,21 @@ class Session(Workshop):
         self.journal = memory
         self.ledgers = Ledgers(self.knowledge)
 
+    def step(self) -> Step | None:
+        """Return the step at hand: the walk's own, or the one that the person chose."""
+        walk = self._walk()
+        return walk.ask(self.asked) if self.asked else walk.step(self.clock())
+
+    def ask(self, check: str) -> None:
+        """Put a check out of turn; raises `DiagnoseError` for one that must wait for another."""
+        if not self.may_open(check):
+            raise DiagnoseError(GUARDS_FIRST)
+        self.asked = check
+
+    def untold(self) -> tuple[str, ...]:
+        """Return the history questions that are put now: none before a check that the person chose."""
+        return () if self.asked else untold(self._walk())
+
     def due(self, step: Step | None) -> Due:
         """Say what is put to the person now: cautions not yet read before the questions, those before `step`."""
         walk = self._walk()
@@ -261,7 +286,7 @@ class Session(Workshop):
             return "cautions"
         if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
             return "since"
-        return "history" if untold(walk) else "step"
+        return "history" if self.untold() else "step"
 
     @property
     def stop_first(self) -> bool:
@@ -280,9 +305,15 @@ class Session(Workshop):
         return check in walk.scope.guards or any(check == known for known, _ in walk.askable())
 
     def new_cautions(self, step: Step | None) -> tuple[str, ...]:
-        """Return the cautions of the symptom, then of `step`, that the person has not read yet."""
+        """Return the cautions of the symptom, then of `step`, that the person has not read yet.
+
+        What opens with stopping the engine opens with all that the symptom has.
+        """
         walk = self._walk()
-        owed = (*walk.knowledge.symptoms[walk.symptom].cautions, *(step.cautions if step and not untold(walk) else ()))
+        owed = walk.knowledge.symptoms[walk.symptom].cautions
+        if self.stop_first:
+            return owed
+        owed = (*owed, *(step.cautions if step and not self.untold() else ()))
         return tuple(name for name in dict.fromkeys(owed) if name not in self.told)
 
     def owed_at_end(self) -> tuple[OwedLine, ...]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages.written import minutes as minutes
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
@@ -63,13 +64,6 @@ def table(rows: Iterable[Iterable[str]]) -> None:
     for row in cleaned:
         padded = [cell.ljust(width) for cell, width in zip(row, widths, strict=True)]
         click.echo("  ".join(padded).rstrip())
-
-
-def minutes(value: float) -> str:
-    """Write minutes for people, to the half minute."""
-    halves = round(value * 2)
-    whole = "" if halves == 1 else str(halves // 2)
-    return f"{whole}{'½' if halves % 2 else ''} min"
 
 
 def ids(kind: str) -> Callable[[click.Context, click.Parameter, str], list[CompletionItem]]:

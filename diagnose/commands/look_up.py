@@ -71,6 +71,8 @@ def why(check: str, symptom: str, engine: str | None, as_json: bool) -> None:
     Example:
       diagnose why tank-pressure --symptom revs-hang
     """
+    from diagnose.commands.printed import show
+    from diagnose.pages.why import check_page
     from diagnose.reason.explain import why as explained
 
     walk = common.begun(symptom, engine)
@@ -79,14 +81,5 @@ def why(check: str, symptom: str, engine: str | None, as_json: bool) -> None:
         common.say_json(found)
         return
     common.say(f"{found.name}, {common.minutes(found.minutes)}")
-    common.say(found.sentence)
     common.say(walk.ask(check).ask)
-    if found.suspects:
-        common.table(
-            [
-                ("suspect", "shown", "belief"),
-                *((name, f"{chance:.0%}", f"{share:.0%}") for name, chance, share in found.suspects),
-            ]
-        )
-    for name in found.unlocks:
-        common.say(f"a healthy answer looks for: {name}")
+    show(check_page(walk, check))

@@ -2,37 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
-from diagnose.commands import asides, common
+from diagnose.commands import common
+from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Question
 from diagnose.graph.say import say
+from diagnose.pages import since
+from diagnose.pages.end import HEADINGS, end_page
+from diagnose.pages.hazards import before_page, heading, urgent
+from diagnose.pages.history import HEADING as HISTORY
+from diagnose.pages.history import history_page
+from diagnose.pages.parts import Gap, Heading, choices
+from diagnose.pages.step import step_page
+from diagnose.pages.take_back import NOTHING
+from diagnose.pages.time import time_page
+from diagnose.pages.what_if import what_if_page
+from diagnose.pages.why import why_page
+from diagnose.pages.words import step_words
+from diagnose.pages.written import capital
 from diagnose.reason import events as ev
 from diagnose.reason.explain import ALSO, compared, others
-from diagnose.reason.hand_over import groups, please
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.session import OWED_AGAIN, Away, Session, reading_unit, untold
+from diagnose.session import OWED_AGAIN, Away, Session, reading_unit
 from diagnose.tune.quantity import read
 from diagnose.tune.typed import on_the_bench
 
-RESERVED = {ev.CANT_TELL: "0", ev.NO_TOOL: "9"}
+RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
 KEYS = f"w why, i what if, ? words, {ASIDES}"
 LETTERS = "bcdefghjklmnoprsvxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
 NUMBER = ("=", "-", ".", ",")
 """What a reading can begin with besides a figure."""
-SINCE: dict[ev.Incident, str] = {
-    "started": "it was started",
-    "refuelled": "it was refuelled",
-    "opened": "something was opened",
-    "crashed": "it crashed",
-}
-"""What may have happened since the answers that still count, each including the ones before it."""
 
 
 def walk_plain(symptom: str, engine: str | None, *, resume: bool = False) -> None:
@@ -85,109 +90,81 @@ def _resume(session: Session, symptom: str) -> None:
 
 
 class _Plain:
-    """One plain walk: asks, reads, records."""
+    """One plain walk: asks, reads, records. What is due now, the session says."""
 
     def __init__(self, session: Session) -> None:
         self.session = session
-        self.told_cautions: set[str] = set()
-        self.asked = ""
-        """A check that the person chose to answer out of turn."""
 
     @property
     def walk(self) -> Walk:
         assert self.session.walk is not None
         return self.session.walk
 
+    @property
+    def view(self) -> View:
+        return self.walk.view(self.session.clock())
+
     def to_the_end(self) -> None:
         """Ask until there is a verdict; raises `Left`."""
-        view = self.walk.view(self.session.clock())
-        self._greet(view)
+        session, known, symptom = self.session, self.walk.knowledge, self.walk.symptom
+        common.say(f"{known.symptoms[symptom].name} · {self.view.engine}")
+        common.say(say(known.symptoms[symptom].does, known, self.walk.variant))
         try:
-            while view.verdict is None:
-                untold = self._untold()
-                if self._left_alone(view):
+            while (due := session.due(step := session.step())) != "end":
+                if due == "cautions":
+                    self._before(step)
+                elif due == "since":
                     self._since()
-                elif untold is not None and not self.asked:
-                    self._question(*untold)
-                else:
-                    step = self.walk.ask(self.asked) if self.asked else view.step
-                    assert step is not None
-                    self._step(view, step)
-                view = self.walk.view(self.session.clock())
+                elif due == "history":
+                    self._question()
+                elif step is not None:
+                    self._step(step)
         except Left:
-            saved = "everything is saved" if self.session.journal.saved else "nothing was saved, as you agreed"
-            again = f"; go on with: diagnose walk {view.symptom} --plain --resume"
-            common.say(f"You left; {saved}{again if self.session.journal.saved else ''}")
+            saved = "everything is saved" if session.journal.saved else "nothing was saved, as you agreed"
+            again = f"; go on with: diagnose walk {self.walk.symptom} --plain --resume"
+            common.say(f"You left; {saved}{again if session.journal.saved else ''}")
             raise
-        self._verdict(view)
+        view = self.view
+        assert view.verdict is not None
+        show((Gap(), Heading(HEADINGS[view.verdict.outcome])))
+        show(end_page(view, view.verdict, known, session.owed_at_end()))
 
-    def _greet(self, view: View) -> None:
-        symptom = self.walk.knowledge.symptoms[view.symptom]
-        common.say(f"{view.symptom_name} · {view.engine}")
-        common.say(self._filled(symptom.does))
-        if symptom.runs_away:
-            common.say("Is it running now? Stop it first. Type ! for how.")
-        self._cautions(symptom.cautions)
-
-    def _left_alone(self, view: View) -> bool:
-        step = self.walk.ask(self.asked) if self.asked else view.step
-        return self.walk.left_alone(self.session.clock(), step.minutes if step is not None else 0.0)
+    def _before(self, step: Step | None) -> None:
+        """Tell the cautions that come now in full; by their names they stand in each step that they belong to."""
+        names, stop = self.session.new_cautions(step), self.session.stop_first
+        page = before_page(names, self.walk.knowledge, self.walk.variant, stop_first=stop)
+        show((Gap(), Heading(heading(stop_first=stop)), *page.text))
+        self.session.has_read(names)
 
     def _since(self) -> None:
         """Ask whether something has made the answers that still count stale."""
-        count = sum(self.walk.state.healthy(self.walk.scope, check) for check in self.walk.state.answers)
-        still = (
-            "1 answer of earlier today still counts" if count == 1 else f"{count} answers of earlier today still count"
-        )
-        common.say(f"{still}, unless since then")
-        for number, said in enumerate(SINCE.values(), 1):
-            common.say(f"{number}  {said}")
+        show((Gap(), Heading(since.HEADING), *since.since_page(self.walk)))
+        keys = _numbered([Choice(what, said) for what, said in since.SAID.items() if what != "nothing"])
         common.say("Type a number, or Enter if none of this happened.")
         drop_typed_ahead()
-        while (typed := typed_line()) != "":
-            if typed.isdecimal() and 1 <= int(typed) <= len(SINCE):
-                what = list(SINCE)[int(typed) - 1]
-                self._record(ev.Happened(self.session.clock(), what))
-                return
+        while (typed := typed_line()) not in ("", *keys):
             self._other(typed, None)
-        self._record(ev.Happened(self.session.clock(), "nothing"))
+        what = next(one for one in since.SAID if not typed or one == keys[typed].id)
+        self._record(ev.Happened(self.session.clock(), what))
 
-    def _untold(self) -> tuple[str, Question] | None:
-        """Return the history question that is due."""
-        return next(((name, self.walk.knowledge.history[name]) for name in untold(self.walk)), None)
-
-    def _question(self, name: str, question: Question) -> None:
-        common.say()
-        common.say(self._filled(question.ask))
-        choices = [Choice(key, self._filled(answer.say)) for key, answer in question.answers.items()]
-        keys = _numbered(choices)
+    def _question(self) -> None:
+        names = self.session.untold()
+        page = history_page(self.walk, names)
+        show((Gap(), Heading(HISTORY), page.which, page.asked))
+        keys = _numbered(choices(page.answers))
         common.say(f"Type a number, or Enter to skip. {ASIDES}")
         drop_typed_ahead()
         while True:
             typed = typed_line()
             if typed == "" or typed in keys:
-                self._record(ev.Told(self.session.clock(), name, keys[typed].id if typed else ev.SKIPPED))
+                self._record(ev.Told(self.session.clock(), names[0], keys[typed].id if typed else ev.SKIPPED))
                 return
             if self._other(typed, None):
                 return
 
-    def _step(self, view: View, step: Step) -> None:
-        common.say()
-        self._cautions(step.cautions)
-        common.say(step.engine_line)
-        common.say(f"Step {view.number}, {common.minutes(step.minutes)}: {step.title}")
-        if step.why_first:
-            common.say(step.why)
-        for said, things in (("You need", step.tools), ("You may have to renew", step.parts)):
-            if things:
-                common.say(f"{said}: {', '.join(things)}")
-        common.say(step.ask)
-        for line in step.how:
-            common.say(f"- {line}")
-        if step.where in self.walk.knowledge.drawings:
-            common.say(f"Where: {self._filled(self.walk.knowledge.drawings[step.where].words)}")
-        if step.misleads:
-            common.say(f"It can mislead: {step.misleads}")
+    def _step(self, step: Step) -> None:
+        page = step_page(self.view, step, self.walk.knowledge, self.walk.variant)
+        show((Gap(), *page.asked, *page.text))
         unit = reading_unit(step)
         keys = _lettered(step.choices) if unit else _numbered(step.choices)
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
@@ -219,16 +196,15 @@ class _Plain:
 
     def _other(self, typed: str, step: Step | None) -> bool:
         """Do what a letter asks for; True when the question must be asked afresh. Raises `Left`."""
-        now = self.session.clock()
         match typed.lower().split():
             case ["q"]:
                 raise Left
             case ["w"] if step is not None:
-                asides.why(self.walk, step)
+                show(why_page(self.walk, self.view, step))
             case ["i"] if step is not None:
-                asides.what_if(self.walk, step, now)
+                show(what_if_page(self.walk, step, self.session.clock()))
             case ["?"] if step is not None:
-                asides.words(self.walk, step)
+                show(step_words(self.walk.knowledge, step, self.walk.variant))
             case ["w" | "i" | "?"]:
                 common.say("This question is about what you know already. It may be skipped.")
             case ["a"]:
@@ -236,7 +212,8 @@ class _Plain:
             case ["t", *minutes]:
                 return self._time(minutes)
             case ["!"]:
-                asides.wrong(self.walk)
+                for page in urgent(self.walk.knowledge, self.walk.variant).values():
+                    show(page)
             case ["u"]:
                 return self._take_back()
             case _:
@@ -244,13 +221,12 @@ class _Plain:
         return False
 
     def _take_back(self) -> bool:
-        if self.asked:
-            self.asked = ""
+        if self.session.asked:
+            self.session.asked = ""
             return True
         if (taken := self.walk.take_back(self.session.clock())) is not None:
             return self._record(taken)
-        done = "What was done to the engine can't be taken back by a key: undo it by hand."
-        common.say("There is nothing to take back yet." if len(self.walk.events) == 1 else done)
+        common.say(NOTHING)
         return False
 
     def _another(self) -> bool:
@@ -263,11 +239,13 @@ class _Plain:
             elif choice.id.startswith(ALSO):
                 also = choice.id.removeprefix(ALSO)
                 return self._record(ev.Told(self.session.clock(), ev.ALSO, also))
-            elif self.session.may_open(choice.id):
-                self.asked = choice.id
-                return True
             else:
-                common.say("The engine runs for that one: the guards come first.")
+                try:
+                    self.session.ask(choice.id)
+                except DiagnoseError as error:
+                    common.say(str(error))
+                else:
+                    return True
         return True
 
     def _time(self, typed: Sequence[str]) -> bool:
@@ -283,23 +261,18 @@ class _Plain:
                 return False
             if not self._record(ev.Deadline(now, minutes)):
                 return False
-        view = self.walk.view(now)
-        if view.deadline is None:
-            common.say("Say how many minutes there are, like t 8.")
-            return False
-        asides.time(view)
+        page = time_page(self.walk.view(now), now)
+        show((*page.told, *page.looks, *page.word))
         return bool(typed)
 
     def _record(self, event: ev.Event) -> bool:
         """Save an event; True when the walk has moved on."""
         try:
             self.session.record(event)
-            self._still_asked(keep=isinstance(event, ev.Happened))
             if isinstance(event, ev.Measured) and (beside := compared(self.walk, event)):
-                common.say(f"{beside[:1].upper()}{beside[1:]}.")
+                common.say(f"{capital(beside)}.")
         except (Conflict, Away) as told:
             common.say(str(told))
-            self._still_asked(keep=True)
             return True
         except JournalError as error:
             if not _agrees_not_to_save(error):
@@ -310,39 +283,6 @@ class _Plain:
             common.say(str(error))
             return False
         return True
-
-    def _still_asked(self, *, keep: bool) -> None:
-        """Drop a check that was chosen, or keep it while it may be made."""
-        if self.asked and not (keep and self.session.may_open(self.asked)):
-            self.asked = ""
-
-    def _cautions(self, names: Iterable[str]) -> None:
-        """Say each caution in full once, and by its name after that."""
-        for name in names:
-            caution = self.walk.knowledge.cautions[name]
-            full = "" if name in self.told_cautions else f": {self._filled(caution.say)}"
-            common.say(f"Beware, {caution.name}{full}")
-            self.told_cautions.add(name)
-
-    def _verdict(self, view: View) -> None:
-        assert view.verdict is not None
-        common.say()
-        common.say(f"{view.verdict.outcome}: {view.verdict.because}")
-        for fault in view.verdict.mended:
-            common.say(f"mended: {self.walk.knowledge.faults[fault].name}")
-        if view.verdict.outcome == "cured":
-            for opening in view.open:
-                common.say(f"still open: {opening}")
-            return
-        for group in groups(view):
-            common.say(f"{group.heading}: {', '.join(group.lines)}")
-        owed = self.session.owed_at_end()
-        if owed:
-            common.say(f"Still owed: {', '.join(line.name for line in owed)}")
-        common.say(please(owed))
-
-    def _filled(self, text: str) -> str:
-        return say(text, self.walk.knowledge, self.walk.variant)
 
 
 def _numbered(choices: Sequence[Choice]) -> dict[str, Choice]:

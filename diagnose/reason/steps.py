@@ -217,9 +217,9 @@ class Steps:
             id=step.adjust,
             node=self.standing.position.node,
             title=f"{step.adjust} {step.way}",
-            ask=f"Stop the engine. Then turn the {step.adjust} {_amount(step.hours)} {step.way}.",
+            ask=f"Stop the engine. Then turn the {step.adjust} {amount(step.hours)} {step.way}.",
             choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it")),
-            how=(*map(_turned, turns), *self._sits(turns), NO_HAND, *listen),
+            how=(*self._sits(turns), NO_HAND, *listen),
             minutes=self.scope.minutes("needle-step-minutes"),
             why=why,
             cautions=self._hot_cautions(),
@@ -234,7 +234,6 @@ class Steps:
         back: dict[str, float] = {last.screw: last.hours, **{s: abs(h) for s, h in last.follow.items()}}
         turns = [self._turn(last.screw, opposite[last.way], last.hours)]
         turns += [self._turn(s, "in" if hours < 0 else "out", back[s]) for s, hours in last.follow.items()]
-        how = [*map(_turned, turns), *self._sits(turns), NO_HAND]
         return Step(
             kind="undo",
             id=last.screw,
@@ -242,10 +241,11 @@ class Steps:
             title="turn it back",
             ask=ask,
             choices=(Choice(DONE, "turned back"),),
-            how=tuple(how),
+            how=(*self._sits(turns), NO_HAND),
             minutes=self.scope.minutes("needle-step-minutes"),
             why="A step that did not help is undone before anything else.",
             cautions=self._hot_cautions(),
+            turns=tuple(turns),
         )
 
     def refer(self, because: str, name: str = "hand over") -> Step:
@@ -317,21 +317,11 @@ def spent(step: Step, choice: str | float) -> float:
     return 0.0 if put_off else step.minutes
 
 
-def _turned(turn: Turn) -> str:
-    """Say which way the screwdriver turns."""
-    way = "to the right (clockwise)" if turn.clockwise else "to the left (anticlockwise)"
-    told = f"{turn.screw}: {_amount(turn.hours)} {turn.way}. Turn the screwdriver {way}, as you look at the slot."
-    if turn.air_screw:
-        return f"{told} This one lets in air, so it works the other way round."
-    return (
-        f"{told} A low screw that lets in air works the other way round: see its maker." if turn.screw == LOW else told
-    )
-
-
 def _kept(screw: str) -> bool:
     """Say whether a screw goes back to its record as it is: the stop, and the mid needle on its mark."""
     return screw in ("idle stop", "mid needle")
 
 
-def _amount(hours: float) -> str:
+def amount(hours: float) -> str:
+    """Write hours of a screw for people."""
     return {1.0: "one hour", 0.5: "half an hour"}.get(hours, f"{hours:g} hours")

@@ -12,6 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.timer import Timer
 
+from diagnose.errors import DiagnoseError
 from diagnose.folders import cache_dir, home
 from diagnose.reason import events as ev
 from diagnose.record.journal import Journal, JournalError
@@ -112,7 +113,7 @@ class NeedlesLast(RealCars, Tuning):
 
     @on(Resumed)
     def _resumed(self, message: Resumed) -> None:
-        self.asked, self.hurried = "", False
+        self.hurried = False
 
         def opened() -> None:
             self._turn()
@@ -162,9 +163,7 @@ class NeedlesLast(RealCars, Tuning):
                 return
             hurried = False
             if not isinstance(event, ev.Happened) and self.session.due(self.step()) != "since":
-                self.asked, hurried, self.hurried = "", self.hurried, False
-            elif self.asked and not self.session.may_open(self.asked):
-                self.asked = ""
+                hurried, self.hurried = self.hurried, False
             self._turn()
             if hurried and isinstance(self.screen, Bench):
                 self.action_time()
@@ -185,7 +184,7 @@ class NeedlesLast(RealCars, Tuning):
         if engine is None:
             return
         self.engine = engine if engine.name else None
-        self.asked, self.hurried = "", False
+        self.hurried = False
         self.attempt(lambda: self.session.start(symptom, self.engine, engine.variant), self._turn)
 
     def _turn(self) -> None:
@@ -194,7 +193,7 @@ class NeedlesLast(RealCars, Tuning):
         assert walk is not None
         due = self.session.due(step)
         if not self.may_show(walk, step):
-            self.asked, self.hurried = "", False
+            self.session.asked, self.hurried = "", False
             return
         screen = self.screen
         if due == "step" and step is not None:
@@ -212,9 +211,7 @@ class NeedlesLast(RealCars, Tuning):
         elif due == "cautions":
             from diagnose.screens.beware import Beware
 
-            stop = self.session.stop_first
-            cautions = walk.knowledge.symptoms[walk.symptom].cautions if stop else self.session.new_cautions(step)
-            self._place(Beware(cautions, stop_first=stop))
+            self._place(Beware(self.session.new_cautions(step), stop_first=self.session.stop_first))
         elif due == "since":
             from diagnose.screens.since import Since
 
@@ -227,7 +224,7 @@ class NeedlesLast(RealCars, Tuning):
 
     def drop_asked(self) -> None:
         """Go back to the walk's own step."""
-        self.asked, self.hurried = "", False
+        self.session.asked, self.hurried = "", False
         self._turn()
 
     def _place(self, page: Screen[Any]) -> None:
@@ -301,10 +298,11 @@ class NeedlesLast(RealCars, Tuning):
 
     def _ask(self, check: str | None) -> None:
         """Put a check that was chosen; one that must wait for another says so."""
-        if check and not self.session.may_open(check):
-            self.notify("The engine runs for that one: the guards come first.", markup=False)
-        else:
-            self.asked = check or self.asked
+        try:
+            if check:
+                self.session.ask(check)
+        except DiagnoseError as error:
+            self.notify(str(error), markup=False)
         self._turn()
 
 

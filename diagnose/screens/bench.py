@@ -12,15 +12,17 @@ from textual.content import Content, Span
 from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import beside, parts
+from diagnose.pages.parts import grouped
+from diagnose.pages.step import count, step_page
 from diagnose.reason.view import Step, View
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
-from diagnose.screens.widgets import parts
 from diagnose.screens.widgets.choices import NO_DIGIT, Choices, rows
 from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.step import step_text
+from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import clean, clock, hung, lines, minutes, plain, tap
 from diagnose.session import reading_unit
 from diagnose.tune.typed import on_the_bench
@@ -107,34 +109,27 @@ class Bench(Page[None]):
         self._paint()
 
     def _paint(self) -> None:
-        if self.view is None or self.step is None:
+        walk = self.session.walk
+        if walk is None or self.view is None or self.step is None:
             return
         view, step = self.view, self.step
         wide, medium = self.size.width >= WIDE, self.size.width >= MEDIUM
         room = self.size.width - (LEFT + RIGHT if wide else RIGHT if medium else 0) - 6
-        takes = f" · {minutes(step.minutes)}" if step.minutes else ""
-        left = f" · {minutes(view.minutes_left)} of looks left" if view.owed else ""
-        self._put("heading", self._heading(view, f"step {view.number}{takes}"))
-        count = [] if self.tight else [hung("", f"step {view.number}{takes}{left}", room, "$secondary")]
-        asked = [hung("", "Hand this over." if step.kind == "refer" else step.ask, room, "bold")]
-        self._put(
-            "asked", lines([hung("", step.engine_line, room, "$primary"), *count, *asked, *self._beware(step, room)])
-        )
-        locks = step.kind != "refer" or self.session.may_be_turned()
-        across = RIGHT - 4 if medium else room
-        ahead = parts.could_be(view, across), parts.owed(view, across, locks=locks)
-        if wide:
-            past = self._column("past", parts.so_far(view, step, LEFT - 3))
-            past.scroll_to(y=past.max_scroll_y, animate=False, force=True)  # the step at hand stands last
-            self._column("could", _apart(*ahead))
-        elif medium:
-            self._column("aside", _apart(*ahead, parts.so_far(view, step, across)))
         answers = self.size.width - (LEFT + RIGHT if wide else 0) - 4
         means = rows(step.choices, answers) > self.size.height * ANSWERS_SHARE
-        how = step_text(view, step, self.session.knowledge, room, means=means)
-        if not medium:
-            how = _apart(how, *ahead, parts.so_far(view, step, across))
-        self._column("text", how)
+        page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight, means=means)
+        self._put("heading", self._heading(view, count(view, step)))
+        self._put("asked", self._asked(page.asked, room))
+        locks = step.kind != "refer" or self.session.may_be_turned()
+        ahead, past = grouped(beside.could_be(view), beside.owed(view, locks=locks)), beside.so_far(view, step)
+        if wide:
+            done = self._column("past", past, LEFT - 3)
+            done.scroll_to(y=done.max_scroll_y, animate=False, force=True)  # the step at hand stands last
+            self._column("could", ahead, RIGHT - 4)
+        elif medium:
+            self._column("aside", grouped(ahead, past), RIGHT - 4)
+        text = grouped(page.text, page.hazards)
+        self._column("text", text if medium else grouped(text, ahead, past), room)
         self._answers(step, answers, roomy=not means)
 
     def _put(self, part: str, content: Content) -> None:
@@ -143,9 +138,9 @@ class Bench(Page[None]):
             self._shown[part] = content.plain, content.spans
             self.query_one(f"#{part}", Static).update(content)
 
-    def _column(self, part: str, content: Content) -> Column:
+    def _column(self, part: str, page: parts.Page, width: int) -> Column:
         column = self.query_one(f"#{part}", Column)
-        column.show(content)
+        column.show(rendered(page, width))
         return column
 
     def _answers(self, step: Step, width: int, *, roomy: bool) -> None:
@@ -178,9 +173,13 @@ class Bench(Page[None]):
             left = left[: max(room - 1, 0)] + ("…" if len(left) >= room else "")
         return Content.assemble((left.ljust(room), "bold"), "  ", (right, "$secondary"))
 
-    def _beware(self, step: Step, room: int) -> list[Content]:
-        names = " · ".join(self.session.knowledge.cautions[name].name for name in step.cautions)
-        return [tap(hung("c  ! ", names, room, "bold $warning"), "app.cautions")] if names else []
+    @staticmethod
+    def _asked(asked: parts.Page, room: int) -> Content:
+        """Return what is asked; the names of the hazards share a line, which opens them in full."""
+        hazards = [part for part in asked if isinstance(part, parts.Caution)]
+        told = rendered((part for part in asked if part not in hazards), room)
+        names = hung("c  ! ", " · ".join(hazard.name for hazard in hazards), room, "bold $warning")
+        return lines([told, tap(names, "app.cautions")]) if hazards else told
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
         """Offer a key only where it does something."""
@@ -200,7 +199,7 @@ class Bench(Page[None]):
         """Go back to the answers, to the walk's own step, or to where it was opened: the walk stays open."""
         if isinstance(self.focused, Input):
             self.query_one(Choices).focus()
-        elif self.main.asked:
+        elif self.session.asked:
             self.main.drop_asked()
         else:
             self.dismiss(None)
@@ -256,8 +255,3 @@ class Bench(Page[None]):
             self.notify(str(error), markup=False)
             return
         self.post_message(Happened(walk.measure(self.step, value, self.session.clock())))
-
-
-def _apart(*shown: Content) -> Content:
-    """Join contents with an empty line between."""
-    return Content("\n\n").join(shown)

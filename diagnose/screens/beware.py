@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
-from diagnose.graph.say import say
-from diagnose.reason.view import Choice
+from diagnose.pages.hazards import Before, before_page, heading
+from diagnose.pages.parts import choices
 from diagnose.screens.messages import Read
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.cautions import in_full
 from diagnose.screens.widgets.choices import ENTER, Choices
-from diagnose.screens.widgets.text import hung, lines
-
-STOP = "Is it running now? Stop it."
+from diagnose.screens.widgets.rendered import rendered
 
 
 class Beware(Page[None]):
@@ -25,14 +21,13 @@ class Beware(Page[None]):
         super().__init__()
         self.cautions = cautions
         self.stop_first = stop_first
-        self.heading = STOP if stop_first else "Before you go on"
+        self.heading = heading(stop_first=stop_first)
 
     def body(self) -> ComposeResult:
         """Lay out the text, and the one answer."""
         with VerticalScroll(id="text"):
             yield Static(id="cautions", classes="block")
-        said = "it stands still, and I have read this" if self.stop_first else "I have read this"
-        yield Choices([Choice("read", said)], sign=ENTER, id="choices")
+        yield Choices(choices([self._page.answer]), sign=ENTER, id="choices")
 
     def on_mount(self) -> None:
         """Let one key do: one that answers nothing else, so that pressed twice it does no harm."""
@@ -41,15 +36,13 @@ class Beware(Page[None]):
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        known, width = self.session.knowledge, self.size.width - 6
-        shown: list[Content] = []
-        if self.stop_first:
-            urgent = next((known.cautions[name] for name in self.cautions if known.cautions[name].now), None)
-            steps = urgent.now if urgent else ()
-            shown += [hung(f"{n}. ", say(step, known), width) for n, step in enumerate(steps, 1)]
-            shown.append(Content(""))
-        shown += in_full(self.cautions, known, width)
-        self.query_one("#cautions", Static).update(lines(shown))
+        self.query_one("#cautions", Static).update(rendered(self._page.text, self.size.width - 6))
+
+    @property
+    def _page(self) -> Before:
+        walk = self.session.walk
+        engine = walk.variant if walk is not None else None
+        return before_page(self.cautions, self.session.knowledge, engine, stop_first=self.stop_first)
 
     def on_choices_chosen(self) -> None:
         """Go on."""

@@ -11,14 +11,15 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages.parts import choices
+from diagnose.pages.time import ASKS, time_page
 from diagnose.reason.events import Deadline
-from diagnose.reason.last_word import WORDS
-from diagnose.reason.view import Choice, View
+from diagnose.reason.view import View
 from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.text import capital, clock, hung, lines, minutes
+from diagnose.screens.widgets.rendered import rendered
 from diagnose.tune.quantity import read
 
 EVERY = 15.0
@@ -38,7 +39,7 @@ class Time(Page[str]):
     def body(self) -> ComposeResult:
         """Lay out the minutes, the owed checks and the last word."""
         with Horizontal(id="measure"):
-            yield Static(Content("minutes until you must be there: "), id="unit")
+            yield Static(Content(ASKS), id="unit")
             yield Field("number")
         yield Static(id="told")
         yield Choices(id="choices")
@@ -61,19 +62,10 @@ class Time(Page[str]):
 
     def show(self) -> None:
         """Paint what the walk says now."""
-        view, width = self._view, self.size.width - 6
-        told, words = "Say how many minutes there are, and the list shows what finds most in them.", Content("")
-        if view.deadline is not None:
-            told = f"{minutes(view.deadline)} to go. " if view.deadline > 0 else "The time is up. "
-            left = view.close_up or 0.0
-            at = clock(self.session.clock() + left * 60)
-            told += f"Close the car up in {minutes(left)}, at {at}." if left > 0 else "Close the car up now."
-            shown = [_word(one, chosen=one == view.last_word) for one in WORDS]
-            words = lines([*shown, hung("", capital(view.last_word_because), width)])
-        owed = "quickest gain first:" if view.owed else "Nothing is owed that fits."
-        self.query_one("#told", Static).update(lines([hung("", told, width), hung("", owed, width, "bold $primary")]))
-        self.query_one("#words", Static).update(words)
-        self.query_one(Choices).show([Choice(one.check, f"{one.name}, {minutes(one.minutes)}") for one in view.owed])
+        page, width = time_page(self._view, self.session.clock()), self.size.width - 6
+        self.query_one("#told", Static).update(rendered(page.told, width))
+        self.query_one("#words", Static).update(rendered(page.word, width))
+        self.query_one(Choices).show(choices(page.looks))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Set the deadline."""
@@ -102,7 +94,3 @@ class Time(Page[str]):
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer this check."""
         self.dismiss(event.choice)
-
-
-def _word(word: str, *, chosen: bool) -> Content:
-    return Content.styled(f"{'→' if chosen else ' '} {word}", "bold" if chosen else "$secondary")

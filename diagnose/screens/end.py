@@ -10,14 +10,13 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from diagnose.reason.view import Choice, View
+from diagnose.pages.end import HEADINGS, end_page
+from diagnose.reason.view import Choice, Verdict, View
 from diagnose.reason.walk import Walk
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.hand_over import handed_over
-from diagnose.screens.widgets.text import capital, hung, lines
+from diagnose.screens.widgets.rendered import rendered
 
-HEADINGS = {"cured": "✓ Cured", "handed over": "→ Handed over", "stopped": "· Stopped here"}
 HOME, WRITE = "home", "write"
 SHEET_WIDTH = 78
 
@@ -40,33 +39,18 @@ class End(Page[None]):
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        walk = self._walk
-        view = walk.view(self.session.clock())
+        view = self._walk.view(self.session.clock())
         if view.verdict is not None:
             self.query_one("#heading", Static).update(Content(HEADINGS[view.verdict.outcome]))
-            self.query_one("#verdict", Static).update(self._told(walk, view, self.size.width - 6))
+            self.query_one("#verdict", Static).update(self._told(view, view.verdict, self.size.width - 6))
 
     @property
     def _walk(self) -> Walk:
         assert self.session.walk is not None
         return self.session.walk
 
-    def _told(self, walk: Walk, view: View, width: int) -> Content:
-        assert view.verdict is not None
-        shown = [hung("", f"{view.symptom_name} · {view.engine}", width, "$secondary"), Content("")]
-        if view.verdict.outcome != "cured":
-            because = capital(view.verdict.because)
-            return lines([*shown, handed_over(because, view, self.session.owed_at_end(), width)])
-        shown.append(hung("", f"{capital(view.verdict.because)}.", width, "bold"))
-        shown.extend(hung("→ mended: ", walk.knowledge.faults[fault].name, width) for fault in view.verdict.mended)
-        if view.verdict.adjustments:
-            shown.append(
-                hung("→ ", f"adjustments: {view.verdict.adjustments}. Write down where the screws stand.", width)
-            )
-        shown.extend(hung("! still open: ", opening, width) for opening in view.open)
-        shown += [Content(""), hung("", "This is the last good tune now. What was done:", width)]
-        shown.extend(hung(f"{'✓' if line.mark == 'ok' else line.mark} ", line.what, width) for line in view.trail)
-        return lines(shown)
+    def _told(self, view: View, verdict: Verdict, width: int) -> Content:
+        return rendered(end_page(view, verdict, self.session.knowledge, self.session.owed_at_end()), width)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Go home, or write the sheet."""
@@ -74,7 +58,8 @@ class End(Page[None]):
             self.dismiss(None)
             return
         view = self._walk.view(self.session.clock())
-        sheet = self._told(self._walk, view, SHEET_WIDTH).plain
+        assert view.verdict is not None
+        sheet = self._told(view, view.verdict, SHEET_WIDTH).plain
         try:
             told = f"Written to {self.session.write_sheet(sheet)}"
         except OSError as error:

@@ -9,20 +9,19 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from diagnose.graph.say import say
+from diagnose.pages.history import HEADING, history_page
+from diagnose.pages.parts import choices
 from diagnose.reason.events import SKIPPED, Told
-from diagnose.reason.view import Choice
 from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.text import hung, plain
-from diagnose.session import untold
+from diagnose.screens.widgets.rendered import rendered
 
 
 class History(Page[None]):
     """Shows the history question that is due; `show` repaints it for the next one."""
 
-    heading = "First, what do you know about it?"
+    heading = HEADING
     BINDINGS: ClassVar[list[BindingType]] = [("n", "skip_all", "skip them all"), ("u", "app.take_back", "take back")]
 
     def body(self) -> ComposeResult:
@@ -48,17 +47,13 @@ class History(Page[None]):
 
     def _paint(self) -> None:
         walk = self.session.walk
-        names = untold(walk) if walk else ()
+        names = self.session.untold() if walk else ()
         if walk is None or not names:
             return
-        known = walk.knowledge
-        question = known.history[names[0]]
-        number = sum(name in walk.state.told for name in known.history) + 1
-        told = f"question {number} of {number + len(names) - 1} · you may skip it"
-        self.query_one("#count", Static).update(plain(told, "$secondary"))
-        self.query_one("#ask", Static).update(hung("", say(question.ask, known), self.size.width - 6, "bold"))
-        choices = [Choice(key, say(answer.say, known)) for key, answer in question.answers.items()]
-        self.query_one(Choices).show([*choices, Choice(SKIPPED, "skip this question")])
+        page, width = history_page(walk, names), self.size.width - 6
+        self.query_one("#count", Static).update(rendered([page.which], width))
+        self.query_one("#ask", Static).update(rendered([page.asked], width))
+        self.query_one(Choices).show(choices(page.answers))
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Tell the answer."""
@@ -70,5 +65,5 @@ class History(Page[None]):
 
     def _tell(self, answer: str, count: int | None) -> None:
         walk = self.session.walk
-        for name in untold(walk)[:count] if walk else ():
+        for name in self.session.untold()[:count] if walk else ():
             self.post_message(Happened(Told(self.session.clock(), name, answer)))

@@ -30,8 +30,6 @@ class Reading(App[int]):
         self.update_classes({"-dark-mode": False, "-light-mode": True}, update=False)
         self.stylesheet.set_variables(self.get_css_variables())
         self.session = session
-        self.asked = ""
-        """A check that the person chose to answer out of turn."""
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Leave out the filter for a terminal's own colours: the themes name none, and every drawn line passes it."""
@@ -43,11 +41,8 @@ class Reading(App[int]):
         return self.ansi_theme_dark
 
     def step(self) -> Step | None:
-        """Return the step at hand: the walk's own, or the one that the person chose."""
-        walk = self.session.walk
-        if walk is None:
-            return None
-        return walk.ask(self.asked) if self.asked else walk.step(self.session.clock())
+        """Return the step at hand, once a walk was started."""
+        return self.session.step() if self.session.walk is not None else None
 
     def action_wrong(self) -> None:
         """Show what to do now."""
@@ -66,10 +61,13 @@ class Reading(App[int]):
 
     def action_cautions(self) -> None:
         """Show the cautions, those of the step at hand first."""
-        from diagnose.screens.words import Cautions
+        from diagnose.pages.hazards import hazards_page
+        from diagnose.screens.to_read import ToRead
 
         step = self.step() if isinstance(self.screen, Bench) else None
-        self.push_screen(Cautions(step.cautions if step else ()))
+        engine = self.session.walk.variant if self.session.walk is not None else None
+        first = step.cautions if step else ()
+        self.push_screen(ToRead("Cautions", lambda: hazards_page(self.session.knowledge, engine, first)))
 
     def action_light(self) -> None:
         """Change between the day's and the evening's theme."""
@@ -77,14 +75,20 @@ class Reading(App[int]):
 
     def action_why(self) -> None:
         """Show the numbers behind the step at hand."""
-        from diagnose.screens.why import Why
+        from diagnose.pages.why import why_page
+        from diagnose.screens.to_read import ToRead
 
-        if (step := self.step()) is not None:
-            self.push_screen(Why(step))
+        walk, step = self.session.walk, self.step()
+        if walk is not None and step is not None:
+            view = walk.view(self.session.clock())
+            self.push_screen(ToRead(f"Why: {step.title}", lambda: why_page(walk, view, step)))
 
     def action_what_if(self) -> None:
-        """Show what would follow each answer."""
-        from diagnose.screens.what_if import WhatIf
+        """Show what would follow each answer; nothing is answered there."""
+        from diagnose.pages.what_if import what_if_page
+        from diagnose.screens.to_read import ToRead
 
-        if (step := self.step()) is not None:
-            self.push_screen(WhatIf(step))
+        walk, step = self.session.walk, self.step()
+        if walk is not None and step is not None:
+            now = self.session.clock()
+            self.push_screen(ToRead("What if I answered ...", lambda: what_if_page(walk, step, now)))

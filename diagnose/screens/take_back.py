@@ -6,12 +6,11 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from diagnose.pages.take_back import BY_HAND, NOTHING
 from diagnose.reason.view import Choice
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.text import hung
-
-BY_HAND = "What was done to the engine can't be taken back by a key. It is undone by hand."
 
 
 class TakeBack(Page[int]):
@@ -37,8 +36,7 @@ class TakeBack(Page[int]):
 
     def on_resize(self) -> None:
         """Say what stays as it is."""
-        told = BY_HAND if self.found else f"There is nothing to take back. {BY_HAND}"
-        self.query_one("#told", Static).update(hung("", told, self.size.width - 6))
+        self.query_one("#told", Static).update(hung("", BY_HAND if self.found else NOTHING, self.size.width - 6))
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Take it back."""

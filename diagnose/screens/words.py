@@ -1,4 +1,4 @@
-"""The words of the trade, explained, with a search; and the cautions in full."""
+"""The words of the trade, explained, with a search."""
 
 from __future__ import annotations
 
@@ -7,14 +7,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Input, Static
 
-from diagnose.graph.say import say
+from diagnose.pages.words import words_page
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.cautions import in_full
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.text import hung, lines
+from diagnose.screens.widgets.rendered import rendered
 
 
 class Words(Page[None]):
@@ -52,46 +50,10 @@ class Words(Page[None]):
         self._list()
 
     def _list(self) -> None:
-        sought = self.query_one(Input).value.casefold()
-        shown: list[Content] = []
-        width = self.size.width - 6
-        words = self.session.knowledge.words
-        for name in dict.fromkeys((*self.first, *sorted(words))):
-            word = words[name]
-            also = f" (also: {', '.join(word.also)})" if word.also else ""
-            also += ", in this step" if name in self.first else ""
-            if sought in f"{name} {also} {word.say}".casefold():
-                shown.append(hung("", name + also, width, "bold"))
-                shown.append(hung("  ", say(word.say, self.session.knowledge), width))
-        self.query_one("#told", Static).update(lines(shown or [hung("", "No word has that in it.", width)]))
+        page = words_page(self.session.knowledge, self.first, self.query_one(Input).value)
+        self.query_one("#told", Static).update(rendered(page, self.size.width - 6))
         self.query_one("#text").scroll_home(animate=False)
 
     def action_scroll(self, rows: int) -> None:
         """Scroll while the search keeps the keys."""
         self.query_one("#text").scroll_relative(y=rows, animate=False)
-
-
-class Cautions(Page[None]):
-    """Shows the cautions in full, those of the step at hand first."""
-
-    heading = "Cautions"
-
-    def __init__(self, first: tuple[str, ...] = ()) -> None:
-        super().__init__()
-        self.first = first
-
-    def body(self) -> ComposeResult:
-        """Lay out the text."""
-        with VerticalScroll(id="text"):
-            yield Static(id="told", classes="block")
-
-    def on_mount(self) -> None:
-        """Let the arrows scroll."""
-        self.query_one("#text").focus()
-
-    def on_resize(self) -> None:
-        """Break the lines anew."""
-        known, width = self.session.knowledge, self.size.width - 6
-        shown = in_full(self.first, known, width, ", for this step")
-        shown += in_full((name for name in known.cautions if name not in self.first), known, width)
-        self.query_one("#told", Static).update(lines(shown))

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
-from diagnose.graph.say import say
+from diagnose.pages.hazards import urgent
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.text import capital, hints, hung, lines, plain
+from diagnose.screens.widgets.rendered import rendered
+from diagnose.screens.widgets.text import hints
 
 
 class Wrong(Page[None]):
@@ -19,7 +19,8 @@ class Wrong(Page[None]):
 
     def body(self) -> ComposeResult:
         """Show every caution that says what to do now, in the order of the knowledge."""
-        self.urgent = [caution for caution in self.session.knowledge.cautions.values() if caution.now]
+        walk = self.session.walk
+        self.urgent = urgent(self.session.knowledge, walk.variant if walk is not None else None)
         yield Static(id="index")
         with VerticalScroll(id="text"):
             for number in range(len(self.urgent)):
@@ -32,12 +33,10 @@ class Wrong(Page[None]):
     def on_resize(self) -> None:
         """Break the lines anew."""
         width = self.size.width - 6
-        index = ((str(n), caution.name, f"screen.digit('{n}')") for n, caution in enumerate(self.urgent, 1))
+        index = ((str(n), name, f"screen.digit('{n}')") for n, name in enumerate(self.urgent, 1))
         self.query_one("#index", Static).update(hints(index, self.size.width - 4))
-        for number, caution in enumerate(self.urgent, 1):
-            shown = [Content.styled(capital(plain(caution.name).plain), "bold $error")]
-            shown += [hung(f"{n}. ", say(step, self.session.knowledge), width) for n, step in enumerate(caution.now, 1)]
-            self.query_one(f"#now-{number}", Static).update(lines(shown))
+        for number, page in enumerate(self.urgent.values(), 1):
+            self.query_one(f"#now-{number}", Static).update(rendered(page, width))
 
     def action_digit(self, digit: str) -> None:
         """Scroll to one of them."""

@@ -48,7 +48,7 @@ def test_one_question_is_asked_at_a_time_with_numbered_answers(diagnose: Diagnos
 
 def test_a_symptom_that_can_run_away_opens_with_stopping_it(diagnose: Diagnose) -> None:
     out = diagnose(*WALK).out
-    assert out.index("Is it running now? Stop it first.") < out.index("> ")
+    assert out.index("Is it running now? Stop it.\n1. ") < out.index("> ")
 
 
 def test_a_caution_stands_before_the_question(diagnose: Diagnose) -> None:
@@ -59,14 +59,14 @@ def test_a_caution_stands_before_the_question(diagnose: Diagnose) -> None:
 
 def test_a_mend_says_what_is_needed_what_may_be_renewed_and_what_to_look_at_again(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\n2\n").out
-    assert "You need: knife\nYou may have to renew: pressure line\nPut this right" in out
+    assert "You need: knife\nYou may have to renew: pressure line\n" in out
     assert "- When it is done: Press air in and see that it holds." in out
 
 
-def test_a_look_after_a_mend_says_why_before_it_asks(diagnose: Diagnose) -> None:
-    first, again = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\n2\n1\n").out.split("It was mended: ")
-    assert "Does the tank hold pressure?" in first
-    assert "Does the tank hold pressure?" in again
+def test_a_look_after_a_mend_says_why_before_how_to_look(diagnose: Diagnose) -> None:
+    asked, how = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\n2\n1\n").out.split("It was mended: ")
+    assert asked.rsplit("> ", 1)[1].rstrip().endswith("Does the tank hold pressure?\nBeware, fuel is poison")
+    assert "- Blow into the pressure line" in how
 
 
 def test_the_end_of_the_input_leaves_politely_and_everything_is_saved(diagnose: Diagnose, home: Path) -> None:
@@ -80,8 +80,8 @@ def test_the_end_of_the_input_leaves_politely_and_everything_is_saved(diagnose: 
 def test_q_leaves_and_resume_goes_on_where_it_was(diagnose: Diagnose, home: Path) -> None:
     first = diagnose(*WALK, typed="\n1\nq\n").out
     again = diagnose(*WALK, "--resume", typed="q\n").out
-    last_question = first.rsplit("Step 2", 1)[1].split("\n")[1]
-    assert "Step 2" in again
+    last_question = first.rsplit("\nstep 2 ·", 1)[1].split("\n")[1]
+    assert "\nstep 2 ·" in again
     assert last_question in again
     assert len(stored(home)) == 3
 
@@ -101,20 +101,34 @@ def test_history_may_be_skipped_with_enter(diagnose: Diagnose, home: Path) -> No
 
 def test_u_takes_the_last_answer_back(diagnose: Diagnose, home: Path) -> None:
     out = diagnose(*WALK, typed="\n1\nu\n").out
-    assert out.count("Step 1,") == 2
+    assert out.count("\nstep 1 ·") == 2
     assert isinstance(stored(home)[-1], ev.Retracted)
-    assert "There is nothing to take back yet." in diagnose(*WALK, typed="u\n").out
+    assert "There is nothing to take back. " in diagnose(*WALK, typed="u\n").out
+
+
+def test_a_question_about_what_is_known_comes_again_when_all_was_taken_back(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed="\n1\nu\nu\n").out
+    assert out.count("question 1 of 1 · you may skip it") == 2
+    assert out.rindex("question 1 of 1") > out.rindex("\nstep 1 ·")
+
+
+def test_a_hazard_is_told_in_full_once_and_by_its_name_in_each_step(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed=SKIP_HISTORY + "9\n9\n9\nu\n").out
+    assert out.count("Beware, fuel is poison: ") == 1
+    assert out.count("\nBeware, fuel is poison\n") > 1
+    assert out.index("Beware, fuel is poison: ") < out.index("\nBeware, fuel is poison\n")
 
 
 def test_w_says_why_and_asks_nothing_new(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed="\nw\n").out
-    assert out.count("Step 1,") == 1
+    assert out.count("\nstep 1 ·") == 1
     assert "of the suspects" in out
 
 
-def test_the_something_is_wrong_key_works_before_any_step(diagnose: Diagnose) -> None:
-    assert "- Hold the burn under cool running water." in diagnose(*WALK, typed="!\n").out
-    assert "- Hold the burn under cool running water." in diagnose(*WALK, typed="\n!\n").out
+@pytest.mark.parametrize("typed", ["!\n", "\n!\n"])
+def test_the_something_is_wrong_key_works_before_any_step(diagnose: Diagnose, typed: str) -> None:
+    told = diagnose(*WALK, typed=typed).out.rsplit("> ", 2)[1]
+    assert told == "Hot metal\n1. Hold the burn under cool running water.\n"
 
 
 def test_what_is_none_of_the_keys_is_said_and_changes_nothing(diagnose: Diagnose, home: Path) -> None:
@@ -143,26 +157,26 @@ def test_a_walk_ends_cured_through_the_pipe(diagnose: Diagnose) -> None:
     }
     for _ in range(12):
         out = diagnose(*WALK, typed=typed).out
-        if "\ncured: " in out:
+        if "✓ Cured" in out:
             break
-        last = out.rsplit("Step ", 1)[1]
+        last = out.rsplit("\nstep ", 1)[1]
         (asked,) = [question for question in answers if question in last]
         said = answers[asked].pop(0) if len(answers[asked]) > 1 else answers[asked][0]
         typed += number_of(said, last) + "\n"
-    assert "cured: the mend cured it\nmended: pressure line off or split" in out
+    assert "\nThe mend cured it.\n→ mended: pressure line off or split\n" in out
 
 
 def test_a_hand_over_says_what_was_looked_at_and_what_is_owed(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed="\n" + "0\n" * 10 + "1\n").out
-    assert "handed over: " in out
-    assert "Still owed: " in out
+    assert "\n→ Handed over\n" in out
+    assert "\nStill owed:\n· " in out
     assert "Please don't turn the needles until what is owed has been looked at." in out
 
 
 def test_a_hand_over_says_what_was_found(diagnose: Diagnose) -> None:
     asked = diagnose(*WALK, typed="\n").out
     found = diagnose(*WALK, typed=f"\n{number_of('it is held open', asked)}\n2\n" + "1\n" * 8).out
-    assert "I found: barrel at rest" in found
+    assert "\nI found:\n! barrel at rest" in found
 
 
 def test_a_lists_what_else_can_be_answered_and_asks_it(diagnose: Diagnose, home: Path) -> None:
@@ -186,7 +200,7 @@ def test_the_history_is_asked_again_once_everything_was_taken_back(diagnose: Dia
 def test_u_leaves_a_check_that_was_chosen_unasked(diagnose: Diagnose, home: Path) -> None:
     pressure = number_of("tank pressure", diagnose(*WALK, typed="\na\n").out)
     out = diagnose(*WALK, typed=f"\na\n{pressure}\nu\n").out
-    assert out.count("Step 1,") == 3
+    assert out.count("\nstep 1 ·") == 3
     assert len(stored(home)) == 2
 
 
@@ -204,9 +218,8 @@ def test_a_takes_a_second_symptom_as_evidence(diagnose: Diagnose, home: Path, sh
 
 def test_t_sets_the_minutes_lists_what_is_owed_and_says_the_last_word(diagnose: Diagnose, home: Path) -> None:
     out = diagnose(*WALK, typed="\nt 8\n").out
-    assert "8 min to go.\nClose the car up in " in out
-    assert "Owed, quickest gain first:\n- " in out
-    assert re.search(r"As it stands: (race|stay out)\.", out)
+    assert re.search(r"8 min to go. Close the car up in [0-9½]+ min, at \d\d:\d\d\.\nquickest gain first:\n\w", out)
+    assert re.search(r"\n→ (race|stay out)\n\w", out)
     assert stored(home)[-1] == ev.Deadline(stored(home)[-1].at, 8.0)
     assert "Say how many minutes there are" in diagnose(*WALK, typed="\nt\n").out
     assert "Say it like 8, 8 min or 7:30" in diagnose(*WALK, typed="\nt soon\n").out
@@ -220,7 +233,7 @@ def test_t_no_takes_the_deadline_away(diagnose: Diagnose, home: Path) -> None:
 
 def test_i_says_what_would_follow_each_answer_and_answers_nothing(diagnose: Diagnose, home: Path) -> None:
     out = diagnose(*WALK, typed="\ni\n").out
-    assert re.search(r"If it is held open \(\d+%\), then: ", out)
+    assert re.search(r"\nit is held open \(\d+%\)\nit would then be: .+\n→ ", out)
     assert len(stored(home)) == 2
 
 
@@ -235,8 +248,8 @@ def test_a_head_reading_is_typed_with_its_unit(diagnose: Diagnose, home: Path) -
     typed = "\n"
     for _ in range(8):
         out = diagnose(*WALK, typed=typed).out
-        last = out.rsplit("Step ", 1)[1]
-        if "bring to heat" in last.split("\n")[0]:
+        last = out.rsplit("\nstep ", 1)[1]
+        if "\nBring to heat." in last:
             break
         typed += "1\n"
     assert "Type the number that you read, in °C, or a letter. w why" in last
@@ -251,7 +264,7 @@ def test_a_head_reading_is_typed_with_its_unit(diagnose: Diagnose, home: Path) -
 def at_heat(diagnose: Diagnose) -> str:
     """Return what is typed until the head is asked for."""
     typed = "\n"
-    while "bring to heat" not in diagnose(*WALK, typed=typed).out.rsplit("Step ", 1)[1].split("\n")[0]:
+    while "\nBring to heat." not in diagnose(*WALK, typed=typed).out.rsplit("\nstep ", 1)[1]:
         typed += "1\n"
     return typed
 
@@ -323,7 +336,7 @@ def test_a_journal_that_fails_on_the_way_may_be_left_behind(
     monkeypatch.setattr(Journal, "append", full)
     agreed = diagnose(*WALK, typed="\n1\n1\n")
     assert agreed.code == 0
-    assert "Step 2" in agreed.out
+    assert "\nstep 2 ·" in agreed.out
     assert diagnose(*WALK, typed="\nq\n").code == 2
 
 
@@ -334,7 +347,7 @@ def test_answers_of_an_earlier_outing_count_unless_something_happened_since(diag
     assert "Does the tank hold pressure?" in looked or "Does the barrel rest" in looked
     diagnose(*truggy, typed="\n1\n1\n1\n")
     again = diagnose(*truggy, typed="\n").out
-    assert "1 answer of earlier today still counts, unless since then" in again
+    assert "These answers of earlier today still count. You need not give them again.\n✓ " in again
     diagnose(*truggy, typed="4\n")
     event = stored(home)[-1]
     assert isinstance(event, ev.Happened)
@@ -360,9 +373,9 @@ def test_a_walk_resumed_after_an_absence_asks_what_has_happened(diagnose: Diagno
     diagnose(*WALK, typed="\n1\nq\n")
     clock.at += 25 * 60
     out = diagnose(*WALK, "--resume", typed="\nq\n").out
-    assert "1 answer of earlier today still counts, unless since then" in out
+    assert "What was in order counts on, unless something has happened:\n✓ " in out
     assert what(home) == "nothing"
-    assert "still counts" not in diagnose(*WALK, "--resume", typed="q\n").out
+    assert "What was in order" not in diagnose(*WALK, "--resume", typed="q\n").out
 
 
 def test_a_walk_resumed_on_another_day_owes_everything_again(diagnose: Diagnose, home: Path, clock: Clock) -> None:
@@ -371,6 +384,7 @@ def test_a_walk_resumed_on_another_day_owes_everything_again(diagnose: Diagnose,
     out = diagnose(*WALK, "--resume", typed="q\n").out
     assert "It is another day, or hours later: all is owed again, the guards first." in out
     assert "still count" not in out
+    assert "What was in order" not in out
     assert what(home) == "another day"
 
 

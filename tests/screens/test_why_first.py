@@ -5,14 +5,15 @@ from __future__ import annotations
 import pytest
 from little import SOUND, answer, current, start
 
+from diagnose.pages.step import step_page
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
-from diagnose.screens.widgets.step import step_text
+from diagnose.screens.widgets.rendered import rendered
 
 
 def read(walk: Walk) -> str:
     step = current(walk)
-    return step_text(walk.view(0), step, walk.knowledge, 200, means=False).plain
+    return rendered(step_page(walk.view(0), step, walk.knowledge).text, 200).plain
 
 
 def test_a_check_asked_for_the_first_time_begins_with_how_to_look() -> None:

@@ -8,7 +8,6 @@ from typing import NamedTuple
 from diagnose.reason.view import Turn
 from diagnose.screens.widgets.text import capital
 
-CLOCK = {"right": "clockwise", "left": "anticlockwise"}
 APART = "   "
 WIDTH = 17
 ROUND = 12
@@ -42,11 +41,6 @@ class Mark(NamedTuple):
 
     hours: float
     sign: str
-
-
-def amount(hours: float) -> str:
-    """Write hours for people."""
-    return {1.0: "one hour", 0.5: "half an hour"}.get(hours, f"{hours:g} hours")
 
 
 def _drawn(cells: Mapping[int, str], hand: int | None) -> list[str]:
@@ -124,28 +118,3 @@ def side_by_side(blocks: Sequence[Sequence[str]], width: int, apart: str = APART
 def faces(turns: Sequence[Turn], width: int) -> list[str]:
     """Return the faces of several screws under their names, side by side where `width` has room."""
     return side_by_side([[capital(turn.screw).center(WIDTH), *face(turn)] for turn in turns], width)
-
-
-def directions(turns: Sequence[Turn]) -> list[str]:
-    """Return in words what the faces show."""
-    said = [_direction(turn) for turn in turns]
-    said.append("(12) is where the slot points now, as you look at it.")
-    said += [_stands(turn) for turn in turns if turn.stands]
-    if any(turn.air_screw for turn in turns):
-        said.append("This low screw lets in air, so it works the other way round.")
-    elif any(turn.screw == "low needle" for turn in turns):
-        said.append("A low screw that lets in air works the other way round: see the maker's sheet.")
-    return said
-
-
-def _direction(turn: Turn) -> str:
-    hand = "right" if turn.clockwise else "left"
-    hour = "1" if hand == "right" else "11"
-    to = f"half way to {hour}" if turn.hours < 1 else hour
-    return f"{capital(turn.screw)}: screwdriver to the {hand} ({CLOCK[hand]}), {amount(turn.hours)}, from 12 to {to}."
-
-
-def _stands(turn: Turn) -> str:
-    fuel = turn.screw != "idle stop"
-    way = ("richer" if fuel else "further in") if turn.stands > 0 else ("leaner" if fuel else "further out")
-    return f"The {turn.screw} stands {amount(abs(turn.stands))} {way} than at the last good tune."

@@ -11,6 +11,11 @@ from typing import Any
 from textual.content import Content
 from textual.style import Style
 
+from diagnose.pages.written import capital as capital
+from diagnose.pages.written import clock as clock
+from diagnose.pages.written import minutes as minutes
+from diagnose.pages.written import percent as percent
+
 GAP = "  "
 
 BAR = 8
@@ -55,26 +60,9 @@ def _broken(first: str, text: str, room: int, further: str) -> str:
     return "\n".join(wrapped)
 
 
-def minutes(value: float) -> str:
-    """Write minutes for people, to the half minute."""
-    halves = max(round(value * 2), 0)
-    whole = "" if halves == 1 else str(halves // 2)
-    return f"{whole}{'½' if halves % 2 else ''} min"
-
-
-def percent(share: float) -> str:
-    """Write a share as a whole percentage."""
-    return f"{share:.0%}"
-
-
 def bar(share: float, longest: int = BAR) -> str:
     """Return a bar for a share of one; what is there at all has at least one cell."""
     return "▇" * max(round(share * longest), 1)
-
-
-def clock(at: float) -> str:
-    """Return the local time of day of `at`, in seconds since the epoch."""
-    return datetime.fromtimestamp(at).strftime("%H:%M")
 
 
 def day(at: float) -> str:
@@ -85,11 +73,6 @@ def day(at: float) -> str:
 def date_and_clock(at: float) -> str:
     """Return the local date and time of day of `at`, in seconds since the epoch."""
     return f"{day(at)} {clock(at)}"
-
-
-def capital(text: str) -> str:
-    """Return text with a capital at its beginning."""
-    return text[:1].upper() + text[1:]
 
 
 def hints(shown: Iterable[tuple[str, str, str]], width: int) -> Content:

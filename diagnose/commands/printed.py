@@ -1,0 +1,51 @@
+"""A page's parts as plain lines: for screen readers, pipes and terminals that can do no more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from diagnose.commands import common
+from diagnose.pages import parts
+from diagnose.pages.written import percent
+
+
+def show(page: Iterable[parts.Part]) -> None:
+    """Print the parts, one below the other."""
+    for part in page:
+        for line in spoken(part):
+            common.say(line)
+
+
+def spoken(part: parts.Part) -> list[str]:
+    """Return a part as lines that can be read aloud: pictures are said in words."""
+    match part:
+        case parts.Gap():
+            return [""]
+        case parts.Heading() | parts.Paragraph():
+            return [part.text]
+        case parts.Line():
+            return [f"{part.mark} {part.text}".strip()]
+        case parts.HowTo():
+            return [f"{part.number}. {part.text}" if part.number else f"- {part.text}"]
+        case parts.Caution():
+            return [f"Beware, {part.name}{f': {part.text}' if part.text else ''}"]
+        case parts.Answer():
+            return [f"{part.text}{f' ({part.means})' if part.means else ''}"]
+        case parts.Drawing():
+            return [f"Where: {part.words}"]
+        case parts.Faces():
+            return [f"- {line}" for line in part.words]
+        case parts.Bar():
+            return [f"- {part.text}: {part.word or percent(part.share)}"]
+        case parts.Tree():
+            return [part.root, *(line for one in part.lines for line in spoken(one))]
+        case parts.Timed():
+            return [f"- {part.text}, {part.time}"]
+        case parts.Term():
+            return [f"{part.name}: {part.text}"]
+        case parts.Either():
+            return [f"→ {part.holds}"]
+        case parts.Table():
+            return ["  ".join(row).rstrip() for row in part.rows]
+        case parts.Field():
+            return [f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}"]

@@ -1,0 +1,36 @@
+"""What stands beside a step: what was done so far, what it could be, and what is owed before a needle."""
+
+from __future__ import annotations
+
+from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph, Part, Timed, Tree
+from diagnose.pages.written import minutes
+from diagnose.reason.view import Step, TrailLine, View
+
+
+def so_far(view: View, step: Step | None) -> Page:
+    """Return what was done below its symptom, the step at hand last."""
+    done = [Line(line.what + (", from before" if line.carried else ""), mark(line)) for line in view.trail]
+    now = [Line(step.title, "?", "strong")] if step is not None else []
+    return Heading("so far"), Tree(view.symptom_name, (*done, *now))
+
+
+def mark(line: TrailLine) -> str:
+    """Return the sign that stands before what was done."""
+    return "✓" if line.mark == "ok" else line.mark
+
+
+def could_be(view: View, most: int = 6) -> Page:
+    """Return the likeliest suspects in words."""
+    bars = tuple(Bar(suspect.name, suspect.share, suspect.word) for suspect in view.suspects[:most])
+    return Heading("what it could be"), *(bars or (Paragraph("nothing yet", "quiet"),))
+
+
+def owed(view: View, *, locks: bool = True) -> Page:
+    """Return what is owed before a needle may be turned, and (with `locks`) whether one may be."""
+    looks: tuple[Part, ...] = tuple(Timed(line.name, minutes(line.minutes)) for line in view.owed)
+    found: Page = (Heading("owed before a needle"), *(looks or (Paragraph("nothing", "quiet"),)))
+    if not locks:
+        return found
+    # where something is owed, the list says why
+    why = () if view.owed else tuple(Paragraph(lock.because, "quiet") for lock in view.locks)
+    return *found, Gap(), Paragraph(f"needles: {'locked' if view.locks else 'open'}", "strong"), *why

@@ -1,0 +1,43 @@
+"""How a walk ended, and what is handed over: its plain text is the sheet to take along."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from diagnose.graph.model import Knowledge
+from diagnose.pages.beside import mark
+from diagnose.pages.parts import Gap, Line, Page, Paragraph, Part
+from diagnose.pages.written import capital, minutes
+from diagnose.reason.hand_over import Group, groups, please
+from diagnose.reason.view import OwedLine, Verdict, View
+
+HEADINGS = {"cured": "✓ Cured", "handed over": "→ Handed over", "stopped": "· Stopped here"}
+
+
+def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[OwedLine]) -> Page:
+    """Return what is said at the end, below its heading; `owed` is what was owed before the verdict."""
+    about = (Paragraph(f"{view.symptom_name} · {view.engine}", "quiet"), Gap())
+    if verdict.outcome != "cured":
+        return *about, *handed_over(capital(verdict.because), view, owed)
+    turned = f"adjustments: {verdict.adjustments}. Write down where the screws stand."
+    return (
+        *about,
+        Paragraph(f"{capital(verdict.because)}.", "strong"),
+        *(Line(known.faults[fault].name, "→ mended:") for fault in verdict.mended),
+        *((Line(turned, "→"),) if verdict.adjustments else ()),
+        *(Line(opening, "! still open:") for opening in view.open),
+        Gap(),
+        Paragraph("This is the last good tune now. What was done:"),
+        *(Line(line.what, mark(line)) for line in view.trail),
+    )
+
+
+def handed_over(because: str, view: View, owed: Sequence[OwedLine]) -> Page:
+    """Return why it is handed over, what was looked at, found, done and left open, and what is still owed."""
+    found: list[Part] = [Paragraph(because), Gap()]
+    still_owed = Group("Still owed", "·", tuple(f"{line.name}, {minutes(line.minutes)}" for line in owed))
+    for group in [*groups(view), *([still_owed] if owed else [])]:
+        found.append(Paragraph(f"{group.heading}:", "strong"))
+        found += [Line(line, group.mark) for line in group.lines]
+        found.append(Gap())
+    return *found, Paragraph(please(owed), "strong")

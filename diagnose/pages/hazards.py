@@ -1,0 +1,59 @@
+"""Hazards: read in full before the questions, looked up later, and what to do when something goes wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.say import say
+from diagnose.pages.parts import Answer, Caution, HowTo, Page, Paragraph, grouped
+from diagnose.pages.written import capital
+
+
+class Before(NamedTuple):
+    """What is read before a question."""
+
+    text: Page
+    answer: Answer
+
+
+def heading(*, stop_first: bool) -> str:
+    """Return what stands above hazards that are read before a question."""
+    return "Is it running now? Stop it." if stop_first else "Before you go on"
+
+
+def before_page(
+    names: Sequence[str], known: Knowledge, engine: Variant | None = None, *, stop_first: bool = False
+) -> Before:
+    """Return these hazards in full; for what can run away, stopping it comes first."""
+    told = _in_full(names, known, engine)
+    if not stop_first:
+        return Before(told, Answer("read", "I have read this"))
+    now = next((known.cautions[name].now for name in names if known.cautions[name].now), ())
+    stop = _numbered(now, known, engine)
+    return Before(grouped(stop, told), Answer("read", "it stands still, and I have read this"))
+
+
+def hazards_page(known: Knowledge, engine: Variant | None = None, first: Sequence[str] = ()) -> Page:
+    """Return all hazards in full, the `first` ones, those of the step at hand, before the others."""
+    rest = [name for name in known.cautions if name not in first]
+    return grouped(_in_full(first, known, engine, ", for this step"), _in_full(rest, known, engine))
+
+
+def urgent(known: Knowledge, engine: Variant | None = None) -> dict[str, Page]:
+    """Return what to do now about each hazard, by its name; it asks nothing."""
+    return {
+        caution.name: (Paragraph(capital(caution.name), "urgent"), *_numbered(caution.now, known, engine))
+        for caution in known.cautions.values()
+        if caution.now
+    }
+
+
+def _in_full(names: Iterable[str], known: Knowledge, engine: Variant | None, mark: str = "") -> Page:
+    found = [known.cautions[name] for name in names]
+    return grouped(*((Caution(one.name + mark, say(one.say, known, engine)),) for one in found))
+
+
+def _numbered(lines: Iterable[str], known: Knowledge, engine: Variant | None) -> Page:
+    return tuple(HowTo(say(line, known, engine), number) for number, line in enumerate(lines, 1))

@@ -1,0 +1,154 @@
+"""What a page is made of. Values only: no front end, no width and no colour is known here.
+
+A page is a tuple of parts, read from top to bottom. The screens render it as text for a width, the plain walk as lines;
+paper and phones can do the same with no new sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Literal
+
+from msgspec import Struct
+
+from diagnose.reason.view import Choice, Turn
+
+Tone = Literal["", "lead", "strong", "quiet", "urgent"]
+"""How much a text matters; a front end makes it stand out, bold, dim or loud."""
+
+
+class Heading(Struct, frozen=True):
+    """Names what follows."""
+
+    text: str
+
+
+class Paragraph(Struct, frozen=True):
+    """A text that stands by itself."""
+
+    text: str
+    tone: Tone = ""
+
+
+class Line(Struct, frozen=True):
+    """A line behind its mark: ``✓``, ``!``, ``?``, ``→``, ``·`` or a few words that introduce it."""
+
+    text: str
+    mark: str = "·"
+    tone: Tone = ""
+
+
+class HowTo(Struct, frozen=True):
+    """One thing that the hands do; with a number where the order is said."""
+
+    text: str
+    number: int = 0
+
+
+class Caution(Struct, frozen=True):
+    """A hazard: its name, and what to do about it."""
+
+    name: str
+    text: str = ""
+
+
+class Answer(Struct, frozen=True):
+    """What can be said to the page: `id` goes back to the walk."""
+
+    id: str
+    text: str
+    means: str = ""
+
+
+class Drawing(Struct, frozen=True):
+    """A picture in text, and the same in words for where it does not fit or can't be seen."""
+
+    picture: str
+    words: str
+
+
+class Faces(Struct, frozen=True):
+    """Screws as twelve-hour faces, and in words what they show."""
+
+    turns: tuple[Turn, ...]
+    words: tuple[str, ...]
+
+
+class Bar(Struct, frozen=True):
+    """A share of one, as a bar, with what it is of; where there is a word for it, that is said and not the number."""
+
+    text: str
+    share: float
+    word: str = ""
+
+
+class Table(Struct, frozen=True):
+    """Rows of cells; the first row names the columns where `head` says so."""
+
+    rows: tuple[tuple[str, ...], ...]
+    head: bool = False
+
+
+class Tree(Struct, frozen=True):
+    """Lines that follow one another below a root."""
+
+    root: str
+    lines: tuple[Line, ...]
+
+
+class Timed(Struct, frozen=True):
+    """Something to do, and how long it takes."""
+
+    text: str
+    time: str
+
+
+class Term(Struct, frozen=True):
+    """A word, and what it means."""
+
+    name: str
+    text: str
+
+
+class Either(Struct, frozen=True):
+    """One of a few words that holds now, beside those that do not."""
+
+    words: tuple[str, ...]
+    holds: str
+
+
+class Field(Struct, frozen=True):
+    """A number or a word that may be typed."""
+
+    id: str
+    text: str
+    unit: str = ""
+    hint: str = ""
+
+
+class Gap(Struct, frozen=True):
+    """An empty line: what follows is another matter."""
+
+
+Text = Heading | Paragraph | Line | HowTo | Caution | Answer | Term | Gap
+Part = Text | Drawing | Faces | Bar | Table | Tree | Timed | Either | Field
+Page = tuple[Part, ...]
+
+
+def answers(choices: tuple[Choice, ...]) -> tuple[Answer, ...]:
+    """Return the choices of a step as parts."""
+    return tuple(Answer(choice.id, choice.say, choice.means) for choice in choices)
+
+
+def choices(answers: Iterable[Answer]) -> tuple[Choice, ...]:
+    """Return the same as choices that a front end offers."""
+    return tuple(Choice(answer.id, answer.text, answer.means) for answer in answers)
+
+
+def grouped(*groups: Page) -> Page:
+    """Return groups of parts with a gap between each; empty groups leave none."""
+    found: list[Part] = []
+    for group in groups:
+        if group:
+            found += [*([Gap()] if found else []), *group]
+    return tuple(found)

@@ -1,0 +1,67 @@
+"""A step: what is asked, how to do it, what to beware of, and what can be answered."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.say import say
+from diagnose.pages import turns
+from diagnose.pages.end import handed_over
+from diagnose.pages.parts import Answer, Caution, Drawing, HowTo, Line, Page, Paragraph, answers, grouped
+from diagnose.pages.written import capital, minutes
+from diagnose.reason.view import Step, View
+
+
+class StepPage(NamedTuple):
+    """The sections of a step: a front end may keep the first in sight, and tell the hazards in full elsewhere."""
+
+    asked: Page
+    text: Page
+    hazards: Page
+    answers: tuple[Answer, ...]
+
+
+def step_page(
+    view: View, step: Step, known: Knowledge, engine: Variant | None = None, *, brief: bool = False, means: bool = False
+) -> StepPage:
+    """Return the page of a step. `brief` leaves out the count; `means` says in the text what each answer means."""
+    hazards = ((Line(_hazard(name, known, engine), "!", "quiet"),) for name in step.cautions)
+    over = handed_over(step.ask, view, view.owed) if step.kind == "refer" else ()
+    text = over or _text(step, known, engine, means=means)
+    return StepPage(_asked(view, step, known, brief=brief), text, grouped(*hazards), answers(step.choices))
+
+
+def count(view: View, step: Step) -> str:
+    """Say which step it is, and how long it takes."""
+    return f"step {view.number}{f' · {minutes(step.minutes)}' if step.minutes else ''}"
+
+
+def _asked(view: View, step: Step, known: Knowledge, *, brief: bool) -> Page:
+    left = f" · {minutes(view.minutes_left)} of looks left" if view.owed else ""
+    return (
+        Paragraph(step.engine_line, "lead"),
+        *(() if brief else (Paragraph(count(view, step) + left, "quiet"),)),
+        Paragraph("Hand this over." if step.kind == "refer" else step.ask, "strong"),
+        *(Caution(known.cautions[name].name) for name in step.cautions),
+    )
+
+
+def _text(step: Step, known: Knowledge, engine: Variant | None, *, means: bool) -> Page:
+    drawing = known.drawings.get(step.where)
+    needs = [("You need:", step.tools), ("You may have to renew:", step.parts)]
+    return grouped(
+        (Paragraph(step.why, "strong"),) if step.why_first else (),
+        (*((turns.faces(step.turns),) if step.turns else ()), *map(HowTo, step.how)),
+        (Paragraph(f"{capital(step.well)}.", "strong"),) if step.well else (),
+        tuple(Paragraph(f"{said} {', '.join(things)}") for said, things in needs if things),
+        (Drawing(drawing.picture, say(drawing.words, known, engine)),) if drawing else (),
+        tuple(one for one in answers(step.choices) if one.means) if means else (),
+        (Paragraph(f"It can mislead: {step.misleads}", "quiet"),) if step.misleads else (),
+        (Paragraph(f"Why now: {step.why}", "quiet"),) if step.why and not step.why_first else (),
+    )
+
+
+def _hazard(name: str, known: Knowledge, engine: Variant | None) -> str:
+    caution = known.cautions[name]
+    return f"{capital(caution.name)}. {say(caution.say, known, engine)}"

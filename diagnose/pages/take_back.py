@@ -1,0 +1,6 @@
+"""What taking back can do, and what it can't."""
+
+from __future__ import annotations
+
+BY_HAND = "What was done to the engine can't be taken back by a key. It is undone by hand."
+NOTHING = f"There is nothing to take back. {BY_HAND}"

@@ -1,0 +1,35 @@
+"""Time: how many minutes there are, what is owed in them, the moment to close the car up, and the last word."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from diagnose.pages.parts import Answer, Either, Heading, Page, Paragraph
+from diagnose.pages.written import capital, clock, minutes
+from diagnose.reason.last_word import WORDS
+from diagnose.reason.view import View
+
+ASKS = "minutes until you must be there: "
+
+
+class TimePage(NamedTuple):
+    """The sections of the time; the `looks` are checks that can be answered."""
+
+    told: Page
+    looks: tuple[Answer, ...]
+    word: Page
+
+
+def time_page(view: View, now: float) -> TimePage:
+    """Return what the time says at `now` (seconds since the epoch)."""
+    owed = Heading("quickest gain first:" if view.owed else "Nothing is owed that fits.")
+    looks = tuple(Answer(line.check, f"{line.name}, {minutes(line.minutes)}") for line in view.owed)
+    if view.deadline is None:
+        told = "Say how many minutes there are, and the list shows what finds most in them."
+        return TimePage((Paragraph(told), owed), looks, ())
+    told = f"{minutes(view.deadline)} to go. " if view.deadline > 0 else "The time is up. "
+    left = view.close_up or 0.0
+    at = clock(now + left * 60)
+    told += f"Close the car up in {minutes(left)}, at {at}." if left > 0 else "Close the car up now."
+    word = Either(WORDS, view.last_word), Paragraph(capital(view.last_word_because))
+    return TimePage((Paragraph(told), owed), looks, word)

@@ -1,0 +1,43 @@
+"""Why this step: the numbers behind it. Weights are judgement, and the page says so."""
+
+from __future__ import annotations
+
+from diagnose.graph.say import say
+from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph
+from diagnose.pages.written import percent
+from diagnose.reason.explain import why
+from diagnose.reason.view import Step, View
+from diagnose.reason.walk import Walk
+
+JUDGED = "These numbers are worked out from the judgement of people who know such engines. They are no measurement."
+
+
+def why_page(walk: Walk, view: View, step: Step) -> Page:
+    """Return what the step is good for, the belief in percent, and what keeps the needles locked."""
+    return (
+        Paragraph(step.why, "strong"),
+        Gap(),
+        *((*check_page(walk, step.id), Gap()) if step.kind in ("ask", "recheck") else ()),
+        Heading("what it could be"),
+        *(Bar(suspect.name, suspect.share) for suspect in view.suspects),
+        Gap(),
+        *(Line(lock.because, f"! rule {lock.rule}:") for lock in view.locks),
+        Gap(),
+        Paragraph(JUDGED, "quiet"),
+    )
+
+
+def check_page(walk: Walk, check: str) -> Page:
+    """Return what a check can show, and what it unlocks."""
+    found = why(walk, check)
+    shows = tuple(
+        Line(f"{name}: belief {percent(belief)}, shown {percent(chance)} of the time")
+        for name, chance, belief in found.suspects
+    )
+    told = say(walk.scope.checks[check].why, walk.knowledge, walk.variant)
+    unlocks = Line(", ".join(found.unlocks), "If it is well, these are looked for:")
+    return (
+        *(Paragraph(told), Paragraph(found.sentence), Gap()),
+        *((Heading("what it can show"), *shows) if shows else ()),
+        *((Gap(), unlocks) if found.unlocks else ()),
+    )

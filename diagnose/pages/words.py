@@ -1,0 +1,32 @@
+"""The words of the trade, explained."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.say import say, terms_in
+from diagnose.pages.parts import Page, Paragraph, Term
+from diagnose.reason.view import Step
+
+
+def words_page(known: Knowledge, first: Sequence[str] = (), sought: str = "") -> Page:
+    """Return the words that have `sought` in them, those that the step at hand uses `first`."""
+    names = dict.fromkeys((*first, *sorted(known.words)))
+    terms = [(_named(known, name, first), known.words[name].say) for name in names]
+    found = [(name, text) for name, text in terms if sought.casefold() in f"{name} {text}".casefold()]
+    return tuple(Term(name, say(text, known)) for name, text in found) or (Paragraph("No word has that in it."),)
+
+
+def step_words(known: Knowledge, step: Step, engine: Variant | None = None) -> Page:
+    """Return the words that a step uses."""
+    found = terms_in(step.text(), known.words)
+    return tuple(Term(_named(known, name), say(known.words[name].say, known, engine)) for name in found) or (
+        Paragraph("This step uses no word that needs explaining. All of them: diagnose list words"),
+    )
+
+
+def _named(known: Knowledge, name: str, first: Iterable[str] = ()) -> str:
+    """Return a word with what else it is called, and whether the step uses it."""
+    also = f" (also: {', '.join(known.words[name].also)})" if known.words[name].also else ""
+    return f"{name}{also}{', in this step' if name in first else ''}"

@@ -1,0 +1,34 @@
+"""A page that is only read: the arrows scroll it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from diagnose.pages import parts
+from diagnose.screens.page import Page
+from diagnose.screens.widgets.rendered import rendered
+
+
+class ToRead(Page[None]):
+    """Shows what `told` returns."""
+
+    def __init__(self, heading: str, told: Callable[[], parts.Page]) -> None:
+        super().__init__()
+        self.heading, self.told = heading, told
+
+    def body(self) -> ComposeResult:
+        """Lay out the text."""
+        with VerticalScroll(id="text"):
+            yield Static(id="told", classes="block")
+
+    def on_mount(self) -> None:
+        """Let the arrows scroll."""
+        self.query_one("#text").focus()
+
+    def on_resize(self) -> None:
+        """Break the lines anew."""
+        self.query_one("#told", Static).update(rendered(self.told(), self.size.width - 6))

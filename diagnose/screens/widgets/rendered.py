@@ -1,0 +1,99 @@
+"""A page's parts as text for the screen: wrapped to a width, marked, and safe whatever the data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from textual.content import Content
+
+from diagnose.pages import parts
+from diagnose.screens.widgets.face import faces
+from diagnose.screens.widgets.text import bar, capital, clean, hung, lines, percent, plain
+
+HEADING = "bold $primary"
+TONES = {"": "", "lead": "$primary", "strong": "bold", "quiet": "$secondary", "urgent": "bold $error"}
+LONG_BAR = 20
+
+
+def rendered(page: Iterable[parts.Part], width: int) -> Content:
+    """Return the parts, one below the other, for `width` columns. What is answered or typed has widgets of its own."""
+    return lines([line for part in page for line in _part(part, width)])
+
+
+def _part(part: parts.Part, width: int) -> Sequence[Content]:
+    match part:
+        case parts.Gap():
+            return [Content("")]
+        case parts.Heading():
+            return [hung("", part.text, width, HEADING)]
+        case parts.Paragraph():
+            return [hung("", part.text, width, TONES[part.tone])]
+        case parts.Line():
+            return [hung(f"{part.mark} " if part.mark else "", part.text, width, TONES[part.tone])]
+        case parts.HowTo():
+            return [hung(f"{part.number}. " if part.number else "· ", part.text, width)]
+        case parts.Caution():
+            told = [hung("! ", capital(part.name), width, "bold $warning")]
+            return [*told, hung("  ", part.text, width)] if part.text else told
+        case parts.Answer():
+            return [hung("· ", f"{part.text}: {part.means}" if part.means else part.text, width, TONES["quiet"])]
+        case parts.Drawing():
+            return [_drawing(part, width)]
+        case parts.Faces():
+            drawn = [plain(row, "$primary") for row in faces(part.turns, width)]
+            return [*drawn, Content(""), *(hung("· ", line, width) for line in part.words)]
+        case parts.Bar(word=""):
+            return [hung("", f"{percent(part.share):>4} {bar(part.share, LONG_BAR)} {part.text}", width)]
+        case parts.Bar():
+            share = Content.assemble(("  " + bar(part.share), "$primary"), (f" {part.word}", TONES["quiet"]))
+            return [hung("", part.text, width), share]
+        case parts.Tree():
+            return _tree(part, width)
+        case parts.Timed():
+            return [_timed(part, width)]
+        case parts.Term():
+            return [hung("", part.name, width, "bold"), hung("  ", part.text, width)]
+        case parts.Either():
+            others = {word: plain(f"  {word}", TONES["quiet"]) for word in part.words}
+            return list((others | {part.holds: plain(f"→ {part.holds}", TONES["strong"])}).values())
+        case parts.Table():
+            return _table(part, width)
+        case parts.Field():
+            return [hung("", f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}", width)]
+
+
+def _drawing(drawing: parts.Drawing, width: int) -> Content:
+    """Return the picture, or the same in words where it does not fit."""
+    picture = clean(drawing.picture).rstrip("\n")
+    if max(map(len, picture.split("\n"))) > width:
+        return hung("", f"Where: {drawing.words}", width)
+    return plain(picture, "$primary")
+
+
+def _tree(tree: parts.Tree, width: int) -> list[Content]:
+    """Return the root, and each line on its branch."""
+    shown = [hung("", tree.root, width)]
+    for number, line in enumerate(tree.lines, 1):
+        branch, then = ("└", None) if number == len(tree.lines) else ("├", "│   ")
+        shown.append(hung(f"{branch} {line.mark} ", line.text, width, TONES[line.tone], then))
+    return shown
+
+
+def _timed(timed: parts.Timed, width: int) -> Content:
+    """Return one row: the time stands at its end, and a name that is too long for it is cut."""
+    name, room = clean(timed.text), width - len(timed.time) - 3
+    if len(name) > room:
+        name = name[: room - 1] + "…"
+    return Content(f"· {name.ljust(room)} {timed.time}")
+
+
+def _table(table: parts.Table, width: int) -> list[Content]:
+    """Return rows in columns; where they do not fit, each cell of a row below the other."""
+    rows = [[clean(cell) for cell in row] for row in table.rows]
+    if not rows:
+        return []
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    if sum(widths) + 2 * (len(widths) - 1) > width:
+        return [hung("" if not number else "  ", cell, width) for row in rows for number, cell in enumerate(row)]
+    said = ["  ".join(cell.ljust(wide) for cell, wide in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return [plain(row, HEADING if table.head and not number else "") for number, row in enumerate(said)]
