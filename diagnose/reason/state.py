@@ -404,8 +404,10 @@ def _opened(scope: Scope, state: State, work: Work) -> None:
     state.open = work.open_after(state.open)
     if any(scope.knowledge.openings[name].guarded for name in work.takes_off):
         for guard in scope.guards:
-            state.answers.pop(guard, None)
-            state.asked.pop(guard, None)
+            given = state.answers.get(guard)
+            if given is not None and scope.checks[guard].answers[given.answer].healthy:
+                del state.answers[guard]
+                state.asked.pop(guard, None)
 
 
 def _looked(scope: Scope, state: State, event: ev.Answered | ev.Measured) -> None:
