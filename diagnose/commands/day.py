@@ -105,8 +105,8 @@ def _explained(session: Session, engine: str, air: Air) -> tuple[str, Explained 
 
 
 def _tell(air: Air, found: tuple[str, Explained | None, Advice | None] | None, *, as_json: bool) -> None:
+    from diagnose.graph.wording import both
     from diagnose.tune import air as moist
-    from diagnose.tune.heat import both
 
     whole, dry = moist.density(air), moist.dry_density(air)
     altitude, doubt = moist.density_altitude(whole), moist.doubt(air)
@@ -149,7 +149,7 @@ def _json(found: Explained | None, advice: Advice | None) -> dict[str, Any]:
 
 
 def _tell_engine(engine: str, found: Explained | None, advice: Advice | None) -> None:
-    from diagnose.tune.back import amount, capital
+    from diagnose.graph.wording import amount, capital
     from diagnose.tune.drift import in_a_line
 
     common.say(f"\n{engine}, since its last good tune:")

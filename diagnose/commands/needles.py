@@ -167,7 +167,8 @@ def back(engine: str, done: bool, as_json: bool) -> None:
       diagnose needles "blue truggy" back
       diagnose needles "blue truggy" back --done
     """
-    from diagnose.tune.back import amount, place
+    from diagnose.graph.wording import amount
+    from diagnose.tune.back import place
     from diagnose.tune.needles import WentBack
 
     with common.session() as session:

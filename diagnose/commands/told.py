@@ -45,7 +45,8 @@ def _tune(tune: Tune | None) -> dict[str, Any] | None:
 
 def tell(heading: str, ledger: Ledger) -> None:
     """Say where each screw stands, and stood at the last good tune and at first."""
-    from diagnose.tune.back import amount, place
+    from diagnose.graph.wording import amount
+    from diagnose.tune.back import place
 
     common.say(heading)
     tunes = [("last good", ledger.last_good), ("baseline", ledger.baseline)]
@@ -68,8 +69,9 @@ def tell(heading: str, ledger: Ledger) -> None:
 
 def line(entry: Entry) -> str:
     """Return an entry as a line: when, what, how it came out, why."""
+    from diagnose.graph.wording import amount
     from diagnose.tune import needles as n
-    from diagnose.tune.back import amount, place
+    from diagnose.tune.back import place
 
     parts = [datetime.fromtimestamp(entry.at).strftime("%Y-%m-%d %H:%M")]
     match entry:

@@ -11,9 +11,10 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from diagnose.graph.wording import clean
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.text import clean, hung, lines
+from diagnose.screens.widgets.text import hung, lines
 
 NEW = "new"
 

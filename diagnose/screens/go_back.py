@@ -8,6 +8,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import capital
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
@@ -15,7 +16,7 @@ from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.face import WIDTH, Mark, dial, side_by_side
 from diagnose.screens.widgets.text import hung, lines, plain
 from diagnose.tune import told
-from diagnose.tune.back import GoingBack, capital
+from diagnose.tune.back import GoingBack
 from diagnose.tune.needles import Entry, Ledger, WentBack
 
 DONE = "done"

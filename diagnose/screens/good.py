@@ -7,12 +7,13 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from diagnose.graph.wording import capital
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
-from diagnose.screens.widgets.text import capital, hung, lines
+from diagnose.screens.widgets.text import hung, lines
 from diagnose.tune import told
 from diagnose.tune.needles import Entry, Good, Ledger
 

@@ -8,6 +8,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import both
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
@@ -16,7 +17,7 @@ from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
 from diagnose.screens.widgets.text import hung, lines
 from diagnose.tune import typed
-from diagnose.tune.heat import AROUND, Surface, both, limits
+from diagnose.tune.heat import AROUND, Surface, limits
 
 SURFACES: tuple[tuple[Surface, str], ...] = (
     ("painted", "a spot painted matt black"),

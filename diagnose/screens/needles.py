@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
+from diagnose.graph.wording import capital
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import Entered
 from diagnose.screens.page import NARROW, Page
@@ -20,7 +21,6 @@ from diagnose.screens.widgets import plot
 from diagnose.screens.widgets.face import WIDTH, Mark, dial, side_by_side
 from diagnose.screens.widgets.text import clock, day, hung, lines, plain
 from diagnose.tune import told
-from diagnose.tune.back import capital
 from diagnose.tune.needles import Entry, Ledger
 
 AT_ONCE = 30

@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from diagnose.graph.say import say
+from diagnose.graph.wording import minutes
 from diagnose.practice import offers
 from diagnose.practice.debrief import does
 from diagnose.practice.happenings import Event, GaveUp, Hinted, Looked, Mended, Ran, Tried, WentBack
@@ -25,7 +26,7 @@ from diagnose.screens.asked import Asked
 from diagnose.screens.listing import Entry, Listing, options
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.seat import heading, looks, real_car, seats, step
-from diagnose.screens.widgets.text import hung, lines, minutes, plain
+from diagnose.screens.widgets.text import hung, lines, plain
 
 YES, NO = "yes", "no"
 AT_PRACTICE = frozenset({"look", "mend", "turn", "run", "try", "back", "hint", "stop"})

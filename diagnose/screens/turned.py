@@ -9,6 +9,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from diagnose.graph.wording import amount
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
@@ -16,7 +17,7 @@ from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
 from diagnose.tune import told
-from diagnose.tune.back import HALF, amount
+from diagnose.tune.back import HALF
 from diagnose.tune.needles import MOST_HOURS, STOP, WAYS, Entry, Result, Turned
 
 HOURS = (HALF, MOST_HOURS)

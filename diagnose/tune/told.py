@@ -7,13 +7,13 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from diagnose.graph.model import Screw
+from diagnose.graph.wording import amount, both, capital
 from diagnose.tune import air as moist
 from diagnose.tune import fuel as fuels
 from diagnose.tune.air import Air
-from diagnose.tune.back import HALF, amount, capital, place
+from diagnose.tune.back import HALF, place
 from diagnose.tune.drift import MUCH, Advice, Explained, spanned
 from diagnose.tune.fuel import Blend
-from diagnose.tune.heat import both
 from diagnose.tune.mixture import FEEDS, Conditions, Feed, Span
 from diagnose.tune.needles import (
     STOP,

@@ -15,7 +15,7 @@ from cli.running import Diagnose, write
 
 from diagnose import __version__
 from diagnose.cli import COMMANDS, cli, guarded
-from diagnose.commands.common import clean, minutes
+from diagnose.graph.wording import minutes, one_line
 
 DOCS = Path(__file__).parents[2] / "docs" / "commands.md"
 
@@ -245,7 +245,7 @@ def test_hostile_text_of_an_author_reaches_no_terminal(diagnose: Diagnose, tmp_p
 
 
 def test_text_for_a_terminal_has_no_control_characters() -> None:
-    assert clean("a\x1b[2Jb\u202ec\x07\td\ne\u200fé · °C") == "a[2Jbc d eé · °C"
+    assert one_line("a\x1b[2Jb\u202ec\x07\td\ne\u200fé · °C") == "a[2Jbc d eé · °C"
 
 
 @pytest.mark.parametrize(("value", "said"), [(0, "0 min"), (0.5, "½ min"), (2, "2 min"), (2.5, "2½ min")])

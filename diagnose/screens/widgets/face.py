@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from diagnose.graph.wording import amount, capital
 from diagnose.reason.view import Turn
-from diagnose.screens.widgets.text import capital
 
 CLOCK = {"right": "clockwise", "left": "anticlockwise"}
 APART = "   "
@@ -42,11 +42,6 @@ class Mark(NamedTuple):
 
     hours: float
     sign: str
-
-
-def amount(hours: float) -> str:
-    """Write hours for people."""
-    return {1.0: "one hour", 0.5: "half an hour"}.get(hours, f"{hours:g} hours")
 
 
 def _drawn(cells: Mapping[int, str], hand: int | None) -> list[str]:

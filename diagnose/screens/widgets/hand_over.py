@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from textual.content import Content
 
+from diagnose.graph.wording import minutes
 from diagnose.reason.hand_over import Group, groups, please
 from diagnose.reason.view import OwedLine, View
-from diagnose.screens.widgets.text import hung, lines, minutes
+from diagnose.screens.widgets.text import hung, lines
 
 
 def handed_over(because: str, view: View, owed: Sequence[OwedLine], width: int) -> Content:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from textual.content import Content
 
+from diagnose.graph.wording import clean, minutes
 from diagnose.reason.view import Step, View
-from diagnose.screens.widgets.text import bar, clean, hung, lines, minutes, plain
+from diagnose.screens.widgets.text import bar, hung, lines, plain
 
 MARKS = {"ok": "✓"}
 HEADING = "bold $primary"

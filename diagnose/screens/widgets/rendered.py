@@ -6,9 +6,10 @@ from collections.abc import Iterable, Sequence
 
 from textual.content import Content
 
+from diagnose.graph.wording import capital, clean
 from diagnose.pages import parts
 from diagnose.screens.widgets.face import faces
-from diagnose.screens.widgets.text import BAR, bar, capital, clean, hung, lines, plain
+from diagnose.screens.widgets.text import BAR, bar, hung, lines, plain
 
 HEADING = "bold $primary"
 TONES = {"": "", "strong": "bold", "quiet": "$secondary", "urgent": "bold $error"}

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from textual.content import Content
 
+from diagnose.graph.wording import clean, minutes
 from diagnose.practice import offers
 from diagnose.practice.happenings import Looked
 from diagnose.practice.lesson import Line, Practice
 from diagnose.practice.table import Seat, Table
 from diagnose.screens.listing import Entry
-from diagnose.screens.widgets.text import clean, hints, hung, minutes
+from diagnose.screens.widgets.text import hints, hung
 
 OFF = "Its engine is off. Press r before it is started."
 REAL = (

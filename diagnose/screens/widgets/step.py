@@ -6,10 +6,11 @@ from textual.content import Content
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
+from diagnose.graph.wording import capital, clean
 from diagnose.reason.view import Step, View
 from diagnose.screens.widgets.face import directions, faces
 from diagnose.screens.widgets.hand_over import handed_over
-from diagnose.screens.widgets.text import capital, clean, hung, lines, plain
+from diagnose.screens.widgets.text import hung, lines, plain
 
 QUIET = "$secondary"
 

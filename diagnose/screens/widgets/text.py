@@ -11,6 +11,11 @@ from typing import Any
 from textual.content import Content
 from textual.style import Style
 
+from diagnose.graph.wording import capital as capital
+from diagnose.graph.wording import clean as clean
+from diagnose.graph.wording import minutes as minutes
+from diagnose.graph.wording import percent as percent
+
 GAP = "  "
 
 BAR = 8
@@ -18,13 +23,6 @@ BAR = 8
 
 SET_IN = 4
 """The most cells that further lines are set in."""
-
-
-def clean(text: str) -> str:
-    """Return text without control characters and direction marks; line ends stay."""
-    if text.isprintable():
-        return text  # nearly all of it, and far quicker than letter by letter
-    return "".join(c if c.isprintable() or c == "\n" else " " if c.isspace() else "" for c in text)
 
 
 def plain(text: str, style: str = "") -> Content:
@@ -55,18 +53,6 @@ def _broken(first: str, text: str, room: int, further: str) -> str:
     return "\n".join(wrapped)
 
 
-def minutes(value: float) -> str:
-    """Write minutes for people, to the half minute."""
-    halves = max(round(value * 2), 0)
-    whole = "" if halves == 1 else str(halves // 2)
-    return f"{whole}{'½' if halves % 2 else ''} min"
-
-
-def percent(share: float) -> str:
-    """Write a share as a whole percentage."""
-    return f"{share:.0%}"
-
-
 def bar(share: float, longest: int = BAR) -> str:
     """Return a bar for a share of one; what is there at all has at least one cell."""
     return "▇" * max(round(share * longest), 1)
@@ -85,11 +71,6 @@ def day(at: float) -> str:
 def date_and_clock(at: float) -> str:
     """Return the local date and time of day of `at`, in seconds since the epoch."""
     return f"{day(at)} {clock(at)}"
-
-
-def capital(text: str) -> str:
-    """Return text with a capital at its beginning."""
-    return text[:1].upper() + text[1:]
 
 
 def hints(shown: Iterable[tuple[str, str, str]], width: int) -> Content:
