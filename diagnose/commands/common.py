@@ -54,12 +54,17 @@ def say_json(value: Any) -> None:
 
 
 def table(rows: Iterable[Iterable[str]]) -> None:
-    """Print rows in columns, each as wide as it must be but the last."""
+    """Print rows in columns."""
+    for row in columns(rows):
+        click.echo(row)
+
+
+def columns(rows: Iterable[Iterable[str]]) -> list[str]:
+    """Return rows in columns, each as wide as it must be but the last."""
     cleaned = [[one_line(cell) for cell in row] for row in rows]
     widths = [max(map(len, column)) for column in zip(*cleaned, strict=True)]
-    for row in cleaned:
-        padded = [cell.ljust(width) for cell, width in zip(row, widths, strict=True)]
-        click.echo("  ".join(padded).rstrip())
+    padded = [[cell.ljust(width) for cell, width in zip(row, widths, strict=True)] for row in cleaned]
+    return ["  ".join(row).rstrip() for row in padded]
 
 
 def ids(kind: str) -> Callable[[click.Context, click.Parameter, str], list[CompletionItem]]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.commands import common
+from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
@@ -15,9 +16,7 @@ if TYPE_CHECKING:
     from diagnose.tune.air import Air
     from diagnose.tune.drift import Advice, Explained
 
-FOOT = 0.3048
-"""m."""
-
+BACK = "It is said step by step by: diagnose needles ENGINE back"
 HOW = "--temperature 31C --humidity 55 --station-pressure 1004hPa"
 
 
@@ -105,29 +104,24 @@ def _explained(session: Session, engine: str, air: Air) -> tuple[str, Explained 
 
 
 def _tell(air: Air, found: tuple[str, Explained | None, Advice | None] | None, *, as_json: bool) -> None:
-    from diagnose.graph.wording import both
+    from diagnose.pages.asks import asks
+    from diagnose.pages.conditions import air_and_fuel, day
     from diagnose.tune import air as moist
+    from diagnose.tune.mixture import Conditions
 
-    whole, dry = moist.density(air), moist.dry_density(air)
-    altitude, doubt = moist.density_altitude(whole), moist.doubt(air)
-    if as_json:
-        told: dict[str, Any] = {
-            **asdict(air),
-            "density": whole,
-            "dry_density": dry,
-            "density_altitude": altitude,
-            "doubt": doubt,
-        }
-        common.say_json(told | ({} if found is None else {"engine": found[0], **_json(*found[1:])}))
+    if not as_json:
+        now = Conditions(air)
+        show_page((*day(now), *air_and_fuel(now), *(asks(*found[1:], BACK) if found else ())))
         return
-    common.say(f"{both(air.temperature)}, {air.humidity:.0%} humidity, {air.pressure / 100:.1f} hPa at the track")
-    common.say(f"density: {whole:.4f} kg/m3")
-    common.say(f"dry, which burns the fuel: {dry:.4f} kg/m3")
-    common.say(f"as thin as on a standard day at {altitude:.0f} m ({altitude / FOOT:.0f} ft)")
-    if doubt:
-        common.say(doubt)
-    if found is not None:
-        _tell_engine(*found)
+    whole = moist.density(air)
+    told: dict[str, Any] = {
+        **asdict(air),
+        "density": whole,
+        "dry_density": moist.dry_density(air),
+        "density_altitude": moist.density_altitude(whole),
+        "doubt": moist.doubt(air),
+    }
+    common.say_json(told | ({} if found is None else {"engine": found[0], **_json(*found[1:])}))
 
 
 def _json(found: Explained | None, advice: Advice | None) -> dict[str, Any]:
@@ -146,22 +140,3 @@ def _json(found: Explained | None, advice: Advice | None) -> dict[str, Any]:
         "assumptions": found.assumptions,
     }
     return {"explained": explained, "advice": advice}
-
-
-def _tell_engine(engine: str, found: Explained | None, advice: Advice | None) -> None:
-    from diagnose.graph.wording import amount, capital
-    from diagnose.tune.drift import in_a_line
-
-    common.say(f"\n{engine}, since its last good tune:")
-    if found is None or advice is None:
-        common.say("Nothing to compare with. When it runs well, mark it: diagnose needles ENGINE good")
-        return
-    for line in (found.why, *found.said):
-        common.say(line)
-    if line := in_a_line(found):
-        common.say(f"{capital(line)}.")
-    turn = f"{advice.way}, {amount(advice.hours)}. " if advice.hours else ""
-    common.say(f"The high needle: {turn}{advice.said}")
-    common.say("Taken as given:")
-    for line in found.assumptions:
-        common.say(f"- {line}")

@@ -10,9 +10,8 @@ from diagnose.pages import parts
 
 def show(page: Iterable[parts.Part]) -> None:
     """Print the parts, one below the other."""
-    for part in page:
-        for line in spoken(part):
-            common.say(line)
+    said = [line for part in page for line in spoken(part)]
+    common.say("\n".join(said).rstrip("\n"))
 
 
 def spoken(part: parts.Part) -> list[str]:
@@ -34,9 +33,13 @@ def spoken(part: parts.Part) -> list[str]:
             return [f"Where: {part.words}"]
         case parts.Faces():
             return [f"- {line}" for line in part.words]
+        case parts.Dials():
+            return [f"{one.name}: {one.words}" for one in part.dials if one.words]
+        case parts.Trend() | parts.Fit():
+            return []
         case parts.Bar():
             return [f"- {part.text}: {part.share:.0%}{f', {part.word}' if part.word else ''}"]
         case parts.Table():
-            return ["  ".join(row).rstrip() for row in part.rows]
+            return common.columns(part.rows)
         case parts.Field():
             return [f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}"]

@@ -11,8 +11,10 @@ from typing import Literal
 from msgspec import Struct
 
 from diagnose.reason.view import Choice, Turn
+from diagnose.tune.slope import Logged, Slope
+from diagnose.tune.trend import Point
 
-Tone = Literal["", "strong", "quiet", "urgent"]
+Tone = Literal["", "strong", "quiet", "urgent", "warning"]
 """How much a text matters; a front end makes it bold, dim or loud."""
 
 
@@ -73,6 +75,40 @@ class Faces(Struct, frozen=True):
     words: tuple[str, ...]
 
 
+class Dial(Struct, frozen=True):
+    """A screw as a twelve-hour face: the hours out at which it stands, None where nobody counted, and other marks."""
+
+    name: str
+    hours: float | None
+    marks: tuple[tuple[float, str], ...] = ()
+    words: str = ""
+    """The same in words."""
+    below: tuple[str, ...] = ()
+    """The same in a few words, for below the face."""
+
+
+class Dials(Struct, frozen=True):
+    """Screws as faces, and what the faces mean to those who see them."""
+
+    dials: tuple[Dial, ...]
+    legend: str
+
+
+class Trend(Struct, frozen=True):
+    """How a screw moved, as a line under its heading. What matters of it is said in words elsewhere."""
+
+    heading: str
+    points: tuple[Point, ...]
+
+
+class Fit(Struct, frozen=True):
+    """Good tunes with the line through them, and what the signs mean to those who see them."""
+
+    tunes: tuple[Logged, ...]
+    line: Slope
+    legend: str
+
+
 class Bar(Struct, frozen=True):
     """A share of one, as a bar, with what it is of and a word for it."""
 
@@ -101,8 +137,29 @@ class Gap(Struct, frozen=True):
     """An empty line: what follows is another matter."""
 
 
-Part = Heading | Paragraph | Line | HowTo | Caution | Answer | Drawing | Faces | Bar | Table | Field | Gap
+Part = (
+    Heading
+    | Paragraph
+    | Line
+    | HowTo
+    | Caution
+    | Answer
+    | Drawing
+    | Faces
+    | Dials
+    | Trend
+    | Fit
+    | Bar
+    | Table
+    | Field
+    | Gap
+)
 Page = tuple[Part, ...]
+
+
+def trouble(why: str) -> Page:
+    """Return why something can't be shown, if it can't, with a gap below it."""
+    return (Line(why, "!", "urgent"), Gap()) if why else ()
 
 
 def answers(choices: tuple[Choice, ...]) -> tuple[Answer, ...]:

@@ -8,11 +8,14 @@ from textual.content import Content
 
 from diagnose.graph.wording import capital, clean
 from diagnose.pages import parts
+from diagnose.pages.dates import day
+from diagnose.screens.widgets import plot
+from diagnose.screens.widgets.dials import BESIDE, faces_of
 from diagnose.screens.widgets.face import faces
 from diagnose.screens.widgets.text import BAR, bar, hung, lines, plain
 
 HEADING = "bold $primary"
-TONES = {"": "", "strong": "bold", "quiet": "$secondary", "urgent": "bold $error"}
+TONES = {"": "", "strong": "bold", "quiet": "$secondary", "urgent": "bold $error", "warning": "bold $warning"}
 LONG_BAR = 20
 
 
@@ -43,6 +46,14 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Faces():
             drawn = [plain(row, "$primary") for row in faces(part.turns, width)]
             return [*drawn, Content(""), *(hung("· ", line, width) for line in part.words)]
+        case parts.Dials():
+            drawn = [plain(row, "$primary") for row in faces_of(part.dials, width)]
+            return [*_in_words(part, width), *drawn, Content(""), hung("", part.legend, width, TONES["quiet"])]
+        case parts.Trend():
+            return [hung("", part.heading, width, HEADING), *map(plain, plot.drift(part.points, width, day))]
+        case parts.Fit():
+            fit = [plain(row) for row in plot.slope(part.tunes, part.line, width)]
+            return [*fit, Content(""), hung("", part.legend, width, TONES["quiet"])] if fit else []
         case parts.Bar():
             share = Content.assemble(("  " + bar(part.share, LONG_BAR if width > 60 else BAR), "$primary"))
             return [hung("", part.text, width), share + plain(f" {part.word}", TONES["quiet"])]
@@ -50,6 +61,12 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
             return _table(part, width)
         case parts.Field():
             return [hung("", f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}", width)]
+
+
+def _in_words(dials: parts.Dials, width: int) -> list[Content]:
+    """Return where the screws stand in words above their faces, where the faces have no room for words below them."""
+    words = [hung(f"{one.name}: ", one.words, width) for one in dials.dials if one.words and width < BESIDE]
+    return [*words, Content("")] if words else []
 
 
 def _drawing(drawing: parts.Drawing, width: int) -> Content:

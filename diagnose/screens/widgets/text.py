@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
 from functools import lru_cache
 from textwrap import wrap
 from typing import Any
@@ -15,6 +14,9 @@ from diagnose.graph.wording import capital as capital
 from diagnose.graph.wording import clean as clean
 from diagnose.graph.wording import minutes as minutes
 from diagnose.graph.wording import percent as percent
+from diagnose.pages.dates import clock as clock
+from diagnose.pages.dates import date_and_clock as date_and_clock
+from diagnose.pages.dates import day as day
 
 GAP = "  "
 
@@ -56,21 +58,6 @@ def _broken(first: str, text: str, room: int, further: str) -> str:
 def bar(share: float, longest: int = BAR) -> str:
     """Return a bar for a share of one; what is there at all has at least one cell."""
     return "▇" * max(round(share * longest), 1)
-
-
-def clock(at: float) -> str:
-    """Return the local time of day of `at`, in seconds since the epoch."""
-    return datetime.fromtimestamp(at).strftime("%H:%M")
-
-
-def day(at: float) -> str:
-    """Return the local date of `at`, in seconds since the epoch."""
-    return datetime.fromtimestamp(at).strftime("%Y-%m-%d")
-
-
-def date_and_clock(at: float) -> str:
-    """Return the local date and time of day of `at`, in seconds since the epoch."""
-    return f"{day(at)} {clock(at)}"
 
 
 def hints(shown: Iterable[tuple[str, str, str]], width: int) -> Content:
