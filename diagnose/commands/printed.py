@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from diagnose.commands import common
+from diagnose.graph.wording import percent
 from diagnose.pages import parts
 
 
@@ -39,6 +40,11 @@ def spoken(part: parts.Part) -> list[str]:
             return []
         case parts.Bar():
             return [f"- {part.text}: {part.share:.0%}{f', {part.word}' if part.word else ''}"]
+        case parts.Beliefs():
+            names = [f"{row.name}{' *' if row.wrong else ''}" for row in part.rows]
+            shares = zip(*(row.shares for row in part.rows), strict=True)
+            after = [(str(number), *map(percent, step)) for number, step in enumerate(shares, 1)]
+            return common.columns([("step", *names), *after])
         case parts.Table():
             return common.columns(part.rows)
         case parts.Field():

@@ -117,6 +117,21 @@ class Bar(Struct, frozen=True):
     word: str = ""
 
 
+class Belief(Struct, frozen=True):
+    """How strongly something was believed in after each step, and from which step on it was put right; 0 is never."""
+
+    name: str
+    wrong: bool
+    shares: tuple[float, ...]
+    right_from: int = 0
+
+
+class Beliefs(Struct, frozen=True):
+    """Beliefs over the same steps, one below the other."""
+
+    rows: tuple[Belief, ...]
+
+
 class Table(Struct, frozen=True):
     """Rows of cells; the first row names the columns where `head` says so."""
 
@@ -150,6 +165,7 @@ Part = (
     | Trend
     | Fit
     | Bar
+    | Beliefs
     | Table
     | Field
     | Gap

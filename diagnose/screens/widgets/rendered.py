@@ -9,7 +9,7 @@ from textual.content import Content
 from diagnose.graph.wording import capital, clean
 from diagnose.pages import parts
 from diagnose.pages.dates import day
-from diagnose.screens.widgets import plot
+from diagnose.screens.widgets import plot, shades
 from diagnose.screens.widgets.dials import BESIDE, faces_of
 from diagnose.screens.widgets.face import faces
 from diagnose.screens.widgets.text import BAR, bar, hung, lines, plain
@@ -17,6 +17,8 @@ from diagnose.screens.widgets.text import BAR, bar, hung, lines, plain
 HEADING = "bold $primary"
 TONES = {"": "", "strong": "bold", "quiet": "$secondary", "urgent": "bold $error", "warning": "bold $warning"}
 LONG_BAR = 20
+NUMBERED = 5
+"""Columns of a number with a mark behind it: further lines stand behind marks up to this."""
 
 
 def rendered(page: Iterable[parts.Part], width: int) -> Content:
@@ -33,7 +35,9 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Paragraph():
             return [hung("", part.text, width, TONES[part.tone])]
         case parts.Line():
-            return [hung(f"{part.mark} " if part.mark else "", part.text, width, TONES[part.tone])]
+            mark = f"{part.mark} " if part.mark else ""
+            further = " " * len(mark) if len(mark) <= NUMBERED else None
+            return [hung(mark, part.text, width, TONES[part.tone], further)]
         case parts.HowTo():
             return [hung(f"{part.number}. " if part.number else "· ", part.text, width)]
         case parts.Caution():
@@ -57,6 +61,9 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Bar():
             share = Content.assemble(("  " + bar(part.share, LONG_BAR if width > 60 else BAR), "$primary"))
             return [hung("", part.text, width), share + plain(f" {part.word}", TONES["quiet"])]
+        case parts.Beliefs():
+            drawn = [plain(row) for row in shades.picture(part.rows, width)]
+            return [*drawn, hung("", shades.LEGEND, width, TONES["quiet"])]
         case parts.Table():
             return _table(part, width)
         case parts.Field():
