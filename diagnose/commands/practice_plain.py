@@ -13,21 +13,9 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
+from diagnose.pages import practice as pages
 from diagnose.pages.debrief import debrief as told
 from diagnose.pages.debrief import lesson, replied, replies
-from diagnose.pages.practice import (
-    BEGIN_NEW,
-    EXPECT,
-    bench,
-    came_of,
-    expected,
-    hints,
-    look,
-    look_name,
-    mend_name,
-    so_far,
-    unfinished,
-)
 from diagnose.practice import happenings as hp
 from diagnose.practice import offers
 from diagnose.practice.debrief import debrief
@@ -67,9 +55,9 @@ class _Plain:
                 common.say(found.told)
             if found.left:
                 common.say(f"{self.nickname}: not finished")
-                show(unfinished(0))
+                show(pages.unfinished(0))
                 goes_on = [f"go on: {learners.says(self.known, one)}" for one in found.left]
-                chosen = self._pick([*goes_on, BEGIN_NEW], back=False)
+                chosen = self._pick([*goes_on, pages.BEGIN_NEW], back=False)
                 if chosen is not None and chosen < len(found.left):
                     self.practice = learners.resumed(self.known, found.left[chosen])
                     self.kept = len(self.practice.events)
@@ -81,7 +69,7 @@ class _Plain:
         if kept is not None:
             common.say(f"Lesson: {kept.name}")
         common.say(self.practice.variant.says())
-        show(bench(self.practice))
+        show(pages.bench(self.practice))
         while not self.practice.ended:
             self._turn()
         found = debrief(self.practice)
@@ -121,7 +109,7 @@ class _Plain:
             common.say(f"{error}.")
             return
         self._keep()
-        show(came_of(self.practice.lines[-1]))
+        show(pages.came_of(self.practice.lines[-1]))
 
     def _keep(self) -> None:
         if self.journal is not None and self.kept < len(self.practice.events):
@@ -134,13 +122,13 @@ class _Plain:
         if area is None:
             return None
         names = looks[area]
-        chosen = self._pick([look_name(self.practice, n) for n in names])
+        chosen = self._pick([pages.look_name(self.practice, n) for n in names])
         if chosen is None:
             return None
         name = names[chosen]
-        show(look(self.practice, name))
-        common.say(f"{capital(EXPECT)} {BACK} leaves it open.")
-        answers = expected(self.practice, name)
+        show(pages.look(self.practice, name))
+        common.say(f"{capital(pages.EXPECT)} {BACK} leaves it open.")
+        answers = pages.expected(self.practice, name)
         answer = self._pick([one.say for one in answers])
         return hp.Looked(name, "" if answer is None else answers[answer].id)
 
@@ -150,7 +138,7 @@ class _Plain:
         area = self._of(list(mends))
         if area is None:
             return None
-        names = [mend_name(self.practice, n) for n in mends[area]]
+        names = [pages.mend_name(self.practice, n) for n in mends[area]]
         chosen = self._pick(names)
         if chosen is None:
             return None
@@ -172,7 +160,7 @@ class _Plain:
         return None if chosen is None else turns[chosen][1]
 
     def _hint(self) -> hp.Event | None:
-        chosen = self._pick([one.say for one in hints()])
+        chosen = self._pick([one.say for one in pages.hints()])
         return None if chosen is None else hp.Hinted(chosen + 1)
 
     def _question(self) -> None:
@@ -209,7 +197,7 @@ class _Plain:
             if typed == "!":
                 self._wrong()
             elif typed == "l":
-                show(so_far(self.practice))
+                show(pages.so_far(self.practice))
             else:
                 common.say(f"Type a number from 1 to {len(said)}. {KEYS}")
 

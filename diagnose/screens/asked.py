@@ -8,17 +8,16 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from diagnose.pages.parts import Page as Parts
+from diagnose.pages import parts
 from diagnose.reason.view import Choice
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.rendered import rendered
 
 
 class Asked(Page[str]):
     """Shows something to read, and choices."""
 
-    def __init__(self, heading: str, told: Parts, choices: Sequence[Choice]) -> None:
+    def __init__(self, heading: str, told: parts.Page, choices: Sequence[Choice]) -> None:
         super().__init__()
         self.heading = heading
         self.told = told
@@ -36,7 +35,7 @@ class Asked(Page[str]):
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        self.query_one("#told", Static).update(rendered(self.told, self.size.width - 6))
+        self.tell(self.told)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer it."""

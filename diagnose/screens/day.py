@@ -10,11 +10,10 @@ from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts
 from diagnose.pages.asks import NO_ENGINE, asks
 from diagnose.pages.conditions import air_and_fuel, noted
 from diagnose.pages.dates import clock
-from diagnose.pages.parts import Gap, Line, Paragraph
-from diagnose.pages.parts import Page as Parts
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
@@ -22,7 +21,6 @@ from diagnose.screens.messages import DayNoted
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
-from diagnose.screens.widgets.rendered import rendered
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.typed import Field, Typed, as_typed, day
 
@@ -106,19 +104,18 @@ class DayPage(Form[None]):
         self.query_one(Choices).focus()
 
     def _paint(self) -> None:
-        width = self.size.width - 6
         try:
             now = self.session.conditions(self._whose)
-            shown: Parts = (*air_and_fuel(now), *self._asks())
+            shown: parts.Page = (*air_and_fuel(now), *self._asks())
         except DiagnoseError as error:
-            now, shown = Conditions(), (Line(str(error), "!", "urgent"),)
+            now, shown = Conditions(), (parts.Line(str(error), "!", "urgent"),)
         else:
             kept = f"saved {clock(self.kept)}" if self.session.journal.saved else "not saved"
-            shown = (Gap(), *([Paragraph(kept, "quiet")] if self.kept else []), *shown)
-        self.query_one("#noted", Static).update(rendered(noted(now), width))
-        self.query_one("#told", Static).update(rendered(shown, width))
+            shown = (parts.Gap(), *([parts.Paragraph(kept, "quiet")] if self.kept else []), *shown)
+        self.tell(noted(now), "noted")
+        self.tell(shown)
 
-    def _asks(self) -> Parts:
+    def _asks(self) -> parts.Page:
         if not self._whose:
-            return (Paragraph(NO_ENGINE, "quiet"),)
+            return (parts.Paragraph(NO_ENGINE, "quiet"),)
         return asks(self.session.explained(self._whose), self.session.advice(self._whose), BY_GOING_BACK)

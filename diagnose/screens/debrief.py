@@ -12,7 +12,6 @@ from diagnose.practice.debrief import Debrief
 from diagnose.practice.happenings import Replied
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.rendered import rendered
 
 
 class DebriefPage(Page[None]):
@@ -57,7 +56,7 @@ class DebriefPage(Page[None]):
     def _paint(self) -> None:
         known, asks = self.session.knowledge, self._lesson()
         shown = (*(lesson(known, asks, self._reply()) if asks else ()), *debrief(known, self.found))
-        self.query_one("#told", Static).update(rendered(shown, self.size.width - 6))
+        self.tell(shown)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer the lesson's question, and say whether that was right."""

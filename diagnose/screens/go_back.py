@@ -7,14 +7,12 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts
 from diagnose.pages.going_back import NO_RECORD, going_back
-from diagnose.pages.parts import Line
-from diagnose.pages.parts import Page as Parts
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.rendered import rendered
 from diagnose.tune.back import GoingBack
 from diagnose.tune.needles import Entry, Ledger, WentBack
 
@@ -52,16 +50,15 @@ class GoBack(Page[Entry]):
         self._paint()
 
     def _paint(self) -> None:
-        width = self.size.width - 6
         why = NO_RECORD
         try:
             self.found = self.session.going_back(self.engine.name)
         except DiagnoseError as error:
             self.found, why = None, str(error)
-        shown: Parts = (Line(why, "!", "urgent"),)
+        shown: parts.Page = (parts.Line(why, "!", "urgent"),)
         if self.found is not None:
             shown = going_back(self.found, self.main.noted(self.engine.name))
-        self.query_one("#told", Static).update(rendered(shown, width))
+        self.tell(shown)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Record it, note the day first, or leave it."""

@@ -13,7 +13,6 @@ from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
-from diagnose.screens.widgets.rendered import rendered
 from diagnose.tune.needles import Entry, Good, Ledger
 
 DAY = "day"
@@ -53,7 +52,7 @@ class GoodTune(Form[Entry]):
 
     def _paint(self) -> None:
         page = good_tune(self.ledger, self.engine.variant.needles, self.main.noted(self.engine.name))
-        self.query_one("#kept", Static).update(rendered(page, self.size.width - 6))
+        self.tell(page, "kept")
 
     def choose(self, choice: str) -> None:
         """Keep it, note the day first, or leave it."""

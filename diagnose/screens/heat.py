@@ -9,16 +9,14 @@ from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.wording import both
+from diagnose.pages import parts
 from diagnose.pages.head_reading import SURFACES, head_reading
-from diagnose.pages.parts import Gap
-from diagnose.pages.parts import Page as Parts
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
-from diagnose.screens.widgets.rendered import rendered
 from diagnose.tune import typed
 from diagnose.tune.heat import AROUND
 
@@ -31,7 +29,7 @@ class HeadReading(Form[None]):
     def __init__(self, engine: Engine) -> None:
         super().__init__()
         self.engine = engine
-        self.said: Parts = ()
+        self.said: parts.Page = ()
 
     def body(self) -> ComposeResult:
         """Lay out the form, and what it comes to below it."""
@@ -72,4 +70,4 @@ class HeadReading(Form[None]):
         self._paint()
 
     def _paint(self) -> None:
-        self.query_one("#told", Static).update(rendered((Gap(), *self.said), self.size.width - 6))
+        self.tell((parts.Gap(), *self.said))

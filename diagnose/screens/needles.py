@@ -11,15 +11,13 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts
 from diagnose.pages.ledger import done
-from diagnose.pages.parts import Page as Parts
-from diagnose.pages.parts import trouble
 from diagnose.pages.stand import heading, stand
 from diagnose.pages.window import in_a_line
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import Entered
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.rendered import rendered
 from diagnose.tune.needles import Entry, Ledger
 
 AT_ONCE = 30
@@ -50,7 +48,7 @@ class Needles(Page[None]):
         self.engine = engine
         self.heading = heading(engine)
         self.ledger = Ledger()
-        self.window: Parts = ()
+        self.window: parts.Page = ()
         self.rows = AT_ONCE
         self.trouble = ""
         self._times = 0
@@ -94,12 +92,12 @@ class Needles(Page[None]):
             return
         self._painted = made_of
         shown = (
-            *trouble(self.trouble),
+            *parts.trouble(self.trouble),
             *stand(self.ledger, self.engine.variant.needles, RECORD),
             *self.window,
             *done(self.ledger, self.rows),
         )
-        self.query_one("#told", Static).update(rendered(shown, self.size.width - 6))
+        self.tell(shown)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
         """Offer a key only where it does something."""

@@ -7,14 +7,12 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
-from diagnose.pages.parts import Line
-from diagnose.pages.parts import Page as Parts
+from diagnose.pages import parts
 from diagnose.pages.window import window
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.rendered import rendered
 from diagnose.tune.window import Offer
 
 OWN, GENERAL, BACK = "own", "general", "back"
@@ -28,7 +26,7 @@ class OwnWindow(Page[None]):
         self.engine = engine
         self.heading = f"Window: {engine.name}"
         self.found: Offer | None = None
-        self.told: Parts = ()
+        self.told: parts.Page = ()
 
     def body(self) -> ComposeResult:
         """Lay out the text and the answers."""
@@ -42,7 +40,7 @@ class OwnWindow(Page[None]):
             self.found = self.session.offered_window(self.engine.name)
             self.told = window(self.session.window(self.engine.name), self.found)
         except DiagnoseError as error:
-            self.told = (Line(str(error), "!", "urgent"),)
+            self.told = (parts.Line(str(error), "!", "urgent"),)
         own = self.found.window if self.found else None
         choices = [Choice(OWN, f"take over its own: {own.says()}")] if own else []
         choices += [Choice(GENERAL, "the general one"), Choice(BACK, "leave it as it is")]
@@ -51,7 +49,7 @@ class OwnWindow(Page[None]):
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        self.query_one("#told", Static).update(rendered(self.told, self.size.width - 6))
+        self.tell(self.told)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Store what was chosen, and go back to the needles."""

@@ -10,19 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
-from diagnose.pages.practice import (
-    BEFORE_END,
-    BEFORE_HINT,
-    EXPECT,
-    bench,
-    expected,
-    heading,
-    hints,
-    look,
-    look_name,
-    mend_name,
-    real_car,
-)
+from diagnose.pages import practice as pages
 from diagnose.practice import offers
 from diagnose.practice.happenings import Event, GaveUp, Hinted, Looked, Mended, Ran, Tried, WentBack
 from diagnose.practice.lesson import Practice
@@ -33,7 +21,6 @@ from diagnose.reason.view import Choice
 from diagnose.screens.asked import Asked
 from diagnose.screens.listing import Entry, Listing, options
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.seat import looks, seats
 from diagnose.screens.widgets.text import plain
 
@@ -106,15 +93,15 @@ class PracticeBench(Page[None]):
         seat = self.main.table.seat
         if seat is None:
             return
-        width, practice = self.size.width - 6, seat.practice
-        self.query_one("#heading", Static).update(plain(heading(seat)))
+        practice = seat.practice
+        self.query_one("#heading", Static).update(plain(pages.heading(seat)))
         self.query_one("#seats", Static).update(seats(self.main.table.seats, self.main.table.at, self.size.width - 4))
         listed = self.query_one(OptionList)
         listed.display = practice is not None
         if practice is None:
-            self.query_one("#told", Static).update(rendered(real_car(self.main.table), width))
+            self.tell(pages.real_car(self.main.table))
         else:
-            self.query_one("#told", Static).update(rendered(bench(practice), width))
+            self.tell(pages.bench(practice))
             marked = listed.highlighted
             listed.set_options(options(looks(practice)))
             listed.highlighted = marked
@@ -174,8 +161,9 @@ class PracticeBench(Page[None]):
             if answer is not None:
                 self._done(Looked(name, "" if answer == SKIPPED else answer))
 
-        choices = [*expected(practice, name), Choice(SKIPPED, "I don't know: just look")]
-        self.app.push_screen(Asked(f"{look_name(practice, name)}: {EXPECT}", look(practice, name), choices), looked)
+        choices = [*pages.expected(practice, name), Choice(SKIPPED, "I don't know: just look")]
+        heading = f"{pages.look_name(practice, name)}: {pages.EXPECT}"
+        self.app.push_screen(Asked(heading, pages.look(practice, name), choices), looked)
 
     def action_mend(self) -> None:
         """Choose what to mend."""
@@ -187,7 +175,7 @@ class PracticeBench(Page[None]):
             for area, names in offers.mends(practice.scope).items()
             for entry in (
                 Entry("", area),
-                *(Entry(name, mend_name(practice, name)) for name in names),
+                *(Entry(name, pages.mend_name(practice, name)) for name in names),
             )
         ]
 
@@ -246,7 +234,7 @@ class PracticeBench(Page[None]):
             if strength is not None:
                 self._done(Hinted(int(strength)))
 
-        self.app.push_screen(Asked("How strong a hint?", BEFORE_HINT, hints()), chosen)
+        self.app.push_screen(Asked("How strong a hint?", pages.BEFORE_HINT, pages.hints()), chosen)
 
     def action_stop(self) -> None:
         """Give up, once that is confirmed."""
@@ -255,7 +243,8 @@ class PracticeBench(Page[None]):
             if choice == YES:
                 self._done(GaveUp())
 
-        self.app.push_screen(Asked("Give up?", BEFORE_END, [Choice(YES, "stop here"), Choice(NO, "go on")]), decided)
+        choices = [Choice(YES, "stop here"), Choice(NO, "go on")]
+        self.app.push_screen(Asked("Give up?", pages.BEFORE_END, choices), decided)
 
     def _done(self, event: Event) -> None:
         if self.practice is not None and self.main.happened(event):

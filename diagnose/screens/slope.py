@@ -7,11 +7,10 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts
 from diagnose.pages.own_slope import own_slope
-from diagnose.pages.parts import Line
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.rendered import rendered
 from diagnose.tune.needles import Ledger
 from diagnose.tune.slope import Slope
 
@@ -46,5 +45,5 @@ class OwnSlope(Page[None]):
         self._paint()
 
     def _paint(self) -> None:
-        page = (Line(self.trouble, "!"),) if self.trouble else own_slope(self.ledger, self.found)
-        self.query_one("#told", Static).update(rendered(page, self.size.width - 6))
+        page = (parts.Line(self.trouble, "!"),) if self.trouble else own_slope(self.ledger, self.found)
+        self.tell(page)

@@ -12,10 +12,8 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
-from diagnose.pages import well_card
+from diagnose.pages import parts, well_card
 from diagnose.pages.dates import day
-from diagnose.pages.parts import Page as Parts
-from diagnose.pages.parts import trouble
 from diagnose.pages.well_card import QUESTIONS, SQUEEZES, Question
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
@@ -24,7 +22,6 @@ from diagnose.screens.messages import CardMade
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import ENTER, NO_DIGIT, Choices
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import hung, plain
 from diagnose.tune.needles import Settings
 from diagnose.tune.typed import reading
@@ -97,17 +94,14 @@ class Well(Page[None]):
 
     def _paint(self) -> None:
         width, question, sign = self.size.width - 6, self._question, ""
-        shown: Parts
+        shown: parts.Page
         if self.number == LAST_CARD and self.last is not None:
             count, ask = f"noted {day(self.last.at)}", "Its own normal, when it ran well"
             shown = well_card.held(self.last)
             choices = [Choice(GO, "note a new card"), Choice("no", "leave it")]
         elif self.number == CAUTION:
-            count, ask, shown = (
-                "about three minutes",
-                "Before you begin",
-                (*trouble(self.trouble), *well_card.before(self.session.knowledge)),
-            )
+            count, ask = "about three minutes", "Before you begin"
+            shown = (*parts.trouble(self.trouble), *well_card.before(self.session.knowledge))
             choices, sign = [Choice(GO, "I have read this: begin")], ENTER
         elif question is None:
             count, ask, shown = "that is all", "Is this the card?", well_card.made(self._card())
@@ -124,7 +118,7 @@ class Well(Page[None]):
                 self.query_one("#number", Field).placeholder = question.example
         self.query_one("#count", Static).update(hung("", count, width, "$secondary"))
         self.query_one("#ask", Static).update(hung("", ask, width, "bold"))
-        self.query_one("#told", Static).update(rendered(shown, width))
+        self.tell(shown)
         self.query_one(Choices).show(choices, sign=sign)
 
     def number_field(self) -> Input | None:
