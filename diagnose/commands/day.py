@@ -50,11 +50,9 @@ def day(
                    --elevation 400ft --save
       diagnose day --engine "blue truggy"
     """
-    height = None if elevation is None else common.read("--elevation", elevation, "length")
-    pressures = (station_pressure, sea_level_pressure)
-    air = None
-    if any(given is not None for given in (temperature, humidity, *pressures)):
-        air = _air(temperature, humidity, *pressures, height)
+    air = height = None
+    if any(given is not None for given in (temperature, humidity, station_pressure, sea_level_pressure)):
+        air, height = _air(temperature, humidity, station_pressure, sea_level_pressure, elevation)
     if air is not None and not save and engine is None:  # then no journal is needed
         _tell(air, None, as_json=as_json)
         return
@@ -71,29 +69,22 @@ def day(
 
 
 def _air(
-    temperature: str | None, humidity: str | None, station: str | None, sea_level: str | None, height: float | None
-) -> Air:
-    """Return the air; raises `DiagnoseError` for what is missing or can't be."""
-    from diagnose.tune import air as moist
+    temperature: str | None, humidity: str | None, station: str | None, sea_level: str | None, elevation: str | None
+) -> tuple[Air, float | None]:
+    """Return the air, and the elevation if it was said; raises `DiagnoseError` for what is missing or can't be."""
+    from diagnose.tune import typed
 
-    if temperature is None or humidity is None or (station is None) == (sea_level is None):
+    if not temperature or not humidity or bool(station) == bool(sea_level):
         raise DiagnoseError(f"the air needs its temperature, its humidity and one pressure, like: {HOW}")
-    warm, wet = common.read("--temperature", temperature, "temperature"), common.read("--humidity", humidity, "share")
-    if station is not None:
-        air = moist.Air(warm, common.read("--station-pressure", station, "pressure"), wet)
-        wrong = moist.problem(air, height)
-    elif height is None:
+    if not station and not elevation:
         raise DiagnoseError("a sea-level pressure needs the --elevation of the track, like --elevation 120m")
-    else:
-        pressure = common.read("--sea-level-pressure", sea_level or "", "pressure")
-        air = moist.Air(warm, pressure, wet)
-        wrong = moist.problem(air) or moist.sea_level_problem(pressure) or moist.elevation_problem(height)
-        if not wrong:
-            air = moist.Air(warm, moist.station_pressure(pressure, height, warm), wet)
-            wrong = moist.problem(air)
-    if wrong:
-        raise DiagnoseError(wrong)
-    return air
+    phone = not station
+    found = typed.day(typed.Typed(temperature, humidity, station or sea_level or "", elevation or "", sea_level=phone))
+    for field, why in found.problems.items():
+        option = ("sea-level-pressure" if phone else "station-pressure") if field == "pressure" else field
+        raise DiagnoseError(f"--{option}: {why}")
+    assert found.air is not None
+    return found.air, found.elevation
 
 
 def _explained(session: Session, engine: str, air: Air) -> tuple[str, Explained | None, Advice | None]:
