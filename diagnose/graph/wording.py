@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+RIGHT, LEFT = "to the right (clockwise)", "to the left (anticlockwise)"
+"""How a screwdriver turns."""
+AIR_SCREW = "A low screw that lets in air works the other way round: see its maker."
+
 
 def clean(text: str) -> str:
     """Return text without control characters and direction marks; line ends stay."""

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from diagnose.graph.model import CLOSE, Adjust, Mend, Reading, Screw, StartSettings, Way, Work
 from diagnose.graph.say import say, when_well
-from diagnose.graph.wording import amount, capital
+from diagnose.graph.wording import AIR_SCREW, LEFT, RIGHT, amount, capital
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
 from diagnose.reason.standing import Standing
@@ -313,13 +313,11 @@ def spent(step: Step, choice: str | float) -> float:
 
 def _turned(turn: Turn) -> str:
     """Say which way the screwdriver turns."""
-    way = "to the right (clockwise)" if turn.clockwise else "to the left (anticlockwise)"
+    way = RIGHT if turn.clockwise else LEFT
     told = f"{turn.screw}: {amount(turn.hours)} {turn.way}. Turn the screwdriver {way}, as you look at the slot."
     if turn.air_screw:
         return f"{told} This one lets in air, so it works the other way round."
-    return (
-        f"{told} A low screw that lets in air works the other way round: see its maker." if turn.screw == LOW else told
-    )
+    return f"{told} {AIR_SCREW}" if turn.screw == LOW else told
 
 
 def _kept(screw: str) -> bool:

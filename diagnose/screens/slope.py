@@ -11,8 +11,6 @@ from diagnose.pages import parts
 from diagnose.pages.own_slope import own_slope
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
-from diagnose.tune.needles import Ledger
-from diagnose.tune.slope import Slope
 
 
 class OwnSlope(Page[None]):
@@ -22,9 +20,7 @@ class OwnSlope(Page[None]):
         super().__init__()
         self.engine = engine
         self.heading = f"Own slope: {engine.name}"
-        self.ledger = Ledger()
-        self.found: Slope | None = None
-        self.trouble = ""
+        self.told: parts.Page = ()
 
     def body(self) -> ComposeResult:
         """Lay out the text."""
@@ -34,16 +30,11 @@ class OwnSlope(Page[None]):
     def on_mount(self) -> None:
         """Work it out, and let the arrows scroll."""
         try:
-            self.ledger, self.found = self.session.ledger(self.engine.name), self.session.slope(self.engine.name)
+            self.told = own_slope(self.session.ledger(self.engine.name), self.session.slope(self.engine.name))
         except DiagnoseError as error:
-            self.trouble = str(error)
+            self.told = (parts.Line(str(error), "!"),)
         self.query_one("#text").focus()
-        self._paint()
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        self._paint()
-
-    def _paint(self) -> None:
-        page = (parts.Line(self.trouble, "!"),) if self.trouble else own_slope(self.ledger, self.found)
-        self.tell(page)
+        self.tell(self.told)

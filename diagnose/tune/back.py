@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
-from diagnose.graph.wording import amount, capital
+from diagnose.graph.wording import AIR_SCREW, LEFT, RIGHT, amount, capital
 from diagnose.tune.mixture import PER_TURN, Conditions, opening, shift
 from diagnose.tune.needles import LOW, MOST_DEPTH, STOP, Depth, Ledger, Tune, outwards
 
@@ -27,8 +27,6 @@ UNKNOWN = 1.0
 CORRECTED: tuple[Screw, ...] = ("low needle", "high needle")
 """The needles that follow the air and the fuel. The mid needle goes to its mark, and the stop to its gap."""
 
-RIGHT, LEFT = "to the right (clockwise)", "to the left (anticlockwise)"
-AIR_SCREW = "A low screw that lets in air works the other way round: see its maker."
 LEAST_PERCENT = 0.05
 TINY = 1e-6
 
