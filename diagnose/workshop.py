@@ -11,6 +11,7 @@ import msgspec
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge, Screw, Variant
 from diagnose.graph.problem import did_you_mean
+from diagnose.graph.wording import fahrenheit
 from diagnose.reason.scope import Scope
 from diagnose.record import cards, windows
 from diagnose.record.days import Day, Days, days, note, refuse, same_day
@@ -21,7 +22,6 @@ from diagnose.tune import back, drift, needles
 from diagnose.tune import window as warm
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
-from diagnose.tune.heat import fahrenheit
 from diagnose.tune.mixture import Conditions, Span
 from diagnose.tune.well import Card
 

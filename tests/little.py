@@ -7,7 +7,7 @@ from typing import Any
 import msgspec
 
 from diagnose.graph.model import Knowledge, Variant
-from diagnose.graph.say import celsius
+from diagnose.graph.wording import celsius
 from diagnose.reason import events as ev
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.errors import DiagnoseError
-from diagnose.pages.written import minutes as minutes
+from diagnose.graph.wording import clean, one_line
+from diagnose.graph.wording import minutes as minutes
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
@@ -40,14 +41,9 @@ def knowledge() -> Knowledge:
     return load(overlays(), cache=cache_dir())
 
 
-def clean(text: str) -> str:
-    """Return one line of text without what would act on a terminal: control characters and direction marks."""
-    return "".join(c if c.isprintable() else " " if c.isspace() else "" for c in text)
-
-
 def say(text: str = "", *, err: bool = False) -> None:
     """Print text, made safe for a terminal line by line."""
-    click.echo("\n".join(clean(line) for line in text.split("\n")), err=err)
+    click.echo(clean(text), err=err)
 
 
 def say_json(value: Any) -> None:
@@ -58,12 +54,17 @@ def say_json(value: Any) -> None:
 
 
 def table(rows: Iterable[Iterable[str]]) -> None:
-    """Print rows in columns, each as wide as it must be but the last."""
-    cleaned = [[clean(cell) for cell in row] for row in rows]
+    """Print rows in columns."""
+    for row in columns(rows):
+        click.echo(row)
+
+
+def columns(rows: Iterable[Iterable[str]]) -> list[str]:
+    """Return rows in columns, each as wide as it must be but the last."""
+    cleaned = [[one_line(cell) for cell in row] for row in rows]
     widths = [max(map(len, column)) for column in zip(*cleaned, strict=True)]
-    for row in cleaned:
-        padded = [cell.ljust(width) for cell, width in zip(row, widths, strict=True)]
-        click.echo("  ".join(padded).rstrip())
+    padded = [[cell.ljust(width) for cell, width in zip(row, widths, strict=True)] for row in cleaned]
+    return ["  ".join(row).rstrip() for row in padded]
 
 
 def ids(kind: str) -> Callable[[click.Context, click.Parameter, str], list[CompletionItem]]:
@@ -78,7 +79,9 @@ def ids(kind: str) -> Callable[[click.Context, click.Parameter, str], list[Compl
         except DiagnoseError:  # knowledge that does not load completes nothing
             return []
         return [
-            CompletionItem(name, help=clean(entry.name)) for name, entry in known.items() if name.startswith(incomplete)
+            CompletionItem(name, help=one_line(entry.name))
+            for name, entry in known.items()
+            if name.startswith(incomplete)
         ]
 
     return complete

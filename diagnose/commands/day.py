@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.commands import common
+from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
@@ -15,9 +16,7 @@ if TYPE_CHECKING:
     from diagnose.tune.air import Air
     from diagnose.tune.drift import Advice, Explained
 
-FOOT = 0.3048
-"""m."""
-
+BACK = "It is said step by step by: diagnose needles ENGINE back"
 HOW = "--temperature 31C --humidity 55 --station-pressure 1004hPa"
 
 
@@ -51,11 +50,9 @@ def day(
                    --elevation 400ft --save
       diagnose day --engine "blue truggy"
     """
-    height = None if elevation is None else common.read("--elevation", elevation, "length")
-    pressures = (station_pressure, sea_level_pressure)
-    air = None
-    if any(given is not None for given in (temperature, humidity, *pressures)):
-        air = _air(temperature, humidity, *pressures, height)
+    air = height = None
+    if any(given is not None for given in (temperature, humidity, station_pressure, sea_level_pressure)):
+        air, height = _air(temperature, humidity, station_pressure, sea_level_pressure, elevation)
     if air is not None and not save and engine is None:  # then no journal is needed
         _tell(air, None, as_json=as_json)
         return
@@ -72,29 +69,22 @@ def day(
 
 
 def _air(
-    temperature: str | None, humidity: str | None, station: str | None, sea_level: str | None, height: float | None
-) -> Air:
-    """Return the air; raises `DiagnoseError` for what is missing or can't be."""
-    from diagnose.tune import air as moist
+    temperature: str | None, humidity: str | None, station: str | None, sea_level: str | None, elevation: str | None
+) -> tuple[Air, float | None]:
+    """Return the air, and the elevation if it was said; raises `DiagnoseError` for what is missing or can't be."""
+    from diagnose.tune import typed
 
-    if temperature is None or humidity is None or (station is None) == (sea_level is None):
+    if not temperature or not humidity or bool(station) == bool(sea_level):
         raise DiagnoseError(f"the air needs its temperature, its humidity and one pressure, like: {HOW}")
-    warm, wet = common.read("--temperature", temperature, "temperature"), common.read("--humidity", humidity, "share")
-    if station is not None:
-        air = moist.Air(warm, common.read("--station-pressure", station, "pressure"), wet)
-        wrong = moist.problem(air, height)
-    elif height is None:
+    if not station and not elevation:
         raise DiagnoseError("a sea-level pressure needs the --elevation of the track, like --elevation 120m")
-    else:
-        pressure = common.read("--sea-level-pressure", sea_level or "", "pressure")
-        air = moist.Air(warm, pressure, wet)
-        wrong = moist.problem(air) or moist.sea_level_problem(pressure) or moist.elevation_problem(height)
-        if not wrong:
-            air = moist.Air(warm, moist.station_pressure(pressure, height, warm), wet)
-            wrong = moist.problem(air)
-    if wrong:
-        raise DiagnoseError(wrong)
-    return air
+    phone = not station
+    found = typed.day(typed.Typed(temperature, humidity, station or sea_level or "", elevation or "", sea_level=phone))
+    for field, why in found.problems.items():
+        option = ("sea-level-pressure" if phone else "station-pressure") if field == "pressure" else field
+        raise DiagnoseError(f"--{option}: {why}")
+    assert found.air is not None
+    return found.air, found.elevation
 
 
 def _explained(session: Session, engine: str, air: Air) -> tuple[str, Explained | None, Advice | None]:
@@ -105,29 +95,24 @@ def _explained(session: Session, engine: str, air: Air) -> tuple[str, Explained 
 
 
 def _tell(air: Air, found: tuple[str, Explained | None, Advice | None] | None, *, as_json: bool) -> None:
+    from diagnose.pages.asks import asks
+    from diagnose.pages.conditions import air_and_fuel, day
     from diagnose.tune import air as moist
-    from diagnose.tune.heat import both
+    from diagnose.tune.mixture import Conditions
 
-    whole, dry = moist.density(air), moist.dry_density(air)
-    altitude, doubt = moist.density_altitude(whole), moist.doubt(air)
-    if as_json:
-        told: dict[str, Any] = {
-            **asdict(air),
-            "density": whole,
-            "dry_density": dry,
-            "density_altitude": altitude,
-            "doubt": doubt,
-        }
-        common.say_json(told | ({} if found is None else {"engine": found[0], **_json(*found[1:])}))
+    if not as_json:
+        now = Conditions(air)
+        show_page((*day(now), *air_and_fuel(now), *(asks(*found[1:], BACK) if found else ())))
         return
-    common.say(f"{both(air.temperature)}, {air.humidity:.0%} humidity, {air.pressure / 100:.1f} hPa at the track")
-    common.say(f"density: {whole:.4f} kg/m3")
-    common.say(f"dry, which burns the fuel: {dry:.4f} kg/m3")
-    common.say(f"as thin as on a standard day at {altitude:.0f} m ({altitude / FOOT:.0f} ft)")
-    if doubt:
-        common.say(doubt)
-    if found is not None:
-        _tell_engine(*found)
+    whole = moist.density(air)
+    told: dict[str, Any] = {
+        **asdict(air),
+        "density": whole,
+        "dry_density": moist.dry_density(air),
+        "density_altitude": moist.density_altitude(whole),
+        "doubt": moist.doubt(air),
+    }
+    common.say_json(told | ({} if found is None else {"engine": found[0], **_json(*found[1:])}))
 
 
 def _json(found: Explained | None, advice: Advice | None) -> dict[str, Any]:
@@ -146,22 +131,3 @@ def _json(found: Explained | None, advice: Advice | None) -> dict[str, Any]:
         "assumptions": found.assumptions,
     }
     return {"explained": explained, "advice": advice}
-
-
-def _tell_engine(engine: str, found: Explained | None, advice: Advice | None) -> None:
-    from diagnose.tune.back import amount, capital
-    from diagnose.tune.drift import in_a_line
-
-    common.say(f"\n{engine}, since its last good tune:")
-    if found is None or advice is None:
-        common.say("Nothing to compare with. When it runs well, mark it: diagnose needles ENGINE good")
-        return
-    for line in (found.why, *found.said):
-        common.say(line)
-    if line := in_a_line(found):
-        common.say(f"{capital(line)}.")
-    turn = f"{advice.way}, {amount(advice.hours)}. " if advice.hours else ""
-    common.say(f"The high needle: {turn}{advice.said}")
-    common.say("Taken as given:")
-    for line in found.assumptions:
-        common.say(f"- {line}")

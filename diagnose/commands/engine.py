@@ -7,12 +7,17 @@ from typing import TYPE_CHECKING, Any, get_args
 
 import click
 
-from diagnose.commands import common, told
+from diagnose.commands import common, ledger_json
+from diagnose.commands.needles import RECORD
+from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Starter
 
 if TYPE_CHECKING:
     from diagnose.record.engines import Engine
+
+
+TAKE_OVER = "Take that one over with: diagnose engine window ENGINE --own"
 
 
 @click.group(no_args_is_help=True)
@@ -106,20 +111,25 @@ def show(name: str, as_json: bool) -> None:
     Example:
       diagnose engine show "blue truggy"
     """
+    from diagnose.pages.parts import Heading, Paragraph
+    from diagnose.pages.stand import heading, stand
+    from diagnose.pages.window import in_a_line
+
     with common.session() as session:
         found, ledger = session.engine(name), session.ledger(name)
         own, now = session.offered_window(name), session.window(name)
     if as_json:
         heat = {"heads": own.heads, "window": now, "offered": own.window}
-        common.say_json({**_shown(found), **told.shown(ledger), **heat})
+        common.say_json({**_shown(found), **ledger_json.shown(ledger), **heat})
         return
-    told.tell(f"{found.name}: {found.variant.says()}", ledger)
-    common.say(f"window: a screw is turned with the head at {now.says()}")
-    common.say(f"own heads: {own.said}")
-    if own.window is not None and own.window != now:
-        common.say(f'take it over with: diagnose engine window "{name}" --own')
-    if found.notes:
-        common.say(f"notes: {found.notes}")
+    show_page(
+        (
+            Heading(heading(found)),
+            *stand(ledger, found.variant.needles, RECORD),
+            *in_a_line(now, own),
+            *([Paragraph(found.notes)] if found.notes else []),
+        )
+    )
 
 
 @engine.command()
@@ -136,6 +146,8 @@ def window(name: str, edges: tuple[str, ...], own: bool, general: bool) -> None:
       diagnose engine window "blue truggy" 190F 230F
       diagnose engine window "blue truggy" --own
     """
+    from diagnose.pages.parts import Paragraph
+    from diagnose.pages.window import window as told
     from diagnose.tune import typed
     from diagnose.tune.window import Window
 
@@ -150,8 +162,7 @@ def window(name: str, edges: tuple[str, ...], own: bool, general: bool) -> None:
         elif own or general:
             session.write_window(name, found.window if own else None)
         now = session.window(name)
-    common.say(f"window: a screw is turned with the head at {now.says()}")
-    common.say(f"own heads: {found.said}")
+    show_page((*told(now, found), *([Paragraph(TAKE_OVER)] if found.window not in (None, now) else [])))
 
 
 def _shown(one: Engine) -> dict[str, Any]:

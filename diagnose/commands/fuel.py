@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.commands import common
+from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
     from diagnose.session import Session
     from diagnose.tune.fuel import Blend
-    from diagnose.tune.mixture import Opening, Shift
+    from diagnose.tune.mixture import Opening
 
 
 @click.command()
@@ -37,6 +38,8 @@ def fuel(nitro: str, oil: str, before: tuple[str, str] | None, engine: str | Non
       diagnose fuel 25 10 --from 16 10
       diagnose fuel 25 10 --engine "blue truggy" --save
     """
+    from diagnose.pages.fuel import changed
+    from diagnose.pages.fuel import fuel as fuel_alone
     from diagnose.tune.mixture import Conditions, opening, shift
 
     new, old = _blend(nitro, oil), None if before is None else _blend(*before)
@@ -59,10 +62,7 @@ def fuel(nitro: str, oil: str, before: tuple[str, str] | None, engine: str | Non
             }
         common.say_json(told)
         return
-    _tell(new)
-    if old is not None and change is not None:
-        common.say(f"from {_name(old)}:")
-        _tell_change(change, at)
+    show_page((*fuel_alone(new), *(changed(old, change, at) if old is not None and change is not None else ())))
 
 
 def _blend(nitro: str, oil: str) -> Blend:
@@ -90,26 +90,3 @@ def _json(blend: Blend) -> dict[str, Any]:
 
     air = {"oil_unburnt": air_demand(blend, oil_burnt=False), "oil_burnt": air_demand(blend, oil_burnt=True)}
     return {**asdict(blend), "methanol": blend.methanol, "density": density(blend), "air_per_litre": air}
-
-
-def _name(blend: Blend) -> str:
-    return f"{blend.nitro * 100:.4g}% nitromethane, {blend.oil * 100:.4g}% oil"
-
-
-def _tell(blend: Blend) -> None:
-    told = _json(blend)
-    none, every = told["air_per_litre"].values()
-    common.say(f"{_name(blend)}, {blend.methanol * 100:.4g}% methanol")
-    common.say(f"density: {told['density']:.0f} kg/m3 at 20 °C (68 °F)")
-    common.say(f"air for a litre: {none:.2f} kg if no oil burns, {every:.2f} kg if all of it does")
-
-
-def _tell_change(change: Shift, at: Opening) -> None:
-    percent, hours = change.percent(), change.hours(at)
-    common.say(f"the needle's area: {percent.low:+.1f} to {percent.high:+.1f}%")
-    common.say(f"the high needle: {hours.low:+.1f} to {hours.high:+.1f} hours (plus is out, richer)")
-    common.say(at.assumed)
-    if hours.high > 0:
-        common.say("Richen by the larger figure before you start it: go back to the record, corrected for the fuel.")
-    else:
-        common.say("It asks for less fuel. Leaner is an adjustment: an hour at most, warm, after the looks owed.")

@@ -6,15 +6,19 @@ from typing import TYPE_CHECKING, get_args
 
 import click
 
-from diagnose.commands import common, told
+from diagnose.commands import common, ledger_json
+from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
+    from diagnose.session import Session
     from diagnose.tune.needles import Depth, Entry, Ledger
 
+RECORD = "Write down where each screw stands: diagnose needles ENGINE set SCREW HOURS"
+NOTE = "Note it with 'diagnose day --save' and 'diagnose fuel --save', and mark the tune again."
 SCREWS: tuple[Screw, ...] = get_args(Screw)
 
 
@@ -63,11 +67,7 @@ def show(engine: str, as_json: bool) -> None:
       diagnose needles "blue truggy" show --json
     """
     with common.session() as session:
-        found = session.ledger(engine)
-    if as_json:
-        common.say_json({"engine": engine, **told.shown(found)})
-    else:
-        told.tell(engine, found)
+        _tell(session, engine, as_json=as_json)
 
 
 @needles.command("set")
@@ -116,11 +116,8 @@ def set_(
         if baseline or _is_new(before):
             now = session.conditions(engine)
             entry = Baseline(at, {**before.now, **settings}, now, air_screw or before.air_screw, reason)
-        found = session.write(engine, entry)
-    if as_json:
-        common.say_json({"engine": engine, **told.shown(found)})
-    else:
-        told.tell(engine, found)
+        session.write(engine, entry)
+        _tell(session, engine, as_json=as_json)
 
 
 @needles.command()
@@ -137,6 +134,8 @@ def good(engine: str, head: str | None, plug: str, as_json: bool) -> None:
     """
     from msgspec.structs import replace
 
+    from diagnose.pages.good_tune import unknown
+    from diagnose.pages.parts import Paragraph
     from diagnose.tune.needles import Good
 
     with common.session() as session:
@@ -144,15 +143,10 @@ def good(engine: str, head: str | None, plug: str, as_json: bool) -> None:
         now = session.conditions(engine)
         if head is not None:
             now = replace(now, head=common.read("--head", head, "temperature"))
-        found = session.write(engine, Good(session.clock(), now, plug))
-    if as_json:
-        common.say_json({"engine": engine, **told.shown(found)})
-        return
-    told.tell(engine, found)
-    if now.air is None:
-        common.say("The air of today is not noted: note it with 'diagnose day --save', and mark the tune again.")
-    if now.fuel is None:
-        common.say("The fuel is not noted: note it with 'diagnose fuel --save', and mark the tune again.")
+        session.write(engine, Good(session.clock(), now, plug))
+        _tell(session, engine, as_json=as_json)
+    if not as_json and (missing := unknown(now)):
+        show_page((*missing, Paragraph(NOTE)))
 
 
 @needles.command()
@@ -167,22 +161,21 @@ def back(engine: str, done: bool, as_json: bool) -> None:
       diagnose needles "blue truggy" back
       diagnose needles "blue truggy" back --done
     """
-    from diagnose.tune.back import amount, place
+    from diagnose.pages.going_back import NO_RECORD, going_back, went_back
+    from diagnose.pages.parts import Paragraph
     from diagnose.tune.needles import WentBack
 
     with common.session() as session:
         found = session.going_back(engine)
         if found is None:
-            raise DiagnoseError(
-                "there is no record to go back to; count each screw gently in, and write it down: "
-                "diagnose needles ENGINE set SCREW HOURS"
-            )
+            raise DiagnoseError(f"{NO_RECORD.rstrip(chr(46))}: diagnose needles ENGINE set SCREW HOURS")
         if done:
             settings = {target.screw: target.depth for target in found.targets}
             session.write(engine, WentBack(session.clock(), settings, found.because))
+        now, air_screw = session.conditions(engine), session.ledger(engine).air_screw
     if as_json:
         targets = {
-            one.screw: {**told.depth(one.depth), "record": told.depth(one.record), "added": one.added}
+            one.screw: {**ledger_json.depth(one.depth), "record": ledger_json.depth(one.record), "added": one.added}
             for one in found.targets
         }
         common.say_json(
@@ -190,14 +183,9 @@ def back(engine: str, done: bool, as_json: bool) -> None:
         )
         return
     if done:
-        for target in found.targets:
-            more = f", {amount(target.added)} to the rich side of the record" if target.added else ""
-            common.say(f"{target.screw}: {place(target.depth)}{more}")
-        common.say("Written down.")
-        return
-    common.say(found.because)
-    for number, line in enumerate(found.how, 1):
-        common.say(f"{number:2}  {line}")
+        show_page((*went_back(found, air_screw=air_screw), Paragraph("Written down.")))
+    else:
+        show_page(going_back(found, now))
 
 
 @needles.command()
@@ -210,15 +198,25 @@ def history(engine: str, as_json: bool) -> None:
     Example:
       diagnose needles "blue truggy" history
     """
+    from diagnose.pages.ledger import entries as told
+
     with common.session() as session:
         entries = session.ledger(engine).entries
     if as_json:
         common.say_json({"engine": engine, "entries": entries})
-    elif entries:
-        for entry in entries:
-            common.say(told.line(entry))
     else:
-        common.say("Nothing is written down yet.")
+        show_page(told(entries))
+
+
+def _tell(session: Session, engine: str, *, as_json: bool) -> None:
+    from diagnose.pages.parts import Heading
+    from diagnose.pages.stand import heading, stand
+
+    found, known = session.ledger(engine), session.engine(engine)
+    if as_json:
+        common.say_json({"engine": engine, **ledger_json.shown(found)})
+    else:
+        show_page((Heading(heading(known)), *stand(found, known.variant.needles, RECORD)))
 
 
 def _screw(typed: str) -> Screw:

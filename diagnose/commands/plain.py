@@ -9,6 +9,7 @@ from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
+from diagnose.graph.wording import capital
 from diagnose.pages import since
 from diagnose.pages.end import HEADINGS, end_page
 from diagnose.pages.hazards import before_page, heading, urgent
@@ -21,7 +22,6 @@ from diagnose.pages.time import time_page
 from diagnose.pages.what_if import what_if_page
 from diagnose.pages.why import why_page
 from diagnose.pages.words import step_words
-from diagnose.pages.written import capital
 from diagnose.reason import events as ev
 from diagnose.reason.explain import ALSO, compared, others
 from diagnose.reason.view import Choice, Step, View

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from diagnose.commands import common
+from diagnose.commands.printed import show as show_page
 
 if TYPE_CHECKING:
     from diagnose.learners import Scored
@@ -177,6 +178,7 @@ def results(learner: str, as_json: bool) -> None:
       diagnose practice results --learner kim
     """
     from diagnose.learners import results as kept
+    from diagnose.pages.results import results as came_to
 
     with common.journal() as journal:
         found = kept(journal, learner)
@@ -186,23 +188,7 @@ def results(learner: str, as_json: bool) -> None:
     if not found:
         common.say("no result yet; begin one: diagnose practice start --learner NICKNAME")
         return
-    common.table(
-        [
-            ("learner", "points", "minutes", "program", "best", "ended", "what"),
-            *(
-                (
-                    one.learner,
-                    str(one.scored.points),
-                    f"{one.scored.minutes:.0f}",
-                    f"{one.scored.program_minutes:.0f}",
-                    f"{one.scored.best_minutes:.0f}",
-                    one.scored.ended,
-                    one.scored.lesson or one.scored.symptom,
-                )
-                for one in found
-            ),
-        ]
-    )
+    show_page(came_to(found))
 
 
 def _fields(scored: Scored) -> dict[str, object]:

@@ -7,14 +7,18 @@ from collections.abc import Sequence
 
 from diagnose import learners
 from diagnose.commands import common
+from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
+from diagnose.graph.wording import capital
+from diagnose.pages import practice as pages
+from diagnose.pages.debrief import debrief as told
+from diagnose.pages.debrief import lesson, replied, replies
 from diagnose.practice import happenings as hp
-from diagnose.practice import offers, report
-from diagnose.practice.debrief import Debrief, debrief
-from diagnose.practice.hints import COSTS, SAID
+from diagnose.practice import offers
+from diagnose.practice.debrief import debrief
 from diagnose.practice.lesson import Practice
 from diagnose.practice.tells import screws
 from diagnose.record.journal import Journal
@@ -50,9 +54,10 @@ class _Plain:
             if found.told:
                 common.say(found.told)
             if found.left:
-                common.say(f"{self.nickname} has left something unfinished. Go on with it?")
+                common.say(f"{self.nickname}: not finished")
+                show(pages.unfinished(0))
                 goes_on = [f"go on: {learners.says(self.known, one)}" for one in found.left]
-                chosen = self._pick([*goes_on, "begin the new one"], back=False)
+                chosen = self._pick([*goes_on, pages.BEGIN_NEW], back=False)
                 if chosen is not None and chosen < len(found.left):
                     self.practice = learners.resumed(self.known, found.left[chosen])
                     self.kept = len(self.practice.events)
@@ -60,23 +65,19 @@ class _Plain:
 
     def to_the_end(self) -> None:
         """Ask until it ends; raises `Left`."""
-        lesson = self.known.lessons.get(self.practice.begun.lesson)
-        if lesson is not None:
-            common.say(f"Lesson: {lesson.name}")
-            common.say(self._filled(lesson.text))
-        common.say(f"{self.known.symptoms[self.practice.complaint].name} · {self.practice.variant.says()}")
-        for line in self.practice.story():
-            common.say(line)
-        if self.practice.lines:
-            common.say("\nwhat you did so far")
-            self._so_far()
+        kept = self.known.lessons.get(self.practice.begun.lesson)
+        if kept is not None:
+            common.say(f"Lesson: {kept.name}")
+        common.say(self.practice.variant.says())
+        show(pages.bench(self.practice))
         while not self.practice.ended:
             self._turn()
         found = debrief(self.practice)
-        tell(self.known, found)
+        common.say()
+        show(told(self.known, found))
         if self.journal is not None:  # before the question: who leaves at that has the result all the same
             learners.keep_result(self.journal, self.nickname, self.practice, found, time.time())
-        if lesson is not None and not self.practice.reply:
+        if kept is not None and not self.practice.reply:
             self._question()
         if self.journal is not None:
             common.say(f"Kept for {self.nickname}: diagnose practice results")
@@ -108,11 +109,7 @@ class _Plain:
             common.say(f"{error}.")
             return
         self._keep()
-        line = self.practice.lines[-1]
-        for hazard in line.hazards:
-            common.say(f"! {hazard}")
-        for told in line.told:
-            common.say(told)
+        show(pages.came_of(self.practice.lines[-1]))
 
     def _keep(self) -> None:
         if self.journal is not None and self.kept < len(self.practice.events):
@@ -125,18 +122,15 @@ class _Plain:
         if area is None:
             return None
         names = looks[area]
-        chosen = self._pick([f"{scope.checks[n].name}, {common.minutes(scope.checks[n].minutes)}" for n in names])
+        chosen = self._pick([pages.look_name(self.practice, n) for n in names])
         if chosen is None:
             return None
-        check = scope.checks[names[chosen]]
-        common.say(self._filled(check.ask))
-        for line in check.how:
-            common.say(f"- {self._filled(line)}")
-        self._beware(check.cautions)
-        common.say("What do you expect to see? 0 leaves it open.")
-        expected = self._of([self._filled(answer.say) for answer in check.answers.values()])
-        said = {self._filled(answer.say): key for key, answer in check.answers.items()}
-        return hp.Looked(names[chosen], said[expected] if expected is not None else "")
+        name = names[chosen]
+        show(pages.look(self.practice, name))
+        common.say(f"{capital(pages.EXPECT)} {BACK} leaves it open.")
+        answers = pages.expected(self.practice, name)
+        answer = self._pick([one.say for one in answers])
+        return hp.Looked(name, "" if answer is None else answers[answer].id)
 
     def _mend(self) -> hp.Event | None:
         scope = self.practice.scope
@@ -144,7 +138,7 @@ class _Plain:
         area = self._of(list(mends))
         if area is None:
             return None
-        names = [f"{scope.faults[n].name}, {common.minutes(scope.faults[n].mend.minutes)}" for n in mends[area]]
+        names = [pages.mend_name(self.practice, n) for n in mends[area]]
         chosen = self._pick(names)
         if chosen is None:
             return None
@@ -166,25 +160,19 @@ class _Plain:
         return None if chosen is None else turns[chosen][1]
 
     def _hint(self) -> hp.Event | None:
-        chosen = self._pick([f"{said}, which costs {COSTS[strength]} points" for strength, said in SAID.items()])
+        chosen = self._pick([one.say for one in pages.hints()])
         return None if chosen is None else hp.Hinted(chosen + 1)
 
     def _question(self) -> None:
-        lesson = self.known.lessons[self.practice.begun.lesson]
-        common.say("\nWhat there was to notice:")
-        for line in lesson.notice:
-            common.say(f"- {self._filled(line)}")
-        common.say(f"\n{self._filled(lesson.question.ask)}")
-        keys = list(lesson.question.answers)
-        chosen = self._pick([self._filled(reply.say) for reply in lesson.question.answers.values()])
+        found = self.known.lessons[self.practice.begun.lesson]
+        common.say()
+        show(lesson(self.known, found))
+        choices = replies(self.known, found)
+        chosen = self._pick([one.say for one in choices])
         if chosen is None:
             return
-        reply = lesson.question.answers[keys[chosen]]
-        common.say(f"{'Yes.' if reply.right else 'No.'} {self._filled(reply.because)}")
-        if not reply.right:
-            right = lesson.question.answers[lesson.question.right]
-            common.say(f"Better: {self._filled(right.say)}. {self._filled(right.because)}")
-        self.practice = self.practice.plus(hp.Replied(keys[chosen]))
+        show(replied(self.known, found, choices[chosen].id))
+        self.practice = self.practice.plus(hp.Replied(choices[chosen].id))
         self._keep()
 
     def _of(self, said: Sequence[str]) -> str | None:
@@ -209,15 +197,9 @@ class _Plain:
             if typed == "!":
                 self._wrong()
             elif typed == "l":
-                self._so_far()
+                show(pages.so_far(self.practice))
             else:
                 common.say(f"Type a number from 1 to {len(said)}. {KEYS}")
-
-    def _so_far(self) -> None:
-        for number, line in enumerate(self.practice.lines, 1):
-            common.say(f"{number}  {' '.join(line.told)}")
-        if not self.practice.lines:
-            common.say("Nothing yet.")
 
     def _wrong(self) -> None:
         """Say what to do now, at a real car too."""
@@ -229,21 +211,3 @@ class _Plain:
 
     def _filled(self, text: str) -> str:
         return say(text, self.known, self.practice.variant)
-
-
-def tell(known: Knowledge, found: Debrief) -> None:
-    """Print a debrief, with belief in numbers."""
-    for group in report.summary(known, found):
-        common.say(f"\n{group.heading}")
-        for mark, line in group.lines:
-            common.say(f"{mark}{line}")
-    common.say("\nstep by step")
-    for step in found.steps:
-        for mark, line in report.step_lines(step):
-            common.say(f"{mark}{line}")
-    common.say("\nbelief after each step")
-    names = report.believed(found)
-    rows = [("step", *(known.faults[name].name + (" *" if name in found.faults else "") for name in names))]
-    rows += [(str(step.number), *(f"{step.belief.get(name, 0.0):.0%}" for name in names)) for step in found.steps]
-    common.table(rows)
-    common.say("* what was wrong")

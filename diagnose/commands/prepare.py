@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.commands import common
+from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
@@ -26,10 +27,12 @@ def prepare(name: str | None, as_json: bool) -> None:
       diagnose prepare
       diagnose prepare set-the-fail-safe
     """
+    from diagnose.pages.preparation import preparation
+
     known = common.knowledge()
     if name is not None:
         found = _steps(known, name)
-        common.say_json(found) if as_json else _tell(known, found)
+        common.say_json(found) if as_json else show_page(preparation(known, name))
         return
     steps = known.preparations.items()
     if as_json:
@@ -54,16 +57,3 @@ def _steps(known: Knowledge, name: str) -> dict[str, Any]:
         "tools": step.tools,
         "cautions": step.cautions,
     }
-
-
-def _tell(known: Knowledge, found: dict[str, Any]) -> None:
-    from diagnose.graph.say import say
-
-    common.say(f"{found['name']}, {common.minutes(found['minutes'])}")
-    if found["tools"]:
-        common.say(f"You need: {', '.join(found['tools'])}")
-    for title in found["cautions"]:
-        caution = known.cautions[title]
-        common.say(f"Beware, {caution.name}: {say(caution.say, known)}")
-    for number, line in enumerate(found["do"], 1):
-        common.say(f"{number}  {line}")

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from diagnose.commands import common
+from diagnose.graph.wording import percent
 from diagnose.pages import parts
-from diagnose.pages.written import percent
 
 
 def show(page: Iterable[parts.Part]) -> None:
     """Print the parts, one below the other."""
-    for part in page:
-        for line in spoken(part):
-            common.say(line)
+    said = [line for part in page for line in spoken(part)]
+    common.say("\n".join(said).rstrip("\n"))
 
 
 def spoken(part: parts.Part) -> list[str]:
@@ -35,6 +34,10 @@ def spoken(part: parts.Part) -> list[str]:
             return [f"Where: {part.words}"]
         case parts.Faces():
             return [f"- {line}" for line in part.words]
+        case parts.Dials():
+            return [f"{one.name}: {one.words}" for one in part.dials if one.words]
+        case parts.Trend() | parts.Fit():
+            return []
         case parts.Bar():
             return [f"- {part.text}: {part.word or percent(part.share)}"]
         case parts.Tree():
@@ -45,7 +48,12 @@ def spoken(part: parts.Part) -> list[str]:
             return [f"{part.name}: {part.text}"]
         case parts.Either():
             return [f"→ {part.holds}"]
+        case parts.Beliefs():
+            names = [f"{row.name}{' *' if row.wrong else ''}" for row in part.rows]
+            shares = zip(*(row.shares for row in part.rows), strict=True)
+            after = [(str(number), *map(percent, step)) for number, step in enumerate(shares, 1)]
+            return common.columns([("step", *names), *after])
         case parts.Table():
-            return ["  ".join(row).rstrip() for row in part.rows]
+            return common.columns(part.rows)
         case parts.Field():
             return [f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}"]

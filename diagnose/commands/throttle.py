@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from diagnose.commands import common
+from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 
 
@@ -29,6 +30,7 @@ def throttle(
       diagnose throttle --bore 7mm --gap 0.7mm --horn 12mm
       diagnose throttle --bore 7mm --gap 0.7mm --horn 12mm --full 2000 --shut 1000
     """
+    from diagnose.pages.throttle import throttle as throttle_page
     from diagnose.tune.throttle import DEAD_BAND, PER_PERCENT, ends, problem, worth
 
     size, rest, arm = (
@@ -55,27 +57,12 @@ def throttle(
     if as_json:
         common.say_json(told)
         return
-    common.say(f"one per cent of trim ({PER_PERCENT:g} µs): {worth(PER_PERCENT, *lengths):+.0%} of the air at idle")
-    low, high = worth(-band, *lengths), worth(band, *lengths)
-    common.say(f"a dead band of {band:g} µs: the idle's air lies anywhere from {low:+.0%} to {high:+.0%}")
-    common.say("So look at neutral, end points and linkage before the idle, and let the slide rest on its stop.")
-    if reach is not None:
-        common.say(_open(reach.past_open))
-        common.say(
-            f"full brake pushes on by {reach.past_stop * 1000:.1f} mm past the stop: the brake's rod must give it"
-        )
+    show_page(throttle_page(lengths, band, reach))
 
 
 NAMES = ("bore", "gap", "horn")
 LEAST, MOST = 500.0, 2500.0
 """µs: no servo is driven beyond these."""
-
-
-def _open(past: float) -> str:
-    """Say whether full trigger opens the slide, in mm short of it or past it."""
-    if past > 0:
-        return f"full trigger pulls on by {past * 1000:.1f} mm after it is open: turn the end point down, or it stalls"
-    return f"full trigger stops {-past * 1000:.1f} mm short of fully open" if past else "full trigger just opens it"
 
 
 def _wrong_pulse(pulses: dict[str, float | None]) -> str | None:

@@ -12,7 +12,7 @@ from diagnose.graph.link import Book
 from diagnose.graph.model import Answer, Check, Fact, Variant
 from diagnose.graph.places import Path
 from diagnose.graph.problem import Problem
-from diagnose.graph.say import celsius
+from diagnose.graph.wording import celsius
 
 FIELDS: dict[str, tuple[Path, ...]] = {
     "symptoms": (("retest", "minutes"),),

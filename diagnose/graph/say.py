@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 
 from diagnose.graph.model import Fact, Knowledge, Variant, Word
+from diagnose.graph.wording import celsius, fahrenheit
 
 REFERENCE = re.compile(r"<([a-z0-9]+(?:-[a-z0-9]+)*)>")
 """A fact's id in angle brackets."""
@@ -67,15 +68,10 @@ def _reading(value: float, unit: str, least: float) -> str:
     return f"{round(value, 1):g} {name if value == 1 else f'{name}s'}"
 
 
-def celsius(fahrenheit: float) -> float:
-    """Return a temperature in °C, from °F."""
-    return (fahrenheit - 32) / 1.8
-
-
 def _spoken(values: tuple[float, ...], unit: str) -> str:
     if unit in ("°C", "°F"):
         in_c = values if unit == "°C" else tuple(map(celsius, values))
-        in_f = values if unit == "°F" else tuple(value * 1.8 + 32 for value in values)
+        in_f = values if unit == "°F" else tuple(map(fahrenheit, values))
         return f"{_joined(map(round, in_c))} °C ({_joined(map(round, in_f))} °F)"
     if unit in _HALVES and values == (0.5,):
         return _HALVES[unit]

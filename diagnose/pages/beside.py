@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from diagnose.graph.wording import minutes
 from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph, Part, Timed, Tree
-from diagnose.pages.written import minutes
 from diagnose.reason.view import Step, TrailLine, View
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from diagnose.graph.model import Knowledge
+from diagnose.graph.wording import capital, minutes
 from diagnose.pages.beside import mark
 from diagnose.pages.parts import Gap, Line, Page, Paragraph, Part
-from diagnose.pages.written import capital, minutes
 from diagnose.reason.hand_over import Group, groups, please
 from diagnose.reason.view import OwedLine, Verdict, View
 

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.say import say
+from diagnose.graph.wording import capital
 from diagnose.pages.parts import Answer, Caution, HowTo, Page, Paragraph, grouped
-from diagnose.pages.written import capital
 
 
 class Before(NamedTuple):

@@ -12,8 +12,10 @@ from typing import Literal
 from msgspec import Struct
 
 from diagnose.reason.view import Choice, Turn
+from diagnose.tune.slope import Logged, Slope
+from diagnose.tune.trend import Point
 
-Tone = Literal["", "lead", "strong", "quiet", "urgent"]
+Tone = Literal["", "lead", "strong", "quiet", "urgent", "warning"]
 """How much a text matters; a front end makes it stand out, bold, dim or loud."""
 
 
@@ -74,12 +76,61 @@ class Faces(Struct, frozen=True):
     words: tuple[str, ...]
 
 
+class Dial(Struct, frozen=True):
+    """A screw as a twelve-hour face: the hours out at which it stands, None where nobody counted, and other marks."""
+
+    name: str
+    hours: float | None
+    marks: tuple[tuple[float, str], ...] = ()
+    words: str = ""
+    """The same in words."""
+    below: tuple[str, ...] = ()
+    """The same in a few words, for below the face."""
+
+
+class Dials(Struct, frozen=True):
+    """Screws as faces, and what the faces mean to those who see them."""
+
+    dials: tuple[Dial, ...]
+    legend: str
+
+
+class Trend(Struct, frozen=True):
+    """How a screw moved, as a line under its heading. What matters of it is said in words elsewhere."""
+
+    heading: str
+    points: tuple[Point, ...]
+
+
+class Fit(Struct, frozen=True):
+    """Good tunes with the line through them, and what the signs mean to those who see them."""
+
+    tunes: tuple[Logged, ...]
+    line: Slope
+    legend: str
+
+
 class Bar(Struct, frozen=True):
     """A share of one, as a bar, with what it is of; where there is a word for it, that is said and not the number."""
 
     text: str
     share: float
     word: str = ""
+
+
+class Belief(Struct, frozen=True):
+    """How strongly something was believed in after each step, and from which step on it was put right; 0 is never."""
+
+    name: str
+    wrong: bool
+    shares: tuple[float, ...]
+    right_from: int = 0
+
+
+class Beliefs(Struct, frozen=True):
+    """Beliefs over the same steps, one below the other."""
+
+    rows: tuple[Belief, ...]
 
 
 class Table(Struct, frozen=True):
@@ -131,8 +182,14 @@ class Gap(Struct, frozen=True):
 
 
 Text = Heading | Paragraph | Line | HowTo | Caution | Answer | Term | Gap
-Part = Text | Drawing | Faces | Bar | Table | Tree | Timed | Either | Field
+Shown = Drawing | Faces | Dials | Trend | Fit | Bar | Beliefs | Table | Tree | Timed | Either
+Part = Text | Shown | Field
 Page = tuple[Part, ...]
+
+
+def trouble(why: str) -> Page:
+    """Return why something can't be shown, if it can't, with a gap below it."""
+    return (Line(why, "!", "urgent"), Gap()) if why else ()
 
 
 def answers(choices: tuple[Choice, ...]) -> tuple[Answer, ...]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from diagnose.pages.dates import clock
 from diagnose.pages.parts import Answer, Line, Page, Paragraph
-from diagnose.pages.written import clock
 from diagnose.reason.events import Incident
 from diagnose.reason.walk import Walk
 

@@ -6,10 +6,10 @@ from typing import NamedTuple
 
 from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.say import say
+from diagnose.graph.wording import capital, minutes
 from diagnose.pages import turns
 from diagnose.pages.end import handed_over
 from diagnose.pages.parts import Answer, Caution, Drawing, HowTo, Line, Page, Paragraph, answers, grouped
-from diagnose.pages.written import capital, minutes
 from diagnose.reason.view import Step, View
 
 

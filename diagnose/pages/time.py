@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from diagnose.graph.wording import capital, minutes
+from diagnose.pages.dates import clock
 from diagnose.pages.parts import Answer, Either, Heading, Page, Paragraph
-from diagnose.pages.written import capital, clock, minutes
 from diagnose.reason.last_word import WORDS
 from diagnose.reason.view import View
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from diagnose.graph.wording import amount, capital
 from diagnose.pages.parts import Faces
-from diagnose.pages.written import capital
-from diagnose.reason.steps import amount
 from diagnose.reason.view import Turn
 
 CLOCK = {"right": "clockwise", "left": "anticlockwise"}

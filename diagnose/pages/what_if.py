@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from diagnose.graph.wording import percent
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Part
-from diagnose.pages.written import percent
 from diagnose.reason.explain import what_if
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk

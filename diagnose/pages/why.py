@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from diagnose.graph.say import say
+from diagnose.graph.wording import percent
 from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph
-from diagnose.pages.written import percent
 from diagnose.reason.explain import why
 from diagnose.reason.view import Step, View
 from diagnose.reason.walk import Walk

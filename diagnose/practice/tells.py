@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from diagnose.graph.model import Adjust, Knowledge, Screw, Variant, Way
 from diagnose.graph.say import say
+from diagnose.graph.wording import both
 from diagnose.practice.engine import LEAN, SimEngine
 from diagnose.practice.hands import Hands
 from diagnose.practice.seeing import truth
@@ -162,7 +163,7 @@ def ran(scope: Scope, engine: SimEngine, head: float | None) -> tuple[str, ...]:
     if head is None:
         return ("It will not keep running.",)
     place = {"ready": "in its window", "too cool": "below its window", "too hot": "above its window"}
-    told = [f"The head reads {head:.0f} °C ({head * 1.8 + 32:.0f} °F): {place[heat(scope, head)]}."]
+    told = [f"The head reads {both(head)}: {place[heat(scope, head)]}."]
     if head >= scope.degrees("head-stop"):
         told.append("That is too hot to run: stop it, and let it cool.")
     running = engine.seen().running

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Sweep
+from diagnose.graph.wording import capital
 from diagnose.reason import gate
 from diagnose.reason.again import LookingAgain
 from diagnose.reason.looking import Looking
@@ -135,7 +136,7 @@ class Decision:
     def _node(self, now: float) -> Step:
         position = self.standing.position
         if position.lost:
-            return self.steps.refer(f"{position.lost[:1].upper()}{position.lost[1:]}.")
+            return self.steps.refer(f"{capital(position.lost)}.")
         node = self.standing.node
         match node:
             case Sweep():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from diagnose.graph.model import CLOSE, Refer
+from diagnose.graph.wording import capital
 from diagnose.reason import events as ev
 from diagnose.reason import gate
 from diagnose.reason.standing import Standing
@@ -51,7 +52,7 @@ def _unfinished(walk: Walk, owed: int) -> str:
     standing, scope, state = walk.standing, walk.scope, walk.state
     guards = [scope.checks[guard].name for guard in scope.guards if not state.healthy(scope, guard)]
     if found := state.grounded():
-        return f"{found[0][:1].upper()}{found[0][1:]}."
+        return f"{capital(found[0])}."
     if state.verdict:
         return "It was handed over, not cured."
     if state.undo or state.retest or state.recheck:

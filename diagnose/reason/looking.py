@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from functools import cached_property
 
 from diagnose.graph.model import CLOSE, RUNNING, Sweep, Work
+from diagnose.graph.wording import capital
 from diagnose.reason import gate, order
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import HOT, IDLE, IDLES
@@ -265,4 +266,4 @@ class Looking:
     def check_names(self, checks: Iterable[str]) -> str:
         """Return the names of checks, to begin a sentence."""
         names = ", ".join(self.scope.checks[check].name for check in checks)
-        return f"{names[:1].upper()}{names[1:]}"
+        return capital(names)

@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from diagnose.graph.model import CLOSE, Adjust, Mend, Reading, Screw, StartSettings, Way, Work
 from diagnose.graph.say import say, when_well
+from diagnose.graph.wording import amount, capital
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
 from diagnose.reason.standing import Standing
@@ -143,7 +144,7 @@ class Steps:
             id=name,
             node=self.standing.position.node,
             title=prepared.name,
-            ask=f"{prepared.name[:1].upper()}{prepared.name[1:]}.",
+            ask=f"{capital(prepared.name)}.",
             choices=choices,
             how=self.texts(prepared.do) + (self._record() if prepared.back else ()),
             minutes=prepared.minutes,
@@ -164,7 +165,7 @@ class Steps:
             step,
             ask="Close up, before the engine turns.",
             choices=(Choice("ready", "all of it is closed"), Choice("won't run", "I can't do that now")),
-            how=(*(f"{known[name].close[:1].upper()}{known[name].close[1:]}." for name in openings), *step.how),
+            how=(*(f"{capital(known[name].close)}." for name in openings), *step.how),
             minutes=self.minutes(step.state, step.minutes),
             why_first=True,
         )
@@ -173,7 +174,7 @@ class Steps:
         """Say what stays open while the engine turns, and why."""
         known, there = self.scope.knowledge.openings, {*self.standing.state.open, *work.takes_off}
         return tuple(
-            f"{known[name].open[:1].upper()}{known[name].open[1:]}, and that is right here. {self.text(because)}"
+            f"{capital(known[name].open)}, and that is right here. {self.text(because)}"
             if name in self.standing.state.open
             else self.text(because)
             for name, because in work.may_be_open.items()
@@ -320,8 +321,3 @@ def spent(step: Step, choice: str | float) -> float:
 def _kept(screw: str) -> bool:
     """Say whether a screw goes back to its record as it is: the stop, and the mid needle on its mark."""
     return screw in ("idle stop", "mid needle")
-
-
-def amount(hours: float) -> str:
-    """Write hours of a screw for people."""
-    return {1.0: "one hour", 0.5: "half an hour"}.get(hours, f"{hours:g} hours")

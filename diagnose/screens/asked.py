@@ -8,16 +8,16 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from diagnose.pages import parts
 from diagnose.reason.view import Choice
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.text import hung, lines
 
 
 class Asked(Page[str]):
-    """Shows lines to read, each behind a mark, and choices."""
+    """Shows something to read, and choices."""
 
-    def __init__(self, heading: str, told: Sequence[tuple[str, str]], choices: Sequence[Choice]) -> None:
+    def __init__(self, heading: str, told: parts.Page, choices: Sequence[Choice]) -> None:
         super().__init__()
         self.heading = heading
         self.told = told
@@ -35,9 +35,7 @@ class Asked(Page[str]):
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        width = self.size.width - 6
-        shown = [hung(mark, line, width, "bold" if not number else "") for number, (mark, line) in enumerate(self.told)]
-        self.query_one("#told", Static).update(lines(shown))
+        self.tell(self.told)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer it."""

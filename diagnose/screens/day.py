@@ -10,6 +10,10 @@ from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts
+from diagnose.pages.asks import NO_ENGINE, asks
+from diagnose.pages.conditions import air_and_fuel, noted
+from diagnose.pages.dates import clock
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
@@ -17,8 +21,6 @@ from diagnose.screens.messages import DayNoted
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
-from diagnose.screens.widgets.text import clock, hung, lines, plain
-from diagnose.tune import told
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.typed import Field, Typed, as_typed, day
 
@@ -35,14 +37,7 @@ FIGURES = (
     "the sea-level figure, as a phone shows it: give the elevation too",
     "what a barometer at the track shows (station pressure)",
 )
-FIRST = "Nothing is noted of this day yet. Type what you know, and leave out what you don't."
-NOTHING_TO_COMPARE = (
-    "There is no good tune to compare with: mark one good, with its day and its fuel. From then on this page says what "
-    "the day asks of the high needle, and what is left unexplained."
-)
 BY_GOING_BACK = "Going back, on the page of the needles, does this step by step."
-NO_ENGINE = "No engine is chosen, so that there is no tune to compare with."
-HEADING = "bold $primary"
 
 
 class DayPage(Form[None]):
@@ -109,37 +104,18 @@ class DayPage(Form[None]):
         self.query_one(Choices).focus()
 
     def _paint(self) -> None:
-        width = self.size.width - 6
         try:
             now = self.session.conditions(self._whose)
-            shown = [*self._air_and_fuel(now, width), *self._asked(width)]
+            shown: parts.Page = (*air_and_fuel(now), *self._asks())
         except DiagnoseError as error:
-            now, shown = Conditions(), [hung("! ", str(error), width, "bold $error")]
-        noted = ", ".join(told.conditions(now))
-        self.query_one("#noted", Static).update(hung("", f"Noted: {noted}." if noted else FIRST, width, "$secondary"))
-        self.query_one("#told", Static).update(lines(shown))
+            now, shown = Conditions(), (parts.Line(str(error), "!", "urgent"),)
+        else:
+            kept = f"saved {clock(self.kept)}" if self.session.journal.saved else "not saved"
+            shown = (parts.Gap(), *([parts.Paragraph(kept, "quiet")] if self.kept else []), *shown)
+        self.tell(noted(now), "noted")
+        self.tell(shown)
 
-    def _air_and_fuel(self, now: Conditions, width: int) -> list[Content]:
-        kept = [f"saved {clock(self.kept)}" if self.session.journal.saved else "not saved"] if self.kept else []
-        shown = [Content(""), *(plain(one, "$secondary") for one in kept)]
-        for title, said in (
-            ("the air", told.density(now.air) if now.air else ()),
-            ("the fuel", (told.blend(now.fuel),) if now.fuel else ()),
-        ):
-            if said:
-                shown += [plain(title, HEADING), *(hung("· ", one, width) for one in said), Content("")]
-        return shown
-
-    def _asked(self, width: int) -> list[Content]:
-        found = self.session.explained(self._whose) if self._whose else None
-        advice = self.session.advice(self._whose) if self._whose else None
-        if found is None or advice is None:
-            return [hung("", NOTHING_TO_COMPARE if self._whose else NO_ENGINE, width, "$secondary")]
-        shown = [plain("what they ask of the high needle, against the last good tune", HEADING)]
-        shown += [hung("· ", one, width) for one in told.asked(found)]
-        shown += [hung("· ", found.why, width), Content(""), plain("the drift", HEADING)]
-        shown += [hung("· ", one, width) for one in told.drift(found)]
-        shown += [Content(""), plain("what to do", HEADING), hung("→ ", told.advice(advice), width, "bold")]
-        shown += [hung("→ ", BY_GOING_BACK, width)] if advice.before_start else []
-        shown += [Content(""), plain("what is assumed", HEADING)]
-        return [*shown, *(hung("· ", one, width, "$secondary") for one in found.assumptions)]
+    def _asks(self) -> parts.Page:
+        if not self._whose:
+            return (parts.Paragraph(NO_ENGINE, "quiet"),)
+        return asks(self.session.explained(self._whose), self.session.advice(self._whose), BY_GOING_BACK)

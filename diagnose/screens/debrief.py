@@ -4,20 +4,14 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.graph.model import Lesson
-from diagnose.graph.say import say
-from diagnose.practice import report
+from diagnose.pages.debrief import debrief, lesson, replies
 from diagnose.practice.debrief import Debrief
 from diagnose.practice.happenings import Replied
-from diagnose.reason.view import Choice
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.text import hung, lines, plain
-
-HEADING = "bold $primary"
 
 
 class DebriefPage(Page[None]):
@@ -37,13 +31,12 @@ class DebriefPage(Page[None]):
 
     def on_mount(self) -> None:
         """Let the question, or else the text, have the keys."""
-        lesson = self._lesson()
-        asks = lesson is not None and not self._reply()
+        found = self._lesson()
+        asks = found is not None and not self._reply()
         choices = self.query_one(Choices)
         choices.display = asks
-        if lesson is not None and asks:
-            known = self.session.knowledge
-            choices.show([Choice(key, say(reply.say, known)) for key, reply in lesson.question.answers.items()])
+        if found is not None and asks:
+            choices.show(replies(self.session.knowledge, found))
         (choices if asks else self.query_one("#text")).focus()
 
     def _lesson(self) -> Lesson | None:
@@ -61,34 +54,9 @@ class DebriefPage(Page[None]):
         self._paint()
 
     def _paint(self) -> None:
-        width, known = self.size.width - 6, self.session.knowledge
-        shown = self._asked(width)
-        for group in report.summary(known, self.found):
-            shown += _group(group, width)
-        shown.append(plain("belief over time", HEADING))
-        shown += [plain(row) for row in report.picture(known, self.found, width)]
-        shown += [hung("", report.LEGEND, width, "$secondary"), Content("* was wrong"), Content("")]
-        shown.append(plain("step by step", HEADING))
-        for step in self.found.steps:
-            shown += [hung(mark, line, width, "", " " * len(mark)) for mark, line in report.step_lines(step)]
-        self.query_one("#told", Static).update(lines(shown))
-
-    def _asked(self, width: int) -> list[Content]:
-        """Return what there was to notice in a lesson, and its question with what was answered."""
-        lesson, known = self._lesson(), self.session.knowledge
-        if lesson is None:
-            return []
-        shown = [plain("what there was to notice", HEADING)]
-        shown += [hung("· ", say(line, known), width) for line in lesson.notice]
-        shown += [Content(""), hung("", say(lesson.question.ask, known), width, "bold")]
-        if self._reply():
-            reply = lesson.question.answers[self._reply()]
-            mark = "✓ yes: " if reply.right else "✗ no: "
-            shown.append(hung(mark, f"{say(reply.say, known)}. {say(reply.because, known)}", width))
-            if not reply.right:
-                right = lesson.question.answers[lesson.question.right]
-                shown.append(hung("better: ", f"{say(right.say, known)}. {say(right.because, known)}", width))
-        return [*shown, Content("")]
+        known, asks = self.session.knowledge, self._lesson()
+        shown = (*(lesson(known, asks, self._reply()) if asks else ()), *debrief(known, self.found))
+        self.tell(shown)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer the lesson's question, and say whether that was right."""
@@ -98,9 +66,3 @@ class DebriefPage(Page[None]):
             text.focus()
             text.scroll_home(animate=False)
             self._paint()
-
-
-def _group(group: report.Group, width: int) -> list[Content]:
-    shown = [plain(group.heading, HEADING)]
-    shown += [hung(mark, line, width) for mark, line in group.lines]
-    return [*shown, Content("")]

@@ -11,9 +11,10 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from diagnose.graph.wording import clean
+from diagnose.pages.engine import engine as told
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.text import clean, hung, lines
 
 NEW = "new"
 
@@ -53,15 +54,8 @@ class Engines(Page[Engine]):
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show the notes and the recorded settings."""
-        told = []
-        if event.option.id != NEW:
-            engine = list(self.known.values())[event.option_index]
-            told = [
-                hung("", f"{screw}: {hours:g} hours out", self.size.width - 6)
-                for screw, hours in engine.settings.items()
-            ]
-            told += [hung("", engine.notes, self.size.width - 6)]
-        self.query_one("#about", Static).update(lines(told))
+        new = event.option.id == NEW
+        self.tell(() if new else told(list(self.known.values())[event.option_index]), "about")
         self.refresh_bindings()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

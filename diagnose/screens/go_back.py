@@ -4,25 +4,19 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts
+from diagnose.pages.going_back import NO_RECORD, going_back
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.face import WIDTH, Mark, dial, side_by_side
-from diagnose.screens.widgets.text import hung, lines, plain
-from diagnose.tune import told
-from diagnose.tune.back import GoingBack, capital
+from diagnose.tune.back import GoingBack
 from diagnose.tune.needles import Entry, Ledger, WentBack
 
 DONE = "done"
-LEGEND = (
-    "The hour in brackets is where the slot must point. r is the record. At 12 a screw is gently closed, or flush with "
-    "the body."
-)
 
 
 class GoBack(Page[Entry]):
@@ -56,32 +50,15 @@ class GoBack(Page[Entry]):
         self._paint()
 
     def _paint(self) -> None:
-        width = self.size.width - 6
-        trouble = "There is no recorded setting to go back to. Count the screws in, and write them down first."
+        why = NO_RECORD
         try:
             self.found = self.session.going_back(self.engine.name)
         except DiagnoseError as error:
-            self.found, trouble = None, str(error)
-        shown = [hung("! ", trouble, width, "bold $error")] if self.found is None else self._told(self.found, width)
-        self.query_one("#told", Static).update(lines(shown))
-
-    def _told(self, found: GoingBack, width: int) -> list[Content]:
-        noted = told.conditions(self.main.noted(self.engine.name))
-        shown = [hung("", found.because, width, "bold")]
-        shown.append(
-            hung("", f"Now: {', '.join(noted) or 'neither the day nor the fuel is known'}.", width, "$secondary")
-        )
-        shown += [
-            Content(""),
-            *(hung(f"{number}. ", step, width) for number, step in enumerate(found.how, 1)),
-            Content(""),
-        ]
-        faces = [
-            [capital(one.screw).center(WIDTH), *dial(one.depth.hours, [Mark(one.record.hours, "r")])]
-            for one in found.targets
-        ]
-        shown += [plain(row, "$primary") for row in side_by_side(faces, width, "  ")]
-        return [*shown, Content(""), hung("", LEGEND, width, "$secondary")]
+            self.found, why = None, str(error)
+        shown: parts.Page = (parts.Line(why, "!", "urgent"),)
+        if self.found is not None:
+            shown = going_back(self.found, self.main.noted(self.engine.name))
+        self.tell(shown)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Record it, note the day first, or leave it."""

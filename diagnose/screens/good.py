@@ -7,19 +7,15 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from diagnose.pages.good_tune import good_tune
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
-from diagnose.screens.widgets.text import capital, hung, lines
-from diagnose.tune import told
 from diagnose.tune.needles import Entry, Good, Ledger
 
 DAY = "day"
-LAST = "The screws stand as said below. From now on this is the last good tune, and what there is to go back to."
-NOT_COUNTED = "No screw is counted, so that there is nothing to go back to. Write down where they stand first."
-UNKNOWN = "The day or the fuel is not known. Without them going back can only guess, and adds an hour to the rich side."
 
 
 class GoodTune(Form[Entry]):
@@ -55,20 +51,8 @@ class GoodTune(Form[Entry]):
         self._paint()
 
     def _paint(self) -> None:
-        width = self.size.width - 6
-        now = self.main.noted(self.engine.name)
-        shown = [hung("", LAST, width), Content("")]
-        shown += [
-            hung("· ", f"{capital(screw)}: {told.now(self.ledger, screw)}.", width)
-            for screw in told.screws(self.engine.variant.needles)
-        ]
-        if noted := ", ".join(told.conditions(now)):
-            shown.append(hung("· ", f"Now: {noted}.", width))
-        if not self.ledger.now:
-            shown += [Content(""), hung("! ", NOT_COUNTED, width, "bold $warning")]
-        if now.air is None or now.fuel is None:
-            shown += [Content(""), hung("! ", UNKNOWN, width, "bold $warning")]
-        self.query_one("#kept", Static).update(lines(shown))
+        page = good_tune(self.ledger, self.engine.variant.needles, self.main.noted(self.engine.name))
+        self.tell(page, "kept")
 
     def choose(self, choice: str) -> None:
         """Keep it, note the day first, or leave it."""

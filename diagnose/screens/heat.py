@@ -8,22 +8,17 @@ from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import both
+from diagnose.pages import parts
+from diagnose.pages.head_reading import SURFACES, head_reading
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
-from diagnose.screens.widgets.text import hung, lines
 from diagnose.tune import typed
-from diagnose.tune.heat import AROUND, Surface, both, limits
-
-SURFACES: tuple[tuple[Surface, str], ...] = (
-    ("painted", "a spot painted matt black"),
-    ("anodised", "anodised, in whatever colour"),
-    ("roughened", "rough bare metal"),
-    ("bare", "smooth bare metal"),
-)
+from diagnose.tune.heat import AROUND
 
 
 class HeadReading(Form[None]):
@@ -34,7 +29,7 @@ class HeadReading(Form[None]):
     def __init__(self, engine: Engine) -> None:
         super().__init__()
         self.engine = engine
-        self.said: tuple[str, ...] = ()
+        self.said: parts.Page = ()
 
     def body(self) -> ComposeResult:
         """Lay out the form, and what it comes to below it."""
@@ -71,10 +66,8 @@ class HeadReading(Form[None]):
         except DiagnoseError as error:
             self.refuse(str(error), field)
             return
-        self.said = limits(SURFACES[self.chosen("surface")][0], shown, around)
+        self.said = head_reading(SURFACES[self.chosen("surface")][0], shown, around)
         self._paint()
 
     def _paint(self) -> None:
-        width = self.size.width - 6
-        shown = [Content(""), *(hung("· ", one, width) for one in self.said)]
-        self.query_one("#told", Static).update(lines(shown))
+        self.tell((parts.Gap(), *self.said))

@@ -7,37 +7,23 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Screw
+from diagnose.pages import parts
+from diagnose.pages.ledger import done
+from diagnose.pages.stand import heading, stand
+from diagnose.pages.window import in_a_line
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import Entered
-from diagnose.screens.page import NARROW, Page
-from diagnose.screens.widgets import plot
-from diagnose.screens.widgets.face import WIDTH, Mark, dial, side_by_side
-from diagnose.screens.widgets.text import clock, day, hung, lines, plain
-from diagnose.tune import told
-from diagnose.tune.back import capital
+from diagnose.screens.page import Page
 from diagnose.tune.needles import Entry, Ledger
 
 AT_ONCE = 30
 """Entries of the ledger that are shown at first, and that are added by one key."""
 
-GAP = "  "
-FACES = 4
-"""The most faces that stand in a row."""
-
-GOOD, BASELINE = "g", "b"
-LEGEND = (
-    "The hour in brackets is where the slot points now. g is the last good tune, b the baseline. At 12 a screw is "
-    "gently closed, or flush with the body. As it goes out, its slot goes to the left."
-)
-NOTHING = "No setting is recorded yet. Press r, and write down where the screws stand."
-PLOT = "high needle: hours from the baseline, richer upwards (g is a good tune)"
-HEADING = "bold $primary"
+RECORD = "Press r, and write down where the screws stand."
 
 
 class Needles(Page[None]):
@@ -60,10 +46,9 @@ class Needles(Page[None]):
     def __init__(self, engine: Engine) -> None:
         super().__init__()
         self.engine = engine
-        self.heading = f"Needles: {engine.name}, {engine.variant.says()}"
+        self.heading = heading(engine)
         self.ledger = Ledger()
-        self.points: tuple[told.Point, ...] = ()
-        self.window = ""
+        self.window: parts.Page = ()
         self.rows = AT_ONCE
         self.trouble = ""
         self._times = 0
@@ -94,9 +79,8 @@ class Needles(Page[None]):
         self._times += 1
         try:
             self.ledger = self.session.ledger(self.engine.name)
-            self.points = told.points(self.ledger)
-            heads = self.session.offered_window(self.engine.name).ranges()
-            self.window = f"{heads}Window: {self.session.window(self.engine.name).says()}."
+            name = self.engine.name
+            self.window = in_a_line(self.session.window(name), self.session.offered_window(name))
         except DiagnoseError as error:
             self.trouble = str(error)
         self._paint()
@@ -107,61 +91,13 @@ class Needles(Page[None]):
         if made_of == self._painted or not self.size.width:
             return
         self._painted = made_of
-        width = self.size.width - 6
-        narrow = self.size.width < NARROW
-        shown = [hung("! ", self.trouble, width, "bold $error"), Content("")] if self.trouble else []
-        if not self.ledger.now:
-            shown += [hung("", NOTHING, width), Content("")]
-        else:
-            shown += self._words(width) if narrow else []
-            shown += [plain(row, "$primary") for row in self._faces(width, words=not narrow)]
-            shown += [Content(""), hung("", LEGEND, width, "$secondary"), Content("")]
-        shown += [hung("· ", one, width) for one in told.stands(self.ledger, self.engine.variant.needles)]
-        shown += [hung("· ", self.window, width)] if self.window else []
-        shown += self._drift(width)
-        shown += self._entries(width)
-        self.query_one("#told", Static).update(lines(shown))
-
-    @property
-    def _screws(self) -> tuple[Screw, ...]:
-        return told.screws(self.engine.variant.needles)
-
-    def _words(self, width: int) -> list[Content]:
-        said = [hung(f"{capital(s)}: ", told.standing(self.ledger, s), width) for s in self._screws]
-        return [*said, Content("")]
-
-    def _faces(self, width: int, *, words: bool) -> list[str]:
-        block = max((width + len(GAP)) // FACES - len(GAP), WIDTH) if words else WIDTH
-        return side_by_side([self._block(screw, block, words=words) for screw in self._screws], width, GAP)
-
-    def _block(self, screw: Screw, width: int, *, words: bool) -> list[str]:
-        """Return the lines of one screw: its name, its face, and below it in words where it stands and stood."""
-        now, good, baseline = told.stand(self.ledger, screw)
-        marks = [Mark(one.hours, sign) for one, sign in ((good, GOOD), (baseline, BASELINE)) if one]
-        face = dial(now.hours if now else None, marks if now else ())
-        block = [capital(screw).center(WIDTH), *face]
-        if words:
-            below = [told.now(self.ledger, screw)]
-            below += [f"{sign} {told.short(one)}" for one, sign in ((good, GOOD), (baseline, BASELINE)) if one]
-            block += [line for said in below for line in hung("", said, width).plain.split("\n")]
-        return [line.ljust(width) for line in block]
-
-    def _drift(self, width: int) -> list[Content]:
-        drawn = plot.drift(self.points, width, day)
-        if not drawn:
-            return []
-        return [Content(""), hung("", PLOT, width, HEADING), *(plain(row) for row in drawn)]
-
-    def _entries(self, width: int) -> list[Content]:
-        shown = [Content(""), plain("what was done, newest first", HEADING)]
-        for entry in reversed(self.ledger.entries[-self.rows :]):
-            said = " · ".join(filter(None, told.line(entry)))
-            shown.append(hung(f"{day(entry.at)} {clock(entry.at)}  ", said, width))
-        if not self.ledger.entries:
-            shown.append(plain("nothing yet", "$secondary"))
-        if older := max(len(self.ledger.entries) - self.rows, 0):
-            shown.append(plain(f"and {older} older", "$secondary"))
-        return shown
+        shown = (
+            *parts.trouble(self.trouble),
+            *stand(self.ledger, self.engine.variant.needles, RECORD),
+            *self.window,
+            *done(self.ledger, self.rows),
+        )
+        self.tell(shown)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
         """Offer a key only where it does something."""

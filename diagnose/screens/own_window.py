@@ -4,22 +4,18 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts
+from diagnose.pages.window import window
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.text import hung, lines
 from diagnose.tune.window import Offer
 
 OWN, GENERAL, BACK = "own", "general", "back"
-WHAT_FOR = (
-    "A needle is turned leaner only with the head inside this window, and read at idle. It is not the heat of a race: "
-    "an engine that comes in hotter idles down into it."
-)
 
 
 class OwnWindow(Page[None]):
@@ -30,7 +26,7 @@ class OwnWindow(Page[None]):
         self.engine = engine
         self.heading = f"Window: {engine.name}"
         self.found: Offer | None = None
-        self.trouble = self.now = ""
+        self.told: parts.Page = ()
 
     def body(self) -> ComposeResult:
         """Lay out the text and the answers."""
@@ -42,9 +38,9 @@ class OwnWindow(Page[None]):
         """Read what counts now, and offer what fits."""
         try:
             self.found = self.session.offered_window(self.engine.name)
-            self.now = f"It is {self.session.window(self.engine.name).says()}."
+            self.told = window(self.session.window(self.engine.name), self.found)
         except DiagnoseError as error:
-            self.trouble = str(error)
+            self.told = (parts.Line(str(error), "!", "urgent"),)
         own = self.found.window if self.found else None
         choices = [Choice(OWN, f"take over its own: {own.says()}")] if own else []
         choices += [Choice(GENERAL, "the general one"), Choice(BACK, "leave it as it is")]
@@ -53,11 +49,7 @@ class OwnWindow(Page[None]):
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        width = self.size.width - 6
-        shown = [hung("! ", self.trouble, width, "bold $error")] if self.trouble else []
-        shown += [hung("", self.now, width, "bold"), hung("", WHAT_FOR, width, "$secondary"), Content("")]
-        shown += [hung("", self.found.said, width)] if self.found else []
-        self.query_one("#told", Static).update(lines(shown))
+        self.tell(self.told)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Store what was chosen, and go back to the needles."""

@@ -11,9 +11,11 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
+from diagnose.pages import parts
 from diagnose.screens.ahead import Sign, now
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.keys import Keys
+from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import plain
 
 if TYPE_CHECKING:
@@ -63,6 +65,10 @@ class Page(Screen[T]):
     def body(self) -> ComposeResult:
         """Make the widgets between the heading and the keys."""
         yield from ()
+
+    def tell(self, page: parts.Page, where: str = "told") -> None:
+        """Show the parts of a page, broken for the width that there is."""
+        self.query_one(f"#{where}", Static).update(rendered(page, self.size.width - 6))
 
     @property
     def tight(self) -> bool:

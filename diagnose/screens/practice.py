@@ -8,14 +8,11 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import OptionList, Static
 
-from diagnose.graph.say import say
+from diagnose.pages import practice as pages
 from diagnose.practice import offers
-from diagnose.practice.debrief import does
 from diagnose.practice.happenings import Event, GaveUp, Hinted, Looked, Mended, Ran, Tried, WentBack
-from diagnose.practice.hints import COSTS, SAID
 from diagnose.practice.lesson import Practice
 from diagnose.practice.table import Table
 from diagnose.practice.tells import screws
@@ -24,8 +21,8 @@ from diagnose.reason.view import Choice
 from diagnose.screens.asked import Asked
 from diagnose.screens.listing import Entry, Listing, options
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.seat import heading, looks, real_car, seats, step
-from diagnose.screens.widgets.text import hung, lines, minutes, plain
+from diagnose.screens.widgets.seat import looks, seats
+from diagnose.screens.widgets.text import plain
 
 YES, NO = "yes", "no"
 AT_PRACTICE = frozenset({"look", "mend", "turn", "run", "try", "back", "hint", "stop"})
@@ -96,35 +93,19 @@ class PracticeBench(Page[None]):
         seat = self.main.table.seat
         if seat is None:
             return
-        width, practice = self.size.width - 6, seat.practice
-        self.query_one("#heading", Static).update(plain(heading(seat)))
+        practice = seat.practice
+        self.query_one("#heading", Static).update(plain(pages.heading(seat)))
         self.query_one("#seats", Static).update(seats(self.main.table.seats, self.main.table.at, self.size.width - 4))
         listed = self.query_one(OptionList)
         listed.display = practice is not None
         if practice is None:
-            self.query_one("#told", Static).update(lines(real_car(self.main.table, width)))
+            self.tell(pages.real_car(self.main.table))
         else:
-            self.query_one("#told", Static).update(lines(self._told(practice, width)))
+            self.tell(pages.bench(practice))
             marked = listed.highlighted
             listed.set_options(options(looks(practice)))
             listed.highlighted = marked
         self.refresh_bindings()
-
-    def _told(self, practice: Practice, width: int) -> list[Content]:
-        """Return what there is to read: what came of the last step, what was done, and what the owner says."""
-        known = self.session.knowledge
-        shown = [hung("", f"{known.symptoms[practice.complaint].name}", width, "bold $primary")]
-        if practice.lines:
-            shown += step(practice.lines[-1], width)
-            shown += [Content(""), plain("so far", "bold $primary")]
-            for number, line in enumerate(practice.lines, 1):
-                said = line.told[0] if line.told and isinstance(line.event, (Looked, Ran, Tried, Hinted)) else ""
-                shown.append(hung(f"{number:2} ", f"{does(known, line.event)}. {said}".strip(), width, "", "   "))
-            shown.append(Content(""))
-        lesson = known.lessons.get(practice.begun.lesson)
-        shown += [plain("the owner says", "bold $primary")]
-        shown += [hung("", say(lesson.text, known), width)] if lesson else []
-        return [*shown, *(hung("", line, width) for line in practice.story())]
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
         """Offer a key only where it does something."""
@@ -172,34 +153,29 @@ class PracticeBench(Page[None]):
             self.app.push_screen(Listing("What do you look at?", looks(self.practice)), self._look)
 
     def _look(self, name: str | None) -> None:
-        practice, known = self.practice, self.session.knowledge
+        practice = self.practice
         if name is None or practice is None or practice.ended:
             return
-        check = practice.scope.checks[name]
-        told = [("", say(check.ask, known, practice.variant))]
-        told += [("· ", say(line, known, practice.variant)) for line in check.how]
-        told += [("! ", known.cautions[caution].name) for caution in check.cautions]
-        choices = [Choice(key, say(answer.say, known, practice.variant)) for key, answer in check.answers.items()]
 
-        def expected(answer: str | None) -> None:
+        def looked(answer: str | None) -> None:
             if answer is not None:
                 self._done(Looked(name, "" if answer == SKIPPED else answer))
 
-        heading = f"{check.name}, {minutes(check.minutes)}: what do you expect to see?"
-        self.app.push_screen(Asked(heading, told, [*choices, Choice(SKIPPED, "I don't know: just look")]), expected)
+        choices = [*pages.expected(practice, name), Choice(SKIPPED, "I don't know: just look")]
+        heading = f"{pages.look_name(practice, name)}: {pages.EXPECT}"
+        self.app.push_screen(Asked(heading, pages.look(practice, name), choices), looked)
 
     def action_mend(self) -> None:
         """Choose what to mend."""
         practice = self.practice
         if practice is None:
             return
-        faults = practice.scope.faults
         entries = [
             entry
             for area, names in offers.mends(practice.scope).items()
             for entry in (
                 Entry("", area),
-                *(Entry(name, f"{faults[name].name}, {minutes(faults[name].mend.minutes)}") for name in names),
+                *(Entry(name, pages.mend_name(practice, name)) for name in names),
             )
         ]
 
@@ -253,14 +229,12 @@ class PracticeBench(Page[None]):
 
     def action_hint(self) -> None:
         """Ask for a hint."""
-        choices = [Choice(str(n), f"{said}, which costs {COSTS[n]} points") for n, said in SAID.items()]
 
         def chosen(strength: str | None) -> None:
             if strength is not None:
                 self._done(Hinted(int(strength)))
 
-        told = [("", "A hint takes points off. The strongest one of each fault counts.")]
-        self.app.push_screen(Asked("How strong a hint?", told, choices), chosen)
+        self.app.push_screen(Asked("How strong a hint?", pages.BEFORE_HINT, pages.hints()), chosen)
 
     def action_stop(self) -> None:
         """Give up, once that is confirmed."""
@@ -269,8 +243,8 @@ class PracticeBench(Page[None]):
             if choice == YES:
                 self._done(GaveUp())
 
-        told = [("", "Stop here, and see what it was? What you have done so far is looked at step by step.")]
-        self.app.push_screen(Asked("Give up?", told, [Choice(YES, "stop here"), Choice(NO, "go on")]), decided)
+        choices = [Choice(YES, "stop here"), Choice(NO, "go on")]
+        self.app.push_screen(Asked("Give up?", pages.BEFORE_END, choices), decided)
 
     def _done(self, event: Event) -> None:
         if self.practice is not None and self.main.happened(event):

@@ -10,13 +10,14 @@ from textual.widgets import Input, OptionList, Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
+from diagnose.graph.wording import clean
 from diagnose.learners import learners, nickname
 from diagnose.practice import setting
 from diagnose.practice.happenings import Begun
 from diagnose.screens.listing import Entry, Listing, options
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.text import clean, hung
+from diagnose.screens.widgets.text import hung
 
 Begin = Callable[[str], Begun]
 """Sets an engine from a seed."""

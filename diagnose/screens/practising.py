@@ -89,6 +89,7 @@ class Practising(Reading):
     def offer(self, nickname: str, new: Callable[[], bool] | None) -> None:
         """Let a learner go on with what was left, or do `new`, which says whether it could be done; show the bench."""
         from diagnose import learners
+        from diagnose.pages.practice import BEGIN_NEW, unfinished
         from diagnose.reason.view import Choice
         from diagnose.screens.asked import Asked
 
@@ -111,10 +112,8 @@ class Practising(Reading):
             if done:
                 self._seated()
 
-        told = [("", "Go on with what you left?"), ("", "You find it exactly as it was.")]
-        if more := len(found.left) - len(offered):
-            told.append(("", f"There are {more} more, left before these."))
-        choices += [Choice(NEW, "begin the new one")] if new is not None else []
+        told = unfinished(len(found.left) - len(offered))
+        choices += [Choice(NEW, BEGIN_NEW)] if new is not None else []
         self.push_screen(Asked(f"{nickname}: not finished", told, choices), chosen)
 
     def _unfinished(self, nickname: str) -> Unfinished:

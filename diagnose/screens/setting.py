@@ -9,13 +9,14 @@ from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
+from diagnose.pages.stand import screws
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
-from diagnose.tune import told, typed
+from diagnose.tune import typed
 from diagnose.tune.needles import Baseline, Corrected, Entry, Ledger, Settings
 from diagnose.tune.typed import Kind
 
@@ -41,7 +42,7 @@ class SettingForm(Form[Entry]):
         super().__init__()
         self.engine = engine
         self.ledger = ledger
-        self.screws = told.screws(engine.variant.needles)
+        self.screws = screws(engine.variant.needles)
 
     def body(self) -> ComposeResult:
         """Lay out the form."""

@@ -4,23 +4,13 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts
+from diagnose.pages.own_slope import own_slope
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
-from diagnose.screens.widgets import plot
-from diagnose.screens.widgets.text import hung, lines, plain
-from diagnose.tune.needles import Ledger
-from diagnose.tune.slope import Slope, logged
-
-NONE_YET = (
-    "No good tune is logged with its day, its fuel and a counted high needle yet. Mark good tunes on different days, "
-    "and this page learns how the needle follows the air."
-)
-WHAT_FOR = "n says how the opening of the high needle follows the density of the dry air. Physics expects about a half."
-LEGEND = "● a good tune   × left out   · the line.   Upwards: turns open.   To the right: denser air."
 
 
 class OwnSlope(Page[None]):
@@ -30,9 +20,7 @@ class OwnSlope(Page[None]):
         super().__init__()
         self.engine = engine
         self.heading = f"Own slope: {engine.name}"
-        self.ledger = Ledger()
-        self.found: Slope | None = None
-        self.trouble = ""
+        self.told: parts.Page = ()
 
     def body(self) -> ComposeResult:
         """Lay out the text."""
@@ -42,23 +30,11 @@ class OwnSlope(Page[None]):
     def on_mount(self) -> None:
         """Work it out, and let the arrows scroll."""
         try:
-            self.ledger, self.found = self.session.ledger(self.engine.name), self.session.slope(self.engine.name)
+            self.told = own_slope(self.session.ledger(self.engine.name), self.session.slope(self.engine.name))
         except DiagnoseError as error:
-            self.trouble = str(error)
+            self.told = (parts.Line(str(error), "!"),)
         self.query_one("#text").focus()
-        self._paint()
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        self._paint()
-
-    def _paint(self) -> None:
-        width, found = self.size.width - 6, self.found
-        if found is None:
-            shown = [hung("! " if self.trouble else "", self.trouble or NONE_YET, width)]
-        else:
-            shown = [hung("", found.said, width, "bold"), hung("", WHAT_FOR, width, "$secondary"), Content("")]
-            drawn = plot.slope(logged(self.ledger.entries), found, width)
-            if drawn:
-                shown += [*(plain(row) for row in drawn), Content(""), hung("", LEGEND, width, "$secondary")]
-        self.query_one("#told", Static).update(lines(shown))
+        self.tell(self.told)

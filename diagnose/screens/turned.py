@@ -9,14 +9,15 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from diagnose.graph.wording import amount
+from diagnose.pages.stand import screws
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
-from diagnose.tune import told
-from diagnose.tune.back import HALF, amount
+from diagnose.tune.back import HALF
 from diagnose.tune.needles import MOST_HOURS, STOP, WAYS, Entry, Result, Turned
 
 HOURS = (HALF, MOST_HOURS)
@@ -34,7 +35,7 @@ class TurnedForm(Form[Entry]):
 
     def __init__(self, engine: Engine) -> None:
         super().__init__()
-        self.screws = told.screws(engine.variant.needles)
+        self.screws = screws(engine.variant.needles)
 
     def body(self) -> ComposeResult:
         """Lay out the form."""

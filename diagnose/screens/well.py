@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple, get_args
+from typing import get_args
 
 from msgspec.structs import replace
 from textual.app import ComposeResult
@@ -12,95 +12,23 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts, well_card
+from diagnose.pages.dates import day
+from diagnose.pages.well_card import QUESTIONS, SQUEEZES, Question
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import CardMade
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.cautions import in_full
 from diagnose.screens.widgets.choices import ENTER, NO_DIGIT, Choices
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.text import day, hung, lines, plain
-from diagnose.tune import told
+from diagnose.screens.widgets.text import hung, plain
 from diagnose.tune.needles import Settings
 from diagnose.tune.typed import reading
-from diagnose.tune.well import UNITS, Card, Measure, Squeeze, doubts
+from diagnose.tune.well import UNITS, Card, Measure, Squeeze
 
 GO = "go"
-CAUTIONS = ("hot-metal", "spinning-parts", "run-away", "fuel-is-poison")
-"""Those of an engine that is hot, spins and runs."""
-
-
-class Question(NamedTuple):
-    """One question of the card; without a measure it is the squeeze, which is felt."""
-
-    ask: str
-    how: tuple[str, ...]
-    measure: Measure | None = None
-    example: str = ""
-
-
-QUESTIONS = (
-    Question(
-        "How wide is the gap of the barrel at rest?",
-        (
-            "Engine off, radio on, the trigger at rest.",
-            "Look down the carburettor. Find the drill shank that just fits into the gap.",
-        ),
-        "idle gap",
-        "1 mm",
-    ),
-    Question(
-        "How does the squeeze feel?",
-        (
-            "Engine off and cold, the igniter away from it.",
-            "Turn it over by hand, slowly, and feel how it resists at the top.",
-        ),
-    ),
-    Question(
-        "How long does it hold an idle, and still clear at once?",
-        (
-            "Warm, on the stand. Let it idle, and count the seconds.",
-            "Then one short blip: it must clear at once. Never full throttle on the stand.",
-        ),
-        "idle hold",
-        "20 s",
-    ),
-    Question(
-        "How long until it dies when the line is pinched?",
-        (
-            "Warm, idling on the stand. Pinch the fuel line close to the carburettor, and count until it dies.",
-            "It starves the engine of oil for a moment: do it once, or twice at the most.",
-        ),
-        "pinch",
-        "3 s",
-    ),
-    Question(
-        "How hot is the head when it comes in?",
-        (
-            "Read it right after a fast lap, engine stopped.",
-            "Always the same thermometer and the same spot. Don't touch the head.",
-        ),
-        "head",
-        "105C, or 221 F",
-    ),
-    Question(
-        "How long does a full tank last?",
-        ("From full until you come in for fuel, driven as you race.",),
-        "tank run",
-        "8:30",
-    ),
-)
-SQUEEZES: dict[Squeeze, str] = {
-    "firm": "firm: it resists hard, and springs back",
-    "fair": "fair: it resists, and gives way slowly",
-    "soft": "soft: it turns over with little to feel",
-}
 LAST_CARD, CAUTION, ALL = -2, -1, len(QUESTIONS)
-INTRO = (
-    "Do this while it runs well. Each question may be skipped. From then on its own figures stand in the place of the "
-    "general ones."
-)
 
 
 class Well(Page[None]):
@@ -166,20 +94,22 @@ class Well(Page[None]):
 
     def _paint(self) -> None:
         width, question, sign = self.size.width - 6, self._question, ""
+        shown: parts.Page
         if self.number == LAST_CARD and self.last is not None:
             count, ask = f"noted {day(self.last.at)}", "Its own normal, when it ran well"
-            shown = [hung("· ", one, width) for one in told.card(self.last)]
+            shown = well_card.held(self.last)
             choices = [Choice(GO, "note a new card"), Choice("no", "leave it")]
         elif self.number == CAUTION:
-            count, ask, shown = "about three minutes", "Before you begin", self._cautions(width)
+            count, ask = "about three minutes", "Before you begin"
+            shown = (*parts.trouble(self.trouble), *well_card.before(self.session.knowledge))
             choices, sign = [Choice(GO, "I have read this: begin")], ENTER
         elif question is None:
-            count, ask, shown = "that is all", "Is this the card?", self._made(width)
+            count, ask, shown = "that is all", "Is this the card?", well_card.made(self._card())
             choices = [Choice(GO, "yes, keep this card"), Choice("no", "no, ask me again")]
         else:
             by_keys = ": ↓, then Enter" if question.measure else ""
             count, ask = f"question {self.number + 1} of {ALL} · you may skip it{by_keys}", question.ask
-            shown = [hung("· ", one, width) for one in question.how]
+            shown = well_card.asked(question)
             choices = [] if question.measure else [Choice(one, SQUEEZES[one]) for one in get_args(Squeeze)]
             choices.append(Choice(SKIPPED, "skip this question"))
             if question.measure:
@@ -188,27 +118,12 @@ class Well(Page[None]):
                 self.query_one("#number", Field).placeholder = question.example
         self.query_one("#count", Static).update(hung("", count, width, "$secondary"))
         self.query_one("#ask", Static).update(hung("", ask, width, "bold"))
-        self.query_one("#told", Static).update(lines(shown))
+        self.tell(shown)
         self.query_one(Choices).show(choices, sign=sign)
 
     def number_field(self) -> Input | None:
         """Return the field for a reading, where one is asked for."""
         return self.query_one(Input) if self._question is not None and self._question.measure else None
-
-    def _cautions(self, width: int) -> list[Content]:
-        known = self.session.knowledge
-        shown = [hung("! ", self.trouble, width, "bold $error"), Content("")] if self.trouble else []
-        shown += in_full((name for name in CAUTIONS if name in known.cautions), known, width)
-        return [*shown, hung("", INTRO, width)]
-
-    def _made(self, width: int) -> list[Content]:
-        card = self._card()
-        shown = [hung("· ", one, width) for one in told.card(card)] or [hung("", "Everything was skipped.", width)]
-        if not card.settings:
-            shown.append(hung("· ", "Screws: none is counted in the ledger.", width, "$secondary"))
-        if doubtful := doubts(card):
-            shown += [Content(""), *(hung("! ", one, width, "bold $warning") for one in doubtful)]
-        return shown
 
     def _card(self) -> Card:
         """Return the card as answered, with the screws of the ledger, and the day and the fuel as noted."""

@@ -14,6 +14,7 @@ from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
+from diagnose.graph.wording import AIR_SCREW, LEFT, RIGHT, amount, capital
 from diagnose.tune.mixture import PER_TURN, Conditions, opening, shift
 from diagnose.tune.needles import LOW, MOST_DEPTH, STOP, Depth, Ledger, Tune, outwards
 
@@ -26,8 +27,6 @@ UNKNOWN = 1.0
 CORRECTED: tuple[Screw, ...] = ("low needle", "high needle")
 """The needles that follow the air and the fuel. The mid needle goes to its mark, and the stop to its gap."""
 
-RIGHT, LEFT = "to the right (clockwise)", "to the left (anticlockwise)"
-AIR_SCREW = "A low screw that lets in air works the other way round: see its maker."
 LEAST_PERCENT = 0.05
 TINY = 1e-6
 
@@ -166,13 +165,3 @@ def turns(hours: float) -> str:
         return amount(hours)
     said = "one turn" if whole == 1 else f"{whole:g} turns"
     return f"{amount(hours)} ({said} and {amount(rest)})" if rest else f"{amount(hours)} ({said})"
-
-
-def amount(hours: float) -> str:
-    """Write hours for people."""
-    return {1.0: "one hour", 0.5: "half an hour"}.get(hours, f"{round(hours, 2):g} hours")
-
-
-def capital(text: str) -> str:
-    """Return a text with its first letter large."""
-    return text[:1].upper() + text[1:]

@@ -13,7 +13,8 @@ from typing import Literal
 from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
-from diagnose.tune.back import HALF, amount, halves_down, halves_up
+from diagnose.graph.wording import amount
+from diagnose.tune.back import HALF, halves_down, halves_up
 from diagnose.tune.mixture import Conditions, Opening, Shift, Span, opening, shift
 from diagnose.tune.needles import MOST_DEPTH, MOST_HOURS, Tune
 

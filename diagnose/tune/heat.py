@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import exp, log
 from typing import Literal
 
+from diagnose.graph.wording import both
 from diagnose.tune.air import ZERO
 
 SET_TO = 0.95
@@ -64,16 +65,6 @@ _ALWAYS = (
     "Hold it so close that the head is twice as wide as the spot it sees. Cooler parts in the spot make it read low.",
     "The number is a warning and a trend. Alone it does not say rich or lean.",
 )
-
-
-def fahrenheit(temperature: float) -> float:
-    """Return a temperature in °F, from °C."""
-    return temperature * 1.8 + 32
-
-
-def both(temperature: float) -> str:
-    """Say a temperature in °C in both units, rounded to a degree: ``121 °C (250 °F)``."""
-    return f"{temperature:.0f} °C ({fahrenheit(temperature):.0f} °F)"
 
 
 def radiance(temperature: float) -> float:

@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 from unicodedata import normalize
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.say import celsius
+from diagnose.graph.wording import celsius
 
 Kind = Literal["temperature", "degrees", "pressure", "length", "share", "hours", "mm", "s", "min", "µs", "V"]
 """What is asked for. A temperature may be in °C or °F and says which; degrees are asked for in °C."""

@@ -19,8 +19,8 @@ from typing import NamedTuple
 from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import capital
 from diagnose.tune.air import dry_density
-from diagnose.tune.back import capital
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import PER_TURN
 from diagnose.tune.needles import Entry, Good, steps

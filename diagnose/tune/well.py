@@ -15,6 +15,7 @@ from msgspec import Struct
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Check
 from diagnose.graph.say import then_and_now
+from diagnose.graph.wording import capital, celsius
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Settings
 
@@ -37,7 +38,7 @@ SOUND: dict[Measure, tuple[float, float, str]] = {
     "idle gap": (0.3, 2.0, "A gap of 0.3 to 2 mm is usual. A wide one hides a rich low needle."),
     "pinch": (1.0, 10.0, "It should climb for a second at least, and die within ten."),
     "idle hold": (5.0, 600.0, "It should hold an idle for five seconds at least."),
-    "head": ((180 - 32) / 1.8, (270 - 32) / 1.8, "A head of 82 to 132 °C (180 to 270 °F) is usual on arrival."),
+    "head": (celsius(180), celsius(270), "A head of 82 to 132 °C (180 to 270 °F) is usual on arrival."),
     "tank run": (120.0, 1800.0, "A tank lasts 2 to 30 minutes."),
 }
 """What an engine that runs well shows, widely put (common practice, no source). Anything else makes no band."""
@@ -109,7 +110,7 @@ def refuse(measure: Measure, value: float | None) -> None:
 def doubts(card: Card) -> tuple[str, ...]:
     """Say which readings are not those of an engine that runs well: they make no band."""
     return tuple(
-        f"{measure[:1].upper()}{measure[1:]}: {why} This card keeps the general figures for it."
+        f"{capital(measure)}: {why} This card keeps the general figures for it."
         for measure, (least, most, why) in SOUND.items()
         if (value := card.value(measure)) is not None and not least <= value <= most
     )

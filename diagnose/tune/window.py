@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from itertools import pairwise
 from typing import NamedTuple
 
-from diagnose.tune.heat import both
+from diagnose.graph.wording import both
 from diagnose.tune.needles import Entry, Good
 from diagnose.tune.well import Card
 

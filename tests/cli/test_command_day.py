@@ -32,12 +32,12 @@ def test_a_day_is_told_as_json_with_exactly_these_fields(diagnose: Diagnose) -> 
 def test_a_day_in_plain_lines_says_when_the_equation_is_not_made_for_it(diagnose: Diagnose) -> None:
     out = diagnose(*DAY).out.splitlines()
     assert out[:4] == [
-        "31 °C (88 °F), 55% humidity, 1004.0 hPa at the track",
-        "density: 1.1396 kg/m3",
-        "dry, which burns the fuel: 1.1219 kg/m3",
-        "as thin as on a standard day at 746 m (2449 ft)",
+        "· Day: 31 °C (88 °F), 55 %, 1004 hPa.",
+        "the air",
+        "· Density: 1.140 kg/m³. The dry part, which burns the fuel: 1.122 kg/m³.",
+        "· Density altitude: 750 m (2460 ft). A standard day has this air there.",
     ]
-    assert out[4].startswith("The equation for air is made for 15 to 27 °C.")
+    assert out[4].startswith("· The equation for air is made for 15 to 27 °C.")
 
 
 def test_a_sea_level_pressure_and_the_elevation_come_to_the_station_s(diagnose: Diagnose) -> None:
@@ -65,7 +65,7 @@ def test_nothing_is_stored_without_save(diagnose: Diagnose, tmp_path: Path) -> N
 def test_a_day_explains_a_drift_and_advises(blue: Diagnose) -> None:
     nothing = blue(*DAY, "--engine", BLUE, "--json").json
     assert (nothing["engine"], nothing["explained"], nothing["advice"]) == (BLUE, None, None)
-    assert "Nothing to compare with." in blue(*DAY, "--engine", BLUE).out
+    assert "There is no good tune to compare with" in blue(*DAY, "--engine", BLUE).out
     blue(*DAY, "--save")
     blue("fuel", "16", "10", "--engine", BLUE, "--save")
     blue(*NEEDLES, "good")
@@ -83,10 +83,11 @@ def test_a_day_explains_a_drift_and_advises(blue: Diagnose) -> None:
     assert (advice["way"], advice["before_start"]) == ("richer", True)
     assert advice["hours"] >= explained["hours"]["high"] - 1e-6
     out = blue(*COLD, "--engine", BLUE).out
-    assert "Air: " in out
-    assert "Fuel: as it was." in out
-    assert "The high needle: richer, " in out
-    assert "- Near where it stands, each hour opens the needle by the same area." in out
+    assert "Air, by suction: " in out
+    assert "Fuel, however the tank is fed: as it was." in out
+    assert ": richer, by the larger estimate, before you start it." in out
+    assert "step by step by: diagnose needles ENGINE back" in out
+    assert "· Near where it stands, each hour opens the needle by the same area." in out
 
 
 def test_a_day_that_is_not_saved_does_not_change_what_is_noted(blue: Diagnose) -> None:

@@ -51,8 +51,8 @@ def test_a_fuel_is_reckoned_at_the_engine_s_needle_from_its_last_good_tune(blue:
     again = blue("fuel", "30", "10", "--engine", BLUE, "--json").json
     assert again["from"]["nitro"] == 0.16  # what is in the tank is not yet what the needle is set for
     out = blue("fuel", "25", "10", "--engine", BLUE).out
-    assert "from 16% nitromethane, 10% oil:" in out
-    assert "the needle's area: +7.7 to +9.5%" in out
+    assert "against 16 % nitro, 10 % oil" in out
+    assert "High needle: 7.7 to 9.5 % more fuel, " in out
     assert "Richen by the larger figure before you start it" in out
     assert "Leaner is an adjustment" in blue("fuel", "16", "10", "--from", "25", "10").out
 

@@ -37,8 +37,8 @@ def test_needles_are_told_as_json_with_exactly_these_fields(blue: Diagnose) -> N
 
 def test_a_tune_is_marked_good_with_its_day_its_fuel_and_its_head(blue: Diagnose) -> None:
     out = blue(*NEEDLES, "good").out
-    assert "The air of today is not noted" in out
-    assert "The fuel is not noted" in out
+    assert "The day or the fuel is not known." in out
+    assert "'diagnose day --save' and 'diagnose fuel --save', and mark the tune again" in out
     blue(*DAY, "--save")
     blue("fuel", "16", "10", "--save")
     found = blue(*NEEDLES, "good", "--head", "208F", "--plug", "medium", "--json").json["last_good"]
@@ -49,7 +49,7 @@ def test_a_tune_is_marked_good_with_its_day_its_fuel_and_its_head(blue: Diagnose
         "fuel": {"nitro": 0.16, "oil": 0.1},
         "head": pytest.approx(97.8, abs=0.05),
     }
-    assert "not noted" not in blue(*NEEDLES, "good").out
+    assert "not known" not in blue(*NEEDLES, "good").out
 
 
 def test_what_was_counted_is_set_right_and_counts_as_moved(blue: Diagnose) -> None:
@@ -59,13 +59,16 @@ def test_what_was_counted_is_set_right_and_counts_as_moved(blue: Diagnose) -> No
     assert found["last_good"]["settings"] == found["baseline"]["settings"] == closed(low_needle=14, high_needle=36)
     assert (found["moved"], found["drift"]) == ({"high needle": -1.5}, -1.5)
     out = blue(*NEEDLES).out
-    assert "high needle: 34.5 hours (2 turns and 10.5 hours) out from gently closed; last good 36 hours" in out
-    assert "since it was good or went back: high needle 1.5 hours leaner" in out
+    assert "High needle: 34.5 hours (2 turns and 10.5 hours) out from gently closed. Last good tune: 36 hours." in out
+    assert "High needle: 1.5 hours leaner since the last good tune, or going back." in out
 
 
 def test_the_first_counts_are_the_baseline_and_later_ones_only_when_asked(diagnose: Diagnose) -> None:
     diagnose("engine", "add", "red")
-    assert "No screw is counted yet" in diagnose("needles", "red").out
+    assert (
+        "No setting is recorded yet. Write down where each screw stands: diagnose needles"
+        in diagnose("needles", "red").out
+    )
     diagnose("needles", "red", "set", "low needle", "14")
     found = diagnose("needles", "red", "set", "idle stop", "20", "--json").json
     assert found["baseline"]["settings"] == closed(low_needle=14, idle_stop=20)
@@ -96,7 +99,8 @@ def test_a_depth_keeps_what_it_was_measured_from(
     diagnose("engine", "add", "red")
     found = diagnose("needles", "red", "set", "high needle", *words, "--json").json
     assert found["now"]["high needle"] == stands
-    assert f"high needle: {said}; baseline {said if len(words) > 1 else '2 hours'}" in diagnose("needles", "red").out
+    baseline = said if len(words) > 1 else "2 hours"
+    assert f"High needle: {said}. Baseline: {baseline}." in diagnose("needles", "red").out
 
 
 def test_going_back_is_told_and_then_written_down(blue: Diagnose) -> None:
@@ -116,11 +120,15 @@ def test_going_back_is_told_and_then_written_down(blue: Diagnose) -> None:
     }
     assert "9.5 % more fuel is asked for than then" in found["because"]
     out = blue(*NEEDLES, "back").out
-    assert " 1  Engine off, and cool enough to touch." in out
+    assert "1. Engine off, and cool enough to touch." in out
     assert "Never force it. It should take about 34 hours." in out
     assert blue(*NEEDLES, "--json").json["now"]["high needle"]["hours"] == 34  # nothing was written yet
     done = blue(*NEEDLES, "back", "--done").out
-    assert "high needle: 39.5 hours (3 turns and 3.5 hours) out from gently closed, 3.5 hours to the rich side" in done
+    assert (
+        "High needle: 39.5 hours (3 turns and 3.5 hours) out from gently closed. The record is 36 hours (3 turns)"
+        in done
+    )
+    assert "and 3.5 hours to the rich side." in done
     after = blue(*NEEDLES, "--json").json
     assert (after["now"]["high needle"]["hours"], after["moved"]) == (39.5, {})
     assert after["last_good"]["settings"]["high needle"]["hours"] == 36
@@ -136,11 +144,10 @@ def test_history_lists_hand_and_walk(blue: Diagnose, tmp_path: Path) -> None:
     blue(*NEEDLES, "good", "--plug", "medium")
     lines = blue(*NEEDLES, "history").out.splitlines()
     assert [line[18:] for line in lines[:2]] == [
-        "baseline: low needle 14 hours (one turn and 2 hours) out from gently closed, "
-        "high needle 36 hours (3 turns) out from gently closed",
-        "good as it stands  plug: medium",
+        "baseline: low needle 14 hours, high needle 36 hours",
+        "marked good: plug medium",
     ]
-    assert lines[2][18:] == "low needle one hour richer, idle stop half an hour in  better  revs hang  (one)"
+    assert lines[2][18:] == "low needle one hour richer, idle stop half an hour in · revs hang · better"
     found = blue(*NEEDLES, "history", "--json").json
     assert [entry["entry"] for entry in found["entries"]] == ["baseline", "good", "turned"]
     assert found["entries"][2] == {
@@ -156,21 +163,21 @@ def test_history_lists_hand_and_walk(blue: Diagnose, tmp_path: Path) -> None:
     }
     diagnose = blue
     diagnose("engine", "add", "red")
-    assert diagnose("needles", "red", "history").out == "Nothing is written down yet.\n"
+    assert diagnose("needles", "red", "history").out == "nothing yet\n"
 
 
 def test_an_engine_shows_its_window_and_takes_over_its_own(blue: Diagnose) -> None:
-    assert "own heads: None is written down yet: it takes three." in blue("engine", "show", BLUE).out
+    assert "None is written down yet: it takes three." in blue("engine", "window", BLUE).out
     assert blue("engine", "window", BLUE, "--own").err.startswith("diagnose: None is written down yet")
     for head in ("212F", "216F", "226F"):
         blue(*NEEDLES, "good", "--head", head)
     out = blue("engine", "show", BLUE).out
-    assert "window: a screw is turned with the head at 82 °C (180 °F) to 104 °C (220 °F)" in out
-    assert "own heads: Its own heads at 3 good tunes: 100 °C (212 °F) to 108 °C (226 °F)." in out
-    assert 'take it over with: diagnose engine window "blue truggy" --own' in out
-    assert "the head at 95 °C (203 °F) to 113 °C (235 °F)" in blue("engine", "window", BLUE, "--own").out
+    assert "Window: 82 °C (180 °F) to 104 °C (220 °F)." in out
+    assert "Its own heads at good tunes: 100 °C (212 °F) to 108 °C (226 °F)." in out
+    assert "Take that one over with: diagnose engine window ENGINE --own" in blue("engine", "window", BLUE).out
+    assert "It is 95 °C (203 °F) to 113 °C (235 °F)" in blue("engine", "window", BLUE, "--own").out
     assert blue("engine", "show", BLUE, "--json").json["window"] == [95, 113]
-    assert "take it over" not in blue("engine", "show", BLUE).out
+    assert "Take that one over" not in blue("engine", "window", BLUE).out
     assert "82 °C (180 °F) to 104 °C" in blue("engine", "window", BLUE, "--general").out
 
 

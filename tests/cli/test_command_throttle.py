@@ -14,9 +14,9 @@ def test_throttle_says_what_a_step_of_trim_is_worth(diagnose: Diagnose) -> None:
     assert told["dead_band"]["low"] < 0 < told["dead_band"]["high"]
     assert told["past_open"] is None
     out = diagnose("throttle", *lengths, "--full", "2000us", "--shut", "1 ms").out
-    assert "one per cent of trim (5 µs): +20% of the air at idle" in out
-    assert "full trigger pulls on by 2.2 mm after it is open" in out
-    assert "full brake pushes on by 8.5 mm past the stop" in out
+    assert "One per cent of trim (5 µs): +20% of the air at idle" in out
+    assert "Full trigger pulls on by 2.2 mm after it is open" in out
+    assert "Full brake pushes on by 8.5 mm past the stop" in out
 
 
 @pytest.mark.parametrize(

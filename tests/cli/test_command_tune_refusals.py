@@ -57,7 +57,7 @@ P = ("--temperature", "20C", "--humidity", "50")
         (("engine", "add", "blue", "--set", "low needle", "x"), "'x' is not a number of hours"),
         (("engine", "add", "blue", "--set", "low needle", "7 turns"), "the low needle stands 0 to 72 hours out"),
         (("needles", "red", "good", "--head", "900C"), "a head temperature lies between"),
-        (("needles", "red", "back"), "there is no record to go back to"),
+        (("needles", "red", "back"), "There is no recorded setting to go back to"),
     ],
     ids=lambda part: part if isinstance(part, str) else "",
 )

@@ -15,7 +15,7 @@ from cli.running import Diagnose, write
 
 from diagnose import __version__
 from diagnose.cli import COMMANDS, cli, guarded
-from diagnose.commands.common import clean, minutes
+from diagnose.graph.wording import minutes, one_line
 
 DOCS = Path(__file__).parents[2] / "docs" / "commands.md"
 
@@ -137,8 +137,8 @@ def test_prepare_tells_the_steps_of_one_with_its_numbers_tools_and_cautions(diag
         "wash it, 1 min",
         "You need: rag, brush",
         "Beware, fuel is poison: Never suck fuel through a line.",
-        "1  Wash it for 10 to 15 s.",
-        "2  Dry it.",
+        "1. Wash it for 10 to 15 s.",
+        "2. Dry it.",
     ]
     assert diagnose(*words, "--json").json == {
         "id": "wash",
@@ -177,7 +177,7 @@ def test_an_engine_is_added_listed_and_shown(diagnose: Diagnose) -> None:
     assert shown["now"] == shown["baseline"]["settings"] == {"low needle": {"hours": 24.0, "from": "closed"}}
     assert shown["last_good"] is None
     assert diagnose("engine", "list", "--json").json == [expected]
-    assert "low needle: 24 hours (2 turns) out from gently closed; baseline 24 hours" in (
+    assert "Low needle: 24 hours (2 turns) out from gently closed. Baseline: 24 hours." in (
         diagnose("engine", "show", "red").out
     )
     assert "red  two needles" in diagnose("engine", "list").out
@@ -245,7 +245,7 @@ def test_hostile_text_of_an_author_reaches_no_terminal(diagnose: Diagnose, tmp_p
 
 
 def test_text_for_a_terminal_has_no_control_characters() -> None:
-    assert clean("a\x1b[2Jb\u202ec\x07\td\ne\u200fé · °C") == "a[2Jbc d eé · °C"
+    assert one_line("a\x1b[2Jb\u202ec\x07\td\ne\u200fé · °C") == "a[2Jbc d eé · °C"
 
 
 @pytest.mark.parametrize(("value", "said"), [(0, "0 min"), (0.5, "½ min"), (2, "2 min"), (2.5, "2½ min")])

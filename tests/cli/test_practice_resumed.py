@@ -21,7 +21,7 @@ def test_what_was_left_is_offered_first_and_goes_on_where_it_stood(practice, tmp
     assert "Begin again as kim to go on with it." in left.out
     again = practice(*KIM, typed=("1", GIVE_UP, "1"))
     assert "1  go on: start it safely · 1 step · " in again.out
-    assert "what you did so far\n1  " in again.out
+    assert "so far\n1 " in again.out
     with journal(tmp_path) as opened:
         assert [len(one.lines) for one in practices(opened, "kim", KNOWLEDGE)] == [3]
         assert [one.scored.ended for one in results(opened, "kim")] == ["given up"]
@@ -30,7 +30,7 @@ def test_what_was_left_is_offered_first_and_goes_on_where_it_stood(practice, tmp
 
 def test_the_new_one_can_be_begun_and_the_other_is_still_offered(practice, tmp_path: Path) -> None:
     practice(*KIM, typed=(*LOOK, "q"))
-    assert "\nwhat you did so far" not in practice(*KIM, typed=("2", "q")).out
+    assert "\nso far" not in practice(*KIM, typed=("2", "q")).out
     offered = practice(*KIM, typed=("q",)).out
     assert offered.index("start it safely · 0 steps") < offered.index("start it safely · 1 step ")
     with journal(tmp_path) as opened:

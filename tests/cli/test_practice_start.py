@@ -51,8 +51,8 @@ def test_a_plain_practice_is_looked_at_mended_and_tried_to_its_end(practice, tmp
     assert "What do you expect to see?" in found.out
     assert "You see: " in found.out
     assert "the first wasteful step" in found.out
-    assert "belief after each step" in found.out
-    assert "Yes. " in found.out
+    assert "belief over time\nstep  " in found.out
+    assert "✓ yes: " in found.out
     assert "Kept for kim" in found.out
     with journal(tmp_path) as opened:
         kept = results(opened, "kim")

@@ -6,10 +6,11 @@ import pytest
 from screens.hands import MEDIUM, NARROW, SIZES, Hand, Make, app, page, press, seen, tap, write
 from screens.tuned import HOT, NAME, STRONG, ledger, tuned
 
+from diagnose.pages.conditions import air_and_fuel
+from diagnose.pages.parts import Line
 from diagnose.tune.air import Air, station_pressure
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
-from diagnose.tune.told import density
 
 pytestmark = pytest.mark.slow
 
@@ -37,7 +38,7 @@ async def test_a_phones_figures_are_taken_by_keyboard_alone(make: Make) -> None:
         assert noted.air == Air(31, station_pressure(101_500, 120, 31), 0.55)
         assert noted.fuel == Blend(0.25, 0.12)
         assert "saved 08:00" in seen(pilot)
-        assert all(line in told(pilot) for line in density(noted.air))
+        assert all(part.text in told(pilot) for part in air_and_fuel(noted) if isinstance(part, Line))
         assert "There is no good tune to compare with" in told(pilot)
 
 

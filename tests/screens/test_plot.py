@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from diagnose.screens.widgets import plot
 from diagnose.tune.slope import Logged, learn
-from diagnose.tune.told import Point
+from diagnose.tune.trend import Point
 
 
 def at(*hours: float, good: tuple[int, ...] = ()) -> list[Point]:

@@ -10,21 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from diagnose.graph.say import celsius
-from diagnose.tune.heat import (
-    AROUND,
-    SET_TO,
-    SURFACES,
-    Surface,
-    _spread,
-    behind,
-    both,
-    fahrenheit,
-    limits,
-    problem,
-    radiance,
-    reading,
-)
+from diagnose.graph.wording import both, celsius, fahrenheit
+from diagnose.tune.heat import AROUND, SET_TO, SURFACES, Surface, _spread, behind, limits, problem, radiance, reading
 
 heads = st.floats(30, 200)
 emissivities = st.floats(0.05, 1)

@@ -8,7 +8,8 @@ from textual.content import Content
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
-from diagnose.screens.widgets.text import capital, hung
+from diagnose.graph.wording import capital
+from diagnose.screens.widgets.text import hung
 
 
 def in_full(names: Iterable[str], known: Knowledge, width: int, mark: str = "") -> list[Content]:

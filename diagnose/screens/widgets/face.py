@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from diagnose.graph.wording import capital
 from diagnose.reason.view import Turn
-from diagnose.screens.widgets.text import capital
 
 APART = "   "
 WIDTH = 17

@@ -6,8 +6,9 @@ from textual.app import ComposeResult
 from textual.containers import Container
 from textual.widgets import Input, Static
 
+from diagnose.graph.wording import clean
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.text import clean, plain
+from diagnose.screens.widgets.text import plain
 
 
 class Filled(Container):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from diagnose.tune.slope import Logged, Slope
-from diagnose.tune.told import Point
+from diagnose.tune.trend import Point
 
 MOST_ROWS = 9
 STEPS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0)

@@ -6,13 +6,26 @@ from collections.abc import Iterable, Sequence
 
 from textual.content import Content
 
+from diagnose.graph.wording import capital, clean
 from diagnose.pages import parts
+from diagnose.pages.dates import day
+from diagnose.screens.widgets import plot, shades
+from diagnose.screens.widgets.dials import BESIDE, faces_of
 from diagnose.screens.widgets.face import faces
-from diagnose.screens.widgets.text import bar, capital, clean, hung, lines, percent, plain
+from diagnose.screens.widgets.text import bar, hung, lines, percent, plain
 
 HEADING = "bold $primary"
-TONES = {"": "", "lead": "$primary", "strong": "bold", "quiet": "$secondary", "urgent": "bold $error"}
+TONES = {
+    "": "",
+    "lead": "$primary",
+    "strong": "bold",
+    "quiet": "$secondary",
+    "urgent": "bold $error",
+    "warning": "bold $warning",
+}
 LONG_BAR = 20
+NUMBERED = 5
+"""Columns of a number with a mark behind it: further lines stand behind marks up to this."""
 
 
 def rendered(page: Iterable[parts.Part], width: int) -> Content:
@@ -29,7 +42,9 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Paragraph():
             return [hung("", part.text, width, TONES[part.tone])]
         case parts.Line():
-            return [hung(f"{part.mark} " if part.mark else "", part.text, width, TONES[part.tone])]
+            mark = f"{part.mark} " if part.mark else ""
+            further = " " * len(mark) if len(mark) <= NUMBERED else None
+            return [hung(mark, part.text, width, TONES[part.tone], further)]
         case parts.HowTo():
             return [hung(f"{part.number}. " if part.number else "· ", part.text, width)]
         case parts.Caution():
@@ -56,10 +71,27 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Either():
             others = {word: plain(f"  {word}", TONES["quiet"]) for word in part.words}
             return list((others | {part.holds: plain(f"→ {part.holds}", TONES["strong"])}).values())
+        case parts.Dials():
+            drawn = [plain(row, "$primary") for row in faces_of(part.dials, width)]
+            return [*_in_words(part, width), *drawn, Content(""), hung("", part.legend, width, TONES["quiet"])]
+        case parts.Trend():
+            return [hung("", part.heading, width, HEADING), *map(plain, plot.drift(part.points, width, day))]
+        case parts.Fit():
+            fit = [plain(row) for row in plot.slope(part.tunes, part.line, width)]
+            return [*fit, Content(""), hung("", part.legend, width, TONES["quiet"])] if fit else []
+        case parts.Beliefs():
+            drawn = [plain(row) for row in shades.picture(part.rows, width)]
+            return [*drawn, hung("", shades.LEGEND, width, TONES["quiet"])]
         case parts.Table():
             return _table(part, width)
         case parts.Field():
             return [hung("", f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}", width)]
+
+
+def _in_words(dials: parts.Dials, width: int) -> list[Content]:
+    """Return where the screws stand in words above their faces, where the faces have no room for words below them."""
+    words = [hung(f"{one.name}: ", one.words, width) for one in dials.dials if one.words and width < BESIDE]
+    return [*words, Content("")] if words else []
 
 
 def _drawing(drawing: parts.Drawing, width: int) -> Content:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
 from functools import lru_cache
 from textwrap import wrap
 from typing import Any
@@ -11,10 +10,13 @@ from typing import Any
 from textual.content import Content
 from textual.style import Style
 
-from diagnose.pages.written import capital as capital
-from diagnose.pages.written import clock as clock
-from diagnose.pages.written import minutes as minutes
-from diagnose.pages.written import percent as percent
+from diagnose.graph.wording import capital as capital
+from diagnose.graph.wording import clean as clean
+from diagnose.graph.wording import minutes as minutes
+from diagnose.graph.wording import percent as percent
+from diagnose.pages.dates import clock as clock
+from diagnose.pages.dates import date_and_clock as date_and_clock
+from diagnose.pages.dates import day as day
 
 GAP = "  "
 
@@ -23,13 +25,6 @@ BAR = 8
 
 SET_IN = 4
 """The most cells that further lines are set in."""
-
-
-def clean(text: str) -> str:
-    """Return text without control characters and direction marks; line ends stay."""
-    if text.isprintable():
-        return text  # nearly all of it, and far quicker than letter by letter
-    return "".join(c if c.isprintable() or c == "\n" else " " if c.isspace() else "" for c in text)
 
 
 def plain(text: str, style: str = "") -> Content:
@@ -63,16 +58,6 @@ def _broken(first: str, text: str, room: int, further: str) -> str:
 def bar(share: float, longest: int = BAR) -> str:
     """Return a bar for a share of one; what is there at all has at least one cell."""
     return "▇" * max(round(share * longest), 1)
-
-
-def day(at: float) -> str:
-    """Return the local date of `at`, in seconds since the epoch."""
-    return datetime.fromtimestamp(at).strftime("%Y-%m-%d")
-
-
-def date_and_clock(at: float) -> str:
-    """Return the local date and time of day of `at`, in seconds since the epoch."""
-    return f"{day(at)} {clock(at)}"
 
 
 def hints(shown: Iterable[tuple[str, str, str]], width: int) -> Content:

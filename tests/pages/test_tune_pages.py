@@ -1,11 +1,14 @@
-"""What the tune bench knows, in sentences."""
+"""What the tune bench knows, as pages."""
 
 from __future__ import annotations
 
 import pytest
 
-from diagnose.graph.model import Follow
-from diagnose.tune import told
+from diagnose.graph.model import Follow, Screw
+from diagnose.pages import asks, conditions
+from diagnose.pages.ledger import told
+from diagnose.pages.parts import Dials, Line, Page
+from diagnose.pages.stand import screws, stand
 from diagnose.tune.air import Air
 from diagnose.tune.drift import explain
 from diagnose.tune.fuel import Blend
@@ -37,32 +40,41 @@ def leaner(at: float, hours: float = 1) -> Turned:
     return Turned(at, "high needle", "leaner", hours)
 
 
+def lines(page: Page) -> tuple[str, ...]:
+    return tuple(part.text for part in page if isinstance(part, Line))
+
+
+def standing(found: Ledger, screw: Screw) -> str:
+    [dials] = [part for part in stand(found, 3, "") if isinstance(part, Dials)]
+    return dials.dials[screws(3).index(screw)].words
+
+
 def test_two_needles_have_no_mid_among_them() -> None:
-    assert told.screws(2) == ("low needle", "high needle", "idle stop")
-    assert told.screws(3) == ("low needle", "mid needle", "high needle", "idle stop")
+    assert screws(2) == ("low needle", "high needle", "idle stop")
+    assert screws(3) == ("low needle", "mid needle", "high needle", "idle stop")
 
 
 def test_where_a_screw_stands_is_said_beside_its_good_tune_and_its_baseline() -> None:
     found = ledger(leaner(1), Good(2), leaner(3))
-    assert told.standing(found, "high needle") == (
+    assert standing(found, "high needle") == (
         "34 hours (2 turns and 10 hours) out from gently closed. Last good tune: 35 hours. Baseline: 36 hours."
     )
-    assert told.standing(found, "low needle") == (
+    assert standing(found, "low needle") == (
         "2 hours below flush with the body. Last good tune: 2 hours below flush with the body. "
         "Baseline: 2 hours below flush with the body."
     )
-    assert told.standing(found, "idle stop") == "not counted yet."
-    assert told.stands(found, 3) == ("High needle: one hour leaner since the last good tune, or going back.",)
+    assert standing(found, "idle stop") == "not counted yet."
+    assert lines(stand(found, 3, "")) == ("High needle: one hour leaner since the last good tune, or going back.",)
 
 
 def test_a_screw_that_went_past_its_end_is_to_be_counted_again() -> None:
     found = fold((Baseline(0, {"high needle": closed(0.5)}), leaner(1)))
-    assert told.standing(found, "high needle") == "turned past its end: count it again. Baseline: half an hour."
+    assert standing(found, "high needle") == "turned past its end: count it again. Baseline: half an hour."
 
 
 def test_the_idle_stop_goes_in_and_out_and_not_richer() -> None:
     found = ledger(Turned(1, "low needle", "leaner", 1, {"idle stop": Follow("out", 0.5)}))
-    assert told.stands(found, 3) == (
+    assert lines(stand(found, 3, "")) == (
         "Low needle: one hour leaner since the last good tune, or going back.",
         "Idle stop: half an hour further out since the last good tune, or going back.",
     )
@@ -91,44 +103,21 @@ def test_the_idle_stop_goes_in_and_out_and_not_richer() -> None:
 def test_every_kind_of_entry_is_said_with_its_reason_and_its_result(
     entry: Entry, expected: tuple[str, str, str]
 ) -> None:
-    assert told.line(entry) == expected
-
-
-def test_the_points_of_the_drift_are_hours_from_the_baseline() -> None:
-    found = ledger(leaner(1), Good(2), leaner(3, 0.5))
-    assert told.points(found) == ((0, 0, False), (1, -1, False), (2, -1, True), (3, -1.5, False))
-
-
-def test_without_a_baseline_the_first_count_is_where_it_starts() -> None:
-    found = fold((Good(0), Corrected(1, {"high needle": closed(30)}), leaner(2)))
-    assert told.points(found) == ((1, 0, False), (2, -1, False))
-
-
-def test_of_a_long_ledger_the_newest_points_are_kept() -> None:
-    ways = ("leaner", "richer", "richer")
-    turns = [Turned(at, "high needle", ways[at % 3], 0.5) for at in range(1, 60)]  # type: ignore[arg-type]
-    found = ledger(*turns)
-    assert told.points(found, newest=7) == told.points(found)[-7:]
-    assert len(told.points(found)) == 60
-
-
-def test_depths_without_a_common_reference_are_left_out_of_the_points() -> None:
-    found = ledger(Corrected(1, {"high needle": flush(3)}), Corrected(2, {"high needle": closed(35)}))
-    assert told.points(found) == ((0, 0, False), (2, -1, False))
+    assert told(entry) == expected
 
 
 def test_the_density_of_the_air_comes_with_its_height_and_its_doubt() -> None:
-    assert told.density(MILD) == (
+    assert lines(conditions.air_and_fuel(Conditions(MILD))) == (
         "Density: 1.199 kg/m³. The dry part, which burns the fuel: 1.191 kg/m³.",
         "Density altitude: 220 m (720 ft). A standard day has this air there.",
     )
-    assert "made for 15 to 27 °C" in told.density(HOT)[2]
+    assert "made for 15 to 27 °C" in lines(conditions.air_and_fuel(Conditions(HOT)))[2]
 
 
 def test_a_fuel_says_how_much_air_it_asks_for() -> None:
-    assert told.blend(WEAK) == (
+    assert lines(conditions.air_and_fuel(Conditions(fuel=WEAK))) == (
         "16 % nitro, 10 % oil, the rest methanol. A litre asks for 4.10 to 5.22 kg of air, with none of the oil burnt "
-        "or all of it."
+        "or all of it.",
     )
 
 
@@ -136,7 +125,7 @@ def said(drift: float, now: Conditions) -> tuple[tuple[str, ...], tuple[str, ...
     good = fold((START, Good(0, Conditions(MILD, WEAK)))).last_good
     assert good is not None
     found = explain(drift, good, now, 3600.0, offset=0)
-    return told.asked(found), told.drift(found)
+    return asks.asked(found), asks.drift(found)
 
 
 def test_what_the_day_asks_for_is_said_by_cause_and_by_feed() -> None:

@@ -1,0 +1,33 @@
+"""Going back to the record: what the hands do, and where each screw comes to stand."""
+
+from __future__ import annotations
+
+from diagnose.graph.wording import capital
+from diagnose.pages.conditions import figures
+from diagnose.pages.parts import Dial, Dials, Gap, HowTo, Line, Page, Paragraph
+from diagnose.tune.back import GoingBack, in_a_line
+from diagnose.tune.mixture import Conditions
+
+LEGEND = (
+    "The hour in brackets is where the slot must point. r is the record. At 12 a screw is gently closed, or flush with "
+    "the body."
+)
+NO_RECORD = "There is no recorded setting to go back to. Count the screws in, and write them down first."
+
+
+def going_back(found: GoingBack, now: Conditions) -> Page:
+    """Say why the screws go where they go, and how, and show them there."""
+    dials = tuple(Dial(capital(one.screw), one.depth.hours, ((one.record.hours, "r"),)) for one in found.targets)
+    return (
+        Paragraph(found.because, "strong"),
+        Paragraph(f"Now: {', '.join(figures(now)) or 'neither the day nor the fuel is known'}.", "quiet"),
+        Gap(),
+        *(HowTo(step, number) for number, step in enumerate(found.how, 1)),
+        Gap(),
+        Dials(dials, LEGEND),
+    )
+
+
+def went_back(found: GoingBack, *, air_screw: bool) -> Page:
+    """Say where each screw stands once that is done."""
+    return tuple(Line(in_a_line(target, air_screw)) for target in found.targets)

@@ -1,0 +1,124 @@
+"""A practice: who sits there, what was done and seen, and what there is to know before a step."""
+
+from __future__ import annotations
+
+from diagnose.graph.say import say
+from diagnose.graph.wording import minutes
+from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph
+from diagnose.practice.debrief import does
+from diagnose.practice.happenings import Hinted, Looked, Ran, Tried
+from diagnose.practice.hints import COSTS, SAID
+from diagnose.practice.lesson import Line as Step
+from diagnose.practice.lesson import Practice
+from diagnose.practice.table import Seat, Table
+from diagnose.reason.view import Choice
+
+OFF = "Its engine is off. Press r before it is started."
+REAL = (
+    "Before it runs, look at the two guards: the barrel rests on its stop, and the fail-safe shuts it.",
+    "Of the real cars at this table only one engine runs at a time.",
+)
+EXPECT = "what do you expect to see?"
+BEFORE_HINT: Page = (Paragraph("A hint takes points off. The strongest one of each fault counts.", "strong"),)
+BEFORE_END: Page = (
+    Paragraph("Stop here, and see what it was? What you have done so far is looked at step by step.", "strong"),
+)
+BEGIN_NEW = "begin the new one"
+
+
+def heading(seat: Seat) -> str:
+    """Return who sits there, how long it has taken, and at what."""
+    if seat.practice is None:
+        return " · ".join(filter(None, (seat.called, "real car", seat.place)))
+    ended = f" · {seat.practice.ended}" if seat.practice.ended else ""
+    return f"{seat.called} · {minutes(seat.practice.minutes)}{ended} · {seat.practice.variant.says()}"
+
+
+def bench(practice: Practice) -> Page:
+    """Say what came of the last step, what was done, and what the owner says."""
+    known = practice.knowledge
+    lesson = known.lessons.get(practice.begun.lesson)
+    done: Page = ()
+    if practice.lines:
+        done = (*came_of(practice.lines[-1]), Gap(), *so_far(practice), Gap())
+    return (
+        Heading(known.symptoms[practice.complaint].name),
+        *done,
+        Heading("the owner says"),
+        *([Paragraph(say(lesson.text, known))] if lesson else []),
+        *(Paragraph(line) for line in practice.story()),
+    )
+
+
+def came_of(step: Step) -> Page:
+    """Say what came of a step, what was dangerous about it first."""
+    hazards = tuple(Line(hazard, "!", "warning") for hazard in step.hazards)
+    return (*hazards, *(Paragraph(told, "" if number else "strong") for number, told in enumerate(step.told)))
+
+
+def so_far(practice: Practice) -> Page:
+    """Say what was done, and in a line what was seen."""
+    done: list[Line | Paragraph] = []
+    for number, line in enumerate(practice.lines, 1):
+        said = line.told[0] if line.told and isinstance(line.event, (Looked, Ran, Tried, Hinted)) else ""
+        done.append(Line(f"{does(practice.knowledge, line.event)}. {said}".strip(), f"{number:2}"))
+    return (Heading("so far"), *(done or [Paragraph("Nothing yet.")]))
+
+
+def look(practice: Practice, name: str) -> Page:
+    """Say how a look is done, and what to beware of."""
+    known, check = practice.knowledge, practice.scope.checks[name]
+    return (
+        Paragraph(say(check.ask, known, practice.variant), "strong"),
+        *(Line(say(line, known, practice.variant)) for line in check.how),
+        *(Line(known.cautions[caution].name, "!") for caution in check.cautions),
+    )
+
+
+def look_name(practice: Practice, name: str) -> str:
+    """Name a look, with its minutes."""
+    return f"{practice.scope.checks[name].name}, {minutes(practice.scope.checks[name].minutes)}"
+
+
+def mend_name(practice: Practice, fault: str) -> str:
+    """Name what is mended, with its minutes."""
+    return f"{practice.scope.faults[fault].name}, {minutes(practice.scope.faults[fault].mend.minutes)}"
+
+
+def expected(practice: Practice, name: str) -> list[Choice]:
+    """Return what a look may show."""
+    answers = practice.scope.checks[name].answers.items()
+    return [Choice(key, say(answer.say, practice.knowledge, practice.variant)) for key, answer in answers]
+
+
+def hints() -> list[Choice]:
+    """Return the hints, the weakest first, and what each costs."""
+    return [Choice(str(n), f"{said}, which costs {COSTS[n]} points") for n, said in SAID.items()]
+
+
+def unfinished(more: int) -> Page:
+    """Ask whether to go on with what was left; `more` were left before what is offered."""
+    older = (Paragraph(f"There are {more} more, left before these."),) if more else ()
+    return (Paragraph("Go on with what you left?", "strong"), Paragraph("You find it exactly as it was."), *older)
+
+
+def real_car(table: Table) -> Page:
+    """Say what there is to know of the real car whose turn it is: what has to be done now first."""
+    seat, beside = table.seat, table.beside
+    if seat is None:
+        return ()
+    shown: Page
+    if seat.waits and beside is not None:
+        number = table.seats.index(beside) + 1
+        waits = f"The next step runs this engine, and that of {beside.called} is running. Only one runs at a time."
+        stop = f"Stop that one first: press {number}, then r. Then come back here, and press enter."
+        shown = (Line(waits, "!", "warning"), Line(stop, "!", "warning"))
+    elif seat.waits:
+        shown = (Paragraph("No other engine is running now. Press enter to go on.", "strong"),)
+    elif seat.outing:
+        shown = (Paragraph(f"{seat.place}. Press enter to go on.", "strong"),)
+    else:
+        ended = (Paragraph(f"The walk has ended: {seat.place}."),) if seat.place else ()
+        shown = (*ended, Paragraph("Press enter to say what it does.", "strong"))
+    running = "Its engine is running. Press r once it has stopped." if seat.running else OFF
+    return (*shown, *(Paragraph(line) for line in (running, *REAL)))

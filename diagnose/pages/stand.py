@@ -1,0 +1,86 @@
+"""Where the screws of an engine stand, and stood at the two tunes that are kept."""
+
+from __future__ import annotations
+
+from diagnose.graph.model import Screw
+from diagnose.graph.wording import amount, capital
+from diagnose.pages.parts import Dial, Dials, Gap, Line, Page, Paragraph
+from diagnose.record.engines import Engine
+from diagnose.tune.back import place
+from diagnose.tune.needles import STOP, Depth, Ledger, Settings
+
+GOOD, BASELINE = "g", "b"
+LEGEND = (
+    "The hour in brackets is where the slot points now. g is the last good tune, b the baseline. At 12 a screw is "
+    "gently closed, or flush with the body. As it goes out, its slot goes to the left."
+)
+NOTHING = "No setting is recorded yet."
+
+
+def stand(ledger: Ledger, needles: int, record: str) -> Page:
+    """Show where each screw stands, and what was moved; `record` says how settings are written down."""
+    shown: Page = (Paragraph(f"{NOTHING} {record}"),)
+    if ledger.now or ledger.uncounted:
+        shown = (Dials(tuple(_dial(ledger, screw) for screw in screws(needles)), LEGEND),)
+    return (*shown, Gap(), *(Line(one) for one in _moved(ledger, needles)))
+
+
+def heading(engine: Engine) -> str:
+    """Name the engine whose screws these are."""
+    return f"Needles: {engine.name}, {engine.variant.says()}"
+
+
+def screws(needles: int) -> tuple[Screw, ...]:
+    """Return the screws of a carburettor with so many needles, in the order in which they are shown."""
+    mid: tuple[Screw, ...] = ("mid needle",) if needles > 2 else ()
+    return ("low needle", *mid, "high needle", "idle stop")
+
+
+def _dial(ledger: Ledger, screw: Screw) -> Dial:
+    then = ((GOOD, "Last good tune", ledger.last_good), (BASELINE, "Baseline", ledger.baseline))
+    kept = [(sign, name, depth) for sign, name, tune in then if tune and (depth := tune.settings.get(screw))]
+    depth, stands = ledger.now.get(screw), now(ledger, screw)
+    return Dial(
+        capital(screw),
+        depth.hours if depth else None,
+        tuple((depth.hours, sign) for sign, _, depth in kept),
+        " ".join([f"{stands}.", *(f"{name}: {short(depth)}." for _, name, depth in kept)]),
+        (stands, *(f"{sign} {short(depth)}" for sign, _, depth in kept)),
+    )
+
+
+def now(ledger: Ledger, screw: Screw) -> str:
+    """Say where a screw stands, or why that is not known."""
+    if (depth := ledger.now.get(screw)) is not None:
+        return place(depth)
+    return "turned past its end: count it again" if screw in ledger.uncounted else "not counted yet"
+
+
+def short(depth: Depth) -> str:
+    """Say where a screw stands; counted from closed goes without saying."""
+    return amount(depth.hours) if depth.kind == "closed" else place(depth)
+
+
+def settings(found: Settings) -> str:
+    """Say where several screws stand."""
+    return ", ".join(each(found))
+
+
+def each(found: Settings) -> list[str]:
+    """Say where each of several screws stands."""
+    return [f"{screw} {short(depth)}" for screw, depth in found.items()]
+
+
+def _moved(ledger: Ledger, needles: int) -> tuple[str, ...]:
+    return tuple(
+        f"{capital(screw)}: {amount(abs(moved))} {way(screw, moved)} since the last good tune, or going back."
+        for screw in screws(needles)
+        if (moved := ledger.moved.get(screw, 0.0))
+    )
+
+
+def way(screw: Screw, richer: float) -> str:
+    """Say the way of a turn, whose richer side, or inwards for the stop, is positive."""
+    if screw == STOP:
+        return "further in" if richer > 0 else "further out"
+    return "richer" if richer > 0 else "leaner"
