@@ -282,3 +282,37 @@ def test_what_one_outing_left_open_the_next_one_closes() -> None:
     later(session, 30)
     assert session.start("loads-up-at-idle", session.engine("red buggy")).state.open == ()
     assert session.start("revs-hang", session.engine("blue truggy")).state.open == ("plug",)
+
+
+def test_a_check_that_was_chosen_comes_before_the_history_until_it_is_answered(session: Session) -> None:
+    walked(session)
+    session.has_read(session.new_cautions(session.step()))
+    assert session.due(session.step()) == "history"
+    session.ask("tank-holds-pressure")
+    session.has_read(session.new_cautions(session.step()))
+    chosen = session.step()
+    assert chosen is not None
+    assert (chosen.id, session.due(chosen)) == ("tank-holds-pressure", "step")
+    session.record(ev.Deadline(session.clock(), 8.0))
+    assert session.asked == "tank-holds-pressure"
+    session.record(ev.Answered(session.clock(), "tank-holds-pressure", "holds"))
+    assert session.asked == ""
+
+
+def test_a_check_for_which_the_engine_runs_is_not_put_before_the_guards(session: Session) -> None:
+    walked(session)
+    with pytest.raises(DiagnoseError, match="the guards come first"):
+        session.ask("pinch-at-idle")
+    assert session.asked == ""
+
+
+def test_a_question_about_the_history_is_untold_again_once_all_was_taken_back(session: Session) -> None:
+    walked(session)
+    session.record(ev.Told(session.clock(), "changed", ev.SKIPPED))
+    session.record(ev.Answered(session.clock(), "fail-safe", "shuts"))
+    for left in ((), ("changed",)):
+        assert session.walk is not None
+        taken = session.walk.take_back(session.clock())
+        assert taken is not None
+        session.record(taken)
+        assert session.untold() == left
