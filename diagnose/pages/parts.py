@@ -7,13 +7,15 @@ paper and phones can do the same with no new sentence.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from msgspec import Struct
 
 from diagnose.reason.view import Choice, Turn
-from diagnose.tune.slope import Logged, Slope
-from diagnose.tune.trend import Point
+
+if TYPE_CHECKING:  # no first screen waits for the tune bench
+    from diagnose.tune.slope import Logged, Slope
+    from diagnose.tune.trend import Point
 
 Tone = Literal["", "lead", "strong", "quiet", "urgent", "warning"]
 """How much a text matters; a front end makes it stand out, bold, dim or loud."""

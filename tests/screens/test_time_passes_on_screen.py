@@ -65,7 +65,7 @@ async def test_a_check_that_was_chosen_is_asked_again_after_an_absence(make: Mak
         await begun(pilot)
         await press(pilot, "1", "a", "enter")
         chosen = step(pilot).id
-        assert chosen == app(pilot).asked
+        assert chosen == app(pilot).session.asked
         later(pilot, 25 * MINUTE)
         await press(pilot, "1", "1")
         assert step(pilot).id == chosen

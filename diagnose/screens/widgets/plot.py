@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
-from diagnose.tune.slope import Logged, Slope
-from diagnose.tune.trend import Point
+if TYPE_CHECKING:  # no first screen waits for the tune bench
+    from diagnose.tune.slope import Logged, Slope
+    from diagnose.tune.trend import Point
 
 MOST_ROWS = 9
 STEPS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0)

@@ -9,7 +9,7 @@ from textual.content import Content
 from diagnose.graph.wording import capital, clean
 from diagnose.pages import parts
 from diagnose.pages.dates import day
-from diagnose.screens.widgets import plot, shades
+from diagnose.screens.widgets import shades
 from diagnose.screens.widgets.dials import BESIDE, faces_of
 from diagnose.screens.widgets.face import faces
 from diagnose.screens.widgets.text import bar, hung, lines, percent, plain
@@ -74,11 +74,8 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Dials():
             drawn = [plain(row, "$primary") for row in faces_of(part.dials, width)]
             return [*_in_words(part, width), *drawn, Content(""), hung("", part.legend, width, TONES["quiet"])]
-        case parts.Trend():
-            return [hung("", part.heading, width, HEADING), *map(plain, plot.drift(part.points, width, day))]
-        case parts.Fit():
-            fit = [plain(row) for row in plot.slope(part.tunes, part.line, width)]
-            return [*fit, Content(""), hung("", part.legend, width, TONES["quiet"])] if fit else []
+        case parts.Trend() | parts.Fit():
+            return _plotted(part, width)
         case parts.Beliefs():
             drawn = [plain(row) for row in shades.picture(part.rows, width)]
             return [*drawn, hung("", shades.LEGEND, width, TONES["quiet"])]
@@ -92,6 +89,15 @@ def _in_words(dials: parts.Dials, width: int) -> list[Content]:
     """Return where the screws stand in words above their faces, where the faces have no room for words below them."""
     words = [hung(f"{one.name}: ", one.words, width) for one in dials.dials if one.words and width < BESIDE]
     return [*words, Content("")] if words else []
+
+
+def _plotted(part: parts.Trend | parts.Fit, width: int) -> list[Content]:
+    from diagnose.screens.widgets import plot  # no first screen waits for it
+
+    if isinstance(part, parts.Trend):
+        return [hung("", part.heading, width, HEADING), *map(plain, plot.drift(part.points, width, day))]
+    fit = [plain(row) for row in plot.slope(part.tunes, part.line, width)]
+    return [*fit, Content(""), hung("", part.legend, width, TONES["quiet"])] if fit else []
 
 
 def _drawing(drawing: parts.Drawing, width: int) -> Content:
