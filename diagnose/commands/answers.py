@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from diagnose.commands import common
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import minutes
 
 if TYPE_CHECKING:
     from diagnose.graph.model import Case, Knowledge
@@ -87,7 +88,7 @@ def _print(run: CaseRun, known: Knowledge) -> None:
             common.say(f"     -> {step.node}")
             node = step.node
         answer = step.answer if isinstance(step.answer, str) else f"{step.answer:g}"
-        common.say(f"{number:3}  {step.kind:8} {step.id}: {answer}  ({common.minutes(step.minutes)})")
+        common.say(f"{number:3}  {step.kind:8} {step.id}: {answer}  ({minutes(step.minutes)})")
         common.say(f"              {step.why}")
     common.say(f"{run.verdict.outcome}: {run.verdict.because}, after {run.minutes:.0f} minutes")
     for fault in run.verdict.mended:

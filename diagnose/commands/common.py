@@ -13,7 +13,6 @@ import click
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.wording import clean, one_line
-from diagnose.graph.wording import minutes as minutes
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from diagnose.commands import common
+from diagnose.graph.wording import minutes
 
 if TYPE_CHECKING:
     from diagnose.graph.model import Knowledge
@@ -33,7 +34,7 @@ def list_(kind: str, as_json: bool) -> None:
 
 
 def _cell(value: str | float) -> str:
-    return value if isinstance(value, str) else common.minutes(value)
+    return value if isinstance(value, str) else minutes(value)
 
 
 def _rows(known: Knowledge, kind: str) -> Iterator[dict[str, str | float]]:

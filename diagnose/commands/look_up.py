@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from diagnose.commands import common
+from diagnose.graph import wording
 
 
 @click.command()
@@ -52,10 +53,10 @@ def owed(symptom: str, engine: str | None, minutes: str | None, as_json: bool) -
     if not view.owed:
         common.say("no first look is owed" if minutes is None else "nothing useful fits into these minutes")
     for number, line in enumerate(view.owed, 1):
-        common.say(f"{number:2}  {common.minutes(line.minutes):>8}  {line.name}  ({line.check})")
-    common.say(f"all that is owed: {common.minutes(view.minutes_left)}")
+        common.say(f"{number:2}  {wording.minutes(line.minutes):>8}  {line.name}  ({line.check})")
+    common.say(f"all that is owed: {wording.minutes(view.minutes_left)}")
     if view.last_word:
-        common.say(f"close the car up in {common.minutes(max(view.close_up or 0.0, 0.0))} at the latest")
+        common.say(f"close the car up in {wording.minutes(max(view.close_up or 0.0, 0.0))} at the latest")
         common.say(f"if you stop now: {view.last_word}. {view.last_word_because}")
 
 
@@ -80,6 +81,6 @@ def why(check: str, symptom: str, engine: str | None, as_json: bool) -> None:
     if as_json:
         common.say_json(found)
         return
-    common.say(f"{found.name}, {common.minutes(found.minutes)}")
+    common.say(f"{found.name}, {wording.minutes(found.minutes)}")
     common.say(walk.ask(check).ask)
     show(check_page(walk, check))

@@ -12,7 +12,7 @@ from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
-from diagnose.graph.wording import capital
+from diagnose.graph.wording import capital, minutes
 from diagnose.pages import practice as pages
 from diagnose.pages.debrief import debrief as told
 from diagnose.pages.debrief import lesson, replied, replies
@@ -94,7 +94,7 @@ class _Plain:
             ("a hint", None),
             ("give up", hp.GaveUp()),
         ]
-        common.say(f"\n{common.minutes(self.practice.minutes)} on the clock. What do you do? {KEYS}")
+        common.say(f"\n{minutes(self.practice.minutes)} on the clock. What do you do? {KEYS}")
         chosen = self._pick([said for said, _ in does], back=False)
         event = does[chosen][1] if chosen is not None else None
         if event is None and chosen is not None:

@@ -9,6 +9,7 @@ import click
 from diagnose.commands import common
 from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import minutes
 
 if TYPE_CHECKING:
     from diagnose.graph.model import Knowledge
@@ -38,7 +39,7 @@ def prepare(name: str | None, as_json: bool) -> None:
     if as_json:
         common.say_json([{"id": title, "name": step.name, "minutes": step.minutes} for title, step in steps])
     elif steps:
-        common.table((title, common.minutes(step.minutes), step.name) for title, step in steps)
+        common.table((title, minutes(step.minutes), step.name) for title, step in steps)
 
 
 def _steps(known: Knowledge, name: str) -> dict[str, Any]:

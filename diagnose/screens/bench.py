@@ -12,7 +12,9 @@ from textual.content import Content, Span
 from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import clean, minutes
 from diagnose.pages import beside, parts
+from diagnose.pages.dates import clock
 from diagnose.pages.parts import grouped
 from diagnose.pages.step import count, step_page
 from diagnose.reason.view import Step, View
@@ -23,7 +25,7 @@ from diagnose.screens.widgets.choices import NO_DIGIT, Choices, rows
 from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.rendered import rendered
-from diagnose.screens.widgets.text import clean, clock, hung, lines, minutes, plain, tap
+from diagnose.screens.widgets.text import hung, lines, plain, tap
 from diagnose.session import reading_unit
 from diagnose.tune.typed import on_the_bench
 

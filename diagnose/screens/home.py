@@ -13,12 +13,13 @@ from textual.widgets.option_list import Option
 from diagnose.graph.model import Symptom
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
+from diagnose.pages.dates import date_and_clock
 from diagnose.reason.carry import Outing
 from diagnose.record.unread import Unread
 from diagnose.screens.messages import Closed, Picked, Resumed
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
-from diagnose.screens.widgets.text import date_and_clock, hung, lines, plain
+from diagnose.screens.widgets.text import hung, lines, plain
 from diagnose.session import by_when
 
 OFFERED = 3

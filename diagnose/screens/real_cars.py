@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from diagnose.pages.dates import date_and_clock
 from diagnose.screens.messages import Resumed
 from diagnose.screens.practising import Practising
 from diagnose.screens.storing import Storing
-from diagnose.screens.widgets.text import date_and_clock
 from diagnose.session import by_when
 
 if TYPE_CHECKING:

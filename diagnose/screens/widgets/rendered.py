@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 
 from textual.content import Content
 
-from diagnose.graph.wording import capital, clean
+from diagnose.graph.wording import capital, clean, percent
 from diagnose.pages import parts
 from diagnose.pages.dates import day
 from diagnose.screens.widgets import shades
 from diagnose.screens.widgets.dials import BESIDE, faces_of
 from diagnose.screens.widgets.face import faces
-from diagnose.screens.widgets.text import bar, hung, lines, percent, plain
+from diagnose.screens.widgets.text import bar, hung, lines, plain
 
 HEADING = "bold $primary"
 TONES = {

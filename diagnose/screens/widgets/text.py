@@ -10,13 +10,7 @@ from typing import Any
 from textual.content import Content
 from textual.style import Style
 
-from diagnose.graph.wording import capital as capital
-from diagnose.graph.wording import clean as clean
-from diagnose.graph.wording import minutes as minutes
-from diagnose.graph.wording import percent as percent
-from diagnose.pages.dates import clock as clock
-from diagnose.pages.dates import date_and_clock as date_and_clock
-from diagnose.pages.dates import day as day
+from diagnose.graph.wording import clean
 
 GAP = "  "
 
