@@ -48,7 +48,10 @@ class Decision:
         """Put the guards, and closing up, before a step that cranks or runs the engine."""
         work = self.standing.work(step.kind, step.id)
         mended = step.id if step.kind == "mend" else ""
-        return (self.looking.turning(work, mended) if work is not None else None) or step
+        before = self.looking.turning(work, mended) if work is not None else None
+        if (before or step).id in self.scope.guards:
+            before = self.looking.before_a_guard() or before
+        return before or step
 
     def _not_in_a_row(self, step: Step) -> Step:
         """Put another look before one that would ask what was answered just now: the same eyes see the same.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import cached_property
 
 from diagnose.graph.model import CLOSE, RUNNING, Sweep, Work
@@ -69,7 +69,14 @@ class Looking:
 
     def closed(self, work: Work) -> Step | None:
         """Return the step that closes what may not be open for this; a hand-over when that was put off."""
-        if not (openings := gate.still_open(self.state, work)):
+        return self._closing(gate.still_open(self.state, work))
+
+    def before_a_guard(self) -> Step | None:
+        """Return the step that closes the car up, where something is off that the guards look at."""
+        return self._closing(self.state.open) if self.state.loose(self.scope) else None
+
+    def _closing(self, openings: Sequence[str]) -> Step | None:
+        if not openings:
             return None
         if CLOSE not in self.state.deferred:
             return self.steps.close(openings)

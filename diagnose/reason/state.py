@@ -23,6 +23,9 @@ ABOVE = "above"
 INCIDENTS = {"opened": "what-was-opened", "crashed": "what-a-crash-loosened"}
 """What may be open after something has happened that the walk did not see."""
 
+LEAVES_OPEN = (ev.Answered, ev.Measured, ev.Deferred, ev.Happened)
+"""What may have left something open, whether or not it was taken back since."""
+
 HOT = "the head is above its stop temperature"
 """The grounding finding that cooling down lifts."""
 
@@ -126,6 +129,10 @@ class State(Struct):
                 found |= scope.clears(check)
         return frozenset(found | {fault for fault, kind in self.swapped.items() if kind == look})
 
+    def loose(self, scope: Scope) -> bool:
+        """Say whether something is open that the guards look at."""
+        return any(scope.knowledge.openings[name].guarded for name in self.open)
+
     def grounded(self) -> list[str]:
         """Return the grounding findings that are open."""
         return [
@@ -164,10 +171,10 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
     for number, event in enumerate(events):
         passed(scope, state, event.at - before, event)
         before = event.at if ev.tells_of_the_car(event) else before
+        if number in standing or isinstance(event, LEAVES_OPEN):  # taking back an answer puts no part back
+            _left(scope, state, event)
         if number in standing:
             _fold(scope, state, number, event)
-        elif isinstance(event, ev.Answered | ev.Measured):  # taking back an answer puts no part back
-            _looked(scope, state, event)
     return state
 
 
@@ -179,10 +186,8 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
         case ev.Told():
             state.told[event.question] = event.answer
         case ev.Answered():
-            _looked(scope, state, event)
             _answered(scope, state, number, event.check, event.answer, event.sure, event.at)
         case ev.Measured():
-            _looked(scope, state, event)
             answer = scope.knowledge.band(scope.checks[event.check], event.value, scope.engine)
             _answered(scope, state, number, event.check, answer, True, event.at)
         case ev.Prepared():
@@ -191,8 +196,6 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             _mended(scope, state, event.fault)
         case ev.Deferred():
             state.deferred.add(event.fault)
-            if event.begun:
-                _half_done(scope, state, scope.faults[event.fault].mend)
         case ev.Adjusted():
             _turn(state, event, 1)
             state.adjustments.append(event)
@@ -374,7 +377,7 @@ def _cured_by(cause: str) -> str:
 def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
     prepared = scope.knowledge.preparations[event.preparation]
     if event.preparation == CLOSE:
-        _closed(state, event)
+        _closed(scope, state, event)
         return
     _opened(scope, state, prepared)
     state.bench = prepared.state
@@ -403,20 +406,33 @@ def _opened(scope: Scope, state: State, work: Work) -> None:
     """Note what this leaves open; both guards are owed again where it had something off that they look at."""
     state.open = work.open_after(state.open)
     if any(scope.knowledge.openings[name].guarded for name in work.takes_off):
-        for guard in scope.guards:
-            given = state.answers.get(guard)
-            if given is not None and scope.checks[guard].answers[given.answer].healthy:
-                del state.answers[guard]
-                state.asked.pop(guard, None)
+        _guards_again(scope, state)
 
 
-def _looked(scope: Scope, state: State, event: ev.Answered | ev.Measured) -> None:
-    """Note what a look left open. One that could not be told may have been left half done."""
-    said = event.answer if isinstance(event, ev.Answered) else ""
-    if said == ev.CANT_TELL:
-        _half_done(scope, state, scope.checks[event.check])
-    elif said != ev.NO_TOOL:
-        _opened(scope, state, scope.checks[event.check])
+def _guards_again(scope: Scope, state: State) -> None:
+    """Owe both guards again; what one of them found stays found."""
+    for guard in scope.guards:
+        given = state.answers.get(guard)
+        if given is not None and scope.checks[guard].answers[given.answer].healthy:
+            del state.answers[guard]
+            state.asked.pop(guard, None)
+
+
+def _left(scope: Scope, state: State, event: ev.Event) -> None:
+    """Note what an event left open. A look that could not be told may have been left half done."""
+    match event:
+        case ev.Answered(answer=ev.CANT_TELL):
+            _half_done(scope, state, scope.checks[event.check])
+        case ev.Answered(answer=ev.NO_TOOL):
+            pass
+        case ev.Answered() | ev.Measured():
+            _opened(scope, state, scope.checks[event.check])
+        case ev.Deferred(begun=True):
+            _half_done(scope, state, scope.faults[event.fault].mend)
+        case ev.Happened() if (told := INCIDENTS.get(event.what, "")) in scope.knowledge.openings:
+            state.open = tuple(dict.fromkeys((*state.open, told)))
+        case _:
+            pass
 
 
 def _half_done(scope: Scope, state: State, work: Work) -> None:
@@ -426,10 +442,12 @@ def _half_done(scope: Scope, state: State, work: Work) -> None:
     state.open = tuple(dict.fromkeys((*before, *work.takes_off)))
 
 
-def _closed(state: State, event: ev.Prepared) -> None:
+def _closed(scope: Scope, state: State, event: ev.Prepared) -> None:
     if event.outcome != "ready":
         state.deferred.add(CLOSE)
         return
+    if state.loose(scope):  # a guard that was looked at meanwhile saw the throttle as it no longer is
+        _guards_again(scope, state)
     state.deferred.discard(CLOSE)
     state.open, state.bench = (), "parked"
 
@@ -459,8 +477,6 @@ def _happened(scope: Scope, state: State, event: ev.Happened) -> None:
     if event.what == "another day":
         another_day(scope, state, event.today)
         return
-    if (told := INCIDENTS.get(event.what)) in scope.knowledge.openings:
-        state.open = tuple(dict.fromkeys((*state.open, str(told))))
     stale: set[str] = {
         "nothing": set[str](),
         "started": {"start"},

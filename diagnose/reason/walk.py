@@ -269,6 +269,7 @@ class Walk:
             if (self.scope.clears(name) & suspects or name in self.scope.guards)
             and (check.engine == "off" or (not grounded and self._guarded))
             and not still_open(self.state, check)
+            and not (check.guard and self.state.loose(self.scope))
             and (check.state != "warm" or self.state.heat is not None)
         ]
         return sorted(found, key=lambda pair: pair[1])

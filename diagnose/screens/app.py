@@ -64,6 +64,7 @@ class NeedlesLast(RealCars, Tuning):
         self.symptom = symptom
         self.trouble = trouble
         self.engine = session.engine(engine) if engine else session.last_engine()
+        self.leaving = False
         self.hurried = False
         """True when it was chosen from the list of what is owed: answering it goes back there."""
         self.pause: Timer | None = None
@@ -94,7 +95,9 @@ class NeedlesLast(RealCars, Tuning):
             self.offer(nickname, lambda: self.practise(lambda _: begun, nickname))
 
     async def on_event(self, event: events.Event) -> None:
-        """Drop a key that comes too early; let a number be typed where one is asked for."""
+        """Drop a key that comes too early, or after leaving; let a number be typed where one is asked for."""
+        if self.leaving and isinstance(event, (events.Key, events.MouseEvent, events.Paste)):
+            return
         if isinstance(event, (events.Key, events.MouseEvent, events.Paste)) and isinstance(self.screen, Page):
             page, key = self.screen, event if isinstance(event, events.Key) else None
             if not self.ahead.takes(event, page):
@@ -104,6 +107,11 @@ class NeedlesLast(RealCars, Tuning):
             if key is not None and key.character and not key.is_forwarded:
                 page.begin_number(key.character)
         await super().on_event(event)
+
+    async def action_quit(self) -> None:
+        """Leave; whatever is pressed after that opens no page."""
+        self.leaving = True
+        await super().action_quit()
 
     # what screens say
 

@@ -93,6 +93,31 @@ def test_both_guards_are_owed_again_once_the_throttle_rod_was_off() -> None:
     assert not any(back.state.healthy(back.scope, guard) for guard in back.scope.guards)
 
 
+def test_no_guard_is_asked_while_what_it_looks_at_is_off() -> None:
+    off = ev.Answered(0.0, "rod-off-snaps-shut", KNOWLEDGE.checks["rod-off-snaps-shut"].healthy)
+    walk = started("revs-hang", off)
+    for _ in range(40):
+        step = walk.step(0.0)
+        assert step is not None
+        if step.id == CLOSE:
+            break
+        assert step.id not in walk.scope.guards
+        healthy = KNOWLEDGE.checks[step.id].healthy if step.kind in ("ask", "recheck") else step.choices[0].id
+        walk = walk.plus(walk.choose(step, healthy, 0.0))
+    assert step is not None
+    assert any(line.startswith("Throttle rod on") for line in step.how)
+    guard = walk.scope.guards[0]
+    early = walk.plus(ev.Answered(0.0, guard, KNOWLEDGE.checks[guard].healthy))  # out of turn, with the rod off
+    closed = early.plus(ev.Prepared(0.0, CLOSE, "ready"))
+    assert not closed.state.healthy(closed.scope, guard)
+
+
+def test_taking_back_that_a_mend_was_begun_puts_nothing_back() -> None:
+    walk = started("revs-hang", ev.Deferred(0.0, "linkage-binds", begun=True))
+    assert walk.state.open == ("throttle-rod",)
+    assert walk.plus(ev.Retracted(0.0, 1)).state.open == ("throttle-rod",)
+
+
 def test_a_locked_engine_is_not_cranked() -> None:
     """The starter turns nothing that grounds the engine, but for the mend that frees it."""
     walk = started("will-not-turn-over")

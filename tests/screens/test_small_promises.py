@@ -112,3 +112,11 @@ async def test_the_bench_follows_every_change_of_the_window(
     async with make("revs-hang").run_test(size=after) as pilot:
         await begun(pilot)
         assert changed == seen(pilot)
+
+
+async def test_what_is_pressed_after_leaving_opens_no_page(make: Make) -> None:
+    async with make().run_test() as pilot:
+        await pilot.press("q")
+        assert app(pilot).leaving
+        await pilot.press("e")
+        assert page(pilot) == "Home"
