@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from diagnose.graph.model import CLOSE, Screw, Work, signed
+from diagnose.graph.model import CLOSE, Screw, signed
 from diagnose.reason import events as ev
+from diagnose.reason.opened import LEAVES_OPEN, closed, left, opened
 from diagnose.reason.passing import another_day, passed
 from diagnose.reason.scope import Scope
 
@@ -19,12 +20,6 @@ IDLES = 3
 
 ABOVE = "above"
 """The exit of a preparation that leaves the head above its window, while it may still idle down into it."""
-
-INCIDENTS = {"opened": "what-was-opened", "crashed": "what-a-crash-loosened"}
-"""What may be open after something has happened that the walk did not see."""
-
-LEAVES_OPEN = (ev.Answered, ev.Measured, ev.Deferred, ev.Happened)
-"""What may have left something open, whether or not it was taken back since."""
 
 HOT = "the head is above its stop temperature"
 """The grounding finding that cooling down lifts."""
@@ -160,7 +155,7 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
         turned=dict(started.turned),
         explained=dict(started.explained),
         drift=started.drift,
-        open=started.open,
+        open=tuple(name for name in started.open if name in scope.knowledge.openings),
     )
     for carried in started.carried:
         check = scope.checks.get(carried.check)
@@ -172,7 +167,7 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
         passed(scope, state, event.at - before, event)
         before = event.at if ev.tells_of_the_car(event) else before
         if number in standing or isinstance(event, LEAVES_OPEN):  # taking back an answer puts no part back
-            _left(scope, state, event)
+            left(scope, state, event)
         if number in standing:
             _fold(scope, state, number, event)
     return state
@@ -219,7 +214,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             _followed(state)
         case ev.Retested():
             retest = scope.knowledge.symptoms[event.symptom or state.started.symptom].retest
-            _opened(scope, state, retest)
+            opened(scope, state, retest)
             _retested(state, event.outcome)
         case ev.Happened():
             _happened(scope, state, event)
@@ -294,7 +289,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
         and not scope.checks[name].remembered
     ]
     mend = scope.faults[fault].mend
-    _opened(scope, state, mend)
+    opened(scope, state, mend)
     state.mended.append(fault)
     state.on_trial.append(fault)
     state.deferred.discard(fault)
@@ -377,9 +372,9 @@ def _cured_by(cause: str) -> str:
 def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
     prepared = scope.knowledge.preparations[event.preparation]
     if event.preparation == CLOSE:
-        _closed(scope, state, event)
+        closed(scope, state, event)
         return
-    _opened(scope, state, prepared)
+    opened(scope, state, prepared)
     state.bench = prepared.state
     if prepared.head:
         _read_head(scope, state, event)
@@ -400,56 +395,6 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
         for check in [name for name, finding in state.grounds.items() if finding == HOT]:
             del state.grounds[check]
             state.answers.pop(check, None)
-
-
-def _opened(scope: Scope, state: State, work: Work) -> None:
-    """Note what this leaves open; both guards are owed again where it had something off that they look at."""
-    state.open = work.open_after(state.open)
-    if any(scope.knowledge.openings[name].guarded for name in work.takes_off):
-        _guards_again(scope, state)
-
-
-def _guards_again(scope: Scope, state: State) -> None:
-    """Owe both guards again; what one of them found stays found."""
-    for guard in scope.guards:
-        given = state.answers.get(guard)
-        if given is not None and scope.checks[guard].answers[given.answer].healthy:
-            del state.answers[guard]
-            state.asked.pop(guard, None)
-
-
-def _left(scope: Scope, state: State, event: ev.Event) -> None:
-    """Note what an event left open. A look that could not be told may have been left half done."""
-    match event:
-        case ev.Answered(answer=ev.CANT_TELL):
-            _half_done(scope, state, scope.checks[event.check])
-        case ev.Answered(answer=ev.NO_TOOL):
-            pass
-        case ev.Answered() | ev.Measured():
-            _opened(scope, state, scope.checks[event.check])
-        case ev.Deferred(begun=True):
-            _half_done(scope, state, scope.faults[event.fault].mend)
-        case ev.Happened() if (told := INCIDENTS.get(event.what, "")) in scope.knowledge.openings:
-            state.open = tuple(dict.fromkeys((*state.open, told)))
-        case _:
-            pass
-
-
-def _half_done(scope: Scope, state: State, work: Work) -> None:
-    """Note that whatever this takes off may be off: it was begun, and nobody says that it was put back."""
-    before = state.open
-    _opened(scope, state, work)
-    state.open = tuple(dict.fromkeys((*before, *work.takes_off)))
-
-
-def _closed(scope: Scope, state: State, event: ev.Prepared) -> None:
-    if event.outcome != "ready":
-        state.deferred.add(CLOSE)
-        return
-    if state.loose(scope):  # a guard that was looked at meanwhile saw the throttle as it no longer is
-        _guards_again(scope, state)
-    state.deferred.discard(CLOSE)
-    state.open, state.bench = (), "parked"
 
 
 def _read_head(scope: Scope, state: State, event: ev.Prepared) -> None:
