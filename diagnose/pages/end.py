@@ -19,6 +19,7 @@ def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[Owed
     about = (Paragraph(f"{view.symptom_name} · {view.engine}", "quiet"), Gap())
     if verdict.outcome != "cured":
         return *about, *handed_over(capital(verdict.because), view, owed)
+    ran = known.symptoms[view.symptom].retest.engine == "running"
     turned = f"adjustments: {verdict.adjustments}. Write down where the screws stand."
     return (
         *about,
@@ -27,7 +28,7 @@ def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[Owed
         *((Line(turned, "→"),) if verdict.adjustments else ()),
         *(Line(opening, "! still open:") for opening in view.open),
         Gap(),
-        Paragraph("This is the last good tune now. What was done:"),
+        Paragraph(f"{'This is the last good tune now. ' if ran else ''}What was done:"),
         *(Line(line.what, mark(line)) for line in view.trail),
     )
 

@@ -151,7 +151,10 @@ def heads(events: Sequence[ev.Event], knowledge: Knowledge) -> Iterator[tuple[fl
 
 
 def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Iterator[Entry]:
-    """Yield what the events of one outing did to the screws, as entries of the ledger. A cure is a good tune."""
+    """Yield what the events of one outing did to the screws, as entries of the ledger.
+
+    A cure is a good tune where the engine ran for it: one that was only turned over says nothing of its tune.
+    """
     if not events or not isinstance(first := events[0], ev.Started):
         return
     symptom = knowledge.symptoms.get(first.symptom)
@@ -176,10 +179,16 @@ def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Itera
                     yield _went_back(first, event.at, fault.name, outing, fault.screw)
                 else:
                     yield WentBack(event.at, {}, fault.name, outing, (fault.screw,))
-            case ev.Retested() if event.outcome == "cured":
+            case ev.Retested() if event.outcome == "cured" and _ran(event, first, knowledge):
                 yield Good(event.at, outing=outing)
             case _:
                 pass
+
+
+def _ran(event: ev.Retested, first: ev.Started, knowledge: Knowledge) -> bool:
+    """Say whether the engine ran for a re-test; where the symptom is not known any more, it is taken to have run."""
+    symptom = knowledge.symptoms.get(event.symptom or first.symptom)
+    return symptom is None or symptom.retest.engine == "running"
 
 
 def _way(screw: Screw, signed: float) -> Way:

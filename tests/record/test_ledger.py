@@ -203,3 +203,11 @@ def test_a_setting_from_before_there_was_an_end_to_the_thread_is_left_out(known:
     journal.append("engines", 0, ['{"name":"old","settings":{"idle stop":100,"low needle":14}}'], 1.0)
     old = Engine("old", settings={"idle stop": 100.0, "low needle": 14.0})
     assert Ledgers(known).entries(journal, old, Days([])) == [Baseline(1.0, {"low needle": closed(14)})]
+
+
+def test_an_engine_that_was_only_turned_over_is_no_good_tune(known: Knowledge) -> None:
+    turned = msgspec.structs.replace(STARTED, symptom="will-not-turn-over")
+    assert list(done([turned, ev.Retested(12.0, "cured", "will-not-turn-over")], known, "one")) == []
+    assert list(done([STARTED, ev.Retested(12.0, "cured", "loads-up-at-idle")], known, "one")) == [
+        Good(12.0, outing="one")
+    ]
