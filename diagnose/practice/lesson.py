@@ -169,9 +169,11 @@ class _Fold:
         self.lines.append(line._replace(told=(*closed, *line.told)))
 
     def _close_up(self, event: Event) -> tuple[str, ...]:
-        """Close what is open before the engine turns, as nobody here forgets to, and say so."""
-        work = self._work(event)
-        openings = still_open(self.walk.state, work) if work is not None else []
+        """Close what is open before the engine turns, or before a guard, as nobody here forgets to, and say so."""
+        work, state = self._work(event), self.walk.state
+        openings = still_open(state, work) if work is not None else []
+        if isinstance(event, Looked) and event.check in self.scope.guards and state.loose(self.scope):
+            openings = list(state.open)
         if not openings:
             return ()
         closing, known = self.knowledge.preparations[CLOSE], self.knowledge.openings
