@@ -10,9 +10,9 @@ import random
 
 import pytest
 from amount import amount
+from reason.test_taking_back import taken_back
 from shipped import load
 
-from diagnose.errors import DiagnoseError
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Variant, Work, every_variant
 from diagnose.reason import events as ev
 from diagnose.reason.state import HOT, effective
@@ -250,17 +250,7 @@ def walked(symptom: str, variant: Variant, rng: random.Random) -> Walk:
             assert_no_trace(walk, grown.plus(back), now)
         walk = grown
         if rng.random() < 0.02 and walk.verdict() is None:
-            walk, made = something_taken_back(walk, rng, now), []
-    return walk
-
-
-def something_taken_back(walk: Walk, rng: random.Random, now: float) -> Walk:
-    """Take back any event that can be, and go on from there."""
-    for number in rng.sample(range(len(walk.events)), len(walk.events)):
-        try:
-            return walk.plus(ev.Retracted(now, number))
-        except DiagnoseError:
-            continue
+            walk, made = taken_back(walk, rng, now), []
     return walk
 
 
