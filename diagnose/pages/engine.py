@@ -1,12 +1,49 @@
-"""An engine as it was recorded."""
+"""An engine as it was recorded, and what is asked of a new one."""
 
 from __future__ import annotations
 
-from diagnose.pages.parts import Page, Paragraph
+from typing import get_args
+
+from diagnose.graph.model import Screw, Starter
+from diagnose.pages.parts import Answer, Field, Form, Heading, Page, Paragraph, Pick
 from diagnose.record.engines import Engine
+
+SAVE, SKIP = "save", "skip"
+FIRST = "First, which engine is it? What can be wrong depends on it."
+STARTERS: dict[Starter, str] = {"box": "a starter box", "pull": "a pull cord", "electric": "an electric starter"}
+SCREWS: dict[str, Screw] = {screw.replace(" ", "-"): screw for screw in get_args(Screw)}
+"""By the id of the field."""
+ASKED: Page = (
+    Heading("What do you call it?"),
+    Field("name", hint="blue truggy"),
+    Pick(
+        "needles",
+        "How many needles has the carburettor?",
+        (Answer("2", "two: low and high"), Answer("3", "three: low, mid and high")),
+    ),
+    Pick("starter", "How is it started?", tuple(Answer(starter, said) for starter, said in STARTERS.items())),
+    Pick("age", "Is it run in?", (Answer("run in", "run in"), Answer("new", "new, still being run in"))),
+    Pick(
+        "low",
+        "What does its low screw let in?",
+        (Answer("fuel", "fuel: in is leaner"), Answer("air", "air: in is richer")),
+    ),
+    Heading("Where its screws stand, if you have a record: hours out from closed"),
+    *(Field(name, screw, hint="39, 3t 3h") for name, screw in SCREWS.items()),
+    Heading("Notes, if you like"),
+    Field("notes"),
+)
+NONE_RECORDED = "This engine is in no record."
 
 
 def engine(found: Engine) -> Page:
     """Say the settings that it was recorded with, and its notes."""
     settings = (Paragraph(f"{screw}: {hours:g} hours out") for screw, hours in found.settings.items())
     return (*settings, Paragraph(found.notes))
+
+
+def new_engine(*, first: bool = False) -> Form:
+    """Ask for a new engine; before the `first` walk it may be left for later."""
+    why = (Paragraph(FIRST),) if first else ()
+    skip = (Answer(SKIP, "not now: take it as three needles, starter box, run in"),) if first else ()
+    return Form("A new engine", (*why, *ASKED), (Answer(SAVE, "save this engine"), *skip))

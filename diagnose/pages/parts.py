@@ -7,7 +7,7 @@ paper and phones can do the same with no new sentence.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from msgspec import Struct
 
@@ -171,12 +171,20 @@ class Either(Struct, frozen=True):
 
 
 class Field(Struct, frozen=True):
-    """A number or a word that may be typed."""
+    """A number or a word that may be typed, with an example; its text is left out below a heading that asks."""
+
+    id: str
+    text: str = ""
+    unit: str = ""
+    hint: str = ""
+
+
+class Pick(Struct, frozen=True):
+    """A question with a few answers, of which one is always taken."""
 
     id: str
     text: str
-    unit: str = ""
-    hint: str = ""
+    answers: tuple[Answer, ...]
 
 
 class Gap(Struct, frozen=True):
@@ -185,8 +193,16 @@ class Gap(Struct, frozen=True):
 
 Text = Heading | Paragraph | Line | HowTo | Caution | Answer | Term | Gap
 Shown = Drawing | Faces | Dials | Trend | Fit | Bar | Beliefs | Table | Tree | Timed | Either
-Part = Text | Shown | Field
+Part = Text | Shown | Field | Pick
 Page = tuple[Part, ...]
+
+
+class Form(NamedTuple):
+    """What is asked all at once, and what can be done with it."""
+
+    heading: str
+    asked: Page
+    answers: tuple[Answer, ...]
 
 
 def trouble(why: str) -> Page:

@@ -82,7 +82,10 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Table():
             return _table(part, width)
         case parts.Field():
-            return [hung("", f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}", width)]
+            said = f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}".strip(" :")
+            return [hung("", said, width)] if said else []
+        case parts.Pick():
+            return [hung("", part.text, width), *(line for answer in part.answers for line in _part(answer, width))]
 
 
 def _in_words(dials: parts.Dials, width: int) -> list[Content]:
