@@ -162,7 +162,6 @@ def back(engine: str, done: bool, as_json: bool) -> None:
       diagnose needles "blue truggy" back --done
     """
     from diagnose.pages.going_back import NO_RECORD, going_back, went_back
-    from diagnose.pages.parts import Paragraph
     from diagnose.tune.needles import WentBack
 
     with common.session() as session:
@@ -183,7 +182,7 @@ def back(engine: str, done: bool, as_json: bool) -> None:
         )
         return
     if done:
-        show_page((*went_back(found, air_screw=air_screw), Paragraph("Written down.")))
+        show_page(went_back(found, air_screw=air_screw))
     else:
         show_page(going_back(found, now))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagnose.graph.wording import capital
 from diagnose.pages.conditions import figures
-from diagnose.pages.parts import Dial, Dials, Gap, HowTo, Line, Page, Paragraph
+from diagnose.pages.parts import Answer, Dial, Dials, Gap, HowTo, Line, Page, Paragraph
 from diagnose.tune.back import GoingBack, in_a_line
 from diagnose.tune.mixture import Conditions
 
@@ -12,6 +12,11 @@ LEGEND = (
     "The hour in brackets is where the slot must point. r is the record. At 12 a screw is gently closed, or flush with "
     "the body."
 )
+HEADING = "Going back to the record"
+DONE, DAY = "done", "day"
+DAY_FIRST = Answer(DAY, "write down the day first")
+ANSWERS = (Answer(DONE, "done: they are set so"), DAY_FIRST, Answer("no", "leave them as they are"))
+WRITTEN = "Written down."
 NO_RECORD = "There is no recorded setting to go back to. Count the screws in, and write them down first."
 
 
@@ -30,4 +35,4 @@ def going_back(found: GoingBack, now: Conditions) -> Page:
 
 def went_back(found: GoingBack, *, air_screw: bool) -> Page:
     """Say where each screw stands once that is done."""
-    return tuple(Line(in_a_line(target, air_screw)) for target in found.targets)
+    return (*(Line(in_a_line(target, air_screw)) for target in found.targets), Paragraph(WRITTEN))

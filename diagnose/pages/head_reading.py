@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
-from diagnose.pages.parts import Line, Page
+from diagnose.graph.wording import both
+from diagnose.pages.parts import Answer, Field, Form, Line, Page, Pick
 from diagnose.tune.heat import AROUND, Surface, limits
 
-SURFACES: tuple[tuple[Surface, str], ...] = (
-    ("painted", "a spot painted matt black"),
-    ("anodised", "anodised, in whatever colour"),
-    ("roughened", "rough bare metal"),
-    ("bare", "smooth bare metal"),
+SURFACES: dict[Surface, str] = {
+    "painted": "a spot painted matt black",
+    "anodised": "anodised, in whatever colour",
+    "roughened": "rough bare metal",
+    "bare": "smooth bare metal",
+}
+COMES_IN = "105C, or 221 F"
+"""How the head of an engine that comes in may be typed."""
+FORM = Form(
+    "What is behind an infrared reading?",
+    (
+        Field("shown", "it shows", hint=COMES_IN),
+        Field("around", "around the engine", hint=both(AROUND)),
+        Pick("surface", "What does it look at?", tuple(Answer(surface, said) for surface, said in SURFACES.items())),
+    ),
+    (Answer("save", "show what is behind it"), Answer("no", "back to the needles")),
 )
 
 

@@ -10,6 +10,7 @@ from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
 from diagnose.graph.wording import both, capital
 from diagnose.pages.conditions import day
+from diagnose.pages.head_reading import COMES_IN
 from diagnose.pages.parts import Caution, Gap, Line, Page, Paragraph
 from diagnose.pages.stand import settings
 from diagnose.tune.well import UNITS, Card, Measure, Squeeze, doubts
@@ -77,7 +78,7 @@ QUESTIONS = (
             "Always the same thermometer and the same spot. Don't touch the head.",
         ),
         "head",
-        "105C, or 221 F",
+        COMES_IN,
     ),
     Question(
         "How long does a full tank last?",

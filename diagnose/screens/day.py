@@ -6,7 +6,6 @@ from typing import get_args
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
@@ -14,36 +13,23 @@ from diagnose.pages import parts
 from diagnose.pages.asks import NO_ENGINE, asks
 from diagnose.pages.conditions import air_and_fuel, noted
 from diagnose.pages.dates import clock
-from diagnose.reason.view import Choice
+from diagnose.pages.day import BY_GOING_BACK, EMPTY, FORM
 from diagnose.record.engines import Engine
-from diagnose.screens.form import SAVE, Form
+from diagnose.screens.form import Form
 from diagnose.screens.messages import DayNoted
+from diagnose.screens.widgets.asking import asking, pick
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.filled import Filled
-from diagnose.screens.widgets.pick import Pick
+from diagnose.screens.widgets.text import plain
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.typed import Field, Typed, as_typed, day
 
 FIELDS: tuple[Field, ...] = get_args(Field)
-ASKED: dict[Field, tuple[str, str]] = {
-    "temperature": ("temperature", "31C, or 88 F"),
-    "humidity": ("humidity", "55 %"),
-    "pressure": ("pressure", "1004hPa, 29.92inHg"),
-    "elevation": ("elevation", "120m, or 400 ft"),
-    "nitro": ("nitro, by volume", "25 %"),
-    "oil": ("oil, by volume", "12 %"),
-}
-FIGURES = (
-    "the sea-level figure, as a phone shows it: give the elevation too",
-    "what a barometer at the track shows (station pressure)",
-)
-BY_GOING_BACK = "Going back, on the page of the needles, does this step by step."
 
 
 class DayPage(Form[None]):
     """Asks for the day and the fuel, has them stored, and shows what they come to."""
 
-    heading = "The day and the fuel"
+    heading = FORM.heading
 
     def __init__(self, engine: Engine | None) -> None:
         super().__init__()
@@ -56,15 +42,15 @@ class DayPage(Form[None]):
         known = self._known()
         with VerticalScroll(id="text"):
             yield Static(id="noted", classes="block")
-            for field, (asked, hint) in ASKED.items():
-                yield Filled(field, asked, hint, str(getattr(known, field)))
-                if field == "pressure":
-                    yield Static(Content("which pressure is that?"))
-                    yield Pick(FIGURES, 0 if known.sea_level else 1, id="figure")
+            for part in FORM.asked:
+                if isinstance(part, parts.Pick):
+                    yield Static(plain(part.text))
+                    yield pick(part, 0 if known.sea_level else 1)
+                else:
+                    yield from asking([part], known._asdict())
             yield Static(id="told", classes="block")
         yield Static(id="refused")
-        choices = [Choice(SAVE, "this is the day: keep it, and show what it asks for"), Choice("no", "leave it")]
-        yield Choices(choices, id="choices")
+        yield Choices(parts.choices(FORM.answers), id="choices")
 
     def on_mount(self) -> None:
         """Begin with the first field."""
@@ -93,7 +79,7 @@ class DayPage(Form[None]):
         if found.problems:
             return
         if found.air is None and found.fuel is None:
-            self.refuse("Nothing is typed.", FIELDS[0])
+            self.refuse(EMPTY, FIELDS[0])
             return
         self.post_message(DayNoted(found, self._whose, self._shown))
 

@@ -8,21 +8,18 @@ from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
-from diagnose.pages.going_back import NO_RECORD, going_back
-from diagnose.reason.view import Choice
+from diagnose.pages.going_back import ANSWERS, DAY, DONE, HEADING, NO_RECORD, going_back
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.back import GoingBack
 from diagnose.tune.needles import Entry, Ledger, WentBack
 
-DONE = "done"
-
 
 class GoBack(Page[Entry]):
     """Shows what the hands do; comes to an entry of the ledger when it is done."""
 
-    heading = "Going back to the record"
+    heading = HEADING
 
     def __init__(self, engine: Engine, ledger: Ledger) -> None:
         super().__init__()
@@ -34,8 +31,7 @@ class GoBack(Page[Entry]):
         """Lay out the steps, and the two answers."""
         with VerticalScroll(id="text"):
             yield Static(id="told", classes="block")
-        choices = [Choice(DONE, "done: they are set so"), Choice("day", "write down the day first")]
-        yield Choices([*choices, Choice("no", "leave them as they are")], id="choices")
+        yield Choices(parts.choices(ANSWERS), id="choices")
 
     def on_mount(self) -> None:
         """Let the answers have the keys."""
@@ -62,7 +58,7 @@ class GoBack(Page[Entry]):
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Record it, note the day first, or leave it."""
-        if event.choice == "day":
+        if event.choice == DAY:
             self.main.open_day(self.engine)
         elif event.choice == DONE and self.found is not None:
             set_to = {target.screw: target.depth for target in self.found.targets}

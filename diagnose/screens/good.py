@@ -4,24 +4,22 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
-from diagnose.pages.good_tune import good_tune
-from diagnose.reason.view import Choice
+from diagnose.pages.going_back import DAY
+from diagnose.pages.good_tune import FORM, good_tune
+from diagnose.pages.parts import choices
 from diagnose.record.engines import Engine
-from diagnose.screens.form import SAVE, Form
+from diagnose.screens.form import Form
+from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.filled import Filled
 from diagnose.tune.needles import Entry, Good, Ledger
-
-DAY = "day"
 
 
 class GoodTune(Form[Entry]):
     """Asks for the plug; comes to an entry of the ledger."""
 
-    heading = "Is this tune good?"
+    heading = FORM.heading
 
     def __init__(self, engine: Engine, ledger: Ledger) -> None:
         super().__init__()
@@ -32,11 +30,9 @@ class GoodTune(Form[Entry]):
         """Lay out what is kept, and the plug."""
         with VerticalScroll(id="text"):
             yield Static(id="kept", classes="block")
-            yield Static(Content("Which plug is in it, if you like?"), classes="ask")
-            yield Filled("plug", "plug", "medium", self.ledger.last_good.plug if self.ledger.last_good else "")
+            yield from asking(FORM.asked, {"plug": self.ledger.last_good.plug if self.ledger.last_good else ""})
         yield Static(id="refused")
-        choices = [Choice(SAVE, "yes, keep it as the last good tune"), Choice(DAY, "write down the day first")]
-        yield Choices([*choices, Choice("no", "not yet")], id="choices")
+        yield Choices(choices(FORM.answers), id="choices")
 
     def on_mount(self) -> None:
         """Let the answers have the keys."""

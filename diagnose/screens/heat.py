@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.wording import both
 from diagnose.pages import parts
-from diagnose.pages.head_reading import SURFACES, head_reading
-from diagnose.reason.view import Choice
+from diagnose.pages.head_reading import FORM, SURFACES, head_reading
 from diagnose.record.engines import Engine
-from diagnose.screens.form import SAVE, Form
+from diagnose.screens.form import Form
+from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.filled import Filled
-from diagnose.screens.widgets.pick import Pick
 from diagnose.tune import typed
 from diagnose.tune.heat import AROUND
 
@@ -24,7 +20,7 @@ from diagnose.tune.heat import AROUND
 class HeadReading(Form[None]):
     """Asks for the reading and the surface, and says what the head may really have. Nothing is stored."""
 
-    heading = "What is behind an infrared reading?"
+    heading = FORM.heading
 
     def __init__(self, engine: Engine) -> None:
         super().__init__()
@@ -35,13 +31,10 @@ class HeadReading(Form[None]):
         """Lay out the form, and what it comes to below it."""
         known = typed.as_typed(self.main.noted(self.engine.name).air, None)
         with VerticalScroll(id="text"):
-            yield Filled("shown", "it shows", "105C, or 221 F")
-            yield Filled("around", "around the engine", both(AROUND), known.temperature)
-            yield Static(Content("What does it look at?"), classes="ask")
-            yield Pick([said for _, said in SURFACES], 0, id="surface")
+            yield from asking(FORM.asked, {"around": known.temperature})
             yield Static(id="told", classes="block")
         yield Static(id="refused")
-        yield Choices([Choice(SAVE, "show what is behind it"), Choice("no", "back to the needles")], id="choices")
+        yield Choices(parts.choices(FORM.answers), id="choices")
 
     def on_mount(self) -> None:
         """Begin with the reading."""
@@ -66,7 +59,7 @@ class HeadReading(Form[None]):
         except DiagnoseError as error:
             self.refuse(str(error), field)
             return
-        self.said = head_reading(SURFACES[self.chosen("surface")][0], shown, around)
+        self.said = head_reading(tuple(SURFACES)[self.chosen("surface")], shown, around)
         self._paint()
 
     def _paint(self) -> None:

@@ -1,0 +1,29 @@
+"""What is asked of the day and the fuel."""
+
+from __future__ import annotations
+
+from diagnose.pages.parts import Answer, Field, Form, Pick
+
+SAVE = "save"
+FORM = Form(
+    "The day and the fuel",
+    (
+        Field("temperature", "temperature", hint="31C, or 88 F"),
+        Field("humidity", "humidity", hint="55 %"),
+        Field("pressure", "pressure", hint="1004hPa, 29.92inHg"),
+        Pick(
+            "figure",
+            "which pressure is that?",
+            (
+                Answer("sea level", "the sea-level figure, as a phone shows it: give the elevation too"),
+                Answer("station", "what a barometer at the track shows (station pressure)"),
+            ),
+        ),
+        Field("elevation", "elevation", hint="120m, or 400 ft"),
+        Field("nitro", "nitro, by volume", hint="25 %"),
+        Field("oil", "oil, by volume", hint="12 %"),
+    ),
+    (Answer(SAVE, "this is the day: keep it, and show what it asks for"), Answer("no", "leave it")),
+)
+EMPTY = "Nothing is typed."
+BY_GOING_BACK = "Going back, on the page of the needles, does this step by step."
