@@ -9,7 +9,6 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
 
 import msgspec
 from msgspec import Struct
@@ -190,14 +189,6 @@ def _not_now(begun: Begun, knowledge: Knowledge) -> str:
     if begun.lesson and begun.lesson not in knowledge.lessons:
         return f"the lesson '{begun.lesson}' is gone"
     return "" if begun.knowledge == knowledge.digest else "the knowledge has changed since"
-
-
-def says(knowledge: Knowledge, left: Left) -> str:
-    """Return in a few words what was left, and when: never what is wrong with the engine."""
-    lesson = knowledge.lessons.get(left.begun.lesson)
-    name = lesson.name if lesson else knowledge.symptoms[left.begun.symptom].name
-    steps = len(left.events) - 1
-    return f"{name} · {steps} {'step' if steps == 1 else 'steps'} · {datetime.fromtimestamp(left.at):%Y-%m-%d %H:%M}"
 
 
 def resumed(knowledge: Knowledge, left: Left) -> Practice:

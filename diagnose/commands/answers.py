@@ -6,17 +6,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from diagnose.commands import common
+from diagnose.commands.printed import show
 from diagnose.errors import DiagnoseError
-from diagnose.graph.wording import minutes
 
 if TYPE_CHECKING:
-    from diagnose.graph.model import Case, Knowledge
+    from diagnose.graph.model import Case
     from diagnose.reason.cases import CaseRun, Engine
 
 
 def walk_answers(file: Path, *, as_json: bool) -> None:
     """Run the case in `file` and print what came of it. Raises `DiagnoseError` with every problem."""
     from diagnose.graph.read import read_case
+    from diagnose.pages.case_run import case_run
     from diagnose.reason.cases import run_case
 
     text = _text(file)
@@ -30,7 +31,7 @@ def walk_answers(file: Path, *, as_json: bool) -> None:
     if as_json:
         common.say_json(result(run))
     else:
-        _print(run, known)
+        show(case_run(run, known))
 
 
 def _text(file: Path) -> str:
@@ -77,27 +78,3 @@ def result(run: CaseRun) -> dict[str, Any]:
         "locked": run.locked,
         "belief": run.belief,
     }
-
-
-def _print(run: CaseRun, known: Knowledge) -> None:
-    from diagnose.session import to_turn
-
-    node = ""
-    for number, step in enumerate(run.steps, 1):
-        if step.node != node:
-            common.say(f"     -> {step.node}")
-            node = step.node
-        answer = step.answer if isinstance(step.answer, str) else f"{step.answer:g}"
-        common.say(f"{number:3}  {step.kind:8} {step.id}: {answer}  ({minutes(step.minutes)})")
-        common.say(f"              {step.why}")
-    common.say(f"{run.verdict.outcome}: {run.verdict.because}, after {run.minutes:.0f} minutes")
-    for fault in run.verdict.mended:
-        common.say(f"mended: {known.faults[fault].name}")
-    for turn in run.adjustments:
-        hours = "one hour" if turn.hours == 1 else f"{turn.hours:g} hours"
-        common.say(f"turned: {turn.screw} {hours} {turn.way}")
-    if run.verdict.outcome != "cured":
-        for check in run.owed:
-            common.say(f"still owed: {known.checks[check].name}")
-        for lock in run.locked if to_turn(known, run.belief) else ():
-            common.say(f"needles locked by rule {lock.rule}: {lock.because}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from diagnose.commands import common
-from diagnose.graph import wording
+from diagnose.commands.printed import show
 
 
 @click.command()
@@ -29,6 +29,7 @@ def owed(symptom: str, engine: str | None, minutes: str | None, as_json: bool) -
       diagnose owed revs-hang
       diagnose owed revs-hang --engine "blue truggy" --minutes 8
     """
+    from diagnose.pages.owed import looks_owed
     from diagnose.reason.events import Deadline
 
     walk = common.begun(symptom, engine)
@@ -49,15 +50,7 @@ def owed(symptom: str, engine: str | None, minutes: str | None, as_json: bool) -
             }
         )
         return
-    common.say(f"{view.symptom_name} · {view.engine}")
-    if not view.owed:
-        common.say("no first look is owed" if minutes is None else "nothing useful fits into these minutes")
-    for number, line in enumerate(view.owed, 1):
-        common.say(f"{number:2}  {wording.minutes(line.minutes):>8}  {line.name}  ({line.check})")
-    common.say(f"all that is owed: {wording.minutes(view.minutes_left)}")
-    if view.last_word:
-        common.say(f"close the car up in {wording.minutes(max(view.close_up or 0.0, 0.0))} at the latest")
-        common.say(f"if you stop now: {view.last_word}. {view.last_word_because}")
+    show(looks_owed(view))
 
 
 @click.command()
@@ -72,8 +65,7 @@ def why(check: str, symptom: str, engine: str | None, as_json: bool) -> None:
     Example:
       diagnose why tank-pressure --symptom revs-hang
     """
-    from diagnose.commands.printed import show
-    from diagnose.pages.why import check_page
+    from diagnose.pages.why import check_alone
     from diagnose.reason.explain import why as explained
 
     walk = common.begun(symptom, engine)
@@ -81,6 +73,4 @@ def why(check: str, symptom: str, engine: str | None, as_json: bool) -> None:
     if as_json:
         common.say_json(found)
         return
-    common.say(f"{found.name}, {wording.minutes(found.minutes)}")
-    common.say(walk.ask(check).ask)
-    show(check_page(walk, check))
+    show(check_alone(walk, check))

@@ -10,11 +10,11 @@ from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
-from diagnose.pages import since
+from diagnose.pages import since, unsaved
 from diagnose.pages.end import HEADINGS, end_page
 from diagnose.pages.hazards import before_page, heading, urgent
 from diagnose.pages.history import HEADING as HISTORY
-from diagnose.pages.history import history_page
+from diagnose.pages.history import MAY_SKIP, history_page
 from diagnose.pages.parts import Gap, Heading, choices
 from diagnose.pages.step import step_page
 from diagnose.pages.take_back import NOTHING
@@ -68,9 +68,9 @@ def _journal() -> Journal:
 
 
 def _agrees_not_to_save(error: JournalError) -> bool:
-    common.say(str(error))
-    common.say("1  go on without saving")
-    common.say("q  leave")
+    show(unsaved.trouble(str(error)))
+    for key, answer in zip("1q", unsaved.ANSWERS, strict=True):
+        common.say(f"{key}  {answer.text}")
     drop_typed_ahead()
     try:
         return typed_line() == "1"
@@ -120,9 +120,8 @@ class _Plain:
                 elif step is not None:
                     self._step(step)
         except Left:
-            saved = "everything is saved" if session.journal.saved else "nothing was saved, as you agreed"
-            again = f"; go on with: diagnose walk {self.walk.symptom} --plain --resume"
-            common.say(f"You left; {saved}{again if session.journal.saved else ''}")
+            again = f"go on with: diagnose walk {self.walk.symptom} --plain --resume"
+            show(unsaved.left(again, saved=session.journal.saved))
             raise
         view = self.view
         assert view.verdict is not None
@@ -206,7 +205,7 @@ class _Plain:
             case ["?"] if step is not None:
                 show(step_words(self.walk.knowledge, step, self.walk.variant))
             case ["w" | "i" | "?"]:
-                common.say("This question is about what you know already. It may be skipped.")
+                common.say(MAY_SKIP)
             case ["a"]:
                 return self._another()
             case ["t", *minutes]:

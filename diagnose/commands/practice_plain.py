@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from diagnose import learners
 from diagnose.commands import common
@@ -11,11 +11,13 @@ from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
-from diagnose.graph.say import say
-from diagnose.graph.wording import capital, minutes
+from diagnose.graph.wording import capital
 from diagnose.pages import practice as pages
 from diagnose.pages.debrief import debrief as told
 from diagnose.pages.debrief import lesson, replied, replies
+from diagnose.pages.hazards import urgent
+from diagnose.pages.home import GO_ON
+from diagnose.pages.unsaved import left_practice
 from diagnose.practice import happenings as hp
 from diagnose.practice import offers
 from diagnose.practice.debrief import debrief
@@ -37,8 +39,7 @@ def practise(known: Knowledge, begun: hp.Begun, nickname: str, journal: Journal 
         plain.offer()
         plain.to_the_end()
     except Left:
-        again = "The result is kept" if plain.practice.ended else f"Begin again as {nickname} to go on with it"
-        common.say(f"You left. {again if nickname else 'Nothing of it is kept'}.")
+        show(left_practice(nickname, ended=bool(plain.practice.ended)))
 
 
 class _Plain:
@@ -54,9 +55,9 @@ class _Plain:
             if found.told:
                 common.say(found.told)
             if found.left:
-                common.say(f"{self.nickname}: not finished")
+                common.say(pages.unfinished_by(self.nickname))
                 show(pages.unfinished(0))
-                goes_on = [f"go on: {learners.says(self.known, one)}" for one in found.left]
+                goes_on = [f"{GO_ON}{pages.left_at(self.known, one)}" for one in found.left]
                 chosen = self._pick([*goes_on, pages.BEGIN_NEW], back=False)
                 if chosen is not None and chosen < len(found.left):
                     self.practice = learners.resumed(self.known, found.left[chosen])
@@ -84,21 +85,19 @@ class _Plain:
 
     def _turn(self) -> None:
         """Ask what is done, and do it."""
-        does: list[tuple[str, hp.Event | None]] = [
-            ("look at something", None),
-            ("mend something", None),
-            ("turn a screw", None),
-            ("run it warm, and read the head", hp.Ran()),
-            ("try it again", hp.Tried()),
-            ("go back to the recorded settings", hp.WentBack()),
-            ("a hint", None),
-            ("give up", hp.GaveUp()),
-        ]
-        common.say(f"\n{minutes(self.practice.minutes)} on the clock. What do you do? {KEYS}")
-        chosen = self._pick([said for said, _ in does], back=False)
-        event = does[chosen][1] if chosen is not None else None
-        if event is None and chosen is not None:
-            event = (self._look, self._mend, self._screw, self._hint)[(0, 1, 2, 6).index(chosen)]()
+        does: dict[str, Callable[[], hp.Event | None]] = {
+            "look": self._look,
+            "mend": self._mend,
+            "turn": self._screw,
+            "run": hp.Ran,
+            "try": hp.Tried,
+            "back": hp.WentBack,
+            "hint": self._hint,
+            "stop": hp.GaveUp,
+        }
+        common.say(f"\n{pages.what_to_do(self.practice)} {KEYS}")
+        chosen = self._pick([one.text for one in pages.DOES], back=False)
+        event = does[pages.DOES[chosen].id]() if chosen is not None else None
         if event is not None:
             self._do(event)
 
@@ -142,13 +141,8 @@ class _Plain:
         chosen = self._pick(names)
         if chosen is None:
             return None
-        self._beware(scope.faults[mends[area][chosen]].mend.cautions)
+        show(pages.beware(self.practice, mends[area][chosen]))
         return hp.Mended(mends[area][chosen])
-
-    def _beware(self, cautions: Sequence[str]) -> None:
-        """Name what there is to beware of, as at a real engine."""
-        if cautions:
-            common.say(f"Beware: {', '.join(self.known.cautions[name].name for name in cautions)}")
 
     def _screw(self) -> hp.Event | None:
         every = screws(self.practice.variant)
@@ -195,19 +189,9 @@ class _Plain:
             if typed == "q":
                 raise Left
             if typed == "!":
-                self._wrong()
+                for page in urgent(self.known, self.practice.variant).values():
+                    show(page)
             elif typed == "l":
                 show(pages.so_far(self.practice))
             else:
                 common.say(f"Type a number from 1 to {len(said)}. {KEYS}")
-
-    def _wrong(self) -> None:
-        """Say what to do now, at a real car too."""
-        for caution in self.known.cautions.values():
-            if caution.now:
-                common.say(caution.name)
-                for line in caution.now:
-                    common.say(f"- {self._filled(line)}")
-
-    def _filled(self, text: str) -> str:
-        return say(text, self.known, self.practice.variant)

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from diagnose.pages.parts import Answer, Field, Form, Pick
+from diagnose.pages.parts import SAVE, Answer, Field, Form, Pick
 
-SAVE = "save"
 FORM = Form(
     "The day and the fuel",
     (

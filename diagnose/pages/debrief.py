@@ -12,6 +12,7 @@ from diagnose.practice.lesson import CURED
 from diagnose.reason.belief import OTHER
 from diagnose.reason.view import Choice
 
+HEADING = "What it was, and how you looked for it"
 ROWS = 5
 """Faults whose belief is shown."""
 

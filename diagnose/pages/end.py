@@ -7,11 +7,29 @@ from collections.abc import Sequence
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import capital, minutes
 from diagnose.pages.beside import mark
-from diagnose.pages.parts import Gap, Line, Page, Paragraph, Part
+from diagnose.pages.parts import Answer, Gap, Line, Page, Paragraph, Part
 from diagnose.reason.hand_over import Group, groups, please
 from diagnose.reason.view import OwedLine, Verdict, View
 
 HEADINGS = {"cured": "✓ Cured", "handed over": "→ Handed over", "stopped": "· Stopped here"}
+
+HOME, WRITE = "home", "write"
+
+
+def answers(*, table: bool) -> tuple[Answer, ...]:
+    """Return what can be done then; at a `table` others are waiting."""
+    back = "back to the table" if table else "back to the first page"
+    return Answer(HOME, back), Answer(WRITE, "write this to a file")
+
+
+def written(path: str) -> str:
+    """Say where the sheet is."""
+    return f"Written to {path}"
+
+
+def not_written(why: str) -> str:
+    """Say why there is no sheet."""
+    return f"The file can't be written: {why}"
 
 
 def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[OwedLine]) -> Page:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import get_args
 
 from diagnose.graph.model import Screw, Starter
-from diagnose.pages.parts import Answer, Field, Form, Heading, Page, Paragraph, Pick
+from diagnose.pages.parts import SAVE, Answer, Field, Form, Heading, Page, Paragraph, Pick
 from diagnose.record.engines import Engine
 
-SAVE, SKIP = "save", "skip"
+SKIP = "skip"
 FIRST = "First, which engine is it? What can be wrong depends on it."
 STARTERS: dict[Starter, str] = {"box": "a starter box", "pull": "a pull cord", "electric": "an electric starter"}
 SCREWS: dict[str, Screw] = {screw.replace(" ", "-"): screw for screw in get_args(Screw)}

@@ -10,6 +10,8 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import capital
 from diagnose.pages.parts import Answer, Caution, HowTo, Page, Paragraph, grouped
 
+URGENT = "! Something is wrong: do this now"
+
 
 class Before(NamedTuple):
     """What is read before a question."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.graph.wording import both
-from diagnose.pages.parts import Answer, Field, Form, Line, Page, Pick
+from diagnose.pages.parts import SAVE, Answer, Field, Form, Line, Page, Pick
 from diagnose.tune.heat import AROUND, Surface, limits
 
 SURFACES: dict[Surface, str] = {
@@ -21,7 +21,7 @@ FORM = Form(
         Field("around", "around the engine", hint=both(AROUND)),
         Pick("surface", "What does it look at?", tuple(Answer(surface, said) for surface, said in SURFACES.items())),
     ),
-    (Answer("save", "show what is behind it"), Answer("no", "back to the needles")),
+    (Answer(SAVE, "show what is behind it"), Answer("no", "back to the needles")),
 )
 
 

@@ -11,6 +11,8 @@ from diagnose.reason.events import SKIPPED
 from diagnose.reason.walk import Walk
 
 HEADING = "First, what do you know about it?"
+SKIP = Answer(SKIPPED, "skip this question")
+MAY_SKIP = "This question is about what you know already. It may be skipped."
 
 
 class HistoryPage(NamedTuple):
@@ -30,5 +32,5 @@ def history_page(walk: Walk, names: Sequence[str]) -> HistoryPage:
     return HistoryPage(
         Paragraph(f"question {number} of {number + len(names) - 1} · you may skip it", "quiet"),
         Paragraph(say(question.ask, known, engine), "strong"),
-        (*answers, Answer(SKIPPED, "skip this question")),
+        (*answers, SKIP),
     )

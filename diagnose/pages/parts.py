@@ -197,6 +197,10 @@ Part = Text | Shown | Field | Pick
 Page = tuple[Part, ...]
 
 
+SAVE = "save"
+"""The answer that keeps what a form holds."""
+
+
 class Form(NamedTuple):
     """What is asked all at once, and what can be done with it."""
 

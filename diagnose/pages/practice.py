@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
 from diagnose.graph.wording import minutes
-from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph
+from diagnose.learners import Left
+from diagnose.pages.dates import date_and_clock
+from diagnose.pages.home import NOT_FINISHED
+from diagnose.pages.parts import Answer, Caution, Gap, Heading, Line, Page, Paragraph
 from diagnose.practice.debrief import does
 from diagnose.practice.happenings import Hinted, Looked, Ran, Tried
 from diagnose.practice.hints import COSTS, SAID
 from diagnose.practice.lesson import Line as Step
 from diagnose.practice.lesson import Practice
 from diagnose.practice.table import Seat, Table
+from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
 
 OFF = "Its engine is off. Press r before it is started."
@@ -24,6 +29,24 @@ BEFORE_END: Page = (
     Paragraph("Stop here, and see what it was? What you have done so far is looked at step by step.", "strong"),
 )
 BEGIN_NEW = "begin the new one"
+DOES = (
+    Answer("look", "look at something"),
+    Answer("mend", "mend something"),
+    Answer("turn", "turn a screw"),
+    Answer("run", "run it warm, and read the head"),
+    Answer("try", "try it again"),
+    Answer("back", "go back to the recorded settings"),
+    Answer("hint", "a hint"),
+    Answer("stop", "give up"),
+)
+WHICH_LOOK = "What do you look at?"
+WHICH_MEND = "What do you mend?"
+WHICH_TURN = "Which screw, which way?"
+WHICH_HINT = "How strong a hint?"
+JUST_LOOK = Answer(SKIPPED, "I don't know: just look")
+YES, NO = "yes", "no"
+GIVE_UP = "Give up?"
+OR_GO_ON = (Answer(YES, "stop here"), Answer(NO, "go on"))
 
 
 def heading(seat: Seat) -> str:
@@ -75,6 +98,17 @@ def look(practice: Practice, name: str) -> Page:
     )
 
 
+def what_to_do(practice: Practice) -> str:
+    """Say how long it has taken, and ask what is done."""
+    return f"{minutes(practice.minutes)} on the clock. What do you do?"
+
+
+def beware(practice: Practice, fault: str) -> Page:
+    """Name what there is to beware of at a mend, as at a real engine."""
+    mend = practice.scope.faults[fault].mend
+    return tuple(Caution(practice.knowledge.cautions[name].name) for name in mend.cautions)
+
+
 def look_name(practice: Practice, name: str) -> str:
     """Name a look, with its minutes."""
     return f"{practice.scope.checks[name].name}, {minutes(practice.scope.checks[name].minutes)}"
@@ -94,6 +128,19 @@ def expected(practice: Practice, name: str) -> list[Choice]:
 def hints() -> list[Choice]:
     """Return the hints, the weakest first, and what each costs."""
     return [Choice(str(n), f"{said}, which costs {COSTS[n]} points") for n, said in SAID.items()]
+
+
+def unfinished_by(nickname: str) -> str:
+    """Return what stands above the practices that a learner has left."""
+    return f"{nickname}: {NOT_FINISHED}"
+
+
+def left_at(known: Knowledge, left: Left) -> str:
+    """Return in a few words what was left, and when: never what is wrong with the engine."""
+    lesson = known.lessons.get(left.begun.lesson)
+    name = lesson.name if lesson else known.symptoms[left.begun.symptom].name
+    steps = len(left.events) - 1
+    return f"{name} · {steps} {'step' if steps == 1 else 'steps'} · {date_and_clock(left.at)}"
 
 
 def unfinished(more: int) -> Page:

@@ -7,12 +7,11 @@ from typing import get_args
 
 from diagnose.graph.model import Screw
 from diagnose.graph.wording import amount
-from diagnose.pages.parts import Answer, Field, Form, Heading, Page, Paragraph, Pick
+from diagnose.pages.parts import SAVE, Answer, Field, Form, Heading, Page, Paragraph, Pick
 from diagnose.tune.back import HALF
 from diagnose.tune.needles import MOST_HOURS, WAYS, Result
 from diagnose.tune.typed import Kind
 
-SAVE = "save"
 KINDS: dict[Kind, tuple[str, str]] = {
     "closed": ("hours out from gently closed", "38, or 3t 2h"),
     "flush": ("hours from where the head is flush", "2, or -2"),

@@ -12,6 +12,9 @@ from diagnose.pages.end import handed_over
 from diagnose.pages.parts import Answer, Caution, Drawing, HowTo, Line, Page, Paragraph, answers, grouped
 from diagnose.reason.view import Step, View
 
+EXAMPLES = {"°C": "104, or 220 F", "": "0.8"}
+"""How a reading may be typed, by its unit; in any other as in the last one."""
+
 
 class StepPage(NamedTuple):
     """The sections of a step: a front end may keep the first in sight, and tell the hazards in full elsewhere."""

@@ -9,11 +9,15 @@ from msgspec.structs import replace
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
 from diagnose.graph.wording import both, capital
-from diagnose.pages.conditions import day
+from diagnose.pages.conditions import day as noted
+from diagnose.pages.dates import day
 from diagnose.pages.head_reading import COMES_IN
-from diagnose.pages.parts import Caution, Gap, Line, Page, Paragraph
+from diagnose.pages.history import SKIP
+from diagnose.pages.parts import Answer, Caution, Gap, Line, Page, Paragraph
 from diagnose.pages.stand import settings
 from diagnose.tune.well import UNITS, Card, Measure, Squeeze, doubts
+
+GO, NO = "go", "no"
 
 CAUTIONS = ("hot-metal", "spinning-parts", "run-away", "fuel-is-poison")
 """Those of an engine that is hot, spins and runs."""
@@ -94,16 +98,45 @@ SQUEEZES: dict[Squeeze, str] = {
 }
 
 
+class Put(NamedTuple):
+    """What is put at once: how far it is, a question, what is said to it, and what may be chosen."""
+
+    above: str
+    ask: str
+    told: Page
+    answers: tuple[Answer, ...]
+
+
+def last(card: Card) -> Put:
+    """Show the card that there is, and ask whether another is made."""
+    answers = Answer(GO, "note a new card"), Answer(NO, "leave it")
+    return Put(f"noted {day(card.at)}", "Its own normal, when it ran well", held(card), answers)
+
+
+def begin(known: Knowledge) -> Put:
+    """Say what there is to read before a card is made."""
+    return Put("about three minutes", "Before you begin", before(known), (Answer(GO, "I have read this: begin"),))
+
+
+def question(number: int, by_keys: str) -> Put:
+    """Ask a question of the card, from 0; `by_keys` says how to skip one that is answered by a number."""
+    found = QUESTIONS[number]
+    felt = () if found.measure else tuple(Answer(squeeze, said) for squeeze, said in SQUEEZES.items())
+    count = f"question {number + 1} of {len(QUESTIONS)} · you may skip it{by_keys if found.measure else ''}"
+    return Put(count, found.ask, tuple(Line(one) for one in found.how), (*felt, SKIP))
+
+
+def check(card: Card) -> Put:
+    """Show the card as it was answered, and ask whether it is right."""
+    answers = Answer(GO, "yes, keep this card"), Answer(NO, "no, ask me again")
+    return Put("that is all", "Is this the card?", made(card), answers)
+
+
 def before(known: Knowledge) -> Page:
     """Say what to beware of, and what the card is for."""
     hazards = (known.cautions[name] for name in CAUTIONS if name in known.cautions)
     cautions = (part for one in hazards for part in (Caution(one.name, say(one.say, known)), Gap()))
     return (*cautions, Paragraph(INTRO))
-
-
-def asked(question: Question) -> Page:
-    """Say how a question of the card is answered."""
-    return tuple(Line(one) for one in question.how)
 
 
 def made(card: Card) -> Page:
@@ -121,7 +154,7 @@ def held(card: Card) -> Page:
     said = [f"{capital(measure)}: {_read(measure, value)}." for measure, value in readings if value is not None]
     said += [f"Squeeze: {card.squeeze}."] if card.squeeze else []
     said += [f"Screws: {settings(card.settings)}."] if card.settings else []
-    return (*(Line(one) for one in said), *day(replace(card.conditions, head=None)))
+    return (*(Line(one) for one in said), *noted(replace(card.conditions, head=None)))
 
 
 def _read(measure: Measure, value: float) -> str:

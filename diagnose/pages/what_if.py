@@ -8,6 +8,8 @@ from diagnose.reason.explain import what_if
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 
+HEADING = "What if I answered ..."
+
 
 def what_if_page(walk: Walk, step: Step, now: float) -> Page:
     """Return what would follow each answer; nothing is answered by it."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.graph.say import say
-from diagnose.graph.wording import percent
+from diagnose.graph.wording import minutes, percent
 from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph
 from diagnose.reason.explain import why
 from diagnose.reason.view import Step, View
@@ -24,6 +24,16 @@ def why_page(walk: Walk, view: View, step: Step) -> Page:
         *(Line(lock.because, f"! rule {lock.rule}:") for lock in view.locks),
         Gap(),
         Paragraph(JUDGED, "quiet"),
+    )
+
+
+def check_alone(walk: Walk, check: str) -> Page:
+    """Return the same for a check that is looked up: its name and its question first."""
+    found = why(walk, check)
+    return (
+        Heading(f"{found.name}, {minutes(found.minutes)}"),
+        Paragraph(walk.ask(check).ask),
+        *check_page(walk, check),
     )
 
 

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
-from diagnose.pages.parts import Gap, Line, Page, Paragraph
+from diagnose.pages.parts import Answer, Gap, Line, Page, Paragraph
 from diagnose.tune.window import Offer, Window
 
 WHAT_FOR = (
     "A needle is turned leaner only with the head inside this window, and read at idle. It is not the heat of a race: "
     "an engine that comes in hotter idles down into it."
 )
+OWN, GENERAL, LEAVE = "own", "general", "leave"
+
+
+def answers(found: Offer | None) -> tuple[Answer, ...]:
+    """Return which window may be taken: its own where there is one."""
+    own = found.window if found else None
+    take = (Answer(OWN, f"take over its own: {own.says()}"),) if own else ()
+    return (*take, Answer(GENERAL, "the general one"), Answer(LEAVE, "leave it as it is"))
 
 
 def window(now: Window, found: Offer) -> Page:

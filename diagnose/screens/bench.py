@@ -14,9 +14,10 @@ from textual.widgets import Input, Static
 from diagnose.errors import DiagnoseError
 from diagnose.graph.wording import clean, minutes
 from diagnose.pages import beside, parts
-from diagnose.pages.dates import clock
+from diagnose.pages.engine import NONE_RECORDED
 from diagnose.pages.parts import grouped
-from diagnose.pages.step import count, step_page
+from diagnose.pages.step import EXAMPLES, count, step_page
+from diagnose.pages.unsaved import kept
 from diagnose.reason.view import Step, View
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import Happened
@@ -152,7 +153,7 @@ class Bench(Page[None]):
             asks, otherwise = NUMBER[width >= ROOM_FOR_WORDS]
             self._put("unit", tap(plain(asks.format(unit)), "screen.number"))
             self._put("or", plain(otherwise, "$secondary"))
-            self.query_one("#number", Field).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
+            self.query_one("#number", Field).placeholder = EXAMPLES.get(unit, EXAMPLES[""])
         self.query_one(Choices).show(step.choices, roomy=roomy, width=width, sign=NO_DIGIT if unit else "")
         self.query_one("#doubt").display = step.kind in ("ask", "recheck")
         told = f"s  [{' ' if self.sure else '✓'}] not quite sure"
@@ -163,7 +164,7 @@ class Bench(Page[None]):
         walk = self.session.walk
         assert walk is not None
         names = [view.engine] if view.engine == walk.variant.says() else [view.engine, walk.variant.says()]
-        saved = f"saved {clock(walk.events[-1].at)}" if self.session.journal.saved else "not saved"
+        saved = kept(walk.events[-1].at, saved=self.session.journal.saved)
         now = [f"head {view.head:.0f} °C"] if view.head is not None else []
         if view.deadline is not None:
             now.append(f"{minutes(view.deadline)} to go: {view.last_word}")
@@ -221,7 +222,7 @@ class Bench(Page[None]):
         if (engine := self._engine) is not None:
             self.main.open_needles(engine)
         else:
-            self.notify("This engine is in no record.", markup=False)
+            self.notify(NONE_RECORDED, markup=False)
 
     def action_day(self) -> None:
         """Open the day, for the engine of the walk."""

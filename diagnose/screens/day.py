@@ -12,8 +12,8 @@ from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.asks import NO_ENGINE, asks
 from diagnose.pages.conditions import air_and_fuel, noted
-from diagnose.pages.dates import clock
 from diagnose.pages.day import BY_GOING_BACK, EMPTY, FORM
+from diagnose.pages.unsaved import kept
 from diagnose.record.engines import Engine
 from diagnose.screens.form import Form
 from diagnose.screens.messages import DayNoted
@@ -96,8 +96,8 @@ class DayPage(Form[None]):
         except DiagnoseError as error:
             now, shown = Conditions(), (parts.Line(str(error), "!", "urgent"),)
         else:
-            kept = f"saved {clock(self.kept)}" if self.session.journal.saved else "not saved"
-            shown = (parts.Gap(), *([parts.Paragraph(kept, "quiet")] if self.kept else []), *shown)
+            told = kept(self.kept, saved=self.session.journal.saved)
+            shown = (parts.Gap(), *([parts.Paragraph(told, "quiet")] if self.kept else []), *shown)
         self.tell(noted(now), "noted")
         self.tell(shown)
 

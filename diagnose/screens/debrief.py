@@ -7,7 +7,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from diagnose.graph.model import Lesson
-from diagnose.pages.debrief import debrief, lesson, replies
+from diagnose.pages.debrief import HEADING, debrief, lesson, replies
 from diagnose.practice.debrief import Debrief
 from diagnose.practice.happenings import Replied
 from diagnose.screens.page import Page
@@ -17,7 +17,7 @@ from diagnose.screens.widgets.choices import Choices
 class DebriefPage(Page[None]):
     """Shows the debrief of the practice whose turn it is."""
 
-    heading = "What it was, and how you looked for it"
+    heading = HEADING
 
     def __init__(self, found: Debrief) -> None:
         super().__init__()

@@ -10,14 +10,14 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from diagnose.pages.end import HEADINGS, end_page
-from diagnose.reason.view import Choice, Verdict, View
+from diagnose.pages.end import HEADINGS, HOME, answers, end_page, not_written, written
+from diagnose.pages.parts import choices
+from diagnose.reason.view import Verdict, View
 from diagnose.reason.walk import Walk
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.rendered import rendered
 
-HOME, WRITE = "home", "write"
 SHEET_WIDTH = 78
 
 
@@ -30,8 +30,7 @@ class End(Page[None]):
         """Lay out the verdict and what can be done with it."""
         with VerticalScroll(id="text"):
             yield Static(id="verdict", classes="block")
-        back = "back to the table" if self.main.floor > 1 else "back to the first page"
-        yield Choices([Choice(HOME, back), Choice(WRITE, "write this to a file")], id="choices")
+        yield Choices(choices(answers(table=self.main.floor > 1)), id="choices")
 
     def on_mount(self) -> None:
         """Let the answers have the keys."""
@@ -61,7 +60,7 @@ class End(Page[None]):
         assert view.verdict is not None
         sheet = self._told(view, view.verdict, SHEET_WIDTH).plain
         try:
-            told = f"Written to {self.session.write_sheet(sheet)}"
+            told = written(self.session.write_sheet(sheet))
         except OSError as error:
-            told = f"The file can't be written: {error.strerror}"
+            told = not_written(error.strerror or str(error))
         self.notify(told, markup=False)

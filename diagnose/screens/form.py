@@ -8,6 +8,7 @@ from textual import on
 from textual.binding import BindingType
 from textual.widgets import Input, Static
 
+from diagnose.pages.parts import SAVE
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
@@ -15,7 +16,6 @@ from diagnose.screens.widgets.pick import Pick
 from diagnose.screens.widgets.text import plain
 
 T = TypeVar("T")
-SAVE = "save"
 
 
 class Form(Page[T]):

@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 from diagnose.graph.model import Symptom
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
-from diagnose.pages.dates import date_and_clock
+from diagnose.pages import home as page
 from diagnose.reason.carry import Outing
 from diagnose.record.unread import Unread
 from diagnose.screens.messages import Closed, Picked, Resumed
@@ -31,7 +31,7 @@ NAME_WIDTH = 36
 class Home(Page[None]):
     """Lists what can be chosen; posts what was."""
 
-    heading = "What is it doing?"
+    heading = page.HEADING
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "back", show=False),
         Binding("slash", "search", "search"),
@@ -54,7 +54,7 @@ class Home(Page[None]):
     def body(self) -> ComposeResult:
         """Lay out the search, the list, and what the marked symptom is like."""
         yield Static(id="engine")
-        yield Field("search", "type to search")
+        yield Field("search", page.SEARCH)
         yield OptionList(id="list", markup=False)
         yield Static(id="about")
 
@@ -85,8 +85,7 @@ class Home(Page[None]):
         engine = self.main.engine
         told = [plain("engine: " + (f"{engine.name}, {engine.variant.says()}" if engine else "none yet"), "$secondary")]
         if fewer := self.session.knowledge.fewer:
-            names = ", ".join(fewer)
-            told.append(hung("! ", f"With the added files these are no longer looked for: {names}.", width - 4))
+            told.append(hung("! ", page.fewer(fewer), width - 4))
         self.query_one("#engine", Static).update(lines(told))
         listed = self.query_one(OptionList)
         marked = listed.highlighted
@@ -100,7 +99,7 @@ class Home(Page[None]):
         if sought:
             found = [pair for _, symptoms in groups for pair in symptoms if _has(pair[1], sought)]
             found.sort(key=lambda pair: not all(word in pair[1].name.casefold() for word in sought))
-            nothing = Option(Content("nothing has that in it; try another word"), disabled=True)
+            nothing = Option(Content(page.NOTHING), disabled=True)
             return [self._option(key, one) for key, one in found] or [nothing]
         options = self._open()
         for when, symptoms in groups:
@@ -114,15 +113,11 @@ class Home(Page[None]):
     def _open(self) -> list[Option]:
         shown = []
         for outing in self.unfinished:
-            view = outing.walk.view(self.session.clock())
-            told = f"{view.symptom_name} · {view.engine} · step {view.number} · {date_and_clock(outing.last_at)}"
-            if self._painted_for < NAME_WIDTH * 2:  # what tells two of them apart must not be cut off
-                told = f"{date_and_clock(outing.last_at)} · {view.symptom_name} · {view.engine}"
-            shown.append(Option(Content.assemble(("→ go on: ", "bold"), clean(told)), id=f"open/{outing.id}"))
-        for kept in self.unread:
-            told = f"! {date_and_clock(kept.last_at)} can't be shown: {kept.what}"
-            shown.append(Option(plain(told, "bold"), id=f"kept/{kept.id}"))
-        return [Option(Content.styled("not finished", "bold $primary"), disabled=True), *shown] if shown else []
+            view, narrow = outing.walk.view(self.session.clock()), self._painted_for < NAME_WIDTH * 2
+            told = clean(page.open_walk(view, outing.last_at, narrow=narrow))
+            shown.append(Option(Content.assemble((f"→ {page.GO_ON}", "bold"), told), id=f"open/{outing.id}"))
+        shown += [Option(plain(f"! {page.unread(one)}", "bold"), id=f"kept/{one.id}") for one in self.unread]
+        return [Option(Content.styled(page.NOT_FINISHED, "bold $primary"), disabled=True), *shown] if shown else []
 
     def _line(self, symptom: Symptom) -> Content:
         name = clean(symptom.name)

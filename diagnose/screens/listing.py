@@ -10,6 +10,8 @@ from textual.binding import BindingType
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
+from diagnose.pages import parts
+from diagnose.pages.home import SEARCH
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import plain
@@ -20,6 +22,15 @@ class Entry(NamedTuple):
 
     id: str
     say: str
+
+
+def entries(page: parts.Page) -> list[Entry]:
+    """Return what can be chosen of a page, under its headings."""
+    return [
+        Entry(part.id if isinstance(part, parts.Answer) else "", part.text)
+        for part in page
+        if isinstance(part, (parts.Answer, parts.Heading))
+    ]
 
 
 def options(entries: Sequence[Entry], sought: str = "") -> list[Option]:
@@ -48,7 +59,7 @@ class Listing(Page[str]):
 
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
-        yield Field("search", "type to search")
+        yield Field("search", SEARCH)
         yield OptionList(id="list", markup=False)
 
     def on_mount(self) -> None:

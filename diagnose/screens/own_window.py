@@ -8,14 +8,11 @@ from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
-from diagnose.pages.window import window
-from diagnose.reason.view import Choice
+from diagnose.pages.window import LEAVE, OWN, answers, window
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.window import Offer
-
-OWN, GENERAL, BACK = "own", "general", "back"
 
 
 class OwnWindow(Page[None]):
@@ -41,10 +38,7 @@ class OwnWindow(Page[None]):
             self.told = window(self.session.window(self.engine.name), self.found)
         except DiagnoseError as error:
             self.told = (parts.Line(str(error), "!", "urgent"),)
-        own = self.found.window if self.found else None
-        choices = [Choice(OWN, f"take over its own: {own.says()}")] if own else []
-        choices += [Choice(GENERAL, "the general one"), Choice(BACK, "leave it as it is")]
-        self.query_one(Choices).show(choices)
+        self.query_one(Choices).show(parts.choices(answers(self.found)))
         self.query_one(Choices).focus()
 
     def on_resize(self) -> None:
@@ -53,7 +47,7 @@ class OwnWindow(Page[None]):
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Store what was chosen, and go back to the needles."""
-        if event.choice == BACK or self.found is None:
+        if event.choice == LEAVE or self.found is None:
             self.dismiss(None)
             return
         made = self.found.window if event.choice == OWN else None

@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
+from diagnose.pages import parts
 from diagnose.pages import practice as pages
 from diagnose.practice import offers
 from diagnose.practice.happenings import Event, GaveUp, Hinted, Looked, Mended, Ran, Tried, WentBack
@@ -17,14 +18,12 @@ from diagnose.practice.lesson import Practice
 from diagnose.practice.table import Table
 from diagnose.practice.tells import screws
 from diagnose.reason.events import SKIPPED
-from diagnose.reason.view import Choice
 from diagnose.screens.asked import Asked
 from diagnose.screens.listing import Entry, Listing, options
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.seat import looks, seats
 from diagnose.screens.widgets.text import plain
 
-YES, NO = "yes", "no"
 AT_PRACTICE = frozenset({"look", "mend", "turn", "run", "try", "back", "hint", "stop"})
 """What can be done at a practice that goes on."""
 AT_CAR = frozenset({"walk", "started", "stopped"})
@@ -150,7 +149,7 @@ class PracticeBench(Page[None]):
     def action_look(self) -> None:
         """Search for something to look at."""
         if self.practice is not None:
-            self.app.push_screen(Listing("What do you look at?", looks(self.practice)), self._look)
+            self.app.push_screen(Listing(pages.WHICH_LOOK, looks(self.practice)), self._look)
 
     def _look(self, name: str | None) -> None:
         practice = self.practice
@@ -161,7 +160,7 @@ class PracticeBench(Page[None]):
             if answer is not None:
                 self._done(Looked(name, "" if answer == SKIPPED else answer))
 
-        choices = [*pages.expected(practice, name), Choice(SKIPPED, "I don't know: just look")]
+        choices = [*pages.expected(practice, name), *parts.choices([pages.JUST_LOOK])]
         heading = f"{pages.look_name(practice, name)}: {pages.EXPECT}"
         self.app.push_screen(Asked(heading, pages.look(practice, name), choices), looked)
 
@@ -183,7 +182,7 @@ class PracticeBench(Page[None]):
             if fault is not None:
                 self._done(Mended(fault))
 
-        self.app.push_screen(Listing("What do you mend?", entries), chosen)
+        self.app.push_screen(Listing(pages.WHICH_MEND, entries), chosen)
 
     def action_turn(self) -> None:
         """Choose a screw, and how it is turned."""
@@ -201,7 +200,7 @@ class PracticeBench(Page[None]):
             if told is not None:
                 self._done(turns[told])
 
-        self.app.push_screen(Listing("Which screw, which way?", entries), chosen)
+        self.app.push_screen(Listing(pages.WHICH_TURN, entries), chosen)
 
     def action_run(self) -> None:
         """Run it warm."""
@@ -234,17 +233,17 @@ class PracticeBench(Page[None]):
             if strength is not None:
                 self._done(Hinted(int(strength)))
 
-        self.app.push_screen(Asked("How strong a hint?", pages.BEFORE_HINT, pages.hints()), chosen)
+        self.app.push_screen(Asked(pages.WHICH_HINT, pages.BEFORE_HINT, pages.hints()), chosen)
 
     def action_stop(self) -> None:
         """Give up, once that is confirmed."""
 
         def decided(choice: str | None) -> None:
-            if choice == YES:
+            if choice == pages.YES:
                 self._done(GaveUp())
 
-        choices = [Choice(YES, "stop here"), Choice(NO, "go on")]
-        self.app.push_screen(Asked("Give up?", pages.BEFORE_END, choices), decided)
+        choices = parts.choices(pages.OR_GO_ON)
+        self.app.push_screen(Asked(pages.GIVE_UP, pages.BEFORE_END, choices), decided)
 
     def _done(self, event: Event) -> None:
         if self.practice is not None and self.main.happened(event):

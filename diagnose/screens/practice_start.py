@@ -12,23 +12,23 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.learners import learners, nickname
+from diagnose.pages import practice_start as page
+from diagnose.pages.practice_start import HIDDEN, LEFT, LESSON, REAL, TWO
 from diagnose.practice import setting
 from diagnose.practice.happenings import Begun
-from diagnose.screens.listing import Entry, Listing, options
+from diagnose.screens.listing import Entry, Listing, entries, options
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import hung
 
 Begin = Callable[[str], Begun]
 """Sets an engine from a seed."""
-RANDOM, TWO, HIDDEN, REAL, LEFT = "random", "two", "hidden", "real", "left"
-LESSON = "lesson/"
 
 
 class PracticeStart(Page[None]):
     """Lists lessons and other ways to begin; asks for a nickname, and seats the learner."""
 
-    heading = "Practice: what do you want to work on?"
+    heading = page.HEADING
 
     def body(self) -> ComposeResult:
         """Lay out the list, and what the marked lesson is about."""
@@ -37,21 +37,9 @@ class PracticeStart(Page[None]):
 
     def on_mount(self) -> None:
         """Show the list."""
-        lessons = self.session.knowledge.lessons
-        kept = learners(self.session.journal)
-        entries = [
-            *([Entry("", "not finished"), Entry(LEFT, "go on with what you left")] if kept else []),
-            *([Entry("", "lessons")] if lessons else []),
-            *(Entry(LESSON + key, one.name) for key, one in lessons.items()),
-            Entry("", "without a lesson"),
-            Entry(RANDOM, "an engine with something wrong"),
-            Entry(TWO, "an engine with two things wrong"),
-            Entry(HIDDEN, "a mentor hides a fault; the learner looks away"),
-            Entry("", "at the table"),
-            Entry(REAL, "a real car, beside the others"),
-        ]
+        ways = page.ways(self.session.knowledge, left=bool(learners(self.session.journal)))
         listed = self.query_one(OptionList)
-        listed.set_options(options(entries))
+        listed.set_options(options(entries(ways)))
         listed.focus()
         listed.action_first()
 
@@ -100,21 +88,21 @@ class PracticeStart(Page[None]):
                 if fault is not None:
                     self._begin(lambda seed: setting.hidden(known, symptom, fault, seed))
 
-            self.app.push_screen(Listing("For the mentor: which fault?", faults), with_fault)
+            self.app.push_screen(Listing(page.WHICH_FAULT, faults), with_fault)
 
-        self.app.push_screen(Listing("For the mentor: what does it do?", symptoms), with_symptom)
+        self.app.push_screen(Listing(page.WHICH_SYMPTOM, symptoms), with_symptom)
 
 
 class Nickname(Page[str]):
     """Asks for a nickname, and for nothing else. Left empty, nothing is kept."""
 
-    heading = "Who works at it?"
+    heading = page.NICKNAME.text
 
     def body(self) -> ComposeResult:
         """Lay out the field."""
         with VerticalScroll(id="text"):
-            yield Static("A nickname is enough. Leave it empty, and nothing is kept.", classes="ask", markup=False)
-        yield Field("number", "nickname")
+            yield Static(page.KEPT, classes="ask", markup=False)
+        yield Field("number", page.NICKNAME.hint)
         yield Static(id="refused")
 
     def on_mount(self) -> None:

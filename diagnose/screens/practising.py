@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages.unsaved import goes_on
 from diagnose.record.journal import JournalError
 from diagnose.screens.reading import Reading
 from diagnose.session import Session
@@ -88,8 +89,8 @@ class Practising(Reading):
 
     def offer(self, nickname: str, new: Callable[[], bool] | None) -> None:
         """Let a learner go on with what was left, or do `new`, which says whether it could be done; show the bench."""
-        from diagnose import learners
-        from diagnose.pages.practice import BEGIN_NEW, unfinished
+        from diagnose.pages.practice import BEGIN_NEW, left_at, unfinished, unfinished_by
+        from diagnose.pages.practice_start import nothing_left
         from diagnose.reason.view import Choice
         from diagnose.screens.asked import Asked
 
@@ -98,12 +99,12 @@ class Practising(Reading):
             self.notify(found.told, markup=False)
         if not found.left:
             if new is None:
-                self.notify(f"{nickname or 'Somebody without a nickname'} has left nothing unfinished.", markup=False)
+                self.notify(nothing_left(nickname), markup=False)
             elif new():
                 self._seated()
             return
         offered = found.left[:OFFERED]
-        choices = [Choice(str(n), learners.says(self.session.knowledge, one)) for n, one in enumerate(offered)]
+        choices = [Choice(str(n), left_at(self.session.knowledge, one)) for n, one in enumerate(offered)]
 
         def chosen(choice: str | None) -> None:
             if choice is None:
@@ -114,7 +115,7 @@ class Practising(Reading):
 
         told = unfinished(len(found.left) - len(offered))
         choices += [Choice(NEW, BEGIN_NEW)] if new is not None else []
-        self.push_screen(Asked(f"{nickname}: not finished", told, choices), chosen)
+        self.push_screen(Asked(unfinished_by(nickname), told, choices), chosen)
 
     def _unfinished(self, nickname: str) -> Unfinished:
         from diagnose import learners
@@ -200,7 +201,7 @@ class Practising(Reading):
         try:
             do()
         except JournalError as error:
-            self.notify(f"{error}. The practice goes on, and is not saved.", severity="warning", markup=False)
+            self.notify(goes_on(str(error)), severity="warning", markup=False)
 
     def _done(self, do: Callable[[], object]) -> bool:
         try:

@@ -85,10 +85,10 @@ class Reading(App[int]):
 
     def action_what_if(self) -> None:
         """Show what would follow each answer; nothing is answered there."""
-        from diagnose.pages.what_if import what_if_page
+        from diagnose.pages.what_if import HEADING, what_if_page
         from diagnose.screens.to_read import ToRead
 
         walk, step = self.session.walk, self.step()
         if walk is not None and step is not None:
             now = self.session.clock()
-            self.push_screen(ToRead("What if I answered ...", lambda: what_if_page(walk, step, now)))
+            self.push_screen(ToRead(HEADING, lambda: what_if_page(walk, step, now)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from diagnose.pages.dates import date_and_clock
+from diagnose.pages.home import GO_ON, HEADING, NOT_FINISHED, open_walk, place
 from diagnose.screens.messages import Resumed
 from diagnose.screens.practising import Practising
 from diagnose.screens.storing import Storing
@@ -52,11 +52,11 @@ class RealCars(Practising, Storing):
             self.post_message(Resumed(seat.outing))
             return
         left = [one for one in self.session.open_outings() if one.walk.started.engine == seat.engine]
-        entries = [Entry("", "not finished")] if left else []
+        entries = [Entry("", NOT_FINISHED)] if left else []
         for one in left:
             view = one.walk.view(self.session.clock())
-            told = f"{view.symptom_name} · step {view.number} · {date_and_clock(one.last_at)}"
-            entries.append(Entry(OPEN + one.id, f"→ go on: {told}"))
+            told = open_walk(view, one.last_at, engine=False)
+            entries.append(Entry(OPEN + one.id, f"→ {GO_ON}{told}"))
         for when, symptoms in by_when(self.session.knowledge):
             entries += [Entry("", when), *(Entry(NEW + key, symptom.name) for key, symptom in symptoms)]
 
@@ -66,7 +66,7 @@ class RealCars(Practising, Storing):
             elif found is not None:
                 self.attempt(lambda: self._start(found.removeprefix(NEW), seat.engine), self._started)
 
-        self.push_screen(Listing(f"{seat.engine}: what is it doing?", entries), chosen)
+        self.push_screen(Listing(f"{seat.engine}: {HEADING[:1].lower()}{HEADING[1:]}", entries), chosen)
 
     def _start(self, symptom: str, name: str) -> None:
         engine = self.session.engine(name)
@@ -81,10 +81,8 @@ class RealCars(Practising, Storing):
             return True
         view = walk.view(self.session.clock())
         runs = step is not None and walk.scope.runs(step.state)
-        place, outing = f"{view.symptom_name} · step {view.number}", self.session.outing
-        if view.verdict is not None:
-            place, outing = f"{view.symptom_name} · {view.verdict.outcome}", ""
-        self.change_table(lambda table: table.walked(outing, place, runs=runs))
+        outing = "" if view.verdict is not None else self.session.outing
+        self.change_table(lambda table: table.walked(outing, place(view), runs=runs))
         if self.table.seat is None or not self.table.seat.waits:
             return True
         while len(self.screen_stack) > self.floor:

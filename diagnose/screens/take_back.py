@@ -6,7 +6,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from diagnose.pages.take_back import BY_HAND, NOTHING
+from diagnose.pages.take_back import BY_HAND, HEADING, NOTHING
 from diagnose.reason.view import Choice
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
@@ -16,7 +16,7 @@ from diagnose.screens.widgets.text import hung
 class TakeBack(Page[int]):
     """Lists what can be taken back; comes to the number of the event."""
 
-    heading = "Take back which one?"
+    heading = HEADING
 
     def body(self) -> ComposeResult:
         """List the answers, the newest first."""

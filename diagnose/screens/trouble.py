@@ -6,22 +6,16 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from diagnose.reason.view import Choice
+from diagnose.pages import unsaved
+from diagnose.pages.parts import choices
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.text import hung, lines
-
-ON = "on"
-CHOICES = (
-    Choice(ON, "go on without saving: it is gone when you leave"),
-    Choice("leave", "leave, and mend that first"),
-)
 
 
 class Trouble(Page[bool]):
     """Comes to True to go on without saving, to False to leave."""
 
-    heading = "! What you answer can't be saved"
+    heading = unsaved.HEADING
 
     def __init__(self, because: str) -> None:
         super().__init__()
@@ -31,7 +25,7 @@ class Trouble(Page[bool]):
         """Lay out the reason and the choice."""
         with VerticalScroll(id="text"):
             yield Static(id="told", classes="block")
-        yield Choices(CHOICES, id="choices")
+        yield Choices(choices(unsaved.ANSWERS), id="choices")
 
     def on_mount(self) -> None:
         """Let the answers have the keys."""
@@ -39,9 +33,7 @@ class Trouble(Page[bool]):
 
     def on_resize(self) -> None:
         """Break the lines anew."""
-        width = self.size.width - 6
-        kept = "What was saved before is as it was."
-        self.query_one("#told", Static).update(lines([hung("", self.because, width), hung("", kept, width)]))
+        self.tell(unsaved.trouble(self.because))
 
     def action_leave(self) -> None:
         """Take going back as leaving: nothing is lost that was saved."""
@@ -49,4 +41,4 @@ class Trouble(Page[bool]):
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Go on, or leave."""
-        self.dismiss(event.choice == ON)
+        self.dismiss(event.choice == unsaved.ON)

@@ -13,10 +13,7 @@ from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts, well_card
-from diagnose.pages.dates import day
-from diagnose.pages.well_card import QUESTIONS, SQUEEZES, Question
-from diagnose.reason.events import SKIPPED
-from diagnose.reason.view import Choice
+from diagnose.pages.well_card import GO, QUESTIONS, Question
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import CardMade
 from diagnose.screens.page import Page
@@ -27,7 +24,7 @@ from diagnose.tune.needles import Settings
 from diagnose.tune.typed import reading
 from diagnose.tune.well import UNITS, Card, Measure, Squeeze
 
-GO = "go"
+SKIP_BY = ": ↓, then Enter"
 LAST_CARD, CAUTION, ALL = -2, -1, len(QUESTIONS)
 
 
@@ -94,32 +91,23 @@ class Well(Page[None]):
 
     def _paint(self) -> None:
         width, question, sign = self.size.width - 6, self._question, ""
-        shown: parts.Page
         if self.number == LAST_CARD and self.last is not None:
-            count, ask = f"noted {day(self.last.at)}", "Its own normal, when it ran well"
-            shown = well_card.held(self.last)
-            choices = [Choice(GO, "note a new card"), Choice("no", "leave it")]
+            put = well_card.last(self.last)
         elif self.number == CAUTION:
-            count, ask = "about three minutes", "Before you begin"
-            shown = (*parts.trouble(self.trouble), *well_card.before(self.session.knowledge))
-            choices, sign = [Choice(GO, "I have read this: begin")], ENTER
+            put, sign = well_card.begin(self.session.knowledge), ENTER
         elif question is None:
-            count, ask, shown = "that is all", "Is this the card?", well_card.made(self._card())
-            choices = [Choice(GO, "yes, keep this card"), Choice("no", "no, ask me again")]
+            put = well_card.check(self._card())
         else:
-            by_keys = ": ↓, then Enter" if question.measure else ""
-            count, ask = f"question {self.number + 1} of {ALL} · you may skip it{by_keys}", question.ask
-            shown = well_card.asked(question)
-            choices = [] if question.measure else [Choice(one, SQUEEZES[one]) for one in get_args(Squeeze)]
-            choices.append(Choice(SKIPPED, "skip this question"))
+            put = well_card.question(self.number, SKIP_BY)
             if question.measure:
                 sign = NO_DIGIT
                 self.query_one("#unit", Static).update(plain(f"in {UNITS[question.measure]}: "))
                 self.query_one("#number", Field).placeholder = question.example
-        self.query_one("#count", Static).update(hung("", count, width, "$secondary"))
-        self.query_one("#ask", Static).update(hung("", ask, width, "bold"))
-        self.tell(shown)
-        self.query_one(Choices).show(choices, sign=sign)
+        self.query_one("#count", Static).update(hung("", put.above, width, "$secondary"))
+        self.query_one("#ask", Static).update(hung("", put.ask, width, "bold"))
+        trouble = parts.trouble(self.trouble) if self.number == CAUTION else ()
+        self.tell((*trouble, *put.told))
+        self.query_one(Choices).show(parts.choices(put.answers), sign=sign)
 
     def number_field(self) -> Input | None:
         """Return the field for a reading, where one is asked for."""

@@ -9,6 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
+from diagnose.pages.home import SEARCH
 from diagnose.pages.words import words_page
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
@@ -33,7 +34,7 @@ class Words(Page[None]):
 
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
-        yield Field("search", "type to search")
+        yield Field("search", SEARCH)
         with VerticalScroll(id="text"):
             yield Static(id="told", classes="block")
 

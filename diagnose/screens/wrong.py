@@ -6,7 +6,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from diagnose.pages.hazards import urgent
+from diagnose.pages.hazards import URGENT, urgent
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import hints
@@ -15,7 +15,7 @@ from diagnose.screens.widgets.text import hints
 class Wrong(Page[None]):
     """Shows what to do now about each hazard, stopping it first. A digit goes to one of them."""
 
-    heading = "! Something is wrong: do this now"
+    heading = URGENT
 
     def body(self) -> ComposeResult:
         """Show every caution that says what to do now, in the order of the knowledge."""

@@ -7,6 +7,7 @@ import pytest
 from practice.test_lesson import KNOWLEDGE, begun
 
 from diagnose import learners
+from diagnose.pages.practice import left_at
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.debrief import debrief
@@ -141,7 +142,7 @@ def test_that_it_cannot_be_gone_on_with_is_said_until_something_else_was_begun(d
 
 def test_what_is_said_of_it_names_no_fault(desk: Desk) -> None:
     desk.does(desk.keep(begun("pressure-line-off", "revs-hang")), LOOK)
-    said = learners.says(KNOWLEDGE, desk.left()[0])
+    said = left_at(KNOWLEDGE, desk.left()[0])
     assert KNOWLEDGE.symptoms["revs-hang"].name in said
     assert "1 step " in said
     assert not any(fault.name in said for fault in KNOWLEDGE.faults.values())

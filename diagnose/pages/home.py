@@ -1,0 +1,38 @@
+"""The first page: what is it doing? And what was left unfinished."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from diagnose.pages.dates import date_and_clock
+from diagnose.reason.view import View
+from diagnose.record.unread import Unread
+
+HEADING = "What is it doing?"
+SEARCH = "type to search"
+NOT_FINISHED = "not finished"
+GO_ON = "go on: "
+NOTHING = "nothing has that in it; try another word"
+
+
+def fewer(names: Sequence[str]) -> str:
+    """Say what is no longer looked for because of files that were added."""
+    return f"With the added files these are no longer looked for: {', '.join(names)}."
+
+
+def open_walk(view: View, at: float, *, engine: bool = True, narrow: bool = False) -> str:
+    """Name a walk that was left at `at`, in seconds since the epoch; where it is `narrow`, the time comes first."""
+    whose = [view.symptom_name, *([view.engine] if engine else [])]
+    if narrow:  # what tells two of them apart must not be cut off
+        return " · ".join([date_and_clock(at), *whose])
+    return " · ".join([*whose, f"step {view.number}", date_and_clock(at)])
+
+
+def place(view: View) -> str:
+    """Say where the walk of a car at the table stands."""
+    return f"{view.symptom_name} · {view.verdict.outcome if view.verdict else f'step {view.number}'}"
+
+
+def unread(kept: Unread) -> str:
+    """Name a walk that can't be shown."""
+    return f"{date_and_clock(kept.last_at)} can't be shown: {kept.what}"

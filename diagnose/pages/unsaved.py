@@ -1,0 +1,41 @@
+"""What was saved and what can't be: said where answers are kept, and where a person leaves."""
+
+from __future__ import annotations
+
+from diagnose.pages.dates import clock
+from diagnose.pages.parts import Answer, Page, Paragraph
+
+HEADING = "! What you answer can't be saved"
+ON, LEAVE = "on", "leave"
+ANSWERS = (
+    Answer(ON, "go on without saving: it is gone when you leave"),
+    Answer(LEAVE, "leave, and mend that first"),
+)
+
+
+def trouble(because: str) -> Page:
+    """Say why nothing can be saved, and what is safe all the same."""
+    return Paragraph(because), Paragraph("What was saved before is as it was.")
+
+
+def goes_on(because: str) -> str:
+    """Say that a practice goes on although it can't be saved."""
+    return f"{because}. The practice goes on, and is not saved."
+
+
+def kept(at: float, *, saved: bool) -> str:
+    """Say when the last thing was saved, or that nothing is; `at` in seconds since the epoch."""
+    return f"saved {clock(at)}" if saved else "not saved"
+
+
+def left(again: str, *, saved: bool) -> Page:
+    """Say to who leaves a walk what is saved; `again` says how to go on with it."""
+    return (
+        Paragraph(f"You left; everything is saved; {again}" if saved else "You left; nothing was saved, as you agreed"),
+    )
+
+
+def left_practice(nickname: str, *, ended: bool) -> Page:
+    """Say the same to who leaves a practice."""
+    again = "The result is kept" if ended else f"Begin again as {nickname} to go on with it"
+    return (Paragraph(f"You left. {again if nickname else 'Nothing of it is kept'}."),)
