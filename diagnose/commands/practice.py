@@ -12,12 +12,8 @@ from diagnose.commands.printed import show as show_page
 
 if TYPE_CHECKING:
     from diagnose.learners import Scored
-    from diagnose.measure.figures import Figure
-    from diagnose.measure.measure import Report, Wanted
 
 MOST_ENGINES = 1_000_000
-MOST_TOLD = 15
-"""Lines of what was not cured."""
 
 
 @click.group()
@@ -48,6 +44,7 @@ def measure(count: int, seed: int, as_json: bool) -> None:
       diagnose practice measure --n 10000 --seed 7 --json
     """
     from diagnose.measure.measure import jobs, report, results
+    from diagnose.pages.measured import measured, wish
 
     known = common.knowledge()
     todo = jobs(count, seed)
@@ -59,12 +56,12 @@ def measure(count: int, seed: int, as_json: bool) -> None:
                 "seed": seed,
                 "engines": found.engines,
                 "figures": found.figures,
-                "fell short": [_wish(found, wanted) for wanted in found.fell_short],
+                "fell short": [wish(found, wanted) for wanted in found.fell_short],
                 "uncured": found.uncured,
             }
         )
         return
-    _print(found)
+    show_page(measured(found))
 
 
 @practice.command()
@@ -80,16 +77,13 @@ def compare(as_json: bool) -> None:
       diagnose practice compare
     """
     from diagnose.measure.disagree import disagreements
+    from diagnose.pages.measured import disagreements as told
 
     found = list(disagreements(common.knowledge()))
     if as_json:
         common.say_json({"disagreements": found})
         return
-    if not found:
-        common.say("they agree on everything, within a factor of three")
-        return
-    rows = [(one.check, one.answer, one.fault, f"{one.simulated:.2f}", f"{one.known:.2f}") for one in found]
-    common.table([("check", "answer", "fault", "simulated", "knowledge"), *rows])
+    show_page(told(found))
 
 
 @practice.command()
@@ -195,36 +189,3 @@ def _fields(scored: Scored) -> dict[str, object]:
     from msgspec.structs import asdict
 
     return {name.replace("_", " "): value for name, value in asdict(scored).items()}
-
-
-def _print(found: Report) -> None:
-    for kind, count in found.engines.items():
-        common.say(f"{count} engines: {kind}")
-        rows = [(name, figure) for name, figure in found.figures.items() if name.startswith(f"{kind}: ")]
-        common.table([(f"  {name.removeprefix(f'{kind}: ')}", *_told(figure)) for name, figure in rows])
-        common.say()
-    mine = [f"{kind}: " for kind in found.engines]
-    common.say("against other ways of working, on the engines with one fault")
-    rest = [(name, figure) for name, figure in found.figures.items() if not name.startswith(tuple(mine))]
-    common.table([(f"  {name}", *_told(figure)) for name, figure in rest])
-    common.say()
-    if found.fell_short:
-        common.say("fell short of what is wanted")
-        for wanted in found.fell_short:
-            common.say(f"  {_wish(found, wanted)}")
-    else:
-        common.say("every number that is wanted is reached")
-    if found.uncured:
-        common.say("\nnot cured, one fault: complaint, fault, verdict")
-        for why, count in list(found.uncured.items())[:MOST_TOLD]:
-            common.say(f"{count:5}  {why}")
-
-
-def _told(figure: Figure) -> tuple[str, str]:
-    return f"{figure.value:.3f}", f"{figure.low:.3f} to {figure.high:.3f}"
-
-
-def _wish(found: Report, wanted: Wanted) -> str:
-    """Say what was wanted and what there is."""
-    least = "at least" if wanted.at_least else "at most"
-    return f"{wanted.figure}: {found.figures[wanted.figure].value:.3f}, wanted {least} {wanted.value:g}"

@@ -12,7 +12,8 @@ from diagnose.pages import parts
 def show(page: Iterable[parts.Part]) -> None:
     """Print the parts, one below the other."""
     said = [line for part in page for line in spoken(part)]
-    common.say("\n".join(said).rstrip("\n"))
+    if said:
+        common.say("\n".join(said).rstrip("\n"))
 
 
 def spoken(part: parts.Part) -> list[str]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from diagnose.commands import common
+from diagnose.commands.printed import show
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
@@ -47,6 +48,7 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None
 
     from diagnose.graph.load import read_all
     from diagnose.graph.problem import KnowledgeError
+    from diagnose.pages.proof import holds, refused, to_improve
 
     layers = (*common.overlays(), *folders)
     found: Read | None = None
@@ -59,12 +61,14 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None
         problems = error.problems
     measured = full and found is not None and not problems
     figures = list(_figures(found)) if measured and found else []
-    texts = [*_alike(found), *_texts(found)] if measured and found else []
+    texts = list(to_improve(found)) if measured and found else []
     if as_json:
         told = [{**asdict(one), **shares._asdict()} for one, shares in figures]
         common.say_json({**_report(found, problems, fewer), "figures": told, "texts": texts})
+    elif found is None or problems:
+        show(refused(problems, fewer))
     else:
-        _print(found, problems, fewer, figures, texts)
+        show(holds(found, _counts(found), texts, figures))
     click.get_current_context().exit(DOES_NOT_HOLD if problems else HOLDS)
 
 
@@ -135,33 +139,6 @@ def _figures(found: Read) -> Iterator[tuple[Testability, Shares]]:
             yield figures, shares
 
 
-def _texts(found: Read) -> Iterator[str]:
-    """Yield what an author may want to shorten: long texts, and those that are hardest to read."""
-    from diagnose.graph.texts import hardest, long_texts
-
-    def at(path: tuple[str, ...]) -> str:
-        while path not in found.places and path:
-            path = path[:-1]
-        return str(found.places.get(path, "knowledge"))
-
-    for count, path in long_texts(found.knowledge):
-        yield f"{at(path)}: {count} words without a break"
-    hard = hardest(found.knowledge)
-    if hard is None:
-        yield "reading ease is not measured: the library 'readability' is not installed"
-    for ease, path in hard or ():
-        yield f"{at(path)}: among the hardest to read, reading ease {ease:g}"
-
-
-def _alike(found: Read) -> Iterator[str]:
-    """Yield the pairs of faults that no check tells apart although their mends differ."""
-    from diagnose.measure.coverage import alike
-
-    for pair in alike(found.knowledge):
-        nearest = f"; '{pair.nearest}' comes nearest ({pair.distance:.0%})" if pair.nearest else ""
-        yield f"no check tells '{pair.one}' from '{pair.other}'{nearest}"
-
-
 def _unpractised(found: Read) -> Iterator[str]:
     """Yield what the practice bench can't show."""
     from diagnose.practice.seeing import missing
@@ -184,42 +161,3 @@ def _report(found: Read | None, problems: list[Problem], fewer: tuple[str, ...])
         "fewer": fewer,
         "unpractised": list(_unpractised(found)) if found else [],
     }
-
-
-def _print(
-    found: Read | None,
-    problems: list[Problem],
-    fewer: tuple[str, ...],
-    figures: list[tuple[Testability, Shares]],
-    texts: list[str],
-) -> None:
-    for problem in problems:
-        common.say(str(problem))
-    for sentence in fewer:
-        common.say(f"fewer: {sentence}")
-    if found is None or problems:
-        common.say(f"{len(problems)} problem{'s' if len(problems) > 1 else ''}")
-        return
-    for sentence in _unpractised(found):
-        common.say(f"practice: {sentence}")
-    for place in found.knowledge.bare:
-        common.say(f"{place}: a number of your own, with no fact behind it")
-    for line in texts:
-        common.say(line)
-    if figures:
-        common.table([HEAD, *(_row(*one) for one in figures)])
-    counted = ", ".join(f"{count} {kind}" for kind, count in _counts(found).items())
-    common.say(f"everything holds: {counted}")
-
-
-HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min", "right", "one slip", "or handed over")
-
-
-def _row(figures: Testability, slips: Shares) -> tuple[str, ...]:
-    shares = (figures.detected, figures.isolated_one, figures.isolated_two)
-    sizes = (figures.group_size, figures.minutes, figures.owed_minutes)
-    return (figures.symptom, *map(_percent, shares), *(f"{size:.1f}" for size in sizes), *map(_percent, slips))
-
-
-def _percent(share: float) -> str:
-    return f"{share:.0%}"

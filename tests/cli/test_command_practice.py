@@ -11,10 +11,10 @@ from msgspec.structs import asdict
 from shipped import load, proven_already
 
 from diagnose.cli import cli, guarded
-from diagnose.commands.practice import _told, _wish
 from diagnose.measure.disagree import Disagreement
 from diagnose.measure.figures import share
 from diagnose.measure.measure import WANTED, report
+from diagnose.pages.measured import told, wish
 
 
 @pytest.fixture
@@ -77,5 +77,5 @@ def test_a_measurement_of_nothing_is_refused(practice) -> None:
 
 def test_a_wish_says_what_was_wanted_and_what_there_is() -> None:
     none = report([], 1)
-    assert _wish(none, WANTED[0]) == "one fault: cured: 0.000, wanted at least 0.92"
-    assert _told(share(1, 2))[0] == "0.500"
+    assert wish(none, WANTED[0]) == "one fault: cured: 0.000, wanted at least 0.92"
+    assert told(share(1, 2))[0] == "0.500"

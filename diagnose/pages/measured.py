@@ -1,0 +1,63 @@
+"""What the program is worth on simulated engines, and where the knowledge and those disagree."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from diagnose.measure.disagree import Disagreement
+from diagnose.measure.figures import Figure
+from diagnose.measure.measure import Report, Wanted
+from diagnose.pages.parts import Gap, Heading, Page, Paragraph, Table
+
+MOST_TOLD = 15
+"""Lines of what was not cured."""
+HEAD = ("check", "answer", "fault", "simulated", "knowledge")
+
+
+def measured(found: Report) -> Page:
+    """Return the figures by kind of engine, what fell short, and what was not cured."""
+    kinds = tuple(f"{kind}: " for kind in found.engines)
+    short = tuple(Paragraph(f"  {wish(found, wanted)}") for wanted in found.fell_short)
+    return (
+        *(part for kind, count in found.engines.items() for part in _engines(found, kind, count)),
+        Heading("against other ways of working, on the engines with one fault"),
+        _figures((name, one) for name, one in found.figures.items() if not name.startswith(kinds)),
+        Gap(),
+        Paragraph("fell short of what is wanted" if short else "every number that is wanted is reached"),
+        *short,
+        *(_uncured(found) if found.uncured else ()),
+    )
+
+
+def _engines(found: Report, kind: str, count: int) -> Page:
+    start = f"{kind}: "
+    own = ((name.removeprefix(start), one) for name, one in found.figures.items() if name.startswith(start))
+    return Heading(f"{count} engines: {kind}"), _figures(own), Gap()
+
+
+def _figures(found: Iterable[tuple[str, Figure]]) -> Table:
+    return Table(tuple((f"  {name}", *told(figure)) for name, figure in found))
+
+
+def _uncured(found: Report) -> Page:
+    told = (Paragraph(f"{count:5}  {why}") for why, count in list(found.uncured.items())[:MOST_TOLD])
+    return Gap(), Heading("not cured, one fault: complaint, fault, verdict"), *told
+
+
+def told(figure: Figure) -> tuple[str, str]:
+    """Say a figure and its interval."""
+    return f"{figure.value:.3f}", f"{figure.low:.3f} to {figure.high:.3f}"
+
+
+def wish(found: Report, wanted: Wanted) -> str:
+    """Say what was wanted and what there is."""
+    least = "at least" if wanted.at_least else "at most"
+    return f"{wanted.figure}: {found.figures[wanted.figure].value:.3f}, wanted {least} {wanted.value:g}"
+
+
+def disagreements(found: list[Disagreement]) -> Page:
+    """List what the two hold very differently."""
+    if not found:
+        return (Paragraph("they agree on everything, within a factor of three"),)
+    rows = ((one.check, one.answer, one.fault, f"{one.simulated:.2f}", f"{one.known:.2f}") for one in found)
+    return (Table((HEAD, *rows), head=True),)

@@ -1,0 +1,75 @@
+"""Whether the knowledge holds: what is wrong with it, or what an author may want to know of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from diagnose.graph.problem import Problem
+from diagnose.graph.read import Read
+from diagnose.graph.texts import hardest, long_texts
+from diagnose.measure.coverage import alike
+from diagnose.measure.slips import Shares
+from diagnose.measure.testability import Testability
+from diagnose.pages.parts import Page, Paragraph, Table
+from diagnose.practice.seeing import missing
+
+HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min", "right", "one slip", "or handed over")
+
+
+def refused(problems: Sequence[Problem], fewer: Sequence[str]) -> Page:
+    """Say what does not hold."""
+    count = f"{len(problems)} problem{'s' if len(problems) > 1 else ''}"
+    return _lines(*map(str, problems), *_fewer(fewer), count)
+
+
+def holds(
+    found: Read, counts: Mapping[str, int], texts: Sequence[str], figures: Sequence[tuple[Testability, Shares]]
+) -> Page:
+    """Say that everything holds, what is no longer looked for, and what else there is to know."""
+    known = found.knowledge
+    return (
+        *_lines(*_fewer(known.fewer)),
+        *_lines(*(f"practice: {sentence}" for sentence in missing(known))),
+        *_lines(*(f"{place}: a number of your own, with no fact behind it" for place in known.bare)),
+        *_lines(*texts),
+        *((Table((HEAD, *(_row(*one) for one in figures)), head=True),) if figures else ()),
+        *_lines(f"everything holds: {', '.join(f'{count} {kind}' for kind, count in counts.items())}"),
+    )
+
+
+def to_improve(found: Read) -> Iterator[str]:
+    """Yield what no check tells apart, and which texts are long or hard to read."""
+    for pair in alike(found.knowledge):
+        nearest = f"; '{pair.nearest}' comes nearest ({pair.distance:.0%})" if pair.nearest else ""
+        yield f"no check tells '{pair.one}' from '{pair.other}'{nearest}"
+    for count, path in long_texts(found.knowledge):
+        yield f"{_at(found, path)}: {count} words without a break"
+    hard = hardest(found.knowledge)
+    if hard is None:
+        yield "reading ease is not measured: the library 'readability' is not installed"
+    for ease, path in hard or ():
+        yield f"{_at(found, path)}: among the hardest to read, reading ease {ease:g}"
+
+
+def _at(found: Read, path: tuple[str, ...]) -> str:
+    while path not in found.places and path:
+        path = path[:-1]
+    return str(found.places.get(path, "knowledge"))
+
+
+def _fewer(fewer: Sequence[str]) -> Iterator[str]:
+    return (f"fewer: {sentence}" for sentence in fewer)
+
+
+def _lines(*said: str) -> Page:
+    return tuple(map(Paragraph, said))
+
+
+def _row(figures: Testability, slips: Shares) -> tuple[str, ...]:
+    shares = (figures.detected, figures.isolated_one, figures.isolated_two)
+    sizes = (figures.group_size, figures.minutes, figures.owed_minutes)
+    return (figures.symptom, *map(_percent, shares), *(f"{size:.1f}" for size in sizes), *map(_percent, slips))
+
+
+def _percent(share: float) -> str:
+    return f"{share:.0%}"
