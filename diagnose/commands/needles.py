@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from diagnose.session import Session
     from diagnose.tune.needles import Depth, Entry, Ledger
 
-RECORD = "Write down where each screw stands: diagnose needles ENGINE set SCREW HOURS"
+RECORD = "diagnose needles ENGINE set SCREW HOURS"
 NOTE = "Note it with 'diagnose day --save' and 'diagnose fuel --save', and mark the tune again."
 SCREWS: tuple[Screw, ...] = get_args(Screw)
 
@@ -167,7 +167,7 @@ def back(engine: str, done: bool, as_json: bool) -> None:
     with common.session() as session:
         found = session.going_back(engine)
         if found is None:
-            raise DiagnoseError(f"{NO_RECORD.rstrip(chr(46))}: diagnose needles ENGINE set SCREW HOURS")
+            raise DiagnoseError(f"{NO_RECORD.rstrip(chr(46))}: {RECORD}")
         if done:
             settings = {target.screw: target.depth for target in found.targets}
             session.write(engine, WentBack(session.clock(), settings, found.because))

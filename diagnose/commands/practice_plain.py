@@ -96,8 +96,9 @@ class _Plain:
             "stop": hp.GaveUp,
         }
         common.say(f"\n{pages.what_to_do(self.practice)} {KEYS}")
-        chosen = self._pick([one.text for one in pages.DOES], back=False)
-        event = does[pages.DOES[chosen].id]() if chosen is not None else None
+        offered = pages.to_do(self.known)
+        chosen = self._pick([one.text for one in offered], back=False)
+        event = does[offered[chosen].id]() if chosen is not None else None
         if event is not None:
             self._do(event)
 

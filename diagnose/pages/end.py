@@ -8,6 +8,7 @@ from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import capital, minutes
 from diagnose.pages.beside import mark
 from diagnose.pages.parts import Answer, Gap, Line, Page, Paragraph, Part
+from diagnose.pages.turns import WRITE_DOWN
 from diagnose.reason.hand_over import Group, groups, please
 from diagnose.reason.view import OwedLine, Verdict, View
 
@@ -38,7 +39,7 @@ def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[Owed
     if verdict.outcome != "cured":
         return *about, *handed_over(capital(verdict.because), view, owed)
     ran = known.symptoms[view.symptom].retest.engine == "running"
-    turned = f"adjustments: {verdict.adjustments}. Write down where the screws stand."
+    turned = f"adjustments: {verdict.adjustments}. {WRITE_DOWN}."
     return (
         *about,
         Paragraph(f"{capital(verdict.because)}.", "strong"),

@@ -5,13 +5,11 @@ from __future__ import annotations
 from diagnose.graph.wording import capital
 from diagnose.pages.conditions import figures
 from diagnose.pages.parts import Answer, Dial, Dials, Gap, HowTo, Line, Page, Paragraph
+from diagnose.pages.stand import AT_TWELVE
 from diagnose.tune.back import GoingBack, in_a_line
 from diagnose.tune.mixture import Conditions
 
-LEGEND = (
-    "The hour in brackets is where the slot must point. r is the record. At 12 a screw is gently closed, or flush with "
-    "the body."
-)
+LEGEND = f"The hour in brackets is where the slot must point. r is the record. {AT_TWELVE}"
 HEADING = "Going back to the record"
 DONE, DAY = "done", "day"
 DAY_FIRST = Answer(DAY, "write down the day first")

@@ -10,7 +10,7 @@ from diagnose.pages.dates import date_and_clock
 from diagnose.pages.home import NOT_FINISHED
 from diagnose.pages.parts import Answer, Caution, Gap, Heading, Line, Page, Paragraph
 from diagnose.practice.debrief import does
-from diagnose.practice.happenings import Hinted, Looked, Ran, Tried
+from diagnose.practice.happenings import GaveUp, Hinted, Looked, Ran, Tried, WentBack
 from diagnose.practice.hints import COSTS, SAID
 from diagnose.practice.lesson import Line as Step
 from diagnose.practice.lesson import Practice
@@ -29,16 +29,6 @@ BEFORE_END: Page = (
     Paragraph("Stop here, and see what it was? What you have done so far is looked at step by step.", "strong"),
 )
 BEGIN_NEW = "begin the new one"
-DOES = (
-    Answer("look", "look at something"),
-    Answer("mend", "mend something"),
-    Answer("turn", "turn a screw"),
-    Answer("run", "run it warm, and read the head"),
-    Answer("try", "try it again"),
-    Answer("back", "go back to the recorded settings"),
-    Answer("hint", "a hint"),
-    Answer("stop", "give up"),
-)
 WHICH_LOOK = "What do you look at?"
 WHICH_MEND = "What do you mend?"
 WHICH_TURN = "Which screw, which way?"
@@ -101,6 +91,20 @@ def look(practice: Practice, name: str) -> Page:
 def what_to_do(practice: Practice) -> str:
     """Say how long it has taken, and ask what is done."""
     return f"{minutes(practice.minutes)} on the clock. What do you do?"
+
+
+def to_do(known: Knowledge) -> tuple[Answer, ...]:
+    """Return what hands can do."""
+    return (
+        Answer("look", "look at something"),
+        Answer("mend", "mend something"),
+        Answer("turn", "turn a screw"),
+        Answer("run", does(known, Ran())),
+        Answer("try", does(known, Tried())),
+        Answer("back", does(known, WentBack())),
+        Answer("hint", "a hint"),
+        Answer("stop", does(known, GaveUp())),
+    )
 
 
 def beware(practice: Practice, fault: str) -> Page:

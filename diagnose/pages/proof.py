@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from diagnose.graph import texts
 from diagnose.graph.problem import Problem
 from diagnose.graph.read import Read
-from diagnose.graph.texts import hardest, long_texts
 from diagnose.measure.coverage import alike
 from diagnose.measure.slips import Shares
 from diagnose.measure.testability import Testability
@@ -23,7 +23,7 @@ def refused(problems: Sequence[Problem], fewer: Sequence[str]) -> Page:
 
 
 def holds(
-    found: Read, counts: Mapping[str, int], texts: Sequence[str], figures: Sequence[tuple[Testability, Shares]]
+    found: Read, counts: Mapping[str, int], improve: Sequence[str], figures: Sequence[tuple[Testability, Shares]]
 ) -> Page:
     """Say that everything holds, what is no longer looked for, and what else there is to know."""
     known = found.knowledge
@@ -31,7 +31,7 @@ def holds(
         *_lines(*_fewer(known.fewer)),
         *_lines(*(f"practice: {sentence}" for sentence in missing(known))),
         *_lines(*(f"{place}: a number of your own, with no fact behind it" for place in known.bare)),
-        *_lines(*texts),
+        *_lines(*improve),
         *((Table((HEAD, *(_row(*one) for one in figures)), head=True),) if figures else ()),
         *_lines(f"everything holds: {', '.join(f'{count} {kind}' for kind, count in counts.items())}"),
     )
@@ -42,9 +42,9 @@ def to_improve(found: Read) -> Iterator[str]:
     for pair in alike(found.knowledge):
         nearest = f"; '{pair.nearest}' comes nearest ({pair.distance:.0%})" if pair.nearest else ""
         yield f"no check tells '{pair.one}' from '{pair.other}'{nearest}"
-    for count, path in long_texts(found.knowledge):
+    for count, path in texts.long_texts(found.knowledge):
         yield f"{_at(found, path)}: {count} words without a break"
-    hard = hardest(found.knowledge)
+    hard = texts.hardest(found.knowledge)
     if hard is None:
         yield "reading ease is not measured: the library 'readability' is not installed"
     for ease, path in hard or ():

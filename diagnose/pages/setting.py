@@ -8,6 +8,7 @@ from typing import get_args
 from diagnose.graph.model import Screw
 from diagnose.graph.wording import amount
 from diagnose.pages.parts import SAVE, Answer, Field, Form, Heading, Page, Paragraph, Pick
+from diagnose.pages.turns import WRITE_DOWN
 from diagnose.tune.back import HALF
 from diagnose.tune.needles import MOST_HOURS, WAYS, Result
 from diagnose.tune.typed import Kind
@@ -43,7 +44,7 @@ def setting(screws: tuple[Screw, ...]) -> Form:
         _pick("air", "What does the low screw let in?", ("fuel: richer as it goes out", "air: richer as it goes in")),
         *WHY,
     )
-    return Form("Write down where the screws stand", asked, ANSWERS)
+    return Form(WRITE_DOWN, asked, ANSWERS)
 
 
 def turned(screws: tuple[Screw, ...], back: str) -> Form:

@@ -5,21 +5,23 @@ from __future__ import annotations
 from diagnose.graph.model import Screw
 from diagnose.graph.wording import amount, capital
 from diagnose.pages.parts import Dial, Dials, Gap, Line, Page, Paragraph
+from diagnose.pages.turns import WRITE_DOWN
 from diagnose.record.engines import Engine
 from diagnose.tune.back import place
 from diagnose.tune.needles import STOP, Depth, Ledger, Settings
 
 GOOD, BASELINE = "g", "b"
+AT_TWELVE = "At 12 a screw is gently closed, or flush with the body."
 LEGEND = (
-    "The hour in brackets is where the slot points now. g is the last good tune, b the baseline. At 12 a screw is "
-    "gently closed, or flush with the body. As it goes out, its slot goes to the left."
+    "The hour in brackets is where the slot points now. g is the last good tune, b the baseline. "
+    f"{AT_TWELVE} As it goes out, its slot goes to the left."
 )
-NOTHING = "No setting is recorded yet."
+NOTHING = f"No setting is recorded yet. {WRITE_DOWN}: "
 
 
 def stand(ledger: Ledger, needles: int, record: str) -> Page:
-    """Show where each screw stands, and what was moved; `record` says how settings are written down."""
-    shown: Page = (Paragraph(f"{NOTHING} {record}"),)
+    """Show where each screw stands, and what was moved; `record` says by which key or command that is written down."""
+    shown: Page = (Paragraph(f"{NOTHING}{record}"),)
     if ledger.now or ledger.uncounted:
         shown = (Dials(tuple(_dial(ledger, screw) for screw in screws(needles)), LEGEND),)
     return (*shown, Gap(), *(Line(one) for one in _moved(ledger, needles)))

@@ -23,7 +23,7 @@ from diagnose.tune.needles import Entry, Ledger
 AT_ONCE = 30
 """Entries of the ledger that are shown at first, and that are added by one key."""
 
-RECORD = "Press r, and write down where the screws stand."
+RECORD = "press r."
 
 
 class Needles(Page[None]):

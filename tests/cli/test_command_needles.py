@@ -66,7 +66,7 @@ def test_what_was_counted_is_set_right_and_counts_as_moved(blue: Diagnose) -> No
 def test_the_first_counts_are_the_baseline_and_later_ones_only_when_asked(diagnose: Diagnose) -> None:
     diagnose("engine", "add", "red")
     assert (
-        "No setting is recorded yet. Write down where each screw stands: diagnose needles"
+        "No setting is recorded yet. Write down where the screws stand: diagnose needles"
         in diagnose("needles", "red").out
     )
     diagnose("needles", "red", "set", "low needle", "14")

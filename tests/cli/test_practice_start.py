@@ -10,6 +10,7 @@ from cli.running import Outcome
 from shipped import load, proven_already
 
 from diagnose.cli import cli, guarded
+from diagnose.graph.wording import capital
 from diagnose.learners import PREFIX, nickname, practices, results
 from diagnose.record.journal import Journal
 
@@ -71,7 +72,7 @@ def test_a_wrong_number_and_trouble_are_met_and_nothing_happens(practice) -> Non
     found = practice(*START, typed=("99", "x", "²", "!", "l", "3", "0", "q"))
     assert found.out.count("Type a number from 1 to 8") == 3
     assert "Nothing yet." in found.out
-    assert next(one.name for one in KNOWLEDGE.cautions.values() if one.now) in found.out
+    assert capital(next(one.name for one in KNOWLEDGE.cautions.values() if one.now)) in found.out
 
 
 def test_screws_hints_and_the_record_are_offered(practice) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -39,27 +40,110 @@ LEDGER = fold(
         Turned(2, "high needle", "leaner", 1),
     )
 )
+FRONT_END = (
+    "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave",  # keys
+    "w why, i what if, ? words, {}",
+    "l what you did so far, ! something is wrong, q leave",
+    "{} {} leaves it open.",
+    ", with ? when not quite sure",
+    "the number that you read, in {}{}, or a letter{}",
+    "s  [{}] not quite sure",
+    "'{}' is none of these.",  # what was typed
+    "{}: {} µs can't be; it goes from {} to {} µs",
+    "going on with the walk of {}",  # an id of the journal, for who types it
+    "; a problem ends in the name of its rule",  # errors of the knowledge, as those that `graph` finds
+    "'{}' is the truth of no worked case",
+    "a worked case of the knowledge describes its engine in place: {needles: 3, starter: box}",
+    "█ very likely  ▓ likely  ▒ possible  ░ unlikely  · hardly  ✓ put right",  # the signs of the drawing
+)
+"""What only one front end can say: its keys, what was typed there, its signs; and what is wrong with a file."""
 DRAWN = parts.Dials, parts.Trend, parts.Fit
 
 
-def texts(file: Path) -> Iterator[str]:
-    """Yield the texts in a file of code, without its docstrings."""
-    tree = ast.parse(file.read_text(encoding="utf-8"))
+def texts(code: str, *, refusals: bool = True) -> Iterator[str]:
+    """Yield the texts in code, what is filled in as ``{}``. Docstrings, and the help of commands, are none.
+
+    Without `refusals` what is raised is none either.
+    """
+    tree = ast.parse(code)
     beside = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
     for node in ast.walk(tree):
-        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in beside:
+        if isinstance(node, ast.JoinedStr):
+            beside |= {id(part) for part in node.values}
+        elif isinstance(node, ast.keyword) and node.arg == "help":
+            beside.add(id(node.value))
+        elif isinstance(node, ast.Raise) and not refusals:
+            beside |= {id(part) for part in ast.walk(node)}
+    for node in ast.walk(tree):
+        if id(node) in beside:
+            continue
+        if isinstance(node, ast.JoinedStr):
+            yield "".join(part.value if isinstance(part, ast.Constant) else "{}" for part in node.values).strip()  # type: ignore[misc]
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
             yield node.value.strip()
 
 
-def test_no_sentence_of_a_page_stands_in_a_second_file() -> None:
+def sentences(text: str) -> list[str]:
+    """Return the sentences of a text that are more than a few words."""
+    found = (one.strip(" .:;,?!{}").casefold() for one in re.split(r"(?<=[.?!]) |\{\}", text))
+    return [one for one in found if len(one) >= SHORT and " " in one]
+
+
+def said_twice(files: dict[str, str]) -> list[str]:
+    """Return the sentences of a page that stand in another file too; `files` are code by its place."""
     where: dict[str, set[str]] = {}
-    for file in ROOMS.rglob("*.py"):
-        for text in texts(file):
-            if len(text) >= SHORT and " " in text:
-                where.setdefault(text, set()).add(str(file.relative_to(ROOMS)))
-    own = {text: files for text, files in where.items() if any(file.startswith("pages") for file in files)}
-    assert len(own) > 40
-    assert [text for text, files in own.items() if len(files) > 1] == []
+    for place, code in files.items():
+        for one in (one for text in texts(code) for one in sentences(text)):
+            where.setdefault(one, set()).add(place)
+    pages = {one: places for one, places in where.items() if any(place.startswith("pages") for place in places)}
+    return [one for one, places in pages.items() if len(places) > 1]
+
+
+def said_outside(code: str) -> list[str]:
+    """Return the sentences in the code of a front end: five words or more, or a few that end like one.
+
+    A front end may name its own keys and commands, and refuse what was typed.
+    """
+    return [
+        text
+        for text in texts(code, refusals=False)
+        if (len(text.split()) >= 5 or (len(text.split()) >= 3 and text[-1] in ".?!"))
+        and not re.search(r"\bdiagnose [a-z]|--[a-z]|\b(Type|Press|press|esc|[Ee]nter)\b", text)
+        and text not in FRONT_END
+    ]
+
+
+CODE = {str(file.relative_to(ROOMS)): file.read_text(encoding="utf-8") for file in sorted(ROOMS.rglob("*.py"))}
+
+
+def test_no_sentence_of_a_page_stands_in_a_second_file() -> None:
+    own = [one for place in CODE if place.startswith("pages") for text in texts(CODE[place]) for one in sentences(text)]
+    assert len(own) > 100
+    assert said_twice(CODE) == []
+
+
+def test_a_sentence_in_a_second_file_is_found() -> None:
+    page = {"pages/a.py": 'A = f"{x} is warm. Never turn a needle while it is cold."'}
+    for text in ('"never turn a needle while it is cold"', 'f"{y}? Never turn a needle while it is cold. So there."'):
+        assert said_twice({**page, "tune/b.py": f"B = {text}"}) == ["never turn a needle while it is cold"]
+        assert said_twice({"tune/a.py": page["pages/a.py"], "tune/b.py": f"B = {text}"}) == []
+    assert said_twice({**page, "tune/b.py": 'B = "Never turn a needle while it is warm."'}) == []
+
+
+@pytest.mark.parametrize("place", [one for one in CODE if one.startswith(("screens", "commands"))])
+def test_no_sentence_is_written_in_a_front_end(place: str) -> None:
+    assert said_outside(CODE[place]) == []
+
+
+def test_a_sentence_in_a_front_end_is_found() -> None:
+    assert said_outside('say("Nothing is typed.")') == ["Nothing is typed."]
+    assert said_outside('say(f"{x} leaves it just as it is")') == ["{} leaves it just as it is"]
+    for fine in (
+        'raise E("That is none of these at all.")',
+        'say("Type a number, or Enter for none.")',
+        '"""It is so."""',
+    ):
+        assert said_outside(fine) == []
 
 
 def pages() -> dict[str, parts.Page]:
