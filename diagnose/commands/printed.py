@@ -58,5 +58,5 @@ def spoken(part: parts.Part) -> list[str]:
             return common.columns(part.rows)
         case parts.Field():
             return [f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}".strip(" :")]
-        case parts.Pick():
+        case parts.PickPart():
             return [part.text, *(f"- {answer.text}" for answer in part.answers)]

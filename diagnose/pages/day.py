@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from diagnose.pages.parts import SAVE, Answer, Field, Form, Pick
+from diagnose.pages.parts import SAVE, Answer, Field, FormPage, PickPart
 
-FORM = Form(
+FORM = FormPage(
     "The day and the fuel",
     (
         Field("temperature", "temperature", hint="31C, or 88 F"),
         Field("humidity", "humidity", hint="55 %"),
         Field("pressure", "pressure", hint="1004hPa, 29.92inHg"),
-        Pick(
+        PickPart(
             "figure",
             "which pressure is that?",
             (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import get_args
 
 from diagnose.graph.model import Screw, Starter
-from diagnose.pages.parts import SAVE, Answer, Field, Form, Heading, Page, Paragraph, Pick
+from diagnose.pages.parts import SAVE, Answer, Field, FormPage, Heading, Page, Paragraph, PickPart
 from diagnose.record.engines import Engine
 
 SKIP = "skip"
@@ -16,14 +16,14 @@ SCREWS: dict[str, Screw] = {screw.replace(" ", "-"): screw for screw in get_args
 ASKED: Page = (
     Heading("What do you call it?"),
     Field("name", hint="blue truggy"),
-    Pick(
+    PickPart(
         "needles",
         "How many needles has the carburettor?",
         (Answer("2", "two: low and high"), Answer("3", "three: low, mid and high")),
     ),
-    Pick("starter", "How is it started?", tuple(Answer(starter, said) for starter, said in STARTERS.items())),
-    Pick("age", "Is it run in?", (Answer("run in", "run in"), Answer("new", "new, still being run in"))),
-    Pick(
+    PickPart("starter", "How is it started?", tuple(Answer(starter, said) for starter, said in STARTERS.items())),
+    PickPart("age", "Is it run in?", (Answer("run in", "run in"), Answer("new", "new, still being run in"))),
+    PickPart(
         "low",
         "What does its low screw let in?",
         (Answer("fuel", "fuel: in is leaner"), Answer("air", "air: in is richer")),
@@ -42,8 +42,8 @@ def engine(found: Engine) -> Page:
     return (*settings, Paragraph(found.notes))
 
 
-def new_engine(*, first: bool = False) -> Form:
+def new_engine(*, first: bool = False) -> FormPage:
     """Ask for a new engine; before the `first` walk it may be left for later."""
     why = (Paragraph(FIRST),) if first else ()
     skip = (Answer(SKIP, "not now: take it as three needles, starter box, run in"),) if first else ()
-    return Form("A new engine", (*why, *ASKED), (Answer(SAVE, "save this engine"), *skip))
+    return FormPage("A new engine", (*why, *ASKED), (Answer(SAVE, "save this engine"), *skip))

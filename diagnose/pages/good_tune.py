@@ -5,7 +5,7 @@ from __future__ import annotations
 from diagnose.graph.wording import capital
 from diagnose.pages.conditions import figures
 from diagnose.pages.going_back import DAY_FIRST
-from diagnose.pages.parts import SAVE, Answer, Field, Form, Heading, Line, Page, Paragraph, grouped
+from diagnose.pages.parts import SAVE, Answer, Field, FormPage, Heading, Line, Page, Paragraph, grouped
 from diagnose.pages.stand import now, screws
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Ledger
@@ -13,7 +13,7 @@ from diagnose.tune.needles import Ledger
 LAST = "The screws stand as said below. From now on this is the last good tune, and what there is to go back to."
 NOT_COUNTED = "No screw is counted, so that there is nothing to go back to. Write down where they stand first."
 UNKNOWN = "The day or the fuel is not known. Without them going back can only guess, and adds an hour to the rich side."
-FORM = Form(
+FORM = FormPage(
     "Is this tune good?",
     (Heading("Which plug is in it, if you like?"), Field("plug", "plug", hint="medium")),
     (Answer(SAVE, "yes, keep it as the last good tune"), DAY_FIRST, Answer("no", "not yet")),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.graph.wording import both
-from diagnose.pages.parts import SAVE, Answer, Field, Form, Line, Page, Pick
+from diagnose.pages.parts import SAVE, Answer, Field, FormPage, Line, Page, PickPart
 from diagnose.tune.heat import AROUND, Surface, limits
 
 SURFACES: dict[Surface, str] = {
@@ -14,12 +14,14 @@ SURFACES: dict[Surface, str] = {
 }
 COMES_IN = "105C, or 221 F"
 """How the head of an engine that comes in may be typed."""
-FORM = Form(
+FORM = FormPage(
     "What is behind an infrared reading?",
     (
         Field("shown", "it shows", hint=COMES_IN),
         Field("around", "around the engine", hint=both(AROUND)),
-        Pick("surface", "What does it look at?", tuple(Answer(surface, said) for surface, said in SURFACES.items())),
+        PickPart(
+            "surface", "What does it look at?", tuple(Answer(surface, said) for surface, said in SURFACES.items())
+        ),
     ),
     (Answer(SAVE, "show what is behind it"), Answer("no", "back to the needles")),
 )

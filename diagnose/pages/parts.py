@@ -179,7 +179,7 @@ class Field(Struct, frozen=True):
     hint: str = ""
 
 
-class Pick(Struct, frozen=True):
+class PickPart(Struct, frozen=True):
     """A question with a few answers, of which one is always taken."""
 
     id: str
@@ -193,7 +193,7 @@ class Gap(Struct, frozen=True):
 
 Text = Heading | Paragraph | Line | HowTo | Caution | Answer | Term | Gap
 Shown = Drawing | Faces | Dials | Trend | Fit | Bar | Beliefs | Table | Tree | Timed | Either
-Part = Text | Shown | Field | Pick
+Part = Text | Shown | Field | PickPart
 Page = tuple[Part, ...]
 
 
@@ -201,7 +201,7 @@ SAVE = "save"
 """The answer that keeps what a form holds."""
 
 
-class Form(NamedTuple):
+class FormPage(NamedTuple):
     """What is asked all at once, and what can be done with it."""
 
     heading: str

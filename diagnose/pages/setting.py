@@ -7,7 +7,7 @@ from typing import get_args
 
 from diagnose.graph.model import Screw
 from diagnose.graph.wording import amount
-from diagnose.pages.parts import SAVE, Answer, Field, Form, Heading, Page, Paragraph, Pick
+from diagnose.pages.parts import SAVE, Answer, Field, FormPage, Heading, Page, Paragraph, PickPart
 from diagnose.pages.turns import WRITE_DOWN
 from diagnose.tune.back import HALF
 from diagnose.tune.needles import MOST_HOURS, WAYS, Result
@@ -32,7 +32,7 @@ WHAT = ("where they stand now: nothing was turned", "the baseline: the settings 
 ANSWERS = (Answer(SAVE, "write this down"),)
 
 
-def setting(screws: tuple[Screw, ...]) -> Form:
+def setting(screws: tuple[Screw, ...]) -> FormPage:
     """Ask where the screws stand."""
     asked = (
         Paragraph(COUNT),
@@ -44,10 +44,10 @@ def setting(screws: tuple[Screw, ...]) -> Form:
         _pick("air", "What does the low screw let in?", ("fuel: richer as it goes out", "air: richer as it goes in")),
         *WHY,
     )
-    return Form(WRITE_DOWN, asked, ANSWERS)
+    return FormPage(WRITE_DOWN, asked, ANSWERS)
 
 
-def turned(screws: tuple[Screw, ...], back: str) -> Form:
+def turned(screws: tuple[Screw, ...], back: str) -> FormPage:
     """Ask which screw was turned, and what came of it; `back` says how to go back instead."""
     asked = (
         Paragraph(f"{ONE_SCREW}: {back}"),
@@ -57,7 +57,7 @@ def turned(screws: tuple[Screw, ...], back: str) -> Form:
         _pick("result", "What came of it?", [result or "not tried yet" for result in RESULTS]),
         *WHY,
     )
-    return Form("Which screw did you turn?", asked, ANSWERS)
+    return FormPage("Which screw did you turn?", asked, ANSWERS)
 
 
 def field(screw: Screw) -> str:
@@ -65,5 +65,5 @@ def field(screw: Screw) -> str:
     return screw.replace(" ", "-")
 
 
-def _pick(name: str, text: str, answers: Iterable[str]) -> Pick:
-    return Pick(name, text, tuple(Answer(said, said) for said in answers))
+def _pick(name: str, text: str, answers: Iterable[str]) -> PickPart:
+    return PickPart(name, text, tuple(Answer(said, said) for said in answers))

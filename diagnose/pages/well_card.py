@@ -98,7 +98,7 @@ SQUEEZES: dict[Squeeze, str] = {
 }
 
 
-class Put(NamedTuple):
+class CardPage(NamedTuple):
     """What is put at once: how far it is, a question, what is said to it, and what may be chosen."""
 
     above: str
@@ -107,29 +107,29 @@ class Put(NamedTuple):
     answers: tuple[Answer, ...]
 
 
-def last(card: Card) -> Put:
+def last(card: Card) -> CardPage:
     """Show the card that there is, and ask whether another is made."""
     answers = Answer(GO, "note a new card"), Answer(NO, "leave it")
-    return Put(f"noted {day(card.at)}", "Its own normal, when it ran well", held(card), answers)
+    return CardPage(f"noted {day(card.at)}", "Its own normal, when it ran well", held(card), answers)
 
 
-def begin(known: Knowledge) -> Put:
+def begin(known: Knowledge) -> CardPage:
     """Say what there is to read before a card is made."""
-    return Put("about three minutes", "Before you begin", before(known), (Answer(GO, "I have read this: begin"),))
+    return CardPage("about three minutes", "Before you begin", before(known), (Answer(GO, "I have read this: begin"),))
 
 
-def question(number: int, by_keys: str) -> Put:
+def question(number: int, by_keys: str) -> CardPage:
     """Ask a question of the card, from 0; `by_keys` says how to skip one that is answered by a number."""
     found = QUESTIONS[number]
     felt = () if found.measure else tuple(Answer(squeeze, said) for squeeze, said in SQUEEZES.items())
     count = f"question {number + 1} of {len(QUESTIONS)} · you may skip it{by_keys if found.measure else ''}"
-    return Put(count, found.ask, tuple(Line(one) for one in found.how), (*felt, SKIP))
+    return CardPage(count, found.ask, tuple(Line(one) for one in found.how), (*felt, SKIP))
 
 
-def check(card: Card) -> Put:
+def check(card: Card) -> CardPage:
     """Show the card as it was answered, and ask whether it is right."""
     answers = Answer(GO, "yes, keep this card"), Answer(NO, "no, ask me again")
-    return Put("that is all", "Is this the card?", made(card), answers)
+    return CardPage("that is all", "Is this the card?", made(card), answers)
 
 
 def before(known: Knowledge) -> Page:

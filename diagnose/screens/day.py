@@ -43,7 +43,7 @@ class DayPage(Form[None]):
         with VerticalScroll(id="text"):
             yield Static(id="noted", classes="block")
             for part in FORM.asked:
-                if isinstance(part, parts.Pick):
+                if isinstance(part, parts.PickPart):
                     yield Static(plain(part.text))
                     yield pick(part, 0 if known.sea_level else 1)
                 else:

@@ -31,11 +31,11 @@ def asking(
                 yield Field(part.id, part.hint)
             case parts.Field():
                 yield Filled(part.id, part.text, part.hint, typed.get(part.id, ""))
-            case parts.Pick():
+            case parts.PickPart():
                 yield Static(plain(part.text), classes=f"ask {part.id}")
                 yield pick(part, chosen.get(part.id, 0))
 
 
-def pick(part: parts.Pick, chosen: int) -> Pick:
+def pick(part: parts.PickPart, chosen: int) -> Pick:
     """Make the answers of a question; `chosen` counts from 0."""
     return Pick([answer.text for answer in part.answers], chosen, id=part.id)

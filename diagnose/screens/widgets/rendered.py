@@ -84,7 +84,7 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Field():
             said = f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}".strip(" :")
             return [hung("", said, width)] if said else []
-        case parts.Pick():
+        case parts.PickPart():
             return [hung("", part.text, width), *(line for answer in part.answers for line in _part(answer, width))]
 
 
