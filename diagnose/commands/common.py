@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from diagnose.reason.walk import Walk
     from diagnose.record.journal import Journal
     from diagnose.session import Session
-    from diagnose.tune.quantity import Kind
+    from diagnose.tune.quantity import QuantityKind
 
 OVERLAYS = "overlays"
 """The key of the global ``--knowledge`` folders in the context."""
@@ -100,7 +100,7 @@ def engine_names(ctx: click.Context, _: click.Parameter, incomplete: str) -> lis
     return [CompletionItem(name, help=one.variant.says()) for name, one in known.items() if name.startswith(incomplete)]
 
 
-def read(option: str, text: str, kind: Kind) -> float:
+def read(option: str, text: str, kind: QuantityKind) -> float:
     """Return a quantity that was typed for an option; raises `DiagnoseError` that names the option."""
     from diagnose.tune.quantity import QuantityError
     from diagnose.tune.quantity import read as quantity

@@ -280,7 +280,7 @@ class NeedlesLast(RealCars, Tuning):
     def action_another(self) -> None:
         """Choose another check to answer."""
         from diagnose.reason.explain import ALSO, others
-        from diagnose.screens.listing import Entry, Listing
+        from diagnose.screens.listing import ListEntry, Listing
 
         walk = self.session.walk
         assert walk is not None
@@ -291,7 +291,7 @@ class NeedlesLast(RealCars, Tuning):
             else:
                 self._ask(found)
 
-        entries = [Entry(choice.id, choice.say) for choice in others(walk)]
+        entries = [ListEntry(choice.id, choice.say) for choice in others(walk)]
         self.push_screen(Listing("Answer another check", entries), chosen)
 
     def action_time(self) -> None:

@@ -21,11 +21,11 @@ OFFERED = 6
 """Practices that were left, of those that are offered: each has a digit."""
 
 if TYPE_CHECKING:
-    from diagnose.learners import Left, Unfinished
+    from diagnose.learners import LeftPractice, Unfinished
     from diagnose.practice.debrief import Debrief
-    from diagnose.practice.happenings import Begun, Event
+    from diagnose.practice.happenings import Begun, PracticeEvent
     from diagnose.practice.lesson import Practice
-    from diagnose.practice.table import Table
+    from diagnose.practice.table import PracticeTable
 
 
 class Practising(Reading):
@@ -33,15 +33,15 @@ class Practising(Reading):
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
-        self._table: Table | None = None
+        self._table: PracticeTable | None = None
 
     @property
-    def table(self) -> Table:
+    def table(self) -> PracticeTable:
         """Who practises, and whose turn it is."""
         if self._table is None:
-            from diagnose.practice.table import Table
+            from diagnose.practice.table import PracticeTable
 
-            self._table = Table()
+            self._table = PracticeTable()
         return self._table
 
     @property
@@ -126,7 +126,7 @@ class Practising(Reading):
                 self.notify(str(error), severity="warning", markup=False)
         return learners.Unfinished()
 
-    def _go_on(self, nickname: str, left: Left) -> bool:
+    def _go_on(self, nickname: str, left: LeftPractice) -> bool:
         """Seat a learner at a practice that was left; say whether it could be done."""
         from diagnose import learners
         from diagnose.practice.table import Seat
@@ -156,7 +156,7 @@ class Practising(Reading):
 
         return self._done(seat)
 
-    def change_table(self, change: Callable[[Table], Table]) -> bool:
+    def change_table(self, change: Callable[[PracticeTable], PracticeTable]) -> bool:
         """Change the table; say why it can't be done."""
 
         def changed() -> None:
@@ -164,7 +164,7 @@ class Practising(Reading):
 
         return self._done(changed)
 
-    def happened(self, event: Event) -> bool:
+    def happened(self, event: PracticeEvent) -> bool:
         """Let something happen at the practice whose turn it is, and store it."""
 
         def happen() -> None:
