@@ -80,7 +80,7 @@ def result(run: CaseRun) -> dict[str, Any]:
 
 
 def _print(run: CaseRun, known: Knowledge) -> None:
-    from diagnose.session import to_turn
+    from diagnose.workshop.session import to_turn
 
     node = ""
     for number, step in enumerate(run.steps, 1):

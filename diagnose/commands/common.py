@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from diagnose.graph.model import Knowledge
     from diagnose.reason.walk import Walk
     from diagnose.record.journal import Journal
-    from diagnose.session import Session
     from diagnose.tune.quantity import QuantityKind
+    from diagnose.workshop.session import Session
 
 OVERLAYS = "overlays"
 """The key of the global ``--knowledge`` folders in the context."""
@@ -114,7 +114,7 @@ def read(option: str, text: str, kind: QuantityKind) -> float:
 @contextmanager
 def session() -> Iterator[Session]:
     """Open the journal with the knowledge beside it."""
-    from diagnose.session import Session
+    from diagnose.workshop.session import Session
 
     known = knowledge()
     with journal() as opened:
@@ -134,7 +134,7 @@ def begun(symptom: str, engine: str | None) -> Walk:
     from diagnose.graph.model import Variant
     from diagnose.reason.events import Started
     from diagnose.reason.walk import begin
-    from diagnose.session import Session
+    from diagnose.workshop.session import Session
 
     known = knowledge()
     if engine is None:

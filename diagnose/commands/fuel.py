@@ -12,9 +12,9 @@ from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
-    from diagnose.session import Session
     from diagnose.tune.fuel import Blend
     from diagnose.tune.mixture import NeedleOpening
+    from diagnose.workshop.session import Session
 
 
 @click.command()

@@ -15,8 +15,8 @@ from diagnose.graph.model.parts import SCREWS
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
-    from diagnose.session import Session
     from diagnose.tune.needles import Depth, Ledger, LedgerEntry
+    from diagnose.workshop.session import Session
 
 RECORD = "Write down where each screw stands: diagnose needles ENGINE set SCREW HOURS"
 NOTE = "Note it with 'diagnose day --save' and 'diagnose fuel --save', and mark the tune again."

@@ -11,9 +11,9 @@ from diagnose.commands import common
 from diagnose.commands.printed import show as show_page
 
 if TYPE_CHECKING:
-    from diagnose.learners import Scored
     from diagnose.measure.figures import Figure
     from diagnose.measure.measure import Report, Wanted
+    from diagnose.workshop.learners import Scored
 
 MOST_ENGINES = 1_000_000
 MOST_TOLD = 15
@@ -139,8 +139,8 @@ def start(
     """
     import random
 
-    from diagnose.learners import nickname
     from diagnose.practice import setting
+    from diagnose.workshop.learners import nickname
 
     ways = [lesson is not None, symptom is not None or fault is not None, seed is not None]
     if sum(ways) > 1 or (symptom is None) != (fault is None):
@@ -177,8 +177,8 @@ def results(learner: str, as_json: bool) -> None:
     Example:
       diagnose practice results --learner kim
     """
-    from diagnose.learners import results as kept
     from diagnose.pages.results import results as came_to
+    from diagnose.workshop.learners import results as kept
 
     with common.journal() as journal:
         found = kept(journal, learner)

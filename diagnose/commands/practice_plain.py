@@ -5,7 +5,6 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 
-from diagnose import learners
 from diagnose.commands import common
 from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
@@ -22,6 +21,7 @@ from diagnose.practice.debrief import debrief
 from diagnose.practice.lesson import Practice
 from diagnose.practice.tells import screws
 from diagnose.record.journal import Journal
+from diagnose.workshop import learners
 
 BACK = "0"
 KEYS = "l what you did so far, ! something is wrong, q leave"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from diagnose.learners import LearnerResult, Scored
 from diagnose.pages.parts import Page, Table
+from diagnose.workshop.learners import LearnerResult, Scored
 
 HEAD = ("learner", "points", "minutes", "program", "best", "ended", "what")
 

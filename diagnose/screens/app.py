@@ -24,7 +24,7 @@ from diagnose.screens.page import Page
 from diagnose.screens.real_cars import RealCars
 from diagnose.screens.tuning import Tuning
 from diagnose.screens.widgets.keys import TROUBLE
-from diagnose.session import OWED_AGAIN, Session
+from diagnose.workshop.session import OWED_AGAIN, Session
 
 if TYPE_CHECKING:
     from diagnose.practice.happenings import Begun

@@ -26,8 +26,8 @@ from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import hung, lines, plain, tap
-from diagnose.session import reading_unit
 from diagnose.tune.typed import on_the_bench
+from diagnose.workshop.session import reading_unit
 
 LEFT, RIGHT = 27, 33
 """Columns of the two side parts, with their rule and padding."""

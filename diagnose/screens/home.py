@@ -20,7 +20,7 @@ from diagnose.screens.messages import Closed, Picked, Resumed
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung, lines, plain
-from diagnose.session import by_when
+from diagnose.workshop.session import by_when
 
 OFFERED = 3
 """How many open outings are offered."""

@@ -20,7 +20,7 @@ from diagnose.screens.widgets.text import plain
 
 if TYPE_CHECKING:
     from diagnose.screens.app import NeedlesLast
-    from diagnose.session import Session
+    from diagnose.workshop.session import Session
 
 T = TypeVar("T")
 

@@ -11,13 +11,13 @@ from textual.widgets import Input, OptionList, Static
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
-from diagnose.learners import learners, nickname
 from diagnose.practice import setting
 from diagnose.practice.happenings import Begun
 from diagnose.screens.listing import ListEntry, Listing, options
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung
+from diagnose.workshop.learners import learners, nickname
 
 Begin = Callable[[str], Begun]
 """Sets an engine from a seed."""

@@ -14,18 +14,18 @@ from msgspec.structs import replace
 from diagnose.errors import DiagnoseError
 from diagnose.record.journal import JournalError
 from diagnose.screens.reading import Reading
-from diagnose.session import Session
+from diagnose.workshop.session import Session
 
 NEW = "new"
 OFFERED = 6
 """Practices that were left, of those that are offered: each has a digit."""
 
 if TYPE_CHECKING:
-    from diagnose.learners import LeftPractice, Unfinished
     from diagnose.practice.debrief import Debrief
     from diagnose.practice.happenings import Begun, PracticeEvent
     from diagnose.practice.lesson import Practice
     from diagnose.practice.table import PracticeTable
+    from diagnose.workshop.learners import LeftPractice, Unfinished
 
 
 class Practising(Reading):
@@ -88,10 +88,10 @@ class Practising(Reading):
 
     def offer(self, nickname: str, new: Callable[[], bool] | None) -> None:
         """Let a learner go on with what was left, or do `new`, which says whether it could be done; show the bench."""
-        from diagnose import learners
         from diagnose.pages.practice import BEGIN_NEW, unfinished
         from diagnose.reason.view import Choice
         from diagnose.screens.asked import Asked
+        from diagnose.workshop import learners
 
         found = self._unfinished(nickname)
         if found.told:
@@ -117,7 +117,7 @@ class Practising(Reading):
         self.push_screen(Asked(f"{nickname}: not finished", told, choices), chosen)
 
     def _unfinished(self, nickname: str) -> Unfinished:
-        from diagnose import learners
+        from diagnose.workshop import learners
 
         if nickname:
             try:
@@ -128,8 +128,8 @@ class Practising(Reading):
 
     def _go_on(self, nickname: str, left: LeftPractice) -> bool:
         """Seat a learner at a practice that was left; say whether it could be done."""
-        from diagnose import learners
         from diagnose.practice.table import Seat
+        from diagnose.workshop import learners
 
         def seat() -> None:
             self._table = self.table.joined(Seat(nickname, learners.resumed(self.session.knowledge, left)))
@@ -178,8 +178,8 @@ class Practising(Reading):
 
     def _scored(self, nickname: str, practice: Practice) -> Debrief:
         """Return the debrief of a practice that has ended, its result stored."""
-        from diagnose import learners
         from diagnose.practice.debrief import debrief
+        from diagnose.workshop import learners
 
         found, at = debrief(practice), self.session.clock()
         if nickname:
@@ -188,7 +188,7 @@ class Practising(Reading):
 
     def _keep(self, number: int) -> None:
         """Store the events of the practice whose turn it is, from `number` on."""
-        from diagnose import learners
+        from diagnose.workshop import learners
 
         seat, at = self.table.seat, self.session.clock()
         if seat is not None and seat.practice is not None and seat.nickname:

@@ -8,7 +8,7 @@ from diagnose.pages.dates import date_and_clock
 from diagnose.screens.messages import Resumed
 from diagnose.screens.practising import Practising
 from diagnose.screens.storing import Storing
-from diagnose.session import by_when
+from diagnose.workshop.session import by_when
 
 if TYPE_CHECKING:
     from diagnose.reason.view import Step

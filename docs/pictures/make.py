@@ -16,10 +16,10 @@ from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.screens.app import NeedlesLast
-from diagnose.session import Session
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.needles import Baseline, Good, LedgerEntry, TriedResult, Turned, closed
+from diagnose.workshop.session import Session
 
 HERE = Path(__file__).parent
 NOON = 1_780_000_000.0

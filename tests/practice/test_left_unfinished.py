@@ -6,12 +6,12 @@ import msgspec
 import pytest
 from practice.test_lesson import KNOWLEDGE, begun
 
-from diagnose import learners
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.debrief import debrief
 from diagnose.practice.lesson import Practice
 from diagnose.record.journal import Journal, JournalError
+from diagnose.workshop import learners
 
 KIM = "kim"
 

@@ -7,11 +7,11 @@ from screens.hands import NARROW, WIDE, Hand, Make, app, page, press, seen, tap,
 from screens.test_practice_looks import PAGES, done, sit
 
 from diagnose.graph.model import Knowledge
-from diagnose.learners import results
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.lesson import CURED, GIVEN_UP
 from diagnose.practice.table import Seat
+from diagnose.workshop.learners import results
 
 pytestmark = pytest.mark.slow
 

@@ -13,13 +13,13 @@ from diagnose.graph.model import Knowledge, Variant
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.session import Session
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Baseline, Corrected, Good, LedgerEntry, Turned, closed
 from diagnose.tune.well import Card
 from diagnose.tune.window import Window
+from diagnose.workshop.session import Session
 
 
 def test_the_recorded_settings_are_the_first_baseline(session: Session) -> None:
