@@ -11,7 +11,7 @@ from diagnose.commands import common
 from diagnose.commands.printed import show as show_page
 
 if TYPE_CHECKING:
-    from diagnose.learners import Scored
+    from diagnose.workshop.learners import Scored
 
 MOST_ENGINES = 1_000_000
 
@@ -133,8 +133,8 @@ def start(
     """
     import random
 
-    from diagnose.learners import nickname
     from diagnose.practice import setting
+    from diagnose.workshop.learners import nickname
 
     ways = [lesson is not None, symptom is not None or fault is not None, seed is not None]
     if sum(ways) > 1 or (symptom is None) != (fault is None):
@@ -171,8 +171,8 @@ def results(learner: str, as_json: bool) -> None:
     Example:
       diagnose practice results --learner kim
     """
-    from diagnose.learners import results as kept
     from diagnose.pages.results import results as came_to
+    from diagnose.workshop.learners import results as kept
 
     with common.journal() as journal:
         found = kept(journal, learner)

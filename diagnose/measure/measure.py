@@ -32,7 +32,7 @@ WITHIN = 1.0 + 1e-6
 CHUNK = 8
 
 
-class Result(Struct, frozen=True):
+class EngineOutcome(Struct, frozen=True):
     """What one engine came to."""
 
     kind: str
@@ -76,7 +76,7 @@ def jobs(n: int, seed: int) -> list[Job]:
     return [Job(kind, f"{seed} {kind} {i}") for kind, part in SHARES.items() for i in range(round(n * part))]
 
 
-class Bench:
+class KnowledgeMeasured:
     """The knowledge that is measured, laid out once for each kind of engine."""
 
     def __init__(self, knowledge: Knowledge) -> None:
@@ -97,7 +97,7 @@ def drawn(job: Job, knowledge: Knowledge) -> SimEngine:
     return detuned_engine(job.seed, knowledge, recorded=job.kind == RECORDED)
 
 
-def result(job: Job, bench: Bench) -> Result:
+def result(job: Job, bench: KnowledgeMeasured) -> EngineOutcome:
     """Drive one engine every way there is."""
     knowledge = bench.knowledge
     engine = drawn(job, knowledge)
@@ -113,7 +113,7 @@ def result(job: Job, bench: Bench) -> Result:
         }
     turns = [change for change in ours.changes if change.kind == "turn"]
     came_lean, left_lean = engine.dangerously_lean(), ours.engine.dangerously_lean()
-    return Result(
+    return EngineOutcome(
         kind=job.kind,
         complaint=engine.complaint,
         faults=tuple(trouble.fault for trouble in engine.troubles),
@@ -136,23 +136,23 @@ def result(job: Job, bench: Bench) -> Result:
     )
 
 
-_shared: list[Bench] = []
+_shared: list[KnowledgeMeasured] = []
 """The bench of a worker process: it is sent over once and not with every job."""
 
 
 def _share(knowledge: Knowledge) -> None:
-    _shared[:] = [Bench(knowledge)]
+    _shared[:] = [KnowledgeMeasured(knowledge)]
 
 
-def _work(job: Job) -> Result:
+def _work(job: Job) -> EngineOutcome:
     return result(job, _shared[0])
 
 
-def results(knowledge: Knowledge, todo: Sequence[Job], cores: int = 0) -> Iterator[Result]:
+def results(knowledge: Knowledge, todo: Sequence[Job], cores: int = 0) -> Iterator[EngineOutcome]:
     """Drive engines, in the order of the jobs, on so many cores (0: all that there are)."""
     cores = cores or len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else cores or os.cpu_count() or 1
     if cores == 1:
-        bench = Bench(knowledge)
+        bench = KnowledgeMeasured(knowledge)
         yield from (result(job, bench) for job in todo)
         return
     with multiprocessing.get_context("spawn").Pool(cores, _share, (knowledge,)) as pool:
@@ -198,7 +198,7 @@ class Report(Struct, frozen=True):
     """Why engines with one fault were not cured: the last words, with how many each."""
 
 
-def report(found: Sequence[Result], seed: int) -> Report:
+def report(found: Sequence[EngineOutcome], seed: int) -> Report:
     """Return the figures of what the engines came to."""
     by_kind = {kind: [one for one in found if one.kind == kind] for kind in SHARES}
     told: dict[str, Figure] = {}
@@ -216,7 +216,7 @@ def report(found: Sequence[Result], seed: int) -> Report:
     return Report({kind: len(some) for kind, some in by_kind.items()}, told, short, most)
 
 
-def _shares(kind: str, some: Sequence[Result]) -> dict[str, Figure]:
+def _shares(kind: str, some: Sequence[EngineOutcome]) -> dict[str, Figure]:
     over = len(some)
 
     def of(test: list[bool]) -> Figure:
@@ -237,7 +237,7 @@ def _shares(kind: str, some: Sequence[Result]) -> dict[str, Figure]:
     return found
 
 
-def _means(some: Sequence[Result], seed: str) -> dict[str, Figure]:
+def _means(some: Sequence[EngineOutcome], seed: str) -> dict[str, Figure]:
     def of(values: list[float]) -> Figure:
         return figures.mean(values, seed)
 
@@ -252,7 +252,7 @@ def _means(some: Sequence[Result], seed: str) -> dict[str, Figure]:
     }
 
 
-def _against(some: Sequence[Result], seed: str) -> dict[str, Figure]:
+def _against(some: Sequence[EngineOutcome], seed: str) -> dict[str, Figure]:
     """Return the minutes against each other way of working: over all engines, and over those that both cured."""
     told: dict[str, Figure] = {}
     for name in RIVALS:

@@ -6,7 +6,7 @@ from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import amount, minutes
 from diagnose.pages.parts import Page, Paragraph
 from diagnose.reason.cases import CaseRun
-from diagnose.session import to_turn
+from diagnose.workshop.session import to_turn
 
 
 def case_run(run: CaseRun, known: Knowledge) -> Page:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagnose.pages.parts import SAVE, Answer, Field, FormPage, PickPart
+from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, PickPart
 
 FORM = FormPage(
     "The day and the fuel",
@@ -14,15 +14,15 @@ FORM = FormPage(
             "figure",
             "which pressure is that?",
             (
-                Answer("sea level", "the sea-level figure, as a phone shows it: give the elevation too"),
-                Answer("station", "what a barometer at the track shows (station pressure)"),
+                AnswerPart("sea level", "the sea-level figure, as a phone shows it: give the elevation too"),
+                AnswerPart("station", "what a barometer at the track shows (station pressure)"),
             ),
         ),
         Field("elevation", "elevation", hint="120m, or 400 ft"),
         Field("nitro", "nitro, by volume", hint="25 %"),
         Field("oil", "oil, by volume", hint="12 %"),
     ),
-    (Answer(SAVE, "this is the day: keep it, and show what it asks for"), Answer("no", "leave it")),
+    (AnswerPart(SAVE, "this is the day: keep it, and show what it asks for"), AnswerPart("no", "leave it")),
 )
 EMPTY = "Nothing is typed."
 BY_GOING_BACK = "Going back, on the page of the needles, does this step by step."

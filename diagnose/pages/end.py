@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import capital, minutes
 from diagnose.pages.beside import mark
-from diagnose.pages.parts import Answer, Gap, Line, Page, Paragraph, Part
+from diagnose.pages.parts import AnswerPart, Gap, Line, Page, Paragraph, Part
 from diagnose.pages.turns import WRITE_DOWN
 from diagnose.reason.hand_over import Group, groups, please
 from diagnose.reason.view import OwedLine, Verdict, View
@@ -17,10 +17,10 @@ HEADINGS = {"cured": "✓ Cured", "handed over": "→ Handed over", "stopped": "
 HOME, WRITE = "home", "write"
 
 
-def answers(*, table: bool) -> tuple[Answer, ...]:
+def answers(*, table: bool) -> tuple[AnswerPart, ...]:
     """Return what can be done then; at a `table` others are waiting."""
     back = "back to the table" if table else "back to the first page"
-    return Answer(HOME, back), Answer(WRITE, "write this to a file")
+    return AnswerPart(HOME, back), AnswerPart(WRITE, "write this to a file")
 
 
 def written(path: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import get_args
 
 from diagnose.graph.model import Screw, Starter
-from diagnose.pages.parts import SAVE, Answer, Field, FormPage, Heading, Page, Paragraph, PickPart
+from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Heading, Page, Paragraph, PickPart
 from diagnose.record.engines import Engine
 
 SKIP = "skip"
@@ -19,14 +19,14 @@ ASKED: Page = (
     PickPart(
         "needles",
         "How many needles has the carburettor?",
-        (Answer("2", "two: low and high"), Answer("3", "three: low, mid and high")),
+        (AnswerPart("2", "two: low and high"), AnswerPart("3", "three: low, mid and high")),
     ),
-    PickPart("starter", "How is it started?", tuple(Answer(starter, said) for starter, said in STARTERS.items())),
-    PickPart("age", "Is it run in?", (Answer("run in", "run in"), Answer("new", "new, still being run in"))),
+    PickPart("starter", "How is it started?", tuple(AnswerPart(starter, said) for starter, said in STARTERS.items())),
+    PickPart("age", "Is it run in?", (AnswerPart("run in", "run in"), AnswerPart("new", "new, still being run in"))),
     PickPart(
         "low",
         "What does its low screw let in?",
-        (Answer("fuel", "fuel: in is leaner"), Answer("air", "air: in is richer")),
+        (AnswerPart("fuel", "fuel: in is leaner"), AnswerPart("air", "air: in is richer")),
     ),
     Heading("Where its screws stand, if you have a record: hours out from closed"),
     *(Field(name, screw, hint="39, 3t 3h") for name, screw in SCREWS.items()),
@@ -45,5 +45,5 @@ def engine(found: Engine) -> Page:
 def new_engine(*, first: bool = False) -> FormPage:
     """Ask for a new engine; before the `first` walk it may be left for later."""
     why = (Paragraph(FIRST),) if first else ()
-    skip = (Answer(SKIP, "not now: take it as three needles, starter box, run in"),) if first else ()
-    return FormPage("A new engine", (*why, *ASKED), (Answer(SAVE, "save this engine"), *skip))
+    skip = (AnswerPart(SKIP, "not now: take it as three needles, starter box, run in"),) if first else ()
+    return FormPage("A new engine", (*why, *ASKED), (AnswerPart(SAVE, "save this engine"), *skip))

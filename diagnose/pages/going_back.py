@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagnose.graph.wording import capital
 from diagnose.pages.conditions import figures
-from diagnose.pages.parts import Answer, Dial, Dials, Gap, HowTo, Line, Page, Paragraph
+from diagnose.pages.parts import AnswerPart, Dial, Dials, Gap, HowTo, Line, Page, Paragraph
 from diagnose.pages.stand import AT_TWELVE
 from diagnose.tune.back import GoingBack, in_a_line
 from diagnose.tune.mixture import Conditions
@@ -12,8 +12,8 @@ from diagnose.tune.mixture import Conditions
 LEGEND = f"The hour in brackets is where the slot must point. r is the record. {AT_TWELVE}"
 HEADING = "Going back to the record"
 DONE, DAY = "done", "day"
-DAY_FIRST = Answer(DAY, "write down the day first")
-ANSWERS = (Answer(DONE, "done: they are set so"), DAY_FIRST, Answer("no", "leave them as they are"))
+DAY_FIRST = AnswerPart(DAY, "write down the day first")
+ANSWERS = (AnswerPart(DONE, "done: they are set so"), DAY_FIRST, AnswerPart("no", "leave them as they are"))
 WRITTEN = "Written down."
 NO_RECORD = "There is no recorded setting to go back to. Count the screws in, and write them down first."
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from diagnose.graph.wording import capital
 from diagnose.pages.conditions import figures
 from diagnose.pages.going_back import DAY_FIRST
-from diagnose.pages.parts import SAVE, Answer, Field, FormPage, Heading, Line, Page, Paragraph, grouped
+from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Heading, Line, Page, Paragraph, grouped
 from diagnose.pages.stand import now, screws
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Ledger
@@ -16,7 +16,7 @@ UNKNOWN = "The day or the fuel is not known. Without them going back can only gu
 FORM = FormPage(
     "Is this tune good?",
     (Heading("Which plug is in it, if you like?"), Field("plug", "plug", hint="medium")),
-    (Answer(SAVE, "yes, keep it as the last good tune"), DAY_FIRST, Answer("no", "not yet")),
+    (AnswerPart(SAVE, "yes, keep it as the last good tune"), DAY_FIRST, AnswerPart("no", "not yet")),
 )
 
 

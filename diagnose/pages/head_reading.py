@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.graph.wording import both
-from diagnose.pages.parts import SAVE, Answer, Field, FormPage, Line, Page, PickPart
+from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Line, Page, PickPart
 from diagnose.tune.heat import AROUND, Surface, limits
 
 SURFACES: dict[Surface, str] = {
@@ -20,10 +20,10 @@ FORM = FormPage(
         Field("shown", "it shows", hint=COMES_IN),
         Field("around", "around the engine", hint=both(AROUND)),
         PickPart(
-            "surface", "What does it look at?", tuple(Answer(surface, said) for surface, said in SURFACES.items())
+            "surface", "What does it look at?", tuple(AnswerPart(surface, said) for surface, said in SURFACES.items())
         ),
     ),
-    (Answer(SAVE, "show what is behind it"), Answer("no", "back to the needles")),
+    (AnswerPart(SAVE, "show what is behind it"), AnswerPart("no", "back to the needles")),
 )
 
 

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from diagnose.graph.say import say
-from diagnose.pages.parts import Answer, Paragraph
+from diagnose.pages.parts import AnswerPart, Paragraph
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.walk import Walk
 
 HEADING = "First, what do you know about it?"
-SKIP = Answer(SKIPPED, "skip this question")
+SKIP = AnswerPart(SKIPPED, "skip this question")
 MAY_SKIP = "This question is about what you know already. It may be skipped."
 
 
@@ -20,7 +20,7 @@ class HistoryPage(NamedTuple):
 
     which: Paragraph
     asked: Paragraph
-    answers: tuple[Answer, ...]
+    answers: tuple[AnswerPart, ...]
 
 
 def history_page(walk: Walk, names: Sequence[str]) -> HistoryPage:
@@ -28,7 +28,7 @@ def history_page(walk: Walk, names: Sequence[str]) -> HistoryPage:
     known, engine = walk.knowledge, walk.variant
     question = known.history[names[0]]
     number = sum(name in walk.state.told for name in known.history) + 1
-    answers = tuple(Answer(key, say(answer.say, known, engine)) for key, answer in question.answers.items())
+    answers = tuple(AnswerPart(key, say(answer.say, known, engine)) for key, answer in question.answers.items())
     return HistoryPage(
         Paragraph(f"question {number} of {number + len(names) - 1} · you may skip it", "quiet"),
         Paragraph(say(question.ask, known, engine), "strong"),

@@ -5,18 +5,18 @@ from __future__ import annotations
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
 from diagnose.graph.wording import minutes
-from diagnose.learners import Left
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.home import NOT_FINISHED
-from diagnose.pages.parts import Answer, Caution, Gap, Heading, Line, Page, Paragraph
+from diagnose.pages.parts import AnswerPart, CautionPart, Gap, Heading, Line, Page, Paragraph
 from diagnose.practice.debrief import does
-from diagnose.practice.happenings import GaveUp, Hinted, Looked, Ran, Tried, WentBack
+from diagnose.practice.happenings import GaveUp, Hinted, Looked, Ran, SetBack, Tried
 from diagnose.practice.hints import COSTS, SAID
-from diagnose.practice.lesson import Line as Step
+from diagnose.practice.lesson import LessonLine as Step
 from diagnose.practice.lesson import Practice
-from diagnose.practice.table import Seat, Table
+from diagnose.practice.table import PracticeTable, Seat
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
+from diagnose.workshop.learners import LeftPractice
 
 OFF = "Its engine is off. Press r before it is started."
 REAL = (
@@ -33,10 +33,10 @@ WHICH_LOOK = "What do you look at?"
 WHICH_MEND = "What do you mend?"
 WHICH_TURN = "Which screw, which way?"
 WHICH_HINT = "How strong a hint?"
-JUST_LOOK = Answer(SKIPPED, "I don't know: just look")
+JUST_LOOK = AnswerPart(SKIPPED, "I don't know: just look")
 YES, NO = "yes", "no"
 GIVE_UP = "Give up?"
-OR_GO_ON = (Answer(YES, "stop here"), Answer(NO, "go on"))
+OR_GO_ON = (AnswerPart(YES, "stop here"), AnswerPart(NO, "go on"))
 
 
 def heading(seat: Seat) -> str:
@@ -93,24 +93,24 @@ def what_to_do(practice: Practice) -> str:
     return f"{minutes(practice.minutes)} on the clock. What do you do?"
 
 
-def to_do(known: Knowledge) -> tuple[Answer, ...]:
+def to_do(known: Knowledge) -> tuple[AnswerPart, ...]:
     """Return what hands can do."""
     return (
-        Answer("look", "look at something"),
-        Answer("mend", "mend something"),
-        Answer("turn", "turn a screw"),
-        Answer("run", does(known, Ran())),
-        Answer("try", does(known, Tried())),
-        Answer("back", does(known, WentBack())),
-        Answer("hint", "a hint"),
-        Answer("stop", does(known, GaveUp())),
+        AnswerPart("look", "look at something"),
+        AnswerPart("mend", "mend something"),
+        AnswerPart("turn", "turn a screw"),
+        AnswerPart("run", does(known, Ran())),
+        AnswerPart("try", does(known, Tried())),
+        AnswerPart("back", does(known, SetBack())),
+        AnswerPart("hint", "a hint"),
+        AnswerPart("stop", does(known, GaveUp())),
     )
 
 
 def beware(practice: Practice, fault: str) -> Page:
     """Name what there is to beware of at a mend, as at a real engine."""
     mend = practice.scope.faults[fault].mend
-    return tuple(Caution(practice.knowledge.cautions[name].name) for name in mend.cautions)
+    return tuple(CautionPart(practice.knowledge.cautions[name].name) for name in mend.cautions)
 
 
 def look_name(practice: Practice, name: str) -> str:
@@ -139,7 +139,7 @@ def unfinished_by(nickname: str) -> str:
     return f"{nickname}: {NOT_FINISHED}"
 
 
-def left_at(known: Knowledge, left: Left) -> str:
+def left_at(known: Knowledge, left: LeftPractice) -> str:
     """Return in a few words what was left, and when: never what is wrong with the engine."""
     lesson = known.lessons.get(left.begun.lesson)
     name = lesson.name if lesson else known.symptoms[left.begun.symptom].name
@@ -153,7 +153,7 @@ def unfinished(more: int) -> Page:
     return (Paragraph("Go on with what you left?", "strong"), Paragraph("You find it exactly as it was."), *older)
 
 
-def real_car(table: Table) -> Page:
+def real_car(table: PracticeTable) -> Page:
     """Say what there is to know of the real car whose turn it is: what has to be done now first."""
     seat, beside = table.seat, table.beside
     if seat is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagnose.graph.model import Knowledge
 from diagnose.pages.home import NOT_FINISHED
-from diagnose.pages.parts import Answer, Field, Heading, Page
+from diagnose.pages.parts import AnswerPart, Field, Heading, Page
 
 HEADING = "Practice: what do you want to work on?"
 RANDOM, TWO, HIDDEN, REAL, LEFT = "random", "two", "hidden", "real", "left"
@@ -17,16 +17,16 @@ KEPT = "A nickname is enough. Leave it empty, and nothing is kept."
 
 def ways(known: Knowledge, *, left: bool) -> Page:
     """Return what can be begun under headings, what was `left` first."""
-    lessons = tuple(Answer(LESSON + key, one.name) for key, one in known.lessons.items())
+    lessons = tuple(AnswerPart(LESSON + key, one.name) for key, one in known.lessons.items())
     return (
-        *((Heading(NOT_FINISHED), Answer(LEFT, "go on with what you left")) if left else ()),
+        *((Heading(NOT_FINISHED), AnswerPart(LEFT, "go on with what you left")) if left else ()),
         *((Heading("lessons"), *lessons) if lessons else ()),
         Heading("without a lesson"),
-        Answer(RANDOM, "an engine with something wrong"),
-        Answer(TWO, "an engine with two things wrong"),
-        Answer(HIDDEN, "a mentor hides a fault; the learner looks away"),
+        AnswerPart(RANDOM, "an engine with something wrong"),
+        AnswerPart(TWO, "an engine with two things wrong"),
+        AnswerPart(HIDDEN, "a mentor hides a fault; the learner looks away"),
         Heading("at the table"),
-        Answer(REAL, "a real car, beside the others"),
+        AnswerPart(REAL, "a real car, beside the others"),
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from diagnose.graph import texts
 from diagnose.graph.problem import Problem
-from diagnose.graph.read import Read
+from diagnose.graph.read import FilesRead
 from diagnose.measure.coverage import alike
 from diagnose.measure.slips import Shares
 from diagnose.measure.testability import Testability
@@ -23,7 +23,7 @@ def refused(problems: Sequence[Problem], fewer: Sequence[str]) -> Page:
 
 
 def holds(
-    found: Read, counts: Mapping[str, int], improve: Sequence[str], figures: Sequence[tuple[Testability, Shares]]
+    found: FilesRead, counts: Mapping[str, int], improve: Sequence[str], figures: Sequence[tuple[Testability, Shares]]
 ) -> Page:
     """Say that everything holds, what is no longer looked for, and what else there is to know."""
     known = found.knowledge
@@ -37,7 +37,7 @@ def holds(
     )
 
 
-def to_improve(found: Read) -> Iterator[str]:
+def to_improve(found: FilesRead) -> Iterator[str]:
     """Yield what no check tells apart, and which texts are long or hard to read."""
     for pair in alike(found.knowledge):
         nearest = f"; '{pair.nearest}' comes nearest ({pair.distance:.0%})" if pair.nearest else ""
@@ -51,7 +51,7 @@ def to_improve(found: Read) -> Iterator[str]:
         yield f"{_at(found, path)}: among the hardest to read, reading ease {ease:g}"
 
 
-def _at(found: Read, path: tuple[str, ...]) -> str:
+def _at(found: FilesRead, path: tuple[str, ...]) -> str:
     while path not in found.places and path:
         path = path[:-1]
     return str(found.places.get(path, "knowledge"))

@@ -7,13 +7,13 @@ from typing import get_args
 
 from diagnose.graph.model import Screw
 from diagnose.graph.wording import amount
-from diagnose.pages.parts import SAVE, Answer, Field, FormPage, Heading, Page, Paragraph, PickPart
+from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Heading, Page, Paragraph, PickPart
 from diagnose.pages.turns import WRITE_DOWN
 from diagnose.tune.back import HALF
-from diagnose.tune.needles import MOST_HOURS, WAYS, Result
-from diagnose.tune.typed import Kind
+from diagnose.tune.depth import CountedFrom
+from diagnose.tune.needles import LARGEST_STEP, WAYS, TriedResult
 
-KINDS: dict[Kind, tuple[str, str]] = {
+KINDS: dict[CountedFrom, tuple[str, str]] = {
     "closed": ("hours out from gently closed", "38, or 3t 2h"),
     "flush": ("hours from where the head is flush", "2, or -2"),
     "caliper": ("mm from the body, with a caliper", "1.25, or -1.25"),
@@ -25,11 +25,11 @@ COUNT = (
 )
 EMPTY = "Nothing is typed. Write down one screw at the least."
 ONE_SCREW = "An adjustment is one screw, an hour at the most. Going back to the record is a step of its own"
-HOURS = (HALF, MOST_HOURS)
-RESULTS: tuple[Result, ...] = get_args(Result)
+HOURS = (HALF, LARGEST_STEP)
+RESULTS: tuple[TriedResult, ...] = get_args(TriedResult)
 WHY: Page = (Heading("Why, if you like?"), Field("why", "reason"))
 WHAT = ("where they stand now: nothing was turned", "the baseline: the settings to begin from")
-ANSWERS = (Answer(SAVE, "write this down"),)
+ANSWERS = (AnswerPart(SAVE, "write this down"),)
 
 
 def setting(screws: tuple[Screw, ...]) -> FormPage:
@@ -66,4 +66,4 @@ def field(screw: Screw) -> str:
 
 
 def _pick(name: str, text: str, answers: Iterable[str]) -> PickPart:
-    return PickPart(name, text, tuple(Answer(said, said) for said in answers))
+    return PickPart(name, text, tuple(AnswerPart(said, said) for said in answers))

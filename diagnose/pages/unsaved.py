@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from diagnose.pages.dates import clock
-from diagnose.pages.parts import Answer, Page, Paragraph
+from diagnose.pages.parts import AnswerPart, Page, Paragraph
 
 HEADING = "! What you answer can't be saved"
 ON, LEAVE = "on", "leave"
 ANSWERS = (
-    Answer(ON, "go on without saving: it is gone when you leave"),
-    Answer(LEAVE, "leave, and mend that first"),
+    AnswerPart(ON, "go on without saving: it is gone when you leave"),
+    AnswerPart(LEAVE, "leave, and mend that first"),
 )
 
 

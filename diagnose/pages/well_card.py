@@ -13,9 +13,9 @@ from diagnose.pages.conditions import day as noted
 from diagnose.pages.dates import day
 from diagnose.pages.head_reading import COMES_IN
 from diagnose.pages.history import SKIP
-from diagnose.pages.parts import Answer, Caution, Gap, Line, Page, Paragraph
+from diagnose.pages.parts import AnswerPart, CautionPart, Gap, Line, Page, Paragraph
 from diagnose.pages.stand import settings
-from diagnose.tune.well import UNITS, Card, Measure, Squeeze, doubts
+from diagnose.tune.well import UNITS, Card, Squeeze, WellMeasure, doubts
 
 GO, NO = "go", "no"
 
@@ -31,17 +31,17 @@ INTRO = (
 )
 
 
-class Question(NamedTuple):
+class WellQuestion(NamedTuple):
     """One question of the card; without a measure it is the squeeze, which is felt."""
 
     ask: str
     how: tuple[str, ...]
-    measure: Measure | None = None
+    measure: WellMeasure | None = None
     example: str = ""
 
 
 QUESTIONS = (
-    Question(
+    WellQuestion(
         "How wide is the gap of the barrel at rest?",
         (
             "Engine off, radio on, the trigger at rest.",
@@ -50,14 +50,14 @@ QUESTIONS = (
         "idle gap",
         "1 mm",
     ),
-    Question(
+    WellQuestion(
         "How does the squeeze feel?",
         (
             "Engine off and cold, the igniter away from it.",
             "Turn it over by hand, slowly, and feel how it resists at the top.",
         ),
     ),
-    Question(
+    WellQuestion(
         "How long does it hold an idle, and still clear at once?",
         (
             "Warm, on the stand. Let it idle, and count the seconds.",
@@ -66,7 +66,7 @@ QUESTIONS = (
         "idle hold",
         "20 s",
     ),
-    Question(
+    WellQuestion(
         "How long until it dies when the line is pinched?",
         (
             "Warm, idling on the stand. Pinch the fuel line close to the carburettor, and count until it dies.",
@@ -75,7 +75,7 @@ QUESTIONS = (
         "pinch",
         "3 s",
     ),
-    Question(
+    WellQuestion(
         "How hot is the head when it comes in?",
         (
             "Read it right after a fast lap, engine stopped.",
@@ -84,7 +84,7 @@ QUESTIONS = (
         "head",
         COMES_IN,
     ),
-    Question(
+    WellQuestion(
         "How long does a full tank last?",
         ("From full until you come in for fuel, driven as you race.",),
         "tank run",
@@ -104,38 +104,40 @@ class CardPage(NamedTuple):
     above: str
     ask: str
     told: Page
-    answers: tuple[Answer, ...]
+    answers: tuple[AnswerPart, ...]
 
 
 def last(card: Card) -> CardPage:
     """Show the card that there is, and ask whether another is made."""
-    answers = Answer(GO, "note a new card"), Answer(NO, "leave it")
+    answers = AnswerPart(GO, "note a new card"), AnswerPart(NO, "leave it")
     return CardPage(f"noted {day(card.at)}", "Its own normal, when it ran well", held(card), answers)
 
 
 def begin(known: Knowledge) -> CardPage:
     """Say what there is to read before a card is made."""
-    return CardPage("about three minutes", "Before you begin", before(known), (Answer(GO, "I have read this: begin"),))
+    return CardPage(
+        "about three minutes", "Before you begin", before(known), (AnswerPart(GO, "I have read this: begin"),)
+    )
 
 
 def question(number: int, by_keys: str) -> CardPage:
     """Ask a question of the card, from 0; `by_keys` says how to skip one that is answered by a number."""
     found = QUESTIONS[number]
-    felt = () if found.measure else tuple(Answer(squeeze, said) for squeeze, said in SQUEEZES.items())
+    felt = () if found.measure else tuple(AnswerPart(squeeze, said) for squeeze, said in SQUEEZES.items())
     count = f"question {number + 1} of {len(QUESTIONS)} · you may skip it{by_keys if found.measure else ''}"
     return CardPage(count, found.ask, tuple(Line(one) for one in found.how), (*felt, SKIP))
 
 
 def check(card: Card) -> CardPage:
     """Show the card as it was answered, and ask whether it is right."""
-    answers = Answer(GO, "yes, keep this card"), Answer(NO, "no, ask me again")
+    answers = AnswerPart(GO, "yes, keep this card"), AnswerPart(NO, "no, ask me again")
     return CardPage("that is all", "Is this the card?", made(card), answers)
 
 
 def before(known: Knowledge) -> Page:
     """Say what to beware of, and what the card is for."""
     hazards = (known.cautions[name] for name in CAUTIONS if name in known.cautions)
-    cautions = (part for one in hazards for part in (Caution(one.name, say(one.say, known)), Gap()))
+    cautions = (part for one in hazards for part in (CautionPart(one.name, say(one.say, known)), Gap()))
     return (*cautions, Paragraph(INTRO))
 
 
@@ -157,7 +159,7 @@ def held(card: Card) -> Page:
     return (*(Line(one) for one in said), *noted(replace(card.conditions, head=None)))
 
 
-def _read(measure: Measure, value: float) -> str:
+def _read(measure: WellMeasure, value: float) -> str:
     """Say a reading of the well card: temperatures in both units, long times in minutes."""
     if UNITS[measure] == "°C":
         return both(value)

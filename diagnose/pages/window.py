@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagnose.pages.parts import Answer, Gap, Line, Page, Paragraph
+from diagnose.pages.parts import AnswerPart, Gap, Line, Page, Paragraph
 from diagnose.tune.window import Offer, Window
 
 WHAT_FOR = (
@@ -12,11 +12,11 @@ WHAT_FOR = (
 OWN, GENERAL, LEAVE = "own", "general", "leave"
 
 
-def answers(found: Offer | None) -> tuple[Answer, ...]:
+def answers(found: Offer | None) -> tuple[AnswerPart, ...]:
     """Return which window may be taken: its own where there is one."""
     own = found.window if found else None
-    take = (Answer(OWN, f"take over its own: {own.says()}"),) if own else ()
-    return (*take, Answer(GENERAL, "the general one"), Answer(LEAVE, "leave it as it is"))
+    take = (AnswerPart(OWN, f"take over its own: {own.says()}"),) if own else ()
+    return (*take, AnswerPart(GENERAL, "the general one"), AnswerPart(LEAVE, "leave it as it is"))
 
 
 def window(now: Window, found: Offer) -> Page:

@@ -12,10 +12,10 @@ from msgspec import Struct
 
 from diagnose.graph.model import Knowledge, signed
 from diagnose.practice.engine import SimEngine
-from diagnose.practice.hands import Change, Hands
+from diagnose.practice.hands import Hands, HandsDid
 from diagnose.practice.seeing import TRUST
 from diagnose.reason import events as ev
-from diagnose.reason.case_names import Given
+from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.state import IDLE
@@ -39,7 +39,7 @@ class Drive(Struct, frozen=True):
     cured: bool
     """The verdict says so, and nothing that was wrong is left."""
     minutes: float
-    changes: tuple[Change, ...]
+    changes: tuple[HandsDid, ...]
     over_an_hour: int = 0
     """Adjustments that turned a screw by more than an hour."""
     before_first_look: int = 0
@@ -152,7 +152,7 @@ class _Driver:
         self.verdict = outcome.outcome if outcome is not None else NO_END
         self.because = outcome.because if outcome is not None else f"it goes on after {self.steps} steps"
 
-    def _answer(self, walk: Walk, step: Step) -> Given:
+    def _answer(self, walk: Walk, step: Step) -> CaseAnswer:
         """Do what a step says, and return what there is to say to it."""
         hands = self.hands
         if walk.symptom not in hands.complaints:
@@ -185,7 +185,7 @@ class _Driver:
                 pass
         return usual(step)
 
-    def _looked(self, step: Step) -> Given:
+    def _looked(self, step: Step) -> CaseAnswer:
         hands, before, check = self.hands, self.hands.engine, self.scope.checks[step.id]
         seen = hands.see(step.id)
         if isinstance(seen, float):

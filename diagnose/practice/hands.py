@@ -23,7 +23,7 @@ NOT_RUNNING = 2.0
 """The strength of any complaint about running, on an engine that has stopped running."""
 
 
-class Change(NamedTuple):
+class HandsDid(NamedTuple):
     """One thing that was done to the engine."""
 
     kind: str
@@ -44,7 +44,7 @@ class Hands:
         self.minutes = 0.0
         self.bench = "parked"
         self.visits: Counter[str] = Counter()
-        self.changes: list[Change] = []
+        self.changes: list[HandsDid] = []
         self.complaints = [engine.complaint]
         self.felt = self.strength()
 
@@ -124,7 +124,7 @@ class Hands:
         there = [trouble for trouble in before.troubles if before.still_wrong(trouble)]
         helped = any(not after.still_wrong(trouble) for trouble in there) or _nearer(before, after)
         mechanical = any(self.scope.knowledge.faults[trouble.fault].mechanical for trouble in there)
-        self.changes.append(Change(kind, what, helped, mechanical))
+        self.changes.append(HandsDid(kind, what, helped, mechanical))
 
     def retest(self) -> str:
         """Try again, without counting: what a person finds of the complaint, against the last time."""

@@ -86,7 +86,7 @@ def view(walk: Walk, now: float) -> View:
     )
 
 
-def owed_plan(walk: Walk) -> tuple[order.Look, ...]:
+def owed_plan(walk: Walk) -> tuple[order.PlannedLook, ...]:
     """Return the first looks that are owed before an adjustment, the guards first, in the best order."""
     standing, scope = walk.standing, walk.scope
     if walk.state.verdict:
@@ -98,7 +98,7 @@ def owed_plan(walk: Walk) -> tuple[order.Look, ...]:
     return (*looks, *(look for look in planned if look.id not in guards))
 
 
-def in_time(walk: Walk, planned: Sequence[order.Look], left: float) -> tuple[order.Look, ...]:
+def in_time(walk: Walk, planned: Sequence[order.PlannedLook], left: float) -> tuple[order.PlannedLook, ...]:
     """Return the looks that fit before the car is closed up: guards first, then what is likeliest to show a fault."""
     guards = tuple(look for look in planned if look.id in walk.scope.guards)
     rest = [look for look in planned if look not in guards]

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from diagnose.reason import events as ev
-from diagnose.reason.case_names import Given
+from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.steps import DONE, spent
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
@@ -14,7 +14,7 @@ from diagnose.reason.walk import Walk
 MOST_STEPS = 500
 """No honest walk is longer; one that is turns in a circle."""
 
-Answers = Callable[[Walk, Step], Given | None]
+Answers = Callable[[Walk, Step], CaseAnswer | None]
 """What is said to a step: a choice's id, the number that was read, or None to stop there."""
 
 
@@ -23,7 +23,7 @@ class Made(NamedTuple):
 
     before: Walk
     step: Step
-    given: Given
+    given: CaseAnswer
     event: ev.Event
     walk: Walk
     """The walk after it."""

@@ -21,9 +21,9 @@ from diagnose.screens.widgets.asking import asking, pick
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.text import plain
 from diagnose.tune.mixture import Conditions
-from diagnose.tune.typed import Field, Typed, as_typed, day
+from diagnose.tune.typed import FieldName, Typed, as_typed, day
 
-FIELDS: tuple[Field, ...] = get_args(Field)
+FIELDS: tuple[FieldName, ...] = get_args(FieldName)
 
 
 class DayPage(Form[None]):

@@ -18,7 +18,7 @@ from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.pick import Pick
 from diagnose.screens.widgets.text import plain
 from diagnose.tune.typed import hours
@@ -41,7 +41,7 @@ class EngineForm(Page[Engine]):
                 if isinstance(part, parts.Field) and part.text:
                     with Horizontal(classes="setting"):
                         yield Static(plain(part.text))
-                        yield Field(part.id, part.hint)
+                        yield NumberField(part.id, part.hint)
                 else:
                     yield from asking([part], chosen={"needles": 1})
         yield Static(id="refused")

@@ -13,10 +13,10 @@ from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.back import GoingBack
-from diagnose.tune.needles import Entry, Ledger, WentBack
+from diagnose.tune.needles import Ledger, LedgerEntry, WentBack
 
 
-class GoBack(Page[Entry]):
+class GoBack(Page[LedgerEntry]):
     """Shows what the hands do; comes to an entry of the ledger when it is done."""
 
     heading = HEADING

@@ -13,10 +13,10 @@ from diagnose.record.engines import Engine
 from diagnose.screens.form import Form
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
-from diagnose.tune.needles import Entry, Good, Ledger
+from diagnose.tune.needles import Good, Ledger, LedgerEntry
 
 
-class GoodTune(Form[Entry]):
+class GoodTune(Form[LedgerEntry]):
     """Asks for the plug; comes to an entry of the ledger."""
 
     heading = FORM.heading

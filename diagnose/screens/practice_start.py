@@ -11,15 +11,15 @@ from textual.widgets import Input, OptionList, Static
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
-from diagnose.learners import learners, nickname
 from diagnose.pages import practice_start as page
 from diagnose.pages.practice_start import HIDDEN, LEFT, LESSON, REAL, TWO
 from diagnose.practice import setting
 from diagnose.practice.happenings import Begun
-from diagnose.screens.listing import Entry, Listing, entries, options
+from diagnose.screens.listing import ListEntry, Listing, entries, options
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung
+from diagnose.workshop.learners import learners, nickname
 
 Begin = Callable[[str], Begun]
 """Sets an engine from a seed."""
@@ -74,13 +74,13 @@ class PracticeStart(Page[None]):
     def _hide(self) -> None:
         """Let a mentor choose a symptom, and then a fault that explains it."""
         known = self.session.knowledge
-        symptoms = [Entry(key, one.name) for key, one in known.symptoms.items()]
+        symptoms = [ListEntry(key, one.name) for key, one in known.symptoms.items()]
 
         def with_symptom(symptom: str | None) -> None:
             if symptom is None:
                 return
             faults = sorted(
-                (Entry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
+                (ListEntry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
                 key=lambda entry: entry.say,
             )
 
@@ -102,7 +102,7 @@ class Nickname(Page[str]):
         """Lay out the field."""
         with VerticalScroll(id="text"):
             yield Static(page.KEPT, classes="ask", markup=False)
-        yield Field("number", page.NICKNAME.hint)
+        yield NumberField("number", page.NICKNAME.hint)
         yield Static(id="refused")
 
     def on_mount(self) -> None:

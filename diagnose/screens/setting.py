@@ -16,10 +16,10 @@ from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.tune import typed
-from diagnose.tune.needles import Baseline, Corrected, Entry, Ledger, Settings
+from diagnose.tune.needles import Baseline, Corrected, Ledger, LedgerEntry, Settings
 
 
-class SettingForm(Form[Entry]):
+class SettingForm(Form[LedgerEntry]):
     """Asks where the screws stand; comes to an entry of the ledger."""
 
     def __init__(self, engine: Engine, ledger: Ledger) -> None:

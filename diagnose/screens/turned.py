@@ -14,12 +14,12 @@ from diagnose.screens.form import Form
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.pick import Pick
-from diagnose.tune.needles import STOP, WAYS, Entry, Turned
+from diagnose.tune.needles import STOP, WAYS, LedgerEntry, Turned
 
 BACK = "leave this page, and press b."
 
 
-class TurnedForm(Form[Entry]):
+class TurnedForm(Form[LedgerEntry]):
     """Asks for an adjustment that was made; comes to an entry of the ledger."""
 
     def __init__(self, engine: Engine) -> None:

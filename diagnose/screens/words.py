@@ -12,7 +12,7 @@ from textual.widgets import Input, Static
 from diagnose.pages.home import SEARCH
 from diagnose.pages.words import words_page
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.rendered import rendered
 
 
@@ -34,7 +34,7 @@ class Words(Page[None]):
 
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
-        yield Field("search", SEARCH)
+        yield NumberField("search", SEARCH)
         with VerticalScroll(id="text"):
             yield Static(id="told", classes="block")
 

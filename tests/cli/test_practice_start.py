@@ -11,8 +11,8 @@ from shipped import load, proven_already
 
 from diagnose.cli import cli, guarded
 from diagnose.graph.wording import capital
-from diagnose.learners import PREFIX, nickname, practices, results
 from diagnose.record.journal import Journal
+from diagnose.workshop.learners import PREFIX, nickname, practices, results
 
 KNOWLEDGE = load()
 

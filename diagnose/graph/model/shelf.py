@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from diagnose.graph.model.base import Model, Name, Number, Only, Screw, Short, State, Text
+from diagnose.graph.model.base import BenchState, Model, Name, Number, Only, Screw, Short, Text
 
 
 class Fact(Model, frozen=True):
@@ -30,7 +30,7 @@ class Word(Model, frozen=True):
 class Owed(Model, frozen=True):
     """Where a caution must be shown."""
 
-    states: tuple[State, ...] = ()
+    states: tuple[BenchState, ...] = ()
     tools: tuple[Short, ...] = ()
 
 

@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from textual.widgets import Static
 
 from diagnose.pages import parts
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
 from diagnose.screens.widgets.text import plain
@@ -28,7 +28,7 @@ def asking(
             case parts.Heading():
                 yield Static(plain(part.text), classes="ask")
             case parts.Field(text=""):
-                yield Field(part.id, part.hint)
+                yield NumberField(part.id, part.hint)
             case parts.Field():
                 yield Filled(part.id, part.text, part.hint, typed.get(part.id, ""))
             case parts.PickPart():
