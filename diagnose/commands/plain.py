@@ -203,7 +203,7 @@ class _Plain:
             case ["i"] if step is not None:
                 show(what_if_page(self.walk, step, self.session.clock()))
             case ["?"] if step is not None:
-                show(step_words(self.walk.knowledge, step, self.walk.variant))
+                show(step_words(self.walk.knowledge, step, "diagnose list words", self.walk.variant))
             case ["w" | "i" | "?"]:
                 common.say(MAY_SKIP)
             case ["a"]:

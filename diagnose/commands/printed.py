@@ -57,6 +57,6 @@ def spoken(part: parts.Part) -> list[str]:
         case parts.Table():
             return common.columns(part.rows)
         case parts.Field():
-            return [f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}".strip(" :")]
+            return [part.said] if part.said else []
         case parts.PickPart():
             return [part.text, *(f"- {answer.text}" for answer in part.answers)]

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from typing import get_args
-
 from diagnose.graph.model import Screw, Starter
+from diagnose.graph.model.parts import SCREWS
 from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Heading, Page, Paragraph, PickPart
 from diagnose.record.engines import Engine
 
 SKIP = "skip"
 FIRST = "First, which engine is it? What can be wrong depends on it."
 STARTERS: dict[Starter, str] = {"box": "a starter box", "pull": "a pull cord", "electric": "an electric starter"}
-SCREWS: dict[str, Screw] = {screw.replace(" ", "-"): screw for screw in get_args(Screw)}
-"""By the id of the field."""
+
+
+def field(screw: Screw) -> str:
+    """Return the id of the field of a screw."""
+    return screw.replace(" ", "-")
+
+
 ASKED: Page = (
     Heading("What do you call it?"),
     Field("name", hint="blue truggy"),
@@ -29,7 +33,7 @@ ASKED: Page = (
         (AnswerPart("fuel", "fuel: in is leaner"), AnswerPart("air", "air: in is richer")),
     ),
     Heading("Where its screws stand, if you have a record: hours out from closed"),
-    *(Field(name, screw, hint="39, 3t 3h") for name, screw in SCREWS.items()),
+    *(Field(field(screw), screw, hint="39, 3t 3h") for screw in SCREWS),
     Heading("Notes, if you like"),
     Field("notes"),
 )

@@ -178,6 +178,12 @@ class Field(Struct, frozen=True):
     unit: str = ""
     hint: str = ""
 
+    @property
+    def said(self) -> str:
+        """All of it in one line."""
+        asked = f"{self.text} ({self.unit})" if self.unit else self.text
+        return ": ".join(filter(None, (asked, self.hint)))
+
 
 class PickPart(Struct, frozen=True):
     """A question with a few answers, of which one is always taken."""

@@ -7,6 +7,7 @@ from typing import get_args
 
 from diagnose.graph.model import Screw
 from diagnose.graph.wording import amount
+from diagnose.pages.engine import field
 from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Heading, Page, Paragraph, PickPart
 from diagnose.pages.turns import WRITE_DOWN
 from diagnose.tune.back import HALF
@@ -58,11 +59,6 @@ def turned(screws: tuple[Screw, ...], back: str) -> FormPage:
         *WHY,
     )
     return FormPage("Which screw did you turn?", asked, ANSWERS)
-
-
-def field(screw: Screw) -> str:
-    """Return the id of the field of a screw."""
-    return screw.replace(" ", "-")
 
 
 def _pick(name: str, text: str, answers: Iterable[str]) -> PickPart:

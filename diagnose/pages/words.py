@@ -18,11 +18,11 @@ def words_page(known: Knowledge, first: Sequence[str] = (), sought: str = "") ->
     return tuple(Term(name, say(text, known)) for name, text in found) or (Paragraph("No word has that in it."),)
 
 
-def step_words(known: Knowledge, step: Step, engine: Variant | None = None) -> Page:
-    """Return the words that a step uses."""
+def step_words(known: Knowledge, step: Step, others: str, engine: Variant | None = None) -> Page:
+    """Return the words that a step uses; `others` says where all of them are."""
     found = terms_in(step.text(), known.words)
     return tuple(Term(_named(known, name), say(known.words[name].say, known, engine)) for name in found) or (
-        Paragraph("This step uses no word that needs explaining. All of them: diagnose list words"),
+        Paragraph(f"This step uses no word that needs explaining. All of them: {others}"),
     )
 
 

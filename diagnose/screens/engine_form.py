@@ -12,8 +12,9 @@ from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Variant
+from diagnose.graph.model.parts import SCREWS
 from diagnose.pages import parts
-from diagnose.pages.engine import SCREWS, SKIP, STARTERS, new_engine
+from diagnose.pages.engine import SKIP, STARTERS, field, new_engine
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.asking import asking
@@ -72,7 +73,8 @@ class EngineForm(Page[Engine]):
         at_fault = "name"
         try:
             settings: dict[Screw, float] = {}
-            for at_fault, screw in SCREWS.items():
+            for screw in SCREWS:
+                at_fault = field(screw)
                 if typed := self.query_one(f"#{at_fault}", Input).value.strip():
                     settings[screw] = hours(typed)
             at_fault = "name"

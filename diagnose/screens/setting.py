@@ -7,8 +7,9 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages.engine import field
 from diagnose.pages.parts import choices
-from diagnose.pages.setting import EMPTY, KINDS, field, setting
+from diagnose.pages.setting import EMPTY, KINDS, setting
 from diagnose.pages.stand import screws
 from diagnose.record.engines import Engine
 from diagnose.screens.form import Form

@@ -11,9 +11,12 @@ import pytest
 from diagnose.commands.printed import spoken
 from diagnose.graph.load import read_all
 from diagnose.graph.model import Variant
-from diagnose.pages import beside, hazards, since
+from diagnose.pages import beside, good_tune, hazards, head_reading, setting, since
+from diagnose.pages.day import FORM
 from diagnose.pages.end import end_page
-from diagnose.pages.parts import CautionPart, DrawingPart, Faces, Page
+from diagnose.pages.engine import new_engine
+from diagnose.pages.parts import CautionPart, DrawingPart, Faces, Field, FormPage, Page, PickPart
+from diagnose.pages.stand import screws
 from diagnose.pages.step import step_page
 from diagnose.pages.turns import faces
 from diagnose.pages.what_if import what_if_page
@@ -61,7 +64,7 @@ def pages(walk: Walk, step: Step) -> Iterator[Page]:
     view = walk.view(walk.events[-1].at)
     page = step_page(view, step, KNOWN, walk.variant, means=True)
     yield from (page.asked, page.text, page.hazards, beside.so_far(view, step), beside.could_be(view))
-    yield from (beside.owed(view), why_page(walk, view, step), step_words(KNOWN, step, walk.variant))
+    yield from (beside.owed(view), why_page(walk, view, step), step_words(KNOWN, step, "the list", walk.variant))
     yield since.since_page(walk)
 
 
@@ -81,6 +84,35 @@ def test_every_page_of_a_walk_says_the_same_on_the_screen_and_in_plain_lines(sym
     assert view.verdict is not None
     end = end_page(view, view.verdict, KNOWN, ())
     assert on_screen(end) == in_lines(end)
+
+
+FORMS = (
+    new_engine(first=True),
+    FORM,
+    good_tune.FORM,
+    head_reading.FORM,
+    setting.setting(screws(3)),
+    setting.turned(screws(2), "go back"),
+)
+
+
+@pytest.mark.parametrize("form", FORMS, ids=[form.heading for form in FORMS])
+def test_every_form_asks_the_same_on_the_screen_and_in_plain_lines(form: FormPage) -> None:
+    page = (*form.asked, *form.answers)
+    assert on_screen(page) == in_lines(page)
+    asks = [part for part in page if isinstance(part, (Field, PickPart))]
+    ids = [part.id for part in (*asks, *form.answers)]
+    assert len(set(ids)) == len(ids) > 1
+    said = " ".join(line for part in page for line in spoken(part))
+    hints = [part.hint for part in asks if isinstance(part, Field)]
+    answers = [one.text for part in asks if isinstance(part, PickPart) for one in part.answers]
+    assert all(one in said for one in (*hints, *answers))
+
+
+def test_a_field_without_a_text_or_an_example_is_said_without_its_colon() -> None:
+    assert spoken(Field("notes")) == []
+    assert spoken(Field("name", hint="blue truggy")) == ["blue truggy"]
+    assert spoken(Field("gap", "gap", "mm", "0.8")) == ["gap (mm): 0.8"]
 
 
 def test_hazards_are_told_in_the_same_words() -> None:

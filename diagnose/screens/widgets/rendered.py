@@ -82,8 +82,7 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Table():
             return _table(part, width)
         case parts.Field():
-            said = f"{part.text}{f' ({part.unit})' if part.unit else ''}: {part.hint}".strip(" :")
-            return [hung("", said, width)] if said else []
+            return [hung("", part.said, width)] if part.said else []
         case parts.PickPart():
             return [hung("", part.text, width), *(line for answer in part.answers for line in _part(answer, width))]
 
