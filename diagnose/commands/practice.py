@@ -77,13 +77,13 @@ def compare(as_json: bool) -> None:
       diagnose practice compare
     """
     from diagnose.measure.disagree import disagreements
-    from diagnose.pages.measured import disagreements as told
+    from diagnose.pages.measured import disagreements as listed
 
     found = list(disagreements(common.knowledge()))
     if as_json:
         common.say_json({"disagreements": found})
         return
-    show_page(told(found))
+    show_page(listed(found))
 
 
 @practice.command()

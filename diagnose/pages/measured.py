@@ -36,7 +36,7 @@ def _engines(found: Report, kind: str, count: int) -> Page:
 
 
 def _figures(found: Iterable[tuple[str, Figure]]) -> Table:
-    return Table(tuple((f"  {name}", *told(figure)) for name, figure in found))
+    return Table(tuple((f"  {name}", *with_interval(figure)) for name, figure in found))
 
 
 def _uncured(found: Report) -> Page:
@@ -44,7 +44,7 @@ def _uncured(found: Report) -> Page:
     return Gap(), Heading("not cured, one fault: complaint, fault, verdict"), *told
 
 
-def told(figure: Figure) -> tuple[str, str]:
+def with_interval(figure: Figure) -> tuple[str, str]:
     """Say a figure and its interval."""
     return f"{figure.value:.3f}", f"{figure.low:.3f} to {figure.high:.3f}"
 

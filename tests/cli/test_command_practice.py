@@ -14,7 +14,7 @@ from diagnose.cli import cli, guarded
 from diagnose.measure.disagree import Disagreement
 from diagnose.measure.figures import share
 from diagnose.measure.measure import WANTED, report
-from diagnose.pages.measured import told, wish
+from diagnose.pages.measured import wish, with_interval
 
 
 @pytest.fixture
@@ -78,4 +78,4 @@ def test_a_measurement_of_nothing_is_refused(practice) -> None:
 def test_a_wish_says_what_was_wanted_and_what_there_is() -> None:
     none = report([], 1)
     assert wish(none, WANTED[0]) == "one fault: cured: 0.000, wanted at least 0.92"
-    assert told(share(1, 2))[0] == "0.500"
+    assert with_interval(share(1, 2))[0] == "0.500"
