@@ -19,15 +19,15 @@ COMMANDS = {
     "day": "day:day",
     "engine": "engine:engine",
     "fuel": "fuel:fuel",
-    "list": "lists:list_",
+    "list": "list_knowledge:list_",
     "needles": "needles:needles",
-    "owed": "look_up:owed",
+    "owed": "owed_and_why:owed",
     "practice": "practice:practice",
     "prepare": "prepare:prepare",
     "prove": "prove:prove",
     "throttle": "throttle:throttle",
     "walk": "walk:walk",
-    "why": "look_up:why",
+    "why": "owed_and_why:why",
 }
 """Each command, as ``module:name`` in `diagnose.commands`."""
 

@@ -20,8 +20,8 @@ from diagnose.pages.unsaved import left_practice
 from diagnose.practice import happenings as hp
 from diagnose.practice import offers
 from diagnose.practice.debrief import debrief
+from diagnose.practice.feedback import screws
 from diagnose.practice.lesson import Practice
-from diagnose.practice.tells import screws
 from diagnose.record.journal import Journal
 from diagnose.workshop import learners
 

@@ -141,7 +141,7 @@ def _figures(found: FilesRead) -> Iterator[tuple[Testability, Shares]]:
 
 def _unpractised(found: FilesRead) -> Iterator[str]:
     """Yield what the practice bench can't show."""
-    from diagnose.practice.seeing import missing
+    from diagnose.practice.check_answers import missing
 
     return missing(found.knowledge)
 

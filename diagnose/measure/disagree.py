@@ -16,8 +16,8 @@ from msgspec.structs import replace
 
 from diagnose.graph.model import Ask, Check, Knowledge
 from diagnose.practice import symptoms
+from diagnose.practice.check_answers import TRUST, see, truth
 from diagnose.practice.engine import SimEngine, showing, sound_engine, with_trouble
-from diagnose.practice.seeing import TRUST, see, truth
 
 ENGINES = 40
 """Engines a fault."""

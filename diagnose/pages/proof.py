@@ -11,7 +11,7 @@ from diagnose.measure.coverage import alike
 from diagnose.measure.slips import Shares
 from diagnose.measure.testability import Testability
 from diagnose.pages.parts import Page, Paragraph, Table
-from diagnose.practice.seeing import missing
+from diagnose.practice.check_answers import missing
 
 HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min", "right", "one slip", "or handed over")
 

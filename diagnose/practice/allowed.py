@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.problem import did_you_mean
+from diagnose.practice.feedback import screws
 from diagnose.practice.happenings import Begun, Hinted, Looked, MendedPart, PracticeEvent, Replied, SetBack, TurnedScrew
 from diagnose.practice.hints import STRENGTHS
-from diagnose.practice.tells import screws
 
 if TYPE_CHECKING:
     from diagnose.practice.lesson import Practice

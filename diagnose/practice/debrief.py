@@ -8,6 +8,7 @@ from typing import NamedTuple
 from diagnose.graph.model import Knowledge, Screw
 from diagnose.practice import setting
 from diagnose.practice.drive import drive
+from diagnose.practice.feedback import way
 from diagnose.practice.happenings import (
     GaveUp,
     Hinted,
@@ -24,7 +25,6 @@ from diagnose.practice.hints import SAID
 from diagnose.practice.lesson import LessonLine, Practice
 from diagnose.practice.mechanic import all_knowing
 from diagnose.practice.score import Score, put_right, score, shows
-from diagnose.practice.tells import way
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 

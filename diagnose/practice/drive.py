@@ -11,9 +11,9 @@ from random import Random
 from msgspec import Struct
 
 from diagnose.graph.model import Knowledge, signed
+from diagnose.practice.check_answers import TRUST
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.hands import Hands, HandsDid
-from diagnose.practice.seeing import TRUST
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.play import play, usual

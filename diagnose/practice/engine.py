@@ -15,11 +15,11 @@ from msgspec.structs import replace
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Check, Fault, Knowledge, Screw, Variant
 from diagnose.graph.model.parts import SCREWS
+from diagnose.practice import check_answers, symptoms
 from diagnose.practice import faults as table
-from diagnose.practice import seeing, symptoms
 from diagnose.practice.flow import right
+from diagnose.practice.measurable import Seen, renewed, seen
 from diagnose.practice.parts import PITCH, SOUND, Parts, Screws, Weather, attribute
-from diagnose.practice.senses import Seen, renewed, seen
 from diagnose.practice.symptoms import Circumstances
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
@@ -81,7 +81,7 @@ class SimEngine(Struct, frozen=True):
 
     def see(self, name: str, check: Check, visit: int, complaint: str = "") -> str | float | None:
         """Return what a person sees at the `visit`-th look: the same for the same engine, state and visit."""
-        return seeing.see(name, check, self.seen(complaint), Random(f"{self.seed} {name} {visit}"))
+        return check_answers.see(name, check, self.seen(complaint), Random(f"{self.seed} {name} {visit}"))
 
     def looked(self, check: str) -> SimEngine:
         """Return the engine after a look: a part that was swapped for it stays in."""

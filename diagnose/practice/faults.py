@@ -6,8 +6,8 @@ from msgspec.structs import replace
 
 from diagnose.graph.model import SimulatedFault
 from diagnose.graph.model.parts import SCREWS
+from diagnose.practice.measurable import renewed
 from diagnose.practice.parts import GAP, MID, Parts, Screws, attribute
-from diagnose.practice.senses import renewed
 
 ADDED = 1.0
 """Hours to the rich side of a record whose day or fuel is not known (design, rule 3)."""

@@ -185,7 +185,8 @@ def _metered(parts: Parts, screws: Screws, regime: Regime, needles: int) -> floa
 def _solid(parts: Parts, regime: Regime, level: float) -> float:
     """Return the share of what comes through the jet that is fuel and not air.
 
-    A tank that is as good as empty is no regime: it lasts for seconds, and then the engine stops (`shows.py`).
+    A tank that is as good as empty is no regime: it lasts for seconds, and then the
+    engine stops (`symptom_strengths.py`).
     """
     if parts.swapped:
         return 0.35

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from diagnose.practice.check_answers import truth
 from diagnose.practice.hands import Hands
-from diagnose.practice.seeing import truth
 
 STRENGTHS = (1, 2, 3)
 SAID = {1: "which area", 2: "which check", 3: "what it shows"}

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Screw, Variant, Work, signed
-from diagnose.practice import setting, tells
+from diagnose.practice import feedback, setting
 from diagnose.practice.allowed import check
 from diagnose.practice.drive import begun as walk_begun
 from diagnose.practice.hands import Hands
@@ -139,7 +139,7 @@ class Practice:
 
     def story(self) -> tuple[str, ...]:
         """Return what the owner says."""
-        return tells.story(self.knowledge, self.begun.symptom, self._folded.first)
+        return feedback.story(self.knowledge, self.begun.symptom, self._folded.first)
 
 
 class _Fold:
@@ -208,7 +208,7 @@ class _Fold:
                 return self._turned(event, line)
             case SetBack():
                 node = self._node("restore")
-                hands.spend("parked", self.knowledge.preparations[tells.going_back(self.knowledge)].minutes)
+                hands.spend("parked", self.knowledge.preparations[feedback.going_back(self.knowledge)].minutes)
                 hands.go_back()
                 if self.walk.state.undo:  # what is undone by that is not asked for again
                     self._note(ev.Undone(hands.now))
@@ -232,7 +232,7 @@ class _Fold:
 
     def _looked(self, event: Looked, line: LessonLine) -> LessonLine:
         hands, check = self.hands, self.scope.checks[event.check]
-        hazards = tells.running(self.walk, hands) if check.runs else ()
+        hazards = feedback.running(self.walk, hands) if check.runs else ()
         hands.spend(check.state, check.minutes)
         engine = hands.engine
         seen = hands.see(event.check)
@@ -247,19 +247,19 @@ class _Fold:
             self._note(ev.Answered(hands.now, event.check, seen or ev.CANT_TELL))
         if answer and (swapped := check.answers[answer].mends):
             hands.note(engine, "swap", swapped)
-        told = tells.look(self.walk, event.check, seen, answer, event.expected)
+        told = feedback.look(self.walk, event.check, seen, answer, event.expected)
         return line._replace(told=told, hazards=hazards, seen=seen, answer=answer)
 
     def _turned(self, event: TurnedScrew, line: LessonLine) -> LessonLine:
         hands, before = self.hands, self.hands.engine
-        undoes = tells.undoes(self.walk, event.screw, event.hours)
-        early = () if undoes else tells.too_early(self.walk, event.screw, event.hours, hands.now)
+        undoes = feedback.undoes(self.walk, event.screw, event.hours)
+        early = () if undoes else feedback.too_early(self.walk, event.screw, event.hours, hands.now)
         node = self._node("adjust", event.screw)
         hands.minutes += self.scope.minutes("needle-step-minutes")
         follow: dict[Screw, float] = {"idle stop": event.stop} if event.stop else {}
         hands.turn({event.screw: event.hours, **follow})
         self._note_turn(event.screw, event.hours, follow, node)
-        told, hazards = tells.turned(before, hands.engine, event.screw)
+        told, hazards = feedback.turned(before, hands.engine, event.screw)
         return line._replace(told=(*told, *(f"Too early: {one}." for one in early)), hazards=hazards, early=early)
 
     def _node(self, kind: str, name: str = "") -> str:
@@ -276,21 +276,21 @@ class _Fold:
             self._note(ev.Undone(now))
             hours, follow = hours + back, {}
         if hours:
-            self._note(ev.Adjusted(now, screw, tells.way(screw, hours), abs(hours), follow, node))
+            self._note(ev.Adjusted(now, screw, feedback.way(screw, hours), abs(hours), follow, node))
 
     def _ran(self, line: LessonLine) -> LessonLine:
         hands = self.hands
-        hazards = tells.running(self.walk, hands)
+        hazards = feedback.running(self.walk, hands)
         node = self._node("prepare", HEAT)
         hands.warm()
         head = hands.engine.head(hands.visits[HEAT])
-        self._note(ev.Prepared(hands.now, HEAT, tells.heat(self.scope, head), head, node=node))
-        return line._replace(told=tells.ran(self.scope, hands.engine, head), hazards=hazards, head=head)
+        self._note(ev.Prepared(hands.now, HEAT, feedback.heat(self.scope, head), head, node=node))
+        return line._replace(told=feedback.ran(self.scope, hands.engine, head), hazards=hazards, head=head)
 
     def _tried(self, line: LessonLine) -> LessonLine:
         """Try again. A cure that only hides what is wrong does not last, and the next complaint follows the first."""
         hands, running = self.hands, self.knowledge.symptoms[self.hands.complaints[-1]].retest.state in RUNNING
-        hazards = tells.running(self.walk, hands) if running else ()
+        hazards = feedback.running(self.walk, hands) if running else ()
         outcome = hands.try_again()
         again = hands.complains_again() if outcome == "cured" and hands.wrong() else None
         hides = outcome == "cured" and bool(hands.wrong()) and again is None
@@ -298,7 +298,7 @@ class _Fold:
             self._note(ev.Retested(hands.now, "same" if hides else outcome))  # type: ignore[arg-type]
         elif outcome == "cured" and not hides:
             self._note(ev.Retested(hands.now, "cured"))
-        told = tells.tried(self.knowledge, outcome, again, hides=hides)
+        told = feedback.tried(self.knowledge, outcome, again, hides=hides)
         if outcome == "cured" and not hands.wrong():
             self.ended = CURED
         elif again is not None:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from diagnose.graph.model import Screw
+from diagnose.practice.feedback import way
 from diagnose.practice.happenings import TurnedScrew
-from diagnose.practice.tells import way
 from diagnose.reason.scope import Scope
 
 GUARDS = "the guards"

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from diagnose.graph.model import Variant
 from diagnose.practice.parts import Parts, Screws, Weather
 from diagnose.practice.running import Running, run
-from diagnose.practice.shows import KICKS, SHOWS
+from diagnose.practice.symptom_strengths import KICKS, SHOWS
 
 ROUGH = "will-not-rev-cleanly-after-storage"
 """What a person calls almost any roughness, when the engine has stood for weeks."""

@@ -13,10 +13,10 @@ from textual.widgets import OptionList, Static
 from diagnose.pages import parts
 from diagnose.pages import practice as pages
 from diagnose.practice import offers
+from diagnose.practice.feedback import screws
 from diagnose.practice.happenings import GaveUp, Hinted, Looked, MendedPart, PracticeEvent, Ran, SetBack, Tried
 from diagnose.practice.lesson import Practice
 from diagnose.practice.table import PracticeTable
-from diagnose.practice.tells import screws
 from diagnose.reason.events import SKIPPED
 from diagnose.screens.asked import Asked
 from diagnose.screens.listing import ListEntry, Listing, options

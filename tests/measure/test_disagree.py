@@ -8,7 +8,7 @@ import pytest
 from shipped import load
 
 from diagnose.measure.disagree import FACTOR, Disagreement, chances, disagreements
-from diagnose.practice.seeing import TRUST
+from diagnose.practice.check_answers import TRUST
 
 KNOWLEDGE = load()
 DOCS = (Path(__file__).parents[2] / "docs" / "practice.md").read_text("utf-8")

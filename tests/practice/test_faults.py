@@ -8,10 +8,10 @@ from shipped import load
 
 from diagnose.graph.model import every_variant
 from diagnose.practice import symptoms
+from diagnose.practice.check_answers import missing
 from diagnose.practice.faults import broken, displaced, gone_back, mended, set_again
 from diagnose.practice.parts import GAP, MID, SOUND, Screws, Weather, attribute
-from diagnose.practice.seeing import missing
-from diagnose.practice.shows import SHOWS
+from diagnose.practice.symptom_strengths import SHOWS
 from diagnose.practice.symptoms import Circumstances, shown
 
 KNOWLEDGE = load()

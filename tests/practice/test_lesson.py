@@ -11,8 +11,8 @@ from diagnose.errors import DiagnoseError
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.engine import MadeWrong
+from diagnose.practice.feedback import screws
 from diagnose.practice.lesson import CURED, GIVEN_UP, Practice
-from diagnose.practice.tells import screws
 
 KNOWLEDGE = load()
 

@@ -14,8 +14,8 @@ from random import Random
 from diagnose.graph.model import Check, Knowledge, SimulatedCheck
 from diagnose.graph.model.simulated import Further, Gauge, Sign, Stage, Trust
 from diagnose.practice.faults import acts_on_nothing
-from diagnose.practice.senses import SENSES, Seen
-from diagnose.practice.shows import SHOWS
+from diagnose.practice.measurable import SENSES, Seen
+from diagnose.practice.symptom_strengths import SHOWS
 
 TRUST: dict[Trust, tuple[float, float]] = {"H": (0.95, 0.02), "M": (0.85, 0.05), "L": (0.65, 0.10)}
 """How often a look shows what is there, and how often something although it is not (design §6, fixed beforehand)."""

@@ -11,9 +11,9 @@ from shipped import load
 
 from diagnose.graph.model import Answer, Check, Knowledge, Variant
 from diagnose.graph.model.parts import MEASURES
+from diagnose.practice.check_answers import TRUST, truth
 from diagnose.practice.engine import MadeWrong, SimEngine, random_engine, sound_engine, with_trouble
-from diagnose.practice.seeing import TRUST, truth
-from diagnose.practice.senses import MEASURED
+from diagnose.practice.measurable import MEASURED
 
 KNOWLEDGE = load()
 ROWS = KNOWLEDGE.simulated_checks

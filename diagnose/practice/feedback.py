@@ -5,9 +5,9 @@ from __future__ import annotations
 from diagnose.graph.model import Adjust, Knowledge, Screw, Variant, Way
 from diagnose.graph.say import say
 from diagnose.graph.wording import both
+from diagnose.practice.check_answers import truth
 from diagnose.practice.engine import LEAN, SimEngine
 from diagnose.practice.hands import Hands
-from diagnose.practice.seeing import truth
 from diagnose.practice.symptoms import LIVES, RUNS
 from diagnose.reason import events as ev
 from diagnose.reason.gate import locks
