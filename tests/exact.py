@@ -8,10 +8,10 @@ import random
 from collections.abc import Sequence
 from functools import cache
 
-from diagnose.reason.order import Bench, Look
+from diagnose.reason.order import PlannedLook, Prospect
 
 
-def optimum(looks: Sequence[Look], bench: Bench) -> float:
+def optimum(looks: Sequence[PlannedLook], bench: Prospect) -> float:
     """Return the least expected minutes of any sequence that covers what is owed. Exponential in the looks."""
     useful = [look for look in looks if look.clears & bench.owed]
     faults = list(bench.belief)
@@ -46,7 +46,7 @@ def optimum(looks: Sequence[Look], bench: Bench) -> float:
     return best(0, 0, bench.state)
 
 
-def random_sweep(rng: random.Random) -> tuple[list[Look], Bench]:
+def random_sweep(rng: random.Random) -> tuple[list[PlannedLook], Prospect]:
     """Return a random sweep of 4 to 9 looks over 4 to 12 faults in four bench states."""
     faults = [f"f{n}" for n in range(rng.randint(4, 12))]
     states = ["parked", "plug out", "running on the stand", "on the track"]
@@ -55,7 +55,9 @@ def random_sweep(rng: random.Random) -> tuple[list[Look], Bench]:
         named = rng.sample(faults, rng.randint(1, min(5, len(faults))))
         shown = {f: rng.uniform(0.65, 0.95) for f in named}
         minutes = rng.choice([0.5, 1, 1.5, 2, 3, 4, 5])
-        looks.append(Look(f"l{n}", minutes, rng.choice(states), shown, rng.uniform(0.01, 0.05), frozenset(named)))
+        looks.append(
+            PlannedLook(f"l{n}", minutes, rng.choice(states), shown, rng.uniform(0.01, 0.05), frozenset(named))
+        )
     weights = [rng.randint(1, 9) for _ in faults]
     belief = {f: w / sum(weights) for f, w in zip(faults, weights, strict=True)}
 
@@ -63,4 +65,4 @@ def random_sweep(rng: random.Random) -> tuple[list[Look], Bench]:
         return 0.0 if before == after else 0.5 * (before != "parked") + 0.5 * (after != "parked")
 
     owed = frozenset(faults) & frozenset[str]().union(*(look.clears for look in looks))
-    return looks, Bench(belief, owed, "parked", change)
+    return looks, Prospect(belief, owed, "parked", change)

@@ -11,7 +11,7 @@ from diagnose.graph.wording import minutes
 
 if TYPE_CHECKING:
     from diagnose.graph.model import Case, Knowledge
-    from diagnose.reason.cases import CaseRun, Engine
+    from diagnose.reason.cases import CaseEngine, CaseRun
 
 
 def walk_answers(file: Path, *, as_json: bool) -> None:
@@ -49,14 +49,14 @@ def _text(file: Path) -> str:
         raise DiagnoseError(f"{file} is not UTF-8; save it as UTF-8 text") from error
 
 
-def _engine(case: Case) -> Engine:
+def _engine(case: Case) -> CaseEngine:
     """Return the engine that the case describes, or the recorded one that it names."""
-    from diagnose.reason.cases import Engine, inline_engine
+    from diagnose.reason.cases import CaseEngine, inline_engine
 
     if not isinstance(case.engine, str):
         return inline_engine(case.engine)
     started = common.begun(case.symptom, case.engine).started
-    return Engine(started.variant, started=started)
+    return CaseEngine(started.variant, started=started)
 
 
 def result(run: CaseRun) -> dict[str, Any]:
@@ -80,7 +80,7 @@ def result(run: CaseRun) -> dict[str, Any]:
 
 
 def _print(run: CaseRun, known: Knowledge) -> None:
-    from diagnose.session import to_turn
+    from diagnose.workshop.session import to_turn
 
     node = ""
     for number, step in enumerate(run.steps, 1):

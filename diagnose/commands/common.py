@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from diagnose.graph.model import Knowledge
     from diagnose.reason.walk import Walk
     from diagnose.record.journal import Journal
-    from diagnose.session import Session
-    from diagnose.tune.quantity import Kind
+    from diagnose.tune.quantity import QuantityKind
+    from diagnose.workshop.session import Session
 
 OVERLAYS = "overlays"
 """The key of the global ``--knowledge`` folders in the context."""
@@ -100,7 +100,7 @@ def engine_names(ctx: click.Context, _: click.Parameter, incomplete: str) -> lis
     return [CompletionItem(name, help=one.variant.says()) for name, one in known.items() if name.startswith(incomplete)]
 
 
-def read(option: str, text: str, kind: Kind) -> float:
+def read(option: str, text: str, kind: QuantityKind) -> float:
     """Return a quantity that was typed for an option; raises `DiagnoseError` that names the option."""
     from diagnose.tune.quantity import QuantityError
     from diagnose.tune.quantity import read as quantity
@@ -114,7 +114,7 @@ def read(option: str, text: str, kind: Kind) -> float:
 @contextmanager
 def session() -> Iterator[Session]:
     """Open the journal with the knowledge beside it."""
-    from diagnose.session import Session
+    from diagnose.workshop.session import Session
 
     known = knowledge()
     with journal() as opened:
@@ -134,7 +134,7 @@ def begun(symptom: str, engine: str | None) -> Walk:
     from diagnose.graph.model import Variant
     from diagnose.reason.events import Started
     from diagnose.reason.walk import begin
-    from diagnose.session import Session
+    from diagnose.workshop.session import Session
 
     known = knowledge()
     if engine is None:

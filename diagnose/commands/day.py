@@ -12,9 +12,9 @@ from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
-    from diagnose.session import Session
     from diagnose.tune.air import Air
     from diagnose.tune.drift import Advice, Explained
+    from diagnose.workshop.session import Session
 
 BACK = "It is said step by step by: diagnose needles ENGINE back"
 HOW = "--temperature 31C --humidity 55 --station-pressure 1004hPa"

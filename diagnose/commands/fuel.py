@@ -12,9 +12,9 @@ from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
-    from diagnose.session import Session
     from diagnose.tune.fuel import Blend
-    from diagnose.tune.mixture import Opening
+    from diagnose.tune.mixture import NeedleOpening
+    from diagnose.workshop.session import Session
 
 
 @click.command()
@@ -74,7 +74,7 @@ def _blend(nitro: str, oil: str) -> Blend:
     return made
 
 
-def _at(session: Session, engine: str) -> tuple[Blend | None, Opening]:
+def _at(session: Session, engine: str) -> tuple[Blend | None, NeedleOpening]:
     """Return the fuel that an engine is set for, and how far its high needle stands open."""
     from diagnose.tune.mixture import opening
 

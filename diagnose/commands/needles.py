@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, get_args
+from typing import TYPE_CHECKING
 
 import click
 
@@ -10,16 +10,16 @@ from diagnose.commands import common, ledger_json
 from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
+from diagnose.graph.model.parts import SCREWS
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
-    from diagnose.session import Session
-    from diagnose.tune.needles import Depth, Entry, Ledger
+    from diagnose.tune.needles import Depth, Ledger, LedgerEntry
+    from diagnose.workshop.session import Session
 
 RECORD = "Write down where each screw stands: diagnose needles ENGINE set SCREW HOURS"
 NOTE = "Note it with 'diagnose day --save' and 'diagnose fuel --save', and mark the tune again."
-SCREWS: tuple[Screw, ...] = get_args(Screw)
 
 
 def _screws(_: click.Context, __: click.Parameter, incomplete: str) -> list[CompletionItem]:
@@ -112,7 +112,7 @@ def set_(
     settings = {_screw(screw): _depth(hours, caliper, pitch, from_flush=from_flush, sunk=sunk)}
     with common.session() as session:
         before, at = session.ledger(engine), session.clock()
-        entry: Entry = Corrected(at, settings, reason)
+        entry: LedgerEntry = Corrected(at, settings, reason)
         if baseline or _is_new(before):
             now = session.conditions(engine)
             entry = Baseline(at, {**before.now, **settings}, now, air_screw or before.air_screw, reason)

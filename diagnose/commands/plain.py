@@ -27,9 +27,9 @@ from diagnose.reason.explain import ALSO, compared, others
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.session import OWED_AGAIN, Away, Session, reading_unit
 from diagnose.tune.quantity import read
 from diagnose.tune.typed import on_the_bench
+from diagnose.workshop.session import OWED_AGAIN, Away, Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"

@@ -11,9 +11,9 @@ from diagnose.commands import common
 from diagnose.commands.printed import show as show_page
 
 if TYPE_CHECKING:
-    from diagnose.learners import Scored
     from diagnose.measure.figures import Figure
     from diagnose.measure.measure import Report, Wanted
+    from diagnose.workshop.learners import Scored
 
 MOST_ENGINES = 1_000_000
 MOST_TOLD = 15
@@ -35,23 +35,33 @@ def practice() -> None:
 @practice.command()
 @click.option("--n", "count", type=click.IntRange(1, MOST_ENGINES), default=1000, help="Engines with one fault.")
 @click.option("--seed", type=int, default=1, help="The same seed gives the same figures.")
+@click.option("--person", default="usual", help="noisy, repeats, retest-errs, misnames or half-sure.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-def measure(count: int, seed: int, as_json: bool) -> None:
+def measure(count: int, seed: int, person: str, as_json: bool) -> None:
     """Drive random engines by the advice, and report.
 
     Beside each N engines with one fault there are N/4 with two faults,
-    N/4 detuned with a record and N/8 detuned without one.
+    N/4 detuned with a record and N/8 detuned without one. --person is who
+    looks: twice as noisy; half of the repeated looks slip as the first did;
+    a tenth of the re-tests err; a tenth of the owners name another
+    complaint; half of the answers are not quite sure.
 
     \b
     Examples:
       diagnose practice measure
       diagnose practice measure --n 10000 --seed 7 --json
     """
+    from diagnose.graph.problem import did_you_mean
     from diagnose.measure.measure import jobs, report, results
+    from diagnose.practice.person import PERSONS
 
+    if person not in PERSONS:
+        raise click.UsageError(f"there is no person '{person}'{did_you_mean(person, PERSONS)}: {', '.join(PERSONS)}")
     known = common.knowledge()
     todo = jobs(count, seed)
-    with click.progressbar(results(known, todo), length=len(todo), label="engines", file=sys.stderr) as bar:
+    with click.progressbar(
+        results(known, todo, person=PERSONS[person]), length=len(todo), label="engines", file=sys.stderr
+    ) as bar:
         found = report(list(bar), seed)
     if as_json:
         common.say_json(
@@ -61,6 +71,7 @@ def measure(count: int, seed: int, as_json: bool) -> None:
                 "figures": found.figures,
                 "fell short": [_wish(found, wanted) for wanted in found.fell_short],
                 "uncured": found.uncured,
+                "needle turned early": found.early,
             }
         )
         return
@@ -139,8 +150,8 @@ def start(
     """
     import random
 
-    from diagnose.learners import nickname
     from diagnose.practice import setting
+    from diagnose.workshop.learners import nickname
 
     ways = [lesson is not None, symptom is not None or fault is not None, seed is not None]
     if sum(ways) > 1 or (symptom is None) != (fault is None):
@@ -177,8 +188,8 @@ def results(learner: str, as_json: bool) -> None:
     Example:
       diagnose practice results --learner kim
     """
-    from diagnose.learners import results as kept
     from diagnose.pages.results import results as came_to
+    from diagnose.workshop.learners import results as kept
 
     with common.journal() as journal:
         found = kept(journal, learner)
@@ -204,7 +215,7 @@ def _print(found: Report) -> None:
         common.table([(f"  {name.removeprefix(f'{kind}: ')}", *_told(figure)) for name, figure in rows])
         common.say()
     mine = [f"{kind}: " for kind in found.engines]
-    common.say("against other ways of working, on the engines with one fault")
+    common.say("on the engines with one fault: a needle turned at a mechanical one, and against other ways of working")
     rest = [(name, figure) for name, figure in found.figures.items() if not name.startswith(tuple(mine))]
     common.table([(f"  {name}", *_told(figure)) for name, figure in rest])
     common.say()
@@ -214,6 +225,10 @@ def _print(found: Report) -> None:
             common.say(f"  {_wish(found, wanted)}")
     else:
         common.say("every number that is wanted is reached")
+    if found.early:
+        common.say("\na needle turned at a mechanical fault most often")
+        for fault, count in found.early.items():
+            common.say(f"{count:5}  {fault}")
     if found.uncured:
         common.say("\nnot cured, one fault: complaint, fault, verdict")
         for why, count in list(found.uncured.items())[:MOST_TOLD]:

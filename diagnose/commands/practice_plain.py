@@ -5,7 +5,6 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 
-from diagnose import learners
 from diagnose.commands import common
 from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
@@ -22,6 +21,7 @@ from diagnose.practice.debrief import debrief
 from diagnose.practice.lesson import Practice
 from diagnose.practice.tells import screws
 from diagnose.record.journal import Journal
+from diagnose.workshop import learners
 
 BACK = "0"
 KEYS = "l what you did so far, ! something is wrong, q leave"
@@ -84,13 +84,13 @@ class _Plain:
 
     def _turn(self) -> None:
         """Ask what is done, and do it."""
-        does: list[tuple[str, hp.Event | None]] = [
+        does: list[tuple[str, hp.PracticeEvent | None]] = [
             ("look at something", None),
             ("mend something", None),
             ("turn a screw", None),
             ("run it warm, and read the head", hp.Ran()),
             ("try it again", hp.Tried()),
-            ("go back to the recorded settings", hp.WentBack()),
+            ("go back to the recorded settings", hp.SetBack()),
             ("a hint", None),
             ("give up", hp.GaveUp()),
         ]
@@ -102,7 +102,7 @@ class _Plain:
         if event is not None:
             self._do(event)
 
-    def _do(self, event: hp.Event) -> None:
+    def _do(self, event: hp.PracticeEvent) -> None:
         try:
             self.practice = self.practice.plus(event)
         except DiagnoseError as error:
@@ -116,7 +116,7 @@ class _Plain:
             learners.keep(self.journal, self.nickname, self.practice, self.kept, time.time())
             self.kept = len(self.practice.events)
 
-    def _look(self) -> hp.Event | None:
+    def _look(self) -> hp.PracticeEvent | None:
         scope = self.practice.scope
         area = self._of(list(looks := offers.looks(scope)))
         if area is None:
@@ -132,7 +132,7 @@ class _Plain:
         answer = self._pick([one.say for one in answers])
         return hp.Looked(name, "" if answer is None else answers[answer].id)
 
-    def _mend(self) -> hp.Event | None:
+    def _mend(self) -> hp.PracticeEvent | None:
         scope = self.practice.scope
         mends = offers.mends(scope)
         area = self._of(list(mends))
@@ -143,14 +143,14 @@ class _Plain:
         if chosen is None:
             return None
         self._beware(scope.faults[mends[area][chosen]].mend.cautions)
-        return hp.Mended(mends[area][chosen])
+        return hp.MendedPart(mends[area][chosen])
 
     def _beware(self, cautions: Sequence[str]) -> None:
         """Name what there is to beware of, as at a real engine."""
         if cautions:
             common.say(f"Beware: {', '.join(self.known.cautions[name].name for name in cautions)}")
 
-    def _screw(self) -> hp.Event | None:
+    def _screw(self) -> hp.PracticeEvent | None:
         every = screws(self.practice.variant)
         screw = self._pick(list(every))
         if screw is None:
@@ -159,7 +159,7 @@ class _Plain:
         chosen = self._pick([said for said, _ in turns])
         return None if chosen is None else turns[chosen][1]
 
-    def _hint(self) -> hp.Event | None:
+    def _hint(self) -> hp.PracticeEvent | None:
         chosen = self._pick([one.say for one in pages.hints()])
         return None if chosen is None else hp.Hinted(chosen + 1)
 

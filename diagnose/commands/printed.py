@@ -26,11 +26,11 @@ def spoken(part: parts.Part) -> list[str]:
             return [f"{part.mark} {part.text}".strip()]
         case parts.HowTo():
             return [f"{part.number}. {part.text}" if part.number else f"- {part.text}"]
-        case parts.Caution():
+        case parts.CautionPart():
             return [f"Beware, {part.name}{f': {part.text}' if part.text else ''}"]
-        case parts.Answer():
+        case parts.AnswerPart():
             return [f"{part.text}{f' ({part.means})' if part.means else ''}"]
-        case parts.Drawing():
+        case parts.DrawingPart():
             return [f"Where: {part.words}"]
         case parts.Faces():
             return [f"- {line}" for line in part.words]

@@ -13,7 +13,7 @@ from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
     from diagnose.graph.problem import Problem
-    from diagnose.graph.read import Read
+    from diagnose.graph.read import FilesRead
     from diagnose.measure.slips import Shares
     from diagnose.measure.testability import Testability
 
@@ -49,7 +49,7 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None
     from diagnose.graph.problem import KnowledgeError
 
     layers = (*common.overlays(), *folders)
-    found: Read | None = None
+    found: FilesRead | None = None
     fewer: tuple[str, ...] = ()
     try:
         found = read_all(layers)
@@ -86,7 +86,7 @@ def _explain(name: str, *, as_json: bool) -> None:
         common.say(page(name, known[name]).rstrip("\n"))
 
 
-def _unproven(found: Read) -> Iterator[Problem]:
+def _unproven(found: FilesRead) -> Iterator[Problem]:
     """Yield what does not hold; the cases are run only on knowledge that is proven."""
     from diagnose.graph.prove import prove as proven
 
@@ -94,7 +94,7 @@ def _unproven(found: Read) -> Iterator[Problem]:
     yield from problems or _cases(found)
 
 
-def _cases(found: Read) -> Iterator[Problem]:
+def _cases(found: FilesRead) -> Iterator[Problem]:
     """Run the worked cases, and yield what does not come out as they expect."""
     from diagnose.graph.problem import Place, Problem
     from diagnose.measure.coverage import uncovered
@@ -122,7 +122,7 @@ def _cases(found: Read) -> Iterator[Problem]:
             yield Problem(found.places.get(("cases", name, "expect"), top), "case", what)
 
 
-def _figures(found: Read) -> Iterator[tuple[Testability, Shares]]:
+def _figures(found: FilesRead) -> Iterator[tuple[Testability, Shares]]:
     """Yield how each symptom's faults are told apart and mended, on an engine with every needle, run in."""
     from diagnose.graph.model import Variant
     from diagnose.measure import slips
@@ -135,7 +135,7 @@ def _figures(found: Read) -> Iterator[tuple[Testability, Shares]]:
             yield figures, shares
 
 
-def _texts(found: Read) -> Iterator[str]:
+def _texts(found: FilesRead) -> Iterator[str]:
     """Yield what an author may want to shorten: long texts, and those that are hardest to read."""
     from diagnose.graph.texts import hardest, long_texts
 
@@ -153,7 +153,7 @@ def _texts(found: Read) -> Iterator[str]:
         yield f"{at(path)}: among the hardest to read, reading ease {ease:g}"
 
 
-def _alike(found: Read) -> Iterator[str]:
+def _alike(found: FilesRead) -> Iterator[str]:
     """Yield the pairs of faults that no check tells apart although their mends differ."""
     from diagnose.measure.coverage import alike
 
@@ -162,20 +162,20 @@ def _alike(found: Read) -> Iterator[str]:
         yield f"no check tells '{pair.one}' from '{pair.other}'{nearest}"
 
 
-def _unpractised(found: Read) -> Iterator[str]:
+def _unpractised(found: FilesRead) -> Iterator[str]:
     """Yield what the practice bench can't show."""
     from diagnose.practice.seeing import missing
 
     return missing(found.knowledge)
 
 
-def _counts(found: Read) -> dict[str, int]:
+def _counts(found: FilesRead) -> dict[str, int]:
     known = found.knowledge
     counted = {"symptoms": len(known.symptoms), "checks": len(known.checks), "faults": len(known.faults)}
     return {**counted, "cases": len(found.cases)}
 
 
-def _report(found: Read | None, problems: list[Problem], fewer: tuple[str, ...]) -> dict[str, object]:
+def _report(found: FilesRead | None, problems: list[Problem], fewer: tuple[str, ...]) -> dict[str, object]:
     return {
         "holds": not problems,
         "problems": [{**p.place._asdict(), "rule": p.rule, "what": p.what} for p in problems],
@@ -187,7 +187,7 @@ def _report(found: Read | None, problems: list[Problem], fewer: tuple[str, ...])
 
 
 def _print(
-    found: Read | None,
+    found: FilesRead | None,
     problems: list[Problem],
     fewer: tuple[str, ...],
     figures: list[tuple[Testability, Shares]],

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.graph.model import Knowledge, Look, Sweep
+from diagnose.graph.model import Knowledge, LookKind, Sweep
 from diagnose.graph.routes import Route, prepared
 
-_SAID: dict[Look, str] = {"first": "has no first look any more", "strip": "has no strip-down any more"}
+_SAID: dict[LookKind, str] = {"first": "has no first look any more", "strip": "has no strip-down any more"}
 
 
 def fewer(shipped: Knowledge, overlaid: Knowledge) -> tuple[str, ...]:
@@ -22,16 +22,16 @@ def fewer(shipped: Knowledge, overlaid: Knowledge) -> tuple[str, ...]:
     return tuple(told)
 
 
-def looked_for(knowledge: Knowledge) -> dict[tuple[str, str, Look], list[str]]:
+def looked_for(knowledge: Knowledge) -> dict[tuple[str, str, LookKind], list[str]]:
     """Return the engines, in words, on which a symptom's route has each kind of look for a fault."""
-    found: dict[tuple[str, str, Look], list[str]] = {}
+    found: dict[tuple[str, str, LookKind], list[str]] = {}
     for route in prepared(knowledge, {}, every_engine=True).routes:
         for fault, look in sorted(set(_looks(route))):
             found.setdefault((route.name, fault, look), []).append(route.engine.says())
     return found
 
 
-def _looks(route: Route) -> Iterator[tuple[str, Look]]:
+def _looks(route: Route) -> Iterator[tuple[str, LookKind]]:
     for sweep in route.each(Sweep).values():
         yield from ((fault, sweep.look) for fault in route.obliges(sweep))
     for check in route.asked:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from diagnose.graph.model import Knowledge, Work
 
 
-class Done(NamedTuple):
+class Deed(NamedTuple):
     """Something that hands do: where it stands in the knowledge, what it does to the car, and its text."""
 
     path: tuple[str, ...]
@@ -21,13 +21,13 @@ class Done(NamedTuple):
         return f"the re-test of '{self.path[1]}'" if self.path[-1] == "retest" else f"'{self.path[1]}'"
 
 
-def everything(known: Knowledge) -> Iterator[Done]:
+def everything(known: Knowledge) -> Iterator[Deed]:
     """Yield every check, mend, preparation and re-test; a screw that is tuned is turned by an adjustment."""
-    yield from (Done(("checks", name), check, check.how) for name, check in known.checks.items())
+    yield from (Deed(("checks", name), check, check.how) for name, check in known.checks.items())
     for name, fault in known.faults.items():
         if fault.turned:
             continue
         recheck = (fault.mend.recheck,) if fault.mend.recheck else ()
-        yield Done(("faults", name, "mend"), fault.mend, (*fault.mend.do, *recheck))
-    yield from (Done(("preparations", name), step, step.do) for name, step in known.preparations.items())
-    yield from (Done(("symptoms", n, "retest"), one.retest, one.retest.do) for n, one in known.symptoms.items())
+        yield Deed(("faults", name, "mend"), fault.mend, (*fault.mend.do, *recheck))
+    yield from (Deed(("preparations", name), step, step.do) for name, step in known.preparations.items())
+    yield from (Deed(("symptoms", n, "retest"), one.retest, one.retest.do) for n, one in known.symptoms.items())

@@ -20,7 +20,7 @@ from diagnose.graph.model import CASES, FORMAT, Knowledge, decode, encode
 from diagnose.graph.problem import KnowledgeError, Place, Problem
 
 if TYPE_CHECKING:
-    from diagnose.graph.read import Files, Read
+    from diagnose.graph.read import Files, FilesRead
 
 LIMIT = 1 << 20
 """The most bytes that a file may have: 1 MiB."""
@@ -57,7 +57,7 @@ def load(
     return found.knowledge
 
 
-def read_all(overlays: Sequence[Path] = (), shipped: Path | None = None) -> Read:
+def read_all(overlays: Sequence[Path] = (), shipped: Path | None = None) -> FilesRead:
     """Return the knowledge with its places and worked cases, read and linked but not proven; no cache is used.
 
     Raises `KnowledgeError` with every problem.
@@ -110,7 +110,7 @@ class _Folders:
         prover = "" if prove is None else f"{prove.__module__}.{getattr(prove, '__qualname__', prove)}"
         return sha256(msgspec.msgpack.encode([self.digest, self.roots, prover, rules])).digest()
 
-    def read(self) -> Read:
+    def read(self) -> FilesRead:
         """Read and link it all."""
         from diagnose.graph.read import read  # with YAML: 20 ms that a warm start saves
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
-from diagnose.graph.done import Done, everything
+from diagnose.graph.done import Deed, everything
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Opening, Work
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof
@@ -32,7 +32,7 @@ _VERBS = {"open": ("open",), "clamped": ("clamp",)}
 _SENTENCE = re.compile(r"(?<=[.!?:;])\s+")
 
 
-class Found(NamedTuple):
+class Breach(NamedTuple):
     """What is wrong with a step."""
 
     rule: str
@@ -49,42 +49,44 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _closed(proof, steps)
 
 
-def _labels(step: Done, known: Knowledge) -> Iterator[Found]:
+def _labels(step: Deed, known: Knowledge) -> Iterator[Breach]:
     """See that what is open while the engine turns is meant, and that a bench state opens what it is named for."""
     work = step.work
     if work.engine == "off" and work.may_be_open:
-        yield Found("open-while-turning", "neither cranks nor runs the engine: 'may be open:' says nothing there")
+        yield Breach("open-while-turning", "neither cranks nor runs the engine: 'may be open:' says nothing there")
     if work.engine != "off":
         left = [n for n in work.takes_off if n not in work.puts_back and n not in work.may_be_open]
         if left:
             what = (
                 f"{_turns(work)} the engine and leaves {listed(left)} open; put it back, or say why in 'may be open:'"
             )
-            yield Found("open-while-turning", what)
+            yield Breach("open-while-turning", what)
     if step.path[0] == "faults" and work.state in RUNNING:
-        yield Found("mend-runs", "is a mend made with the engine running; only looks, re-tests and preparations run it")
+        yield Breach(
+            "mend-runs", "is a mend made with the engine running; only looks, re-tests and preparations run it"
+        )
     for name, opening in known.openings.items():
         if opening.state == work.state and name not in work.takes_off:
-            yield Found("opening-unsaid", f"is made in the state '{work.state}'; say 'takes off: [{name}]'")
+            yield Breach("opening-unsaid", f"is made in the state '{work.state}'; say 'takes off: [{name}]'")
 
 
-def _texts(step: Done, known: Knowledge) -> Iterator[Found]:
+def _texts(step: Deed, known: Knowledge) -> Iterator[Breach]:
     """See that the labels say what the text does."""
     sentences = [sentence for text in step.text for sentence in _SENTENCE.split(text)]
     for name, opening in known.openings.items():
         said = next((one for one in sentences if name not in step.work.takes_off and takes_off(opening, one)), None)
         if said is not None:
-            yield Found("opening-unsaid", f"says \"{said}\" and not 'takes off: [{name}]'")
+            yield Breach("opening-unsaid", f"says \"{said}\" and not 'takes off: [{name}]'")
     if step.work.puts_back and not any(_PUTS_BACK.search(one) for one in sentences):
-        yield Found(
+        yield Breach(
             "opening-unsaid", f"'puts back:' {listed(list(step.work.puts_back))}, and its text puts nothing back"
         )
     cranked = next((one for one in sentences if _CRANKS.search(one) and "never" not in one), None)
     if cranked is not None and step.work.engine == "off":
-        yield Found("cranks-unsaid", f"says \"{cranked}\" and not 'cranks: true'")
+        yield Breach("cranks-unsaid", f"says \"{cranked}\" and not 'cranks: true'")
     started = next((one for one in sentences if _RUNS.search(one)), None)
     if started is not None and step.path[0] == "faults":
-        yield Found("mend-runs", f'says "{started}"; a mend ends with the engine off, and the re-test starts it')
+        yield Breach("mend-runs", f'says "{started}"; a mend ends with the engine off, and the re-test starts it')
 
 
 def takes_off(opening: Opening, sentence: str) -> bool:
@@ -110,7 +112,7 @@ def _ways(told: str, names: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[re.
     return nouns, tuple(re.compile(way, re.IGNORECASE) for way in ways)
 
 
-def _closed(proof: Proof, steps: list[Done]) -> Iterator[Problem]:
+def _closed(proof: Proof, steps: list[Deed]) -> Iterator[Problem]:
     """See that the walk can close up: else tell of a step that turns the engine after one that leaves it open."""
     close = proof.knowledge.preparations.get(CLOSE)
     if close is not None and close.engine == "off" and not close.takes_off and not close.head and not close.back:

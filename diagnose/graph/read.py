@@ -23,7 +23,7 @@ Files = Mapping[str, str | Problem]
 """The text of each file by its name inside the knowledge folder (``checks/fuel.yaml``), or why it has none."""
 
 
-class Read(NamedTuple):
+class FilesRead(NamedTuple):
     """What the files hold."""
 
     knowledge: Knowledge
@@ -33,7 +33,7 @@ class Read(NamedTuple):
     """The worked cases, by file name without its ending."""
 
 
-def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()) -> Read:
+def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()) -> FilesRead:
     """Read knowledge, with overlays on top: an id that is there already is replaced, a new one added.
 
     `roots` are put before the file names in problems, one for each layer. Raises `KnowledgeError`.
@@ -130,7 +130,7 @@ def _kind(name: str) -> str:
     return f"{first}_{rest[0]}" if first == "simulated" and rest else first
 
 
-def _joined(layers: _Layers) -> Read:
+def _joined(layers: _Layers) -> FilesRead:
     """Make structs of the entries, and see that they fit together."""
     raw = {kind: entries for kind, entries in layers.entries.items() if kind != CASES}
     problems = [*layers.problems, *_bad_ids(layers)]
@@ -153,7 +153,7 @@ def _joined(layers: _Layers) -> Read:
     if problems:
         raise KnowledgeError(map(one_line, problems))
     knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare))
-    return Read(knowledge, layers.places, cases)
+    return FilesRead(knowledge, layers.places, cases)
 
 
 def _cases(layers: _Layers, book: link.Book) -> tuple[dict[str, Case], list[Problem]]:

@@ -13,7 +13,7 @@ from diagnose.graph.model import (
     Ask,
     Check,
     Knowledge,
-    Look,
+    LookKind,
     Node,
     Only,
     Prepare,
@@ -26,7 +26,7 @@ from diagnose.graph.model import (
 )
 from diagnose.graph.problem import Place, Problem
 
-Kind = TypeVar("Kind", bound=Node)
+NodeKind = TypeVar("NodeKind", bound=Node)
 
 END = ""
 """Where a walk ends: handed over, cured by an adjustment, or gone to another symptom. No node has an empty name."""
@@ -40,10 +40,10 @@ class Looks:
         self.checks = knowledge.checks_for(engine)
         self.shows = shows
         """The faults that each check can show, on whatever engine."""
-        self.by: dict[Look, frozenset[str]] = {look: self._shown(look) for look in ("first", "strip")}
+        self.by: dict[LookKind, frozenset[str]] = {look: self._shown(look) for look in ("first", "strip")}
         """The faults that some first look, or some strip-down, on this engine can show."""
 
-    def _shown(self, look: Look) -> frozenset[str]:
+    def _shown(self, look: LookKind) -> frozenset[str]:
         made = (self.shows[name] for name, check in self.checks.items() if check.look == look)
         return frozenset[str]().union(*made)
 
@@ -56,7 +56,7 @@ class Route:
         self.symptom: Symptom = knowledge.symptoms[name]
         self.engine = looks.engine
         self.looks = looks
-        self.owed: dict[Look, frozenset[str]] = {
+        self.owed: dict[LookKind, frozenset[str]] = {
             "first": knowledge.first_owed(name, self.engine),
             "strip": knowledge.strip_owed(name, self.engine),
         }
@@ -88,7 +88,7 @@ class Route:
         route = self.symptom.route
         return {name: route[name] for name in self.paths if name and route[name].only.fits(self.engine)}
 
-    def each(self, kind: type[Kind]) -> dict[str, Kind]:
+    def each(self, kind: type[NodeKind]) -> dict[str, NodeKind]:
         """Return the active nodes of one kind."""
         return {name: node for name, node in self.active.items() if isinstance(node, kind)}
 

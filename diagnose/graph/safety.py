@@ -12,13 +12,11 @@ from typing import NamedTuple
 import networkx as nx
 
 from diagnose.graph.model import Adjust, Prepare, Screw, Sweep, signed
+from diagnose.graph.model.base import FREE_HOURS, FURTHEST
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof, Route, onward
 
 NEEDLES: tuple[Screw, ...] = ("low needle", "mid needle", "high needle")
-
-FREE_HOURS, MOST_HOURS = 1.0, 2.0
-"""A needle goes this far without a strip-down, and this far at all."""
 
 _CAP = 3.0  # richening the top is never blocked; beyond this, more hours change nothing
 
@@ -82,7 +80,7 @@ def _no_first_look(proof: Proof) -> Iterator[Problem]:
                 break
 
 
-class Turned(NamedTuple):
+class NeedleState(NamedTuple):
     """Where a walk stands as far as one needle is concerned."""
 
     node: str
@@ -94,8 +92,8 @@ class Turned(NamedTuple):
 
 def too_far(route: Route, needle: Screw) -> Iterator[tuple[str, list[str]]]:
     """Yield for each adjustment that can turn `needle` too far what it does, and the shortest way there."""
-    start = Turned(route.symptom.start, 0.0, frozenset())
-    before: dict[Turned, Turned | None] = {start: None}
+    start = NeedleState(route.symptom.start, 0.0, frozenset())
+    before: dict[NeedleState, NeedleState | None] = {start: None}
     queue = deque([start])
     told: set[str] = set()
     while queue:
@@ -116,7 +114,7 @@ def too_far(route: Route, needle: Screw) -> Iterator[tuple[str, list[str]]]:
                 queue.append(there)
 
 
-def _after(route: Route, here: Turned, needle: Screw) -> Iterator[Turned]:
+def _after(route: Route, here: NeedleState, needle: Screw) -> Iterator[NeedleState]:
     """Yield where a walk can stand next."""
     node = route.symptom.route[here.node]
     turned = [(target, here.hours) for target in onward(node, route.engine)]
@@ -133,24 +131,24 @@ def _after(route: Route, here: Turned, needle: Screw) -> Iterator[Turned]:
                 turned = [(node.better, hours), (node.same, hours), (node.worse, here.hours)]
             case _:
                 pass
-    yield from (Turned(target, hours, looked) for target, hours in turned)
+    yield from (NeedleState(target, hours, looked) for target, hours in turned)
 
 
-def _refused(route: Route, node: Adjust, here: Turned) -> str | None:
+def _refused(route: Route, node: Adjust, here: NeedleState) -> str | None:
     """Return what is wrong with the adjustment after `here.hours`; the gate asks the same at run time."""
     after = round(here.hours + signed(node.way, node.hours), 6)
     if abs(after) <= max(abs(here.hours), FREE_HOURS) or (node.adjust == "high needle" and node.way == "richer"):
         return None
-    if abs(after) > MOST_HOURS:
+    if abs(after) > FURTHEST:
         return f"can turn the {node.adjust} past two hours"
     missing = sorted(route.owed["strip"] - here.looked)
     return f"can turn the {node.adjust} a second hour with no strip-down for {listed(missing)}" if missing else None
 
 
-def _way(there: Turned, before: dict[Turned, Turned | None]) -> list[str]:
+def _way(there: NeedleState, before: dict[NeedleState, NeedleState | None]) -> list[str]:
     """Return the nodes that led there."""
     path: list[str] = []
-    at: Turned | None = there
+    at: NeedleState | None = there
     while at is not None:
         path.append(at.node)
         at = before[at]

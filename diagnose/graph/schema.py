@@ -13,13 +13,13 @@ from typing import Any, get_args
 
 import msgspec
 
-from diagnose.graph.model import FORMAT, KINDS, NODE_KINDS, Case, Number, Screw, Starter, State
+from diagnose.graph.model import FORMAT, KINDS, NODE_KINDS, BenchState, Case, Number, Screw, Starter
 from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
 
 IDS = r"^[a-z0-9]+(-[a-z0-9]+)*$"
 """Ids that stand in lists and texts: lower-case words joined by hyphens."""
 
-HYPHENED = frozenset(KINDS) - {"bench", "history", "words", "engines"}
+HYPHENED = frozenset(KINDS) - {"alike", "bench", "history", "words", "engines"}
 """The kinds whose ids have no spaces."""
 
 ALL = (*KINDS, "cases")
@@ -63,7 +63,7 @@ def file_schema(kind: str) -> dict[str, Any]:
 def ids(kind: str) -> dict[str, Any]:
     """Return the schema of the ids of `kind`."""
     if kind == "bench":
-        return {"enum": ["format", *get_args(State)]}
+        return {"enum": ["format", *get_args(BenchState)]}
     if kind in HYPHENED:
         return {"pattern": IDS, "maxLength": 60, "description": "lower-case words joined by hyphens"}
     return {"minLength": 1, "maxLength": 60}

@@ -28,7 +28,7 @@ def links(book: Book) -> Iterator[Problem]:
 
 
 def _mode(book: Book, mode: Mode, *path: str) -> Iterator[Problem]:
-    limits = {**ranges(), **dict.fromkeys(SCREWS, (-MOST_HOURS, MOST_HOURS))}
+    limits = ranges() | dict.fromkeys(SCREWS, (-MOST_HOURS, MOST_HOURS))
     for part, values in mode.items():
         yield from _part(book, part, limits, *path, part)
         low, high = limits.get(part, values)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 import networkx as nx
 
 from diagnose.graph.link import NOT_ANSWERS
-from diagnose.graph.model import Adjust, Ask, Fault, Look, Only, Prepare, Refer, Screw, Sweep, Way
+from diagnose.graph.model import Adjust, Ask, Fault, LookKind, Only, Prepare, Refer, Screw, Sweep, Way
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import END, Proof, Route
 from diagnose.graph.safety import listed
@@ -19,7 +19,7 @@ FEW = 5
 SIGNS = 2
 
 
-class Found(NamedTuple):
+class Flaw(NamedTuple):
     """What is wrong with a route on one engine."""
 
     rule: str
@@ -47,7 +47,7 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _circles(proof)
 
 
-def _of_route(route: Route) -> Iterator[Found]:
+def _of_route(route: Route) -> Iterator[Flaw]:
     yield from _ends(route)
     yield from _engine(route)
     yield from _adjusts(route)
@@ -83,12 +83,12 @@ def _unreachable(proof: Proof) -> Iterator[Problem]:
             yield proof.problem("unreachable", what, "symptoms", symptom, "route", name)
 
 
-def _ends(route: Route) -> Iterator[Found]:
+def _ends(route: Route) -> Iterator[Flaw]:
     """See that every node that can be reached can reach an end."""
     ending = nx.ancestors(route.graph, END) if END in route.graph else set()
     for name in route.active:
         if name not in ending:
-            yield Found("no-end", f"from '{name}' the walk can come to no end", route.at(name))
+            yield Flaw("no-end", f"from '{name}' the walk can come to no end", route.at(name))
 
 
 def _circles(proof: Proof) -> Iterator[Problem]:
@@ -104,41 +104,41 @@ def _circles(proof: Proof) -> Iterator[Problem]:
         yield proof.problem("no-end", f"'{symptom}' leads only in a circle: {around}", "symptoms", symptom)
 
 
-def _engine(route: Route) -> Iterator[Found]:
+def _engine(route: Route) -> Iterator[Flaw]:
     """See that no node asks of an engine what it does not have."""
     for name, node in route.active.items():
         here = route.at(name)
         if isinstance(node, Ask):
             check = route.looks.checks.get(node.ask)
             if check is None:
-                yield Found("not-for-engine", f"'{name}' asks '{node.ask}', which is not for this engine", here)
+                yield Flaw("not-for-engine", f"'{name}' asks '{node.ask}', which is not for this engine", here)
             elif route.engine.needles == 2 and any("mid needle" in answer.sign for answer in check.answers.values()):
-                yield Found("no-mid", f"'{name}' asks '{node.ask}', which speaks of a mid needle", here)
+                yield Flaw("no-mid", f"'{name}' asks '{node.ask}', which speaks of a mid needle", here)
         if isinstance(node, Adjust) and node.adjust == "mid needle" and route.engine.needles == 2:
-            yield Found("no-mid", f"'{name}' turns a mid needle that this engine does not have", here)
+            yield Flaw("no-mid", f"'{name}' turns a mid needle that this engine does not have", here)
 
 
-def _adjusts(route: Route) -> Iterator[Found]:
+def _adjusts(route: Route) -> Iterator[Flaw]:
     adjusts = route.each(Adjust)
     for name, node in adjusts.items():
         here = route.at(name)
         if not route.symptom.runs:
-            yield Found("dead-engine-adjusts", f"'{name}' adjusts an engine that will not keep running", here)
+            yield Flaw("dead-engine-adjusts", f"'{name}' adjusts an engine that will not keep running", here)
         if node.way == "leaner":
             yield from _signs(route, name, node)
     mechanical = [fault for fault in route.explaining if route.faults[fault].mechanical]
     if adjusts and len(mechanical) < FEW and route.symptom.few is None:
         what = f"only {len(mechanical)} mechanical faults explain '{route.name}'; say why with 'few:'"
-        yield Found("few-faults", what, ("symptoms", route.name))
+        yield Flaw("few-faults", what, ("symptoms", route.name))
 
 
-def _untold(route: Route) -> Iterator[Found]:
+def _untold(route: Route) -> Iterator[Flaw]:
     """See that who can't tell comes to no adjustment without being asked something else."""
     for name, node in route.each(Ask).items():
         for answer in NOT_ANSWERS:
             if path := _to_adjustment(route, node.branches.get(answer, END)):
                 what = f"'{name}' leads who answers '{answer}' to an adjustment: {' → '.join(path)}"
-                yield Found("cant-tell-adjusts", what, route.at(name), answer)
+                yield Flaw("cant-tell-adjusts", what, route.at(name), answer)
 
 
 def _to_adjustment(route: Route, start: str) -> list[str]:
@@ -148,32 +148,32 @@ def _to_adjustment(route: Route, start: str) -> list[str]:
     return min((way for end, way in ways.items() if end in route.each(Adjust)), key=len, default=[])
 
 
-def _signs(route: Route, name: str, node: Adjust) -> Iterator[Found]:
+def _signs(route: Route, name: str, node: Adjust) -> Iterator[Flaw]:
     """See that two independent signs of rich are possible, and that the symptom is none of lean."""
     said = route.symptom.sign.get(node.adjust)
     if said == "lean":
         what = f"'{name}' leans, but the symptom itself is a sign of lean"
-        yield Found("lean-needs-signs", what, route.at(name))
+        yield Flaw("lean-needs-signs", what, route.at(name))
         return
     signs = [check for check in sorted(route.made) if _says_rich(route, check, node.adjust)]
     if len(signs) + (said == "rich") < SIGNS:
         found = listed([*signs, *([route.name] if said else [])]) or "none"
         what = f"'{name}' leans, and the route finds fewer than two signs that the {node.adjust} is rich: {found}"
-        yield Found("lean-needs-signs", what, route.at(name))
+        yield Flaw("lean-needs-signs", what, route.at(name))
 
 
 def _says_rich(route: Route, check: str, screw: Screw) -> bool:
     return any(answer.sign.get(screw) == "rich" for answer in route.looks.checks[check].answers.values())
 
 
-def _shown(route: Route) -> Iterator[Found]:
+def _shown(route: Route) -> Iterator[Flaw]:
     """See that every fault that explains the symptom can be shown on its route."""
     if not route.explaining:
         if route.active.keys() - route.each(Ask).keys() - route.each(Refer).keys() or not route.doors:
             what = f"no fault explains '{route.name}', and it is no door, which only asks and leads to other symptoms"
-            yield Found("door", what, ("symptoms", route.name))
+            yield Flaw("door", what, ("symptoms", route.name))
         return
-    unswept: dict[tuple[Look, str], list[str]] = {}
+    unswept: dict[tuple[LookKind, str], list[str]] = {}
     for name in route.explaining:
         fault, here = route.faults[name], ("faults", name, "explains", route.name)
         if any(name in route.looks.shows[check] for check in route.asked):
@@ -181,18 +181,18 @@ def _shown(route: Route) -> Iterator[Found]:
         if not fault.mechanical:
             if not _screw_shown(route, name, fault):
                 what = f"nothing on the route shows '{name}': no adjustment of its screw that way, and no check"
-                yield Found("not-shown", what, here)
+                yield Flaw("not-shown", what, here)
             continue
-        look: Look = "strip" if fault.first_look == "none" else "first"
+        look: LookKind = "strip" if fault.first_look == "none" else "first"
         if name not in route.looks.by[look]:
             if look == "strip":  # a first look that is missing is a rule of its own
-                yield Found("not-shown", f"no strip-down can show '{name}', and no ask of the route does", here)
+                yield Flaw("not-shown", f"no strip-down can show '{name}', and no ask of the route does", here)
         elif not any(fault.area in sweep.sweep for sweep in route.each(Sweep).values() if sweep.look == look):
             unswept.setdefault((look, fault.area), []).append(name)
     for (look, area), faults in unswept.items():
         sweep = "sweep" if look == "first" else "strip sweep"
         what = f"no {sweep} looks at '{area}', where {listed(sorted(faults))} can be wrong"
-        yield Found("area-unswept", what, ("symptoms", route.name, "route"), f"{look} {area}")
+        yield Flaw("area-unswept", what, ("symptoms", route.name, "route"), f"{look} {area}")
 
 
 def _screw_shown(route: Route, name: str, fault: Fault) -> bool:

@@ -52,7 +52,7 @@ _NUMBER = re.compile(
 )
 """A number with a unit. 'A second', 'an hour', 'a turn' pass: they are said of a moment, of a step, of a thing done."""
 
-Text = tuple[Path, str]
+PlacedText = tuple[Path, str]
 
 
 def problems(proof: Proof) -> Iterator[Problem]:
@@ -64,14 +64,14 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _missing(proof)
 
 
-def texts(known: Knowledge) -> Iterator[Text]:
+def texts(known: Knowledge) -> Iterator[PlacedText]:
     """Yield every text that people read, with the path to it."""
     for kind in KINDS:
         if kind != "facts":
             yield from _texts(msgspec.to_builtins(getattr(known, kind)), (kind,), "")
 
 
-def _texts(data: Any, path: Path, key: str) -> Iterator[Text]:
+def _texts(data: Any, path: Path, key: str) -> Iterator[PlacedText]:
     if isinstance(data, str) and key in PROSE | BY_NAME:
         yield path, data
     elif isinstance(data, dict):
@@ -104,7 +104,7 @@ def _base(term: str) -> str:
     return term.casefold().removesuffix("s")
 
 
-def _things(known: Knowledge) -> Iterator[Text]:
+def _things(known: Knowledge) -> Iterator[PlacedText]:
     """Yield what is named in lists and not in sentences: it must all be found among the words."""
     for name, check in known.checks.items():
         yield from ((("checks", name, "tools", str(n)), tool) for n, tool in enumerate(check.tools))

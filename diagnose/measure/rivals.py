@@ -20,7 +20,7 @@ from msgspec.structs import replace
 from diagnose.graph.model import RUNNING, Knowledge, Screw
 from diagnose.practice.drive import Drive, drive
 from diagnose.practice.engine import SimEngine
-from diagnose.practice.mechanic import MOST_HOURS, RICHER, Worker
+from diagnose.practice.mechanic import HOURS_TRIED, RICHER, Worker
 from diagnose.reason.belief import prior
 from diagnose.reason.scope import Scope
 
@@ -101,7 +101,7 @@ class _Other(Worker):
         found = self.scope.faults[fault]
         assert found.screw is not None
         hours = RICHER[str(found.setting)]
-        for step in range(MOST_HOURS):
+        for step in range(HOURS_TRIED):
             if step and strips and self.strips():
                 return True
             if not self.turn(found.screw, hours):

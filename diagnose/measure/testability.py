@@ -143,7 +143,7 @@ def likeliest(walk: Walk, check: str, fault: str) -> str:
 def owed_minutes(knowledge: Knowledge, symptom: str, engine: Variant) -> float:
     """Return the minutes of all first looks owed before an adjustment, guards and bench states counted."""
     walk = begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine))
-    looks: Sequence[order.Look] = owed_plan(walk)
+    looks: Sequence[order.PlannedLook] = owed_plan(walk)
     grouped = sorted(looks, key=lambda look: (look.state in RUNNING, look.state))
-    bench = order.Bench({}, frozenset(), "parked", Scope(knowledge, engine).change)
+    bench = order.Prospect({}, frozenset(), "parked", Scope(knowledge, engine).change)
     return min(order.minutes(looks, bench), order.minutes(grouped, bench))

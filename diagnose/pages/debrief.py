@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from diagnose.graph.model import Knowledge, Lesson
 from diagnose.graph.say import say
 from diagnose.pages.parts import Belief, Beliefs, Gap, Heading, Line, Page, Paragraph
-from diagnose.practice.debrief import Debrief, Told
+from diagnose.practice.debrief import Debrief, DebriefStep
 from diagnose.practice.lesson import CURED
 from diagnose.reason.belief import OTHER
 from diagnose.reason.view import Choice
@@ -70,7 +70,7 @@ def _waste(found: Debrief) -> Page:
     return (*shown, instead) if waste.program else shown
 
 
-def _step(step: Told) -> Page:
+def _step(step: DebriefStep) -> Page:
     """Say what was done and seen, what the program would have done, and what there is to say of it."""
     mark = "!" if step.wasteful else "✓" if not step.program else "·"
     took = f" ({step.minutes:.1f} min)" if step.minutes else ""

@@ -6,7 +6,7 @@ from diagnose.pages.asks import moved
 from diagnose.pages.conditions import air_and_fuel, share
 from diagnose.pages.parts import Heading, Line, Page
 from diagnose.tune.fuel import Blend, density
-from diagnose.tune.mixture import Conditions, Opening, Shift
+from diagnose.tune.mixture import Conditions, NeedleOpening, Shift
 
 RICHER = "Richen by the larger figure before you start it: go back to the record, corrected for the fuel."
 LEANER = "It asks for less fuel. Leaner is an adjustment: an hour at most, warm, after the looks owed."
@@ -20,7 +20,7 @@ def fuel(blend: Blend) -> Page:
     )
 
 
-def changed(before: Blend, change: Shift, at: Opening) -> Page:
+def changed(before: Blend, change: Shift, at: NeedleOpening) -> Page:
     """Say what a fuel asks of a needle that is set for another one."""
     hours = change.hours(at)
     return (

@@ -8,14 +8,14 @@ from typing import NamedTuple
 from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
-from diagnose.pages.parts import Answer, Caution, HowTo, Page, Paragraph, grouped
+from diagnose.pages.parts import AnswerPart, CautionPart, HowTo, Page, Paragraph, grouped
 
 
 class Before(NamedTuple):
     """What is read before a question."""
 
     text: Page
-    answer: Answer
+    answer: AnswerPart
 
 
 def heading(*, stop_first: bool) -> str:
@@ -29,10 +29,10 @@ def before_page(
     """Return these hazards in full; for what can run away, stopping it comes first."""
     told = _in_full(names, known, engine)
     if not stop_first:
-        return Before(told, Answer("read", "I have read this"))
+        return Before(told, AnswerPart("read", "I have read this"))
     now = next((known.cautions[name].now for name in names if known.cautions[name].now), ())
     stop = _numbered(now, known, engine)
-    return Before(grouped(stop, told), Answer("read", "it stands still, and I have read this"))
+    return Before(grouped(stop, told), AnswerPart("read", "it stands still, and I have read this"))
 
 
 def hazards_page(known: Knowledge, engine: Variant | None = None, first: Sequence[str] = ()) -> Page:
@@ -52,7 +52,7 @@ def urgent(known: Knowledge, engine: Variant | None = None) -> dict[str, Page]:
 
 def _in_full(names: Iterable[str], known: Knowledge, engine: Variant | None, mark: str = "") -> Page:
     found = [known.cautions[name] for name in names]
-    return grouped(*((Caution(one.name + mark, say(one.say, known, engine)),) for one in found))
+    return grouped(*((CautionPart(one.name + mark, say(one.say, known, engine)),) for one in found))
 
 
 def _numbered(lines: Iterable[str], known: Knowledge, engine: Variant | None) -> Page:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from diagnose.graph.say import say
-from diagnose.pages.parts import Answer, Paragraph
+from diagnose.pages.parts import AnswerPart, Paragraph
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.walk import Walk
 
@@ -18,7 +18,7 @@ class HistoryPage(NamedTuple):
 
     which: Paragraph
     asked: Paragraph
-    answers: tuple[Answer, ...]
+    answers: tuple[AnswerPart, ...]
 
 
 def history_page(walk: Walk, names: Sequence[str]) -> HistoryPage:
@@ -26,9 +26,9 @@ def history_page(walk: Walk, names: Sequence[str]) -> HistoryPage:
     known, engine = walk.knowledge, walk.variant
     question = known.history[names[0]]
     number = sum(name in walk.state.told for name in known.history) + 1
-    answers = tuple(Answer(key, say(answer.say, known, engine)) for key, answer in question.answers.items())
+    answers = tuple(AnswerPart(key, say(answer.say, known, engine)) for key, answer in question.answers.items())
     return HistoryPage(
         Paragraph(f"question {number} of {number + len(names) - 1} · you may skip it", "quiet"),
         Paragraph(say(question.ask, known, engine), "strong"),
-        (*answers, Answer(SKIPPED, "skip this question")),
+        (*answers, AnswerPart(SKIPPED, "skip this question")),
     )

@@ -9,7 +9,7 @@ from diagnose.pages.conditions import figures
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Trend
 from diagnose.pages.stand import each, settings
-from diagnose.tune.needles import Baseline, Corrected, Entry, Good, Ledger, Turned, WentBack
+from diagnose.tune.needles import Baseline, Corrected, Good, Ledger, LedgerEntry, Turned, WentBack
 from diagnose.tune.trend import points
 
 PLOT = "high needle: hours from the baseline, richer upwards (g is a good tune)"
@@ -30,13 +30,13 @@ def done(ledger: Ledger, newest: int) -> Page:
     )
 
 
-def entries(found: Iterable[Entry]) -> Page:
+def entries(found: Iterable[LedgerEntry]) -> Page:
     """Say of each entry when it was made, what it is, why it was made, and what came of it."""
     lines = tuple(Line(" · ".join(filter(None, told(entry))), f"{date_and_clock(entry.at)} ") for entry in found)
     return lines or (Paragraph(NOTHING, "quiet"),)
 
 
-def told(entry: Entry) -> tuple[str, str, str]:
+def told(entry: LedgerEntry) -> tuple[str, str, str]:
     """Say what an entry of the ledger is, why it was made, and what came of it."""
     match entry:
         case Turned():

@@ -49,14 +49,14 @@ class HowTo(Struct, frozen=True):
     number: int = 0
 
 
-class Caution(Struct, frozen=True):
+class CautionPart(Struct, frozen=True):
     """A hazard: its name, and what to do about it."""
 
     name: str
     text: str = ""
 
 
-class Answer(Struct, frozen=True):
+class AnswerPart(Struct, frozen=True):
     """What can be said to the page: `id` goes back to the walk."""
 
     id: str
@@ -64,7 +64,7 @@ class Answer(Struct, frozen=True):
     means: str = ""
 
 
-class Drawing(Struct, frozen=True):
+class DrawingPart(Struct, frozen=True):
     """A picture in text, and the same in words for where it does not fit or can't be seen."""
 
     picture: str
@@ -183,9 +183,9 @@ class Gap(Struct, frozen=True):
     """An empty line: what follows is another matter."""
 
 
-Text = Heading | Paragraph | Line | HowTo | Caution | Answer | Term | Gap
-Shown = Drawing | Faces | Dials | Trend | Fit | Bar | Beliefs | Table | Tree | Timed | Either
-Part = Text | Shown | Field
+TextPart = Heading | Paragraph | Line | HowTo | CautionPart | AnswerPart | Term | Gap
+Shown = DrawingPart | Faces | Dials | Trend | Fit | Bar | Beliefs | Table | Tree | Timed | Either
+Part = TextPart | Shown | Field
 Page = tuple[Part, ...]
 
 
@@ -194,12 +194,12 @@ def trouble(why: str) -> Page:
     return (Line(why, "!", "urgent"), Gap()) if why else ()
 
 
-def answers(choices: tuple[Choice, ...]) -> tuple[Answer, ...]:
+def answers(choices: tuple[Choice, ...]) -> tuple[AnswerPart, ...]:
     """Return the choices of a step as parts."""
-    return tuple(Answer(choice.id, choice.say, choice.means) for choice in choices)
+    return tuple(AnswerPart(choice.id, choice.say, choice.means) for choice in choices)
 
 
-def choices(answers: Iterable[Answer]) -> tuple[Choice, ...]:
+def choices(answers: Iterable[AnswerPart]) -> tuple[Choice, ...]:
     """Return the same as choices that a front end offers."""
     return tuple(Choice(answer.id, answer.text, answer.means) for answer in answers)
 

@@ -8,9 +8,9 @@ from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph
 from diagnose.practice.debrief import does
 from diagnose.practice.happenings import Hinted, Looked, Ran, Tried
 from diagnose.practice.hints import COSTS, SAID
-from diagnose.practice.lesson import Line as Step
+from diagnose.practice.lesson import LessonLine as Step
 from diagnose.practice.lesson import Practice
-from diagnose.practice.table import Seat, Table
+from diagnose.practice.table import PracticeTable, Seat
 from diagnose.reason.view import Choice
 
 OFF = "Its engine is off. Press r before it is started."
@@ -102,7 +102,7 @@ def unfinished(more: int) -> Page:
     return (Paragraph("Go on with what you left?", "strong"), Paragraph("You find it exactly as it was."), *older)
 
 
-def real_car(table: Table) -> Page:
+def real_car(table: PracticeTable) -> Page:
     """Say what there is to know of the real car whose turn it is: what has to be done now first."""
     seat, beside = table.seat, table.beside
     if seat is None:

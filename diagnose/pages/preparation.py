@@ -5,7 +5,7 @@ from __future__ import annotations
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
 from diagnose.graph.wording import minutes
-from diagnose.pages.parts import Caution, Heading, HowTo, Page, Paragraph
+from diagnose.pages.parts import CautionPart, Heading, HowTo, Page, Paragraph
 
 
 def preparation(known: Knowledge, name: str) -> Page:
@@ -15,6 +15,6 @@ def preparation(known: Knowledge, name: str) -> Page:
     return (
         Heading(f"{step.name}, {minutes(step.minutes)}"),
         *([Paragraph(f"You need: {', '.join(step.tools)}")] if step.tools else []),
-        *(Caution(one.name, say(one.say, known)) for one in hazards),
+        *(CautionPart(one.name, say(one.say, known)) for one in hazards),
         *(HowTo(say(line, known), number) for number, line in enumerate(step.do, 1)),
     )

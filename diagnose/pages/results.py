@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from diagnose.learners import Result, Scored
 from diagnose.pages.parts import Page, Table
+from diagnose.workshop.learners import LearnerResult, Scored
 
 HEAD = ("learner", "points", "minutes", "program", "best", "ended", "what")
 
 
-def results(found: Iterable[Result]) -> Page:
+def results(found: Iterable[LearnerResult]) -> Page:
     """Return the results as a table, a row each."""
     return (Table((HEAD, *((one.learner, *_cells(one.scored)) for one in found)), head=True),)
 

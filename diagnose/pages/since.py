@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.pages.dates import clock
-from diagnose.pages.parts import Answer, Line, Page, Paragraph
+from diagnose.pages.parts import AnswerPart, Line, Page, Paragraph
 from diagnose.reason.events import Incident
 from diagnose.reason.walk import Walk
 
@@ -17,7 +17,7 @@ SAID: dict[Incident, str] = {
 }
 """Each includes the ones before it."""
 
-ANSWERS = tuple(Answer(what, said) for what, said in SAID.items())
+ANSWERS = tuple(AnswerPart(what, said) for what, said in SAID.items())
 
 
 def since_page(walk: Walk) -> Page:

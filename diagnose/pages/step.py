@@ -9,7 +9,7 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import capital, minutes
 from diagnose.pages import turns
 from diagnose.pages.end import handed_over
-from diagnose.pages.parts import Answer, Caution, Drawing, HowTo, Line, Page, Paragraph, answers, grouped
+from diagnose.pages.parts import AnswerPart, CautionPart, DrawingPart, HowTo, Line, Page, Paragraph, answers, grouped
 from diagnose.reason.view import Step, View
 
 
@@ -19,7 +19,7 @@ class StepPage(NamedTuple):
     asked: Page
     text: Page
     hazards: Page
-    answers: tuple[Answer, ...]
+    answers: tuple[AnswerPart, ...]
 
 
 def step_page(
@@ -43,7 +43,7 @@ def _asked(view: View, step: Step, known: Knowledge, *, brief: bool) -> Page:
         Paragraph(step.engine_line, "lead"),
         *(() if brief else (Paragraph(count(view, step) + left, "quiet"),)),
         Paragraph("Hand this over." if step.kind == "refer" else step.ask, "strong"),
-        *(Caution(known.cautions[name].name) for name in step.cautions),
+        *(CautionPart(known.cautions[name].name) for name in step.cautions),
     )
 
 
@@ -55,7 +55,7 @@ def _text(step: Step, known: Knowledge, engine: Variant | None, *, means: bool) 
         (*((turns.faces(step.turns),) if step.turns else ()), *map(HowTo, step.how)),
         (Paragraph(f"{capital(step.well)}.", "strong"),) if step.well else (),
         tuple(Paragraph(f"{said} {', '.join(things)}") for said, things in needs if things),
-        (Drawing(drawing.picture, say(drawing.words, known, engine)),) if drawing else (),
+        (DrawingPart(drawing.picture, say(drawing.words, known, engine)),) if drawing else (),
         tuple(one for one in answers(step.choices) if one.means) if means else (),
         (Paragraph(f"It can mislead: {step.misleads}", "quiet"),) if step.misleads else (),
         (Paragraph(f"Why now: {step.why}", "quiet"),) if step.why and not step.why_first else (),

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from diagnose.graph.wording import capital, minutes
 from diagnose.pages.dates import clock
-from diagnose.pages.parts import Answer, Either, Heading, Page, Paragraph
+from diagnose.pages.parts import AnswerPart, Either, Heading, Page, Paragraph
 from diagnose.reason.last_word import WORDS
 from diagnose.reason.view import View
 
@@ -17,14 +17,14 @@ class TimePage(NamedTuple):
     """The sections of the time; the `looks` are checks that can be answered."""
 
     told: Page
-    looks: tuple[Answer, ...]
+    looks: tuple[AnswerPart, ...]
     word: Page
 
 
 def time_page(view: View, now: float) -> TimePage:
     """Return what the time says at `now` (seconds since the epoch)."""
     owed = Heading("quickest gain first:" if view.owed else "Nothing is owed that fits.")
-    looks = tuple(Answer(line.check, f"{line.name}, {minutes(line.minutes)}") for line in view.owed)
+    looks = tuple(AnswerPart(line.check, f"{line.name}, {minutes(line.minutes)}") for line in view.owed)
     if view.deadline is None:
         told = "Say how many minutes there are, and the list shows what finds most in them."
         return TimePage((Paragraph(told), owed), looks, ())

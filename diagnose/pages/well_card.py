@@ -10,9 +10,9 @@ from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
 from diagnose.graph.wording import both, capital
 from diagnose.pages.conditions import day
-from diagnose.pages.parts import Caution, Gap, Line, Page, Paragraph
+from diagnose.pages.parts import CautionPart, Gap, Line, Page, Paragraph
 from diagnose.pages.stand import settings
-from diagnose.tune.well import UNITS, Card, Measure, Squeeze, doubts
+from diagnose.tune.well import UNITS, Card, Squeeze, WellMeasure, doubts
 
 CAUTIONS = ("hot-metal", "spinning-parts", "run-away", "fuel-is-poison")
 """Those of an engine that is hot, spins and runs."""
@@ -26,17 +26,17 @@ INTRO = (
 )
 
 
-class Question(NamedTuple):
+class WellQuestion(NamedTuple):
     """One question of the card; without a measure it is the squeeze, which is felt."""
 
     ask: str
     how: tuple[str, ...]
-    measure: Measure | None = None
+    measure: WellMeasure | None = None
     example: str = ""
 
 
 QUESTIONS = (
-    Question(
+    WellQuestion(
         "How wide is the gap of the barrel at rest?",
         (
             "Engine off, radio on, the trigger at rest.",
@@ -45,14 +45,14 @@ QUESTIONS = (
         "idle gap",
         "1 mm",
     ),
-    Question(
+    WellQuestion(
         "How does the squeeze feel?",
         (
             "Engine off and cold, the igniter away from it.",
             "Turn it over by hand, slowly, and feel how it resists at the top.",
         ),
     ),
-    Question(
+    WellQuestion(
         "How long does it hold an idle, and still clear at once?",
         (
             "Warm, on the stand. Let it idle, and count the seconds.",
@@ -61,7 +61,7 @@ QUESTIONS = (
         "idle hold",
         "20 s",
     ),
-    Question(
+    WellQuestion(
         "How long until it dies when the line is pinched?",
         (
             "Warm, idling on the stand. Pinch the fuel line close to the carburettor, and count until it dies.",
@@ -70,7 +70,7 @@ QUESTIONS = (
         "pinch",
         "3 s",
     ),
-    Question(
+    WellQuestion(
         "How hot is the head when it comes in?",
         (
             "Read it right after a fast lap, engine stopped.",
@@ -79,7 +79,7 @@ QUESTIONS = (
         "head",
         "105C, or 221 F",
     ),
-    Question(
+    WellQuestion(
         "How long does a full tank last?",
         ("From full until you come in for fuel, driven as you race.",),
         "tank run",
@@ -96,11 +96,11 @@ SQUEEZES: dict[Squeeze, str] = {
 def before(known: Knowledge) -> Page:
     """Say what to beware of, and what the card is for."""
     hazards = (known.cautions[name] for name in CAUTIONS if name in known.cautions)
-    cautions = (part for one in hazards for part in (Caution(one.name, say(one.say, known)), Gap()))
+    cautions = (part for one in hazards for part in (CautionPart(one.name, say(one.say, known)), Gap()))
     return (*cautions, Paragraph(INTRO))
 
 
-def asked(question: Question) -> Page:
+def asked(question: WellQuestion) -> Page:
     """Say how a question of the card is answered."""
     return tuple(Line(one) for one in question.how)
 
@@ -123,7 +123,7 @@ def held(card: Card) -> Page:
     return (*(Line(one) for one in said), *day(replace(card.conditions, head=None)))
 
 
-def _read(measure: Measure, value: float) -> str:
+def _read(measure: WellMeasure, value: float) -> str:
     """Say a reading of the well card: temperatures in both units, long times in minutes."""
     if UNITS[measure] == "°C":
         return both(value)

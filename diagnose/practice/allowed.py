@@ -7,19 +7,19 @@ from typing import TYPE_CHECKING
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.problem import did_you_mean
-from diagnose.practice.happenings import Begun, Event, Hinted, Looked, Mended, Replied, Turned, WentBack
+from diagnose.practice.happenings import Begun, Hinted, Looked, MendedPart, PracticeEvent, Replied, SetBack, TurnedScrew
 from diagnose.practice.hints import STRENGTHS
 from diagnose.practice.tells import screws
 
 if TYPE_CHECKING:
     from diagnose.practice.lesson import Practice
 
-MOST_HOURS = 6.0
+MOST_AT_ONCE = 6.0
 """Hours that a screw may be turned at once: what people do, and not what is right."""
 MOST_EVENTS = 400
 
 
-def check(practice: Practice, event: Event) -> None:
+def check(practice: Practice, event: PracticeEvent) -> None:
     """Raise `DiagnoseError` for an event that makes no sense in this practice now."""
     scope = practice.scope
     if isinstance(event, Replied):
@@ -37,17 +37,17 @@ def check(practice: Practice, event: Event) -> None:
             _known("check", event.check, scope.checks)
             if event.expected:
                 _known(f"answer of '{event.check}'", event.expected, scope.checks[event.check].answers)
-        case Mended():
+        case MendedPart():
             _known("fault", event.fault, scope.faults)
             if scope.faults[event.fault].turned:
                 raise DiagnoseError("that is a screw: turn it, or go back to the record")
-        case Turned():
+        case TurnedScrew():
             _known("screw", event.screw, screws(practice.variant))
-            if not 0 < abs(event.hours) <= MOST_HOURS:
-                raise DiagnoseError(f"turn it by up to {MOST_HOURS:g} hours; twelve hours are one turn")
+            if not 0 < abs(event.hours) <= MOST_AT_ONCE:
+                raise DiagnoseError(f"turn it by up to {MOST_AT_ONCE:g} hours; twelve hours are one turn")
             if event.stop and (event.screw != "low needle" or abs(event.stop) > 1):
                 raise DiagnoseError("only the idle stop follows, only the low needle, and by an hour at most")
-        case WentBack() if not practice.begun.recorded:
+        case SetBack() if not practice.begun.recorded:
             raise DiagnoseError("its settings are not on record: there is nothing to go back to")
         case Hinted() if event.strength not in STRENGTHS:
             raise DiagnoseError("a hint has strength 1, 2 or 3")

@@ -9,19 +9,19 @@ from diagnose.graph.model import Knowledge, Screw
 from diagnose.practice import setting
 from diagnose.practice.drive import drive
 from diagnose.practice.happenings import (
-    Event,
     GaveUp,
     Hinted,
     Looked,
-    Mended,
+    MendedPart,
+    PracticeEvent,
     Ran,
     Replied,
+    SetBack,
     Tried,
-    Turned,
-    WentBack,
+    TurnedScrew,
 )
 from diagnose.practice.hints import SAID
-from diagnose.practice.lesson import Line, Practice
+from diagnose.practice.lesson import LessonLine, Practice
 from diagnose.practice.mechanic import all_knowing
 from diagnose.practice.score import Score, put_right, score, shows
 from diagnose.practice.tells import way
@@ -41,7 +41,7 @@ SLACK = 2.0
 """The program's minutes are taken to be so many times the best possible, where it did not cure."""
 
 
-class Told(NamedTuple):
+class DebriefStep(NamedTuple):
     """One step of the debrief."""
 
     number: int
@@ -62,8 +62,8 @@ class Told(NamedTuple):
 class Debrief(NamedTuple):
     """All that there is to say about a practice."""
 
-    steps: tuple[Told, ...]
-    first_waste: Told | None
+    steps: tuple[DebriefStep, ...]
+    first_waste: DebriefStep | None
     ended: str
     faults: tuple[str, ...]
     earned: tuple[str, ...]
@@ -101,17 +101,17 @@ def debrief(practice: Practice) -> Debrief:
     )
 
 
-def _steps(practice: Practice) -> list[Told]:
+def _steps(practice: Practice) -> list[DebriefStep]:
     lines = [line for line in practice.lines if not isinstance(line.event, Replied)]
     after = [*(line.before for line in lines), practice.walk][1:]
-    told: list[Told] = []
+    told: list[DebriefStep] = []
     clock = _at_start(practice)
     for number, (line, walk) in enumerate(zip(lines, after, strict=True), 1):
         step = line.before.step(float(round(clock * 60)))
         same = step is not None and _same(line.event, step)
         remark, wasteful = _judged(lines[: number - 1], line, None if same else step)
         told.append(
-            Told(
+            DebriefStep(
                 number=number,
                 did=does(practice.knowledge, line.event),
                 saw=_saw(practice.knowledge, line),
@@ -132,18 +132,18 @@ def _at_start(practice: Practice) -> float:
     return Practice(practice.knowledge, practice.events[:1]).minutes
 
 
-def does(knowledge: Knowledge, event: Event) -> str:
+def does(knowledge: Knowledge, event: PracticeEvent) -> str:
     """Return in a few words what was done."""
     match event:
         case Looked():
             return f"look: {knowledge.checks[event.check].name}"
-        case Mended():
+        case MendedPart():
             return f"mend: {knowledge.faults[event.fault].name}"
-        case Turned():
+        case TurnedScrew():
             hours = abs(event.hours)
             turned = f"{event.screw} {hours:g} {'hour' if hours == 1 else 'hours'} {way(event.screw, event.hours)}"
             return f"turn: {turned}{f', idle stop {way(STOP, event.stop)}' if event.stop else ''}"
-        case WentBack():
+        case SetBack():
             return "go back to the record"
         case Ran():
             return "run it warm, and read the head"
@@ -175,18 +175,18 @@ def would(step: Step | None) -> str:
     return f"{kinds[step.kind]}{step.title}"
 
 
-def _same(event: Event, step: Step) -> bool:
+def _same(event: PracticeEvent, step: Step) -> bool:
     """Say whether what was done is what the program would have done."""
     match event:
         case Looked():
             return step.kind in ("ask", "recheck") and step.id == event.check
-        case Mended():
+        case MendedPart():
             return step.kind in ("mend", "restore") and step.id == event.fault
-        case Turned():
+        case TurnedScrew():
             turned = (event.screw, way(event.screw, event.hours))
             asked = any(turned == (turn.screw, turn.way) for turn in step.turns)
             return (step.kind == "adjust" and asked) or (step.kind == "undo" and step.id == event.screw)
-        case WentBack():
+        case SetBack():
             return step.kind == "restore"
         case Ran():
             return step.kind == "prepare"
@@ -198,13 +198,13 @@ def _same(event: Event, step: Step) -> bool:
             return False
 
 
-def _saw(knowledge: Knowledge, line: Line) -> str:
+def _saw(knowledge: Knowledge, line: LessonLine) -> str:
     if line.answer and isinstance(line.event, Looked):
         return knowledge.checks[line.event.check].answers[line.answer].say
-    return line.told[0] if line.told and not isinstance(line.event, Mended) else ""
+    return line.told[0] if line.told and not isinstance(line.event, MendedPart) else ""
 
 
-def _judged(before: Sequence[Line], line: Line, step: Step | None) -> tuple[str, bool]:
+def _judged(before: Sequence[LessonLine], line: LessonLine, step: Step | None) -> tuple[str, bool]:
     """Return a remark about a step, and whether it was wasteful; `step` is the program's, None when it was the same."""
     walk, event = line.before, line.event
     if line.hazards:
@@ -212,11 +212,11 @@ def _judged(before: Sequence[Line], line: Line, step: Step | None) -> tuple[str,
     match event:
         case Looked() if step is not None:
             return _wasted_look(walk, event.check, step)
-        case Mended():
+        case MendedPart():
             return _judged_mend(walk, line, event.fault)
-        case Turned() if line.early:
+        case TurnedScrew() if line.early:
             return f"Too early: {line.early[0]}.", True
-        case Turned() if walk.standing.belief and line.put_right:
+        case TurnedScrew() if walk.standing.belief and line.put_right:
             return "That was it.", False
         case Tried() if _nothing_done(before):
             return "Nothing had been done since the last try, so that nothing could have changed.", True
@@ -252,7 +252,7 @@ def _held(walk: Walk, check: str) -> float:
     return sum(share * chance for fault, chance in shown.named.items() if (share := walk.standing.belief.get(fault, 0)))
 
 
-def _judged_mend(walk: Walk, line: Line, fault: str) -> tuple[str, bool]:
+def _judged_mend(walk: Walk, line: LessonLine, fault: str) -> tuple[str, bool]:
     if line.put_right:
         guessed = not any(shows(walk, one) for one in (*line.put_right, fault))
         return ("It was right, and a guess: nothing had shown it.", False) if guessed else ("That was it.", False)
@@ -264,10 +264,10 @@ def _judged_mend(walk: Walk, line: Line, fault: str) -> tuple[str, bool]:
     return f"It was sound, and nothing had shown it: it held {share:.0%} of the belief.", True
 
 
-def _nothing_done(before: Sequence[Line]) -> bool:
+def _nothing_done(before: Sequence[LessonLine]) -> bool:
     """Say whether nothing was done to the engine since it was last tried, or since the start."""
     for line in reversed(before):
-        if isinstance(line.event, (Mended, Turned, WentBack)) or line.put_right:
+        if isinstance(line.event, (MendedPart, TurnedScrew, SetBack)) or line.put_right:
             return False
         if isinstance(line.event, Tried):
             return True

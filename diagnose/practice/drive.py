@@ -11,11 +11,12 @@ from random import Random
 from msgspec import Struct
 
 from diagnose.graph.model import Knowledge, signed
+from diagnose.practice.early import NEEDLES, Early, why_early
 from diagnose.practice.engine import SimEngine
-from diagnose.practice.hands import Change, Hands
+from diagnose.practice.hands import Hands, HandsDid
 from diagnose.practice.seeing import TRUST
 from diagnose.reason import events as ev
-from diagnose.reason.case_names import Given
+from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.state import IDLE
@@ -39,11 +40,14 @@ class Drive(Struct, frozen=True):
     cured: bool
     """The verdict says so, and nothing that was wrong is left."""
     minutes: float
-    changes: tuple[Change, ...]
+    changes: tuple[HandsDid, ...]
     over_an_hour: int = 0
     """Adjustments that turned a screw by more than an hour."""
     before_first_look: int = 0
     """Adjustments while a fault of M1 had not been looked for, by the events alone."""
+    early: Early = ""
+    """Why a needle was turned at a mechanical fault, if one was."""
+    steps: int = 0
 
 
 def drive(
@@ -76,6 +80,8 @@ def drive(
         changes=tuple(hands.changes),
         over_an_hour=driver.over_an_hour,
         before_first_look=driver.before_first_look,
+        early=driver.early,
+        steps=driver.steps,
     )
 
 
@@ -141,18 +147,19 @@ class _Driver:
         self.knowledge, self.scope, self.hands = knowledge, scope, hands
         self.verdict = self.because = ""
         self.over_an_hour = self.before_first_look = 0
+        self.early: Early = ""
         self.steps = 0
 
     def walked(self, walk: Walk) -> None:
         """Take steps until the walk ends, or until it is held to have no end."""
-        for made in play(walk, self._answer, self.hands.minutes):
+        for made in play(walk, self._answer, self.hands.minutes, self._sure):
             walk, self.hands.minutes = made.walk, made.minutes
             self.steps += 1
         outcome = walk.verdict()
         self.verdict = outcome.outcome if outcome is not None else NO_END
         self.because = outcome.because if outcome is not None else f"it goes on after {self.steps} steps"
 
-    def _answer(self, walk: Walk, step: Step) -> Given:
+    def _answer(self, walk: Walk, step: Step) -> CaseAnswer:
         """Do what a step says, and return what there is to say to it."""
         hands = self.hands
         if walk.symptom not in hands.complaints:
@@ -174,6 +181,7 @@ class _Driver:
             case "adjust":
                 self.over_an_hour += over_an_hour(step)
                 self.before_first_look += bool(not_looked_for(walk))
+                self._turned_early(walk, step)
                 hands.turn({turn.screw: signed(turn.way, turn.hours) for turn in step.turns})
             case "undo":
                 last = walk.state.standing_turns[-1]
@@ -185,7 +193,20 @@ class _Driver:
                 pass
         return usual(step)
 
-    def _looked(self, step: Step) -> Given:
+    def _sure(self, step: Step) -> bool:
+        """Say whether the person is sure of the answer."""
+        unsure = self.hands.person.half_sure
+        return not unsure or Random(f"{self.hands.engine.seed} sure {step.id} {self.steps}").random() >= unsure
+
+    def _turned_early(self, walk: Walk, step: Step) -> None:
+        """Note the first needle that is turned at a mechanical fault."""
+        if self.early or not any(turn.screw in NEEDLES for turn in step.turns):
+            return
+        there = [fault for fault in self.hands.wrong() if self.knowledge.faults[fault].mechanical]
+        if there:
+            self.early = why_early(walk, there[0])
+
+    def _looked(self, step: Step) -> CaseAnswer:
         hands, before, check = self.hands, self.hands.engine, self.scope.checks[step.id]
         seen = hands.see(step.id)
         if isinstance(seen, float):

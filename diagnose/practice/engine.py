@@ -18,9 +18,10 @@ from diagnose.graph.model.parts import SCREWS
 from diagnose.practice import faults as table
 from diagnose.practice import seeing, symptoms
 from diagnose.practice.flow import right
-from diagnose.practice.parts import PITCH, SOUND, Day, Parts, Screws, attribute
+from diagnose.practice.parts import PITCH, SOUND, Parts, Screws, Weather, attribute
+from diagnose.practice.person import USUAL, Person
 from diagnose.practice.senses import Seen, renewed, seen
-from diagnose.practice.symptoms import State
+from diagnose.practice.symptoms import Circumstances
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 
@@ -44,7 +45,7 @@ TRIES = 60
 _FIELD = {"high needle": "high", "mid needle": "mid", "low needle": "low", "idle stop": "gap"}
 
 
-class Trouble(Struct, frozen=True):
+class MadeWrong(Struct, frozen=True):
     """One thing that is wrong: which fault, which of its modes, how badly (0 to 1)."""
 
     fault: str
@@ -61,27 +62,32 @@ class SimEngine(Struct, frozen=True):
     variant: Variant
     parts: Parts
     screws: Screws
-    day: Day
+    day: Weather
     tuned: Screws
     """Where the owner had it when it last ran well: the record, if it is written down."""
     recorded: bool
-    troubles: tuple[Trouble, ...] = ()
+    troubles: tuple[MadeWrong, ...] = ()
     stored: bool = False
     complaint: str = ""
     """The symptom that its owner reports."""
 
     @property
-    def state(self) -> State:
+    def state(self) -> Circumstances:
         """What decides which symptoms there are."""
-        return State(self.parts, self.screws, self.day, self.variant, self.stored)
+        return Circumstances(self.parts, self.screws, self.day, self.variant, self.stored)
 
     def seen(self, complaint: str = "") -> Seen:
         """Return what a look is given; `complaint` is the symptom that a spare part is tried against."""
         return seen(self.state, self.tuned if self.recorded else None, complaint or self.complaint, self.knowledge)
 
-    def see(self, name: str, check: Check, visit: int, complaint: str = "") -> str | float | None:
-        """Return what a person sees at the `visit`-th look: the same for the same engine, state and visit."""
-        return seeing.see(name, check, self.seen(complaint), Random(f"{self.seed} {name} {visit}"))
+    def see(
+        self, name: str, check: Check, visit: int, complaint: str = "", person: Person = USUAL
+    ) -> str | float | None:
+        """Return what a person sees at the `visit`-th look: the same for the same engine, state, visit and person."""
+        if visit and person.same_slip and Random(f"{self.seed} {name} {visit} again").random() < person.same_slip:
+            visit = 0
+        rng = Random(f"{self.seed} {name} {visit}")
+        return seeing.see(name, check, self.seen(complaint), rng, person.noise)
 
     def looked(self, check: str) -> SimEngine:
         """Return the engine after a look: a part that was swapped for it stays in."""
@@ -120,7 +126,7 @@ class SimEngine(Struct, frozen=True):
         spread = Random(f"{self.seed} head {visit}").gauss(0, HEAD_SPREAD)
         return round(found.running.stand + 0.7 * self.parts.reads + spread, 1)
 
-    def still_wrong(self, trouble: Trouble) -> bool:
+    def still_wrong(self, trouble: MadeWrong) -> bool:
         """Say whether a fault is still there.
 
         A part is when it is not sound. A needle is when it stands over an hour leaner than is right today, or when it
@@ -135,7 +141,9 @@ class SimEngine(Struct, frozen=True):
         if any(lean.get(screw, 0.0) > LEAN for screw in mode):
             return True
         alone = {_FIELD[part]: getattr(self.screws, _FIELD[part]) for part in mode if part in SCREWS}
-        return bool(alone) and bool(symptoms.shown(State(SOUND, replace(self.tuned, **alone), self.day, self.variant)))
+        return bool(alone) and bool(
+            symptoms.shown(Circumstances(SOUND, replace(self.tuned, **alone), self.day, self.variant))
+        )
 
     def off_record(self, screw: str) -> float:
         """Return the hours that a screw stands richer (or further in) than when it last ran well."""
@@ -152,13 +160,13 @@ class SimEngine(Struct, frozen=True):
         return max(self.leaner_than_right().values()) > LEAN
 
 
-def _day(rng: Random) -> Day:
+def _day(rng: Random) -> Weather:
     """Draw a day: 5 to 38 °C, 940 to 1030 hPa at the track, 20 to 95 % humidity, one of the usual blends."""
     air = Air(round(rng.uniform(5, 38), 1), round(rng.uniform(94_000, 103_000)), round(rng.uniform(0.2, 0.95), 2))
-    return Day(air, Blend(0.20, 0.10))
+    return Weather(air, Blend(0.20, 0.10))
 
 
-def _tuned(rng: Random, day: Day, needles: int) -> Screws:
+def _tuned(rng: Random, day: Weather, needles: int) -> Screws:
     """Draw where the owner left the screws on an earlier day: right for that day, within an owner's skill."""
     best = right(day, needles)
     off = [rng.uniform(-SKILL, SKILL) for _ in range(2)]
@@ -178,7 +186,7 @@ def sound_engine(seed: str, knowledge: Knowledge) -> SimEngine:
         then = Air(
             day.air.temperature + rng.uniform(-8, 8), day.air.pressure + rng.uniform(-800, 800), day.air.humidity
         )
-        tuned = _tuned(rng, Day(then), variant.needles)
+        tuned = _tuned(rng, Weather(then), variant.needles)
         recorded, stored = rng.random() < 0.5, rng.random() < 0.08
         engine = SimEngine(seed, knowledge, variant, SOUND, tuned, day, tuned, recorded, stored=stored)
         if not symptoms.shown(engine.state):  # an owner who says that it runs well has one that does
@@ -186,7 +194,7 @@ def sound_engine(seed: str, knowledge: Knowledge) -> SimEngine:
     raise AssertionError("every seed has a sound engine")
 
 
-def with_trouble(engine: SimEngine, trouble: Trouble) -> SimEngine:
+def with_trouble(engine: SimEngine, trouble: MadeWrong) -> SimEngine:
     """Return the engine with one more thing wrong."""
     row = engine.knowledge.simulated_faults[trouble.fault]
     parts, screws = table.broken(engine.parts, engine.screws, row, trouble.mode, trouble.severity)
@@ -227,13 +235,13 @@ def _may_be(fault: Fault, variant: Variant) -> bool:
     return fault.only.fits(variant) and set(fault.explains) != {symptoms.FIRST_START}
 
 
-def drawn_trouble(engine: SimEngine, fault: str, rng: Random, bad: float | None = None) -> Trouble:
+def drawn_trouble(engine: SimEngine, fault: str, rng: Random, bad: float | None = None) -> MadeWrong:
     """Draw how a fault is there: in which mode, and how badly if that is not said."""
     mode = rng.randrange(len(engine.knowledge.simulated_faults[fault].modes))
-    return Trouble(fault, mode, round(rng.random() if bad is None else bad, 3))
+    return MadeWrong(fault, mode, round(rng.random() if bad is None else bad, 3))
 
 
-def showing(base: SimEngine, rng: Random, fault: str, known: frozenset[str]) -> Trouble | None:
+def showing(base: SimEngine, rng: Random, fault: str, known: frozenset[str]) -> MadeWrong | None:
     """Draw how a fault is there, so that it shows by itself; None when it never does on this engine."""
     for _ in range(TRIES):
         trouble = drawn_trouble(base, fault, rng)

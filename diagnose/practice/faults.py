@@ -24,7 +24,7 @@ def broken(parts: Parts, screws: Screws, row: SimulatedFault, mode: int, severit
     for part, (mildest, worst) in row.modes[mode].items():
         value = mildest + severity * (worst - mildest)
         if part in SCREWS:
-            screws = screws.turned(part, value)  # type: ignore[arg-type]  # SCREWS holds nothing else
+            screws = screws.turned(part, value)
         else:
             values[attribute(part)] = value
     return replace(parts, **values), screws

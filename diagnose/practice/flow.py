@@ -19,7 +19,7 @@ from functools import lru_cache
 from math import inf, sqrt
 from typing import Literal, NamedTuple
 
-from diagnose.practice.parts import GAP, HIGH, LOW, MID, SOUND, STANDARD_AIR, STANDARD_FUEL, Day, Parts, Screws
+from diagnose.practice.parts import GAP, HIGH, LOW, MID, SOUND, STANDARD_AIR, STANDARD_FUEL, Parts, Screws, Weather
 from diagnose.tune import air as moist
 from diagnose.tune import fuel as fuels
 from diagnose.tune.fuel import Blend
@@ -111,7 +111,9 @@ def reach(parts: Parts) -> float:
     return parts.reach * (1 - 0.5 * (1 - parts.battery)) * (1 - 0.2 * parts.servo_scatter)
 
 
-def flow(parts: Parts, screws: Screws, day: Day, regime: Regime, needles: int = 3, level: float | None = None) -> Flow:
+def flow(
+    parts: Parts, screws: Screws, day: Weather, regime: Regime, needles: int = 3, level: float | None = None
+) -> Flow:
     """Return what reaches the engine; `level` is how full the tank is, else what it is now."""
     stands, opens = gap(parts, screws), reach(parts)
     sound = _through(SOUND, GAP, regime, opens)
@@ -191,7 +193,7 @@ def _solid(parts: Parts, regime: Regime, level: float) -> float:
     return max(0.0, (1 - parts.line_leak) * (1 - froth) * (1 - parts.pickup * (1 - level)))
 
 
-def _blend(parts: Parts, day: Day) -> Blend:
+def _blend(parts: Parts, day: Weather) -> Blend:
     return Blend(max(day.fuel.nitro + parts.nitro, 0.0), max(day.fuel.oil + parts.oil, 0.02))
 
 
@@ -203,7 +205,7 @@ def _fuel(blend: Blend) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=4096)
-def day_air(day: Day) -> tuple[float, float, float]:
+def day_air(day: Weather) -> tuple[float, float, float]:
     """Return the dry density, the density and the pressure, over the standard day's."""
     return (
         moist.dry_density(day.air) / moist.dry_density(STANDARD_AIR),
@@ -212,7 +214,7 @@ def day_air(day: Day) -> tuple[float, float, float]:
     )
 
 
-def right(day: Day, needles: int = 3) -> Screws:
+def right(day: Weather, needles: int = 3) -> Screws:
     """Return where the screws of a sound engine are right on this day, all three needles moved alike."""
     sound = Screws()
     low, mid, high = (flow(SOUND, sound, day, regime, needles, 0.5).mixture for regime in ("idle", "part", "full"))

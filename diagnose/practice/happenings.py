@@ -5,19 +5,19 @@ from __future__ import annotations
 from msgspec import Struct
 
 from diagnose.graph.model import Screw
-from diagnose.practice.engine import Trouble
+from diagnose.practice.engine import MadeWrong
 
 
-class Happening(Struct, frozen=True, tag_field="kind", tag=str.lower, omit_defaults=True):
+class PracticeHappening(Struct, frozen=True, tag_field="kind", tag=str.lower, omit_defaults=True):
     """The base of all of them."""
 
 
-class Begun(Happening, frozen=True):
+class Begun(PracticeHappening, frozen=True):
     """A practice began at this engine: the seed of the sound one, and what was made wrong with it."""
 
     seed: str
     symptom: str
-    troubles: tuple[Trouble, ...]
+    troubles: tuple[MadeWrong, ...]
     recorded: bool = True
     """Its settings are written down, so that a person can go back to them."""
     lesson: str = ""
@@ -25,20 +25,20 @@ class Begun(Happening, frozen=True):
     """The digest of the knowledge."""
 
 
-class Looked(Happening, frozen=True):
+class Looked(PracticeHappening, frozen=True):
     """A check was made; `expected` is the answer that the learner said would come."""
 
     check: str
     expected: str = ""
 
 
-class Mended(Happening, frozen=True):
+class MendedPart(PracticeHappening, frozen=True, tag="mended"):
     """A fault was put right, whether or not it was there."""
 
     fault: str
 
 
-class Turned(Happening, frozen=True):
+class TurnedScrew(PracticeHappening, frozen=True, tag="turned"):
     """A screw was turned by signed hours: richer (or in) is positive."""
 
     screw: Screw
@@ -47,32 +47,32 @@ class Turned(Happening, frozen=True):
     """Hours that the idle stop follows the low needle."""
 
 
-class WentBack(Happening, frozen=True):
+class SetBack(PracticeHappening, frozen=True, tag="wentback"):
     """The screws went back to the record, the needles an hour to the rich side."""
 
 
-class Ran(Happening, frozen=True):
+class Ran(PracticeHappening, frozen=True):
     """The engine was run on the stand until it was warm, and its head was read."""
 
 
-class Tried(Happening, frozen=True):
+class Tried(PracticeHappening, frozen=True):
     """The symptom was looked for again."""
 
 
-class Hinted(Happening, frozen=True):
+class Hinted(PracticeHappening, frozen=True):
     """A hint was asked for: 1 which area, 2 which check, 3 what it shows."""
 
     strength: int
 
 
-class GaveUp(Happening, frozen=True):
+class GaveUp(PracticeHappening, frozen=True):
     """The learner stopped."""
 
 
-class Replied(Happening, frozen=True):
+class Replied(PracticeHappening, frozen=True):
     """The question at the end of a lesson was answered."""
 
     answer: str
 
 
-Event = Begun | Looked | Mended | Turned | WentBack | Ran | Tried | Hinted | GaveUp | Replied
+PracticeEvent = Begun | Looked | MendedPart | TurnedScrew | SetBack | Ran | Tried | Hinted | GaveUp | Replied

@@ -12,7 +12,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from diagnose.practice.flow import Flow
-from diagnose.practice.parts import Day, Parts
+from diagnose.practice.parts import Parts, Weather
 
 AT_RACE, ON_STAND = 88.0, 72.0
 """°C above 20 °C of a sound engine after a few fast laps (108 °C), and warmed up at idle (92 °C: in the window of
@@ -27,7 +27,7 @@ class Heat(NamedTuple):
     stand: float
 
 
-def heat(parts: Parts, day: Day, idle: Flow, part: Flow, full: Flow) -> Heat:
+def heat(parts: Parts, day: Weather, idle: Flow, part: Flow, full: Flow) -> Heat:
     """Return the head's temperature after fast laps, and warmed up on the stand."""
     around = 20 + FOLLOWS_DAY * (day.air.temperature - 20)
     made = 1 + 2.6 * (1 - _within(full.mixture, 0.7, 1.35)) + strain(parts)

@@ -19,16 +19,16 @@ from diagnose.practice.drive import begun as walk_begun
 from diagnose.practice.hands import Hands
 from diagnose.practice.happenings import (
     Begun,
-    Event,
     GaveUp,
     Hinted,
     Looked,
-    Mended,
+    MendedPart,
+    PracticeEvent,
     Ran,
     Replied,
+    SetBack,
     Tried,
-    Turned,
-    WentBack,
+    TurnedScrew,
 )
 from diagnose.practice.hints import hint
 from diagnose.reason import events as ev
@@ -41,10 +41,10 @@ from diagnose.reason.walk import Walk
 CURED, GIVEN_UP = "cured", "given up"
 
 
-class Line(NamedTuple):
+class LessonLine(NamedTuple):
     """One thing that was done, and what came of it."""
 
-    event: Event
+    event: PracticeEvent
     before: Walk
     """What the program knew before it."""
     minutes: float
@@ -68,7 +68,7 @@ class Line(NamedTuple):
 class Practice:
     """One practice, as a value: adding an event gives a new one."""
 
-    def __init__(self, knowledge: Knowledge, events: Sequence[Event]) -> None:
+    def __init__(self, knowledge: Knowledge, events: Sequence[PracticeEvent]) -> None:
         if not events or not isinstance(events[0], Begun):
             raise DiagnoseError("these events are no practice: the first one must say how it began")
         self.knowledge = knowledge
@@ -100,7 +100,7 @@ class Practice:
         return self._folded.walk
 
     @property
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[LessonLine, ...]:
         """What was done, in order."""
         return tuple(self._folded.lines)
 
@@ -132,7 +132,7 @@ class Practice:
             step = walk.plus(ev.Prepared(now, CLOSE, "ready")).step(now)
         return step
 
-    def plus(self, event: Event) -> Practice:
+    def plus(self, event: PracticeEvent) -> Practice:
         """Return the practice with one more event; raises `DiagnoseError` on one that makes no sense here."""
         check(self, event)
         return Practice(self.knowledge, (*self.events, event))
@@ -145,7 +145,7 @@ class Practice:
 class _Fold:
     """The events, done one after another."""
 
-    def __init__(self, knowledge: Knowledge, events: Sequence[Event]) -> None:
+    def __init__(self, knowledge: Knowledge, events: Sequence[PracticeEvent]) -> None:
         begun = events[0]
         assert isinstance(begun, Begun)
         engine = setting.engine(begun, knowledge)
@@ -153,12 +153,12 @@ class _Fold:
         self.scope = Scope(knowledge, engine.variant)
         self.hands = Hands(engine, self.scope)
         self.walk = self.first = walk_begun(knowledge, self.scope, self.hands)
-        self.lines: list[Line] = []
+        self.lines: list[LessonLine] = []
         self.ended = ""
         for event in events[1:]:
             self._add(event)
 
-    def _add(self, event: Event) -> None:
+    def _add(self, event: PracticeEvent) -> None:
         closed = self._close_up(event)
         before, wrong = self.walk, set(self.hands.wrong())
         changes = len(self.hands.changes)
@@ -168,7 +168,7 @@ class _Fold:
         line = line._replace(minutes=self.hands.minutes, put_right=gone, in_vain=in_vain)
         self.lines.append(line._replace(told=(*closed, *line.told)))
 
-    def _close_up(self, event: Event) -> tuple[str, ...]:
+    def _close_up(self, event: PracticeEvent) -> tuple[str, ...]:
         """Close what is open before the engine turns, or before a guard, as nobody here forgets to, and say so."""
         work, state = self._work(event), self.walk.state
         openings = still_open(state, work) if work is not None else []
@@ -181,11 +181,11 @@ class _Fold:
         self._note(ev.Prepared(self.hands.now, CLOSE, "ready"))
         return (f"First the car is closed up: {', '.join(known[name].close for name in openings)}.",)
 
-    def _work(self, event: Event) -> Work | None:
+    def _work(self, event: PracticeEvent) -> Work | None:
         match event:
             case Looked():
                 return self.scope.checks[event.check]
-            case Mended():
+            case MendedPart():
                 return self.scope.faults[event.fault].mend
             case Ran():
                 return self.knowledge.preparations[HEAT]
@@ -194,19 +194,19 @@ class _Fold:
             case _:
                 return None
 
-    def _done(self, event: Event, before: Walk) -> Line:
+    def _done(self, event: PracticeEvent, before: Walk) -> LessonLine:
         hands = self.hands
-        line = Line(event, before, hands.minutes, ())
+        line = LessonLine(event, before, hands.minutes, ())
         match event:
             case Looked():
                 return self._looked(event, line)
-            case Mended():
+            case MendedPart():
                 hands.mend(event.fault)
                 self._note(ev.Mended(hands.now, event.fault))
                 return line._replace(told=(f"Done: {self.scope.faults[event.fault].name}. Now see what came of it.",))
-            case Turned():
+            case TurnedScrew():
                 return self._turned(event, line)
-            case WentBack():
+            case SetBack():
                 node = self._node("restore")
                 hands.spend("parked", self.knowledge.preparations[tells.going_back(self.knowledge)].minutes)
                 hands.go_back()
@@ -230,7 +230,7 @@ class _Fold:
         """Let the walk know, whether or not it would have offered that."""
         self.walk = Walk(self.knowledge, (*self.walk.events, event), self.scope)
 
-    def _looked(self, event: Looked, line: Line) -> Line:
+    def _looked(self, event: Looked, line: LessonLine) -> LessonLine:
         hands, check = self.hands, self.scope.checks[event.check]
         hazards = tells.running(self.walk, hands) if check.runs else ()
         hands.spend(check.state, check.minutes)
@@ -250,7 +250,7 @@ class _Fold:
         told = tells.look(self.walk, event.check, seen, answer, event.expected)
         return line._replace(told=told, hazards=hazards, seen=seen, answer=answer)
 
-    def _turned(self, event: Turned, line: Line) -> Line:
+    def _turned(self, event: TurnedScrew, line: LessonLine) -> LessonLine:
         hands, before = self.hands, self.hands.engine
         undoes = tells.undoes(self.walk, event.screw, event.hours)
         early = () if undoes else tells.too_early(self.walk, event.screw, event.hours, hands.now)
@@ -278,7 +278,7 @@ class _Fold:
         if hours:
             self._note(ev.Adjusted(now, screw, tells.way(screw, hours), abs(hours), follow, node))
 
-    def _ran(self, line: Line) -> Line:
+    def _ran(self, line: LessonLine) -> LessonLine:
         hands = self.hands
         hazards = tells.running(self.walk, hands)
         node = self._node("prepare", HEAT)
@@ -287,7 +287,7 @@ class _Fold:
         self._note(ev.Prepared(hands.now, HEAT, tells.heat(self.scope, head), head, node=node))
         return line._replace(told=tells.ran(self.scope, hands.engine, head), hazards=hazards, head=head)
 
-    def _tried(self, line: Line) -> Line:
+    def _tried(self, line: LessonLine) -> LessonLine:
         """Try again. A cure that only hides what is wrong does not last, and the next complaint follows the first."""
         hands, running = self.hands, self.knowledge.symptoms[self.hands.complaints[-1]].retest.state in RUNNING
         hazards = tells.running(self.walk, hands) if running else ()

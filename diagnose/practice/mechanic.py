@@ -13,12 +13,12 @@ from msgspec.structs import replace
 from diagnose.graph.model import RUNNING, Knowledge
 from diagnose.practice import symptoms
 from diagnose.practice.drive import Drive
-from diagnose.practice.engine import SimEngine, Trouble
+from diagnose.practice.engine import MadeWrong, SimEngine
 from diagnose.practice.hands import Hands
 from diagnose.reason import order
 from diagnose.reason.scope import Scope
 
-MOST_HOURS = 2
+HOURS_TRIED = 2
 RICHER = {"lean": 1.0, "rich": -1.0}
 
 
@@ -72,7 +72,7 @@ def _confirms(worker: Worker, faults: Sequence[str], look: str = "") -> None:
     """Make the quickest looks that show these faults, in the best order; all come out as they must."""
     scope, hands = worker.scope, worker.hands
     looks = [
-        order.Look(n, c.minutes, c.state, scope.shown(n).named, scope.shown(n).otherwise, scope.clears(n))
+        order.PlannedLook(n, c.minutes, c.state, scope.shown(n).named, scope.shown(n).otherwise, scope.clears(n))
         for n, c in scope.checks.items()
         if look in ("", c.look) and scope.clears(n) & set(faults)
     ]
@@ -80,7 +80,7 @@ def _confirms(worker: Worker, faults: Sequence[str], look: str = "") -> None:
         chosen = [min(looks, key=lambda one: (one.minutes + scope.change(hands.bench, one.state), one.id))]
     else:
         even = dict.fromkeys(faults, 1 / max(len(faults), 1))
-        chosen = list(order.plan(looks, order.Bench(even, frozenset(faults), hands.bench, scope.change)))
+        chosen = list(order.plan(looks, order.Prospect(even, frozenset(faults), hands.bench, scope.change)))
     for one in chosen:
         if scope.checks[one.id].runs:
             _guards(worker)
@@ -103,7 +103,7 @@ def _tries(worker: Worker) -> None:
     worker.hands.try_again()
 
 
-def _turns(worker: Worker, trouble: Trouble) -> None:
+def _turns(worker: Worker, trouble: MadeWrong) -> None:
     """Put a needle right: back to the record, or by the hour after the looks that are owed, whichever is quicker."""
     hands, scope, knowledge = worker.hands, worker.scope, worker.knowledge
     if hands.engine.recorded:
@@ -117,7 +117,7 @@ def _turns(worker: Worker, trouble: Trouble) -> None:
     assert found.screw is not None
     _confirms(worker, sorted(knowledge.first_owed(worker.symptom, scope.engine) - worker.looked), "first")
     _guards(worker)
-    for hour in range(MOST_HOURS):
+    for hour in range(HOURS_TRIED):
         if hour:
             _confirms(worker, sorted(knowledge.strip_owed(worker.symptom, scope.engine) - worker.looked), "strip")
         if not hands.warm():

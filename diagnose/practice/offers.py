@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from diagnose.graph.model import Screw
-from diagnose.practice.happenings import Turned
+from diagnose.practice.happenings import TurnedScrew
 from diagnose.practice.tells import way
 from diagnose.reason.scope import Scope
 
 GUARDS = "the guards"
-OTHER = "anything else"
+ANYTHING_ELSE = "anything else"
 
 
 def looks(scope: Scope) -> dict[str, list[str]]:
@@ -19,7 +19,7 @@ def looks(scope: Scope) -> dict[str, list[str]]:
             found.setdefault(_area(scope, name), []).append(name)
     return {
         area: sorted(found[area], key=lambda one: (scope.checks[one].minutes, scope.checks[one].name))
-        for area in sorted(found, key=lambda area: (area != GUARDS, area == OTHER, area))
+        for area in sorted(found, key=lambda area: (area != GUARDS, area == ANYTHING_ELSE, area))
     }
 
 
@@ -29,7 +29,7 @@ def _area(scope: Scope, check: str) -> str:
     for fault, chance in sorted(scope.shown(check).named.items()):
         area = scope.faults[fault].area
         weights[area] = weights.get(area, 0.0) + chance
-    return max(weights, key=lambda area: (weights[area], area), default=OTHER)
+    return max(weights, key=lambda area: (weights[area], area), default=ANYTHING_ELSE)
 
 
 def mends(scope: Scope) -> dict[str, list[str]]:
@@ -41,7 +41,7 @@ def mends(scope: Scope) -> dict[str, list[str]]:
     return dict(sorted(found.items()))
 
 
-def turns(screw: Screw) -> list[tuple[str, Turned]]:
+def turns(screw: Screw) -> list[tuple[str, TurnedScrew]]:
     """Return the turns of a screw that are offered, each in words: an hour each way, and three hours."""
     steps = [
         (1.0, 0.0),
@@ -50,7 +50,7 @@ def turns(screw: Screw) -> list[tuple[str, Turned]]:
         (3.0, 0),
         (-3.0, 0),
     ]
-    return [(_turn(screw, hours, stop), Turned(screw, hours, stop)) for hours, stop in steps]
+    return [(_turn(screw, hours, stop), TurnedScrew(screw, hours, stop)) for hours, stop in steps]
 
 
 def _turn(screw: Screw, hours: float, stop: float) -> str:

@@ -47,7 +47,7 @@ class Screws(Struct, frozen=True):
                 return Screws(self.high, self.mid, self.low, max(self.gap + hours * PITCH / 12, 0.05))
 
 
-class Day(Struct, frozen=True):
+class Weather(Struct, frozen=True):
     """The air and the fuel that the engine runs on."""
 
     air: Air = STANDARD_AIR

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from diagnose.graph.model import Variant
 from diagnose.practice import heat as heats
 from diagnose.practice.flow import Flow, day_air, flow, leak
-from diagnose.practice.parts import Day, Parts, Screws
+from diagnose.practice.parts import Parts, Screws, Weather
 
 STIFF, STIFF_NEW = 0.40, 0.55
 """What turning the engine takes of a sound starter's strength, run in and new."""
@@ -64,13 +64,13 @@ class Running(NamedTuple):
     """Share of the torque that reaches the road."""
 
 
-def run(parts: Parts, screws: Screws, day: Day, variant: Variant) -> Running:
+def run(parts: Parts, screws: Screws, day: Weather, variant: Variant) -> Running:
     """Return what an engine in that state does."""
     return _run(parts, screws, day, variant.needles, variant.run_in, variant.starter == "box")
 
 
 @lru_cache(maxsize=1024)
-def _run(parts: Parts, screws: Screws, day: Day, needles: int, run_in: bool, box: bool) -> Running:
+def _run(parts: Parts, screws: Screws, day: Weather, needles: int, run_in: bool, box: bool) -> Running:
     idle, part, full = (flow(parts, screws, day, regime, needles) for regime in ("idle", "part", "full"))
     hot = heats.heat(parts, day, idle, part, full)
     keep = _keep(parts)
@@ -195,7 +195,7 @@ def _fades(parts: Parts, race: float) -> float:
     return lost + 0.25 * parts.brake_drag + 0.004 * max(race - 121, 0) + 0.05 * leak(parts) + 0.15 * parts.head_leak
 
 
-def _thins(parts: Parts, screws: Screws, day: Day, needles: int) -> float:
+def _thins(parts: Parts, screws: Screws, day: Weather, needles: int) -> float:
     """Return how much leaner it is at full throttle with a quarter of a tank than with nine tenths."""
     if parts.level < 0.1:
         return 0.0

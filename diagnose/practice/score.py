@@ -14,9 +14,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from diagnose.practice.happenings import GaveUp, Hinted, Looked, Mended, Turned, WentBack
+from diagnose.practice.happenings import GaveUp, Hinted, Looked, MendedPart, SetBack, TurnedScrew
 from diagnose.practice.hints import COSTS
-from diagnose.practice.lesson import CURED, Line, Practice
+from diagnose.practice.lesson import CURED, LessonLine, Practice
 from diagnose.reason.walk import Walk
 
 FOUND, PACE, CARE = 60.0, 25.0, 15.0
@@ -32,7 +32,7 @@ LIKELY, TIMES = 0.3, 3.0
 """An answer shows a fault that makes it this likely, and so many times likelier than no fault does."""
 
 
-class Part(NamedTuple):
+class ScorePart(NamedTuple):
     """One part of the score: what for, and how many points, negative when they are taken off."""
 
     what: str
@@ -43,7 +43,7 @@ class Score(NamedTuple):
     """The points of a practice, and how they came about."""
 
     points: int
-    parts: tuple[Part, ...]
+    parts: tuple[ScorePart, ...]
     earned: tuple[str, ...]
     """Faults put right after something had shown them."""
     lucky: tuple[str, ...]
@@ -58,16 +58,18 @@ def score(practice: Practice, par: float) -> Score:
     left = [fault for fault in faults if fault not in (*earned, *lucky)]
     shown = sum(shows(practice.walk, fault) for fault in left)
     parts = [
-        Part("found by looking", FOUND * share),
-        Part("put right by luck", FOUND * LUCKY * len(lucky) / max(len(faults), 1)),
-        Part("seen, and not put right", SHOWN * shown / max(len(faults), 1)),
-        Part("handed over when nothing more could be done", SHOWN * (not earned and not shown and _honest(practice))),
-        Part("minutes against the program's", PACE * share * _pace(practice, par)),
-        Part("care", CARE * share),
-        Part("mends of what was sound", -WRONG_MEND * sum(line.in_vain for line in practice.lines)),
-        Part("hazards", -HAZARD * sum(bool(line.hazards) for line in practice.lines)),
-        Part("screws turned too early", -EARLY * sum(bool(line.early) for line in practice.lines)),
-        Part("hints", -_hints(practice.lines)),
+        ScorePart("found by looking", FOUND * share),
+        ScorePart("put right by luck", FOUND * LUCKY * len(lucky) / max(len(faults), 1)),
+        ScorePart("seen, and not put right", SHOWN * shown / max(len(faults), 1)),
+        ScorePart(
+            "handed over when nothing more could be done", SHOWN * (not earned and not shown and _honest(practice))
+        ),
+        ScorePart("minutes against the program's", PACE * share * _pace(practice, par)),
+        ScorePart("care", CARE * share),
+        ScorePart("mends of what was sound", -WRONG_MEND * sum(line.in_vain for line in practice.lines)),
+        ScorePart("hazards", -HAZARD * sum(bool(line.hazards) for line in practice.lines)),
+        ScorePart("screws turned too early", -EARLY * sum(bool(line.early) for line in practice.lines)),
+        ScorePart("hints", -_hints(practice.lines)),
     ]
     told = tuple(part for part in parts if round(part.points))
     points = round(min(max(sum(part.points for part in parts), 0.0), 100.0))
@@ -85,7 +87,7 @@ def _pace(practice: Practice, par: float) -> float:
     return min(1.0, par / max(practice.minutes, 0.1)) if practice.ended == CURED else 0.0
 
 
-def _hints(lines: Sequence[Line]) -> float:
+def _hints(lines: Sequence[LessonLine]) -> float:
     """Return what hints cost: the strongest one between two faults that were put right."""
     cost, strongest = 0.0, 0
     for line in lines:
@@ -96,7 +98,7 @@ def _hints(lines: Sequence[Line]) -> float:
     return cost + COSTS.get(strongest, 0)
 
 
-def put_right(lines: Sequence[Line]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def put_right(lines: Sequence[LessonLine]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return the faults that were put right after something had shown them, and those by a guess."""
     earned: list[str] = []
     lucky: list[str] = []
@@ -106,16 +108,16 @@ def put_right(lines: Sequence[Line]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     return tuple(dict.fromkeys(earned)), tuple(dict.fromkeys(lucky))
 
 
-def _earned(line: Line, fault: str) -> bool:
+def _earned(line: LessonLine, fault: str) -> bool:
     walk = line.before
     match line.event:
-        case Mended():
+        case MendedPart():
             return shows(walk, fault) or shows(walk, line.event.fault)
         case Looked():  # a fresh part was tried: fair when it was the likeliest, or what the program would have done
             belief, step = walk.standing.belief, walk.step(0.0)
             likeliest = max(belief, key=lambda one: (belief[one], one), default="")
             return shows(walk, fault) or fault == likeliest or (step is not None and step.id == line.event.check)
-        case Turned() | WentBack():
+        case TurnedScrew() | SetBack():
             return shows(walk, fault) or not walk.standing.first_owed
         case _:
             return False

@@ -13,13 +13,13 @@ from diagnose.graph.model.parts import Measure, ranges
 from diagnose.practice.flow import gap, off_stop, right
 from diagnose.practice.parts import MID, SOUND, Parts, Screws, attribute
 from diagnose.practice.running import Running, run, squeeze
-from diagnose.practice.symptoms import State, stage_reached, strengths
+from diagnose.practice.symptoms import Circumstances, stage_reached, strengths
 
 
 class Seen(NamedTuple):
     """Everything that a look may go by."""
 
-    state: State
+    state: Circumstances
     running: Running
     parts: Parts
     screws: Screws
@@ -36,7 +36,7 @@ class Seen(NamedTuple):
         return strengths(self.state._replace(parts=renewed(self.parts, fresh))).get(self.complaint, 0.0) < 1
 
 
-def seen(state: State, record: Screws | None, complaint: str, knowledge: Knowledge) -> Seen:
+def seen(state: Circumstances, record: Screws | None, complaint: str, knowledge: Knowledge) -> Seen:
     """Return what a look at this engine is given."""
     running = run(state.parts, state.screws, state.day, state.variant)
     stage = stage_reached(running, state.parts)

@@ -18,7 +18,7 @@ from diagnose.practice.engine import SimEngine, drawn_trouble, random_engine, so
 from diagnose.practice.faults import acts_on_nothing
 from diagnose.practice.happenings import Begun
 
-DRAWS = 2000
+MOST_DRAWS = 2000
 """Sound engines that are looked at, before it is held that none can be set so."""
 
 
@@ -68,7 +68,7 @@ def _set(
         raise DiagnoseError("\n".join(unknown))
     rng = Random(f"{seed} set")
     known = frozenset(knowledge.symptoms)
-    for attempt in range(DRAWS):
+    for attempt in range(MOST_DRAWS):
         base = sound_engine(f"{seed} {attempt}", knowledge)
         if base.stored or (base.variant != variant if variant else not _fits(knowledge, wrong, base.variant)):
             continue

@@ -16,16 +16,16 @@ Strength = Callable[[Running, Parts], float]
 
 RACES = 1.25
 """Idle speed, over a sound engine's, from which it idles too high: the clutch bites soon after."""
-HEARD = 0.042
+AUDIBLE = 0.042
 """How far a mixture must be off before an ear tells it: an hour at the low needle, an hour and a half at the top.
 Assumed: tuners turn by the hour because less is not heard."""
-HOT = 121.0
+OVERHEATED = 121.0
 """°C: 250 °F, where one comes in; a sound engine has 108 °C."""
 LIVES, A_MINUTE = 0.42, 0.52
 """How well the fire must be kept at idle to live without the igniter at all, and for longer than a minute."""
 
 
-class Symptom(NamedTuple):
+class ShownSymptom(NamedTuple):
     """How one symptom shows.
 
     Stages: 0 turning, 1 firing, 2 catching, 3 living without the igniter, 4 lasting a minute, 5 running; 9 any stage.
@@ -88,34 +88,34 @@ def _hangs(r: Running, _: Parts) -> float:
 
 
 def _loads_up(r: Running, _: Parts) -> float:
-    return (r.wet - 1) / HEARD if r.idle < 1.12 else 0.0
+    return (r.wet - 1) / AUDIBLE if r.idle < 1.12 else 0.0
 
 
 def _bogs(r: Running, p: Parts) -> float:
     held = (r.load + 0.4 * max(p.gearing - 1, 0)) / 0.25
-    return max((r.launch - 1) / HEARD, held, p.dead_band / 0.25, (0.85 - r.power) / 0.2 if r.mixture[2] > 1 else 0.0)
+    return max((r.launch - 1) / AUDIBLE, held, p.dead_band / 0.25, (0.85 - r.power) / 0.2 if r.mixture[2] > 1 else 0.0)
 
 
 def _gap(r: Running, p: Parts) -> float:
     jumps = p.dead_band / 0.2
-    return max((1 - r.launch) / HEARD, jumps, p.line_leak / 0.12, p.tremble / 0.3, max(0.74 - r.keep, 0) / 0.12)
+    return max((1 - r.launch) / AUDIBLE, jumps, p.line_leak / 0.12, p.tremble / 0.3, max(0.74 - r.keep, 0) / 0.12)
 
 
 def _flat(r: Running, p: Parts) -> float:
     clean = abs(r.mixture[0] - 1) < 0.12 and abs(r.mixture[2] - 1) < 0.12
-    off = abs(r.mixture[1] - 1) / HEARD if clean else 0.0
+    off = abs(r.mixture[1] - 1) / AUDIBLE if clean else 0.0
     return max(off, p.dead_band / 0.18, max(0.76 - r.keep, 0) / 0.1, (1 - p.reach) / 0.3)
 
 
 def _will_not_rev(r: Running, _: Parts) -> float:
-    rich = (r.mixture[2] - 1) / HEARD
+    rich = (r.mixture[2] - 1) / AUDIBLE
     weak = (1 - r.power) / 0.12 if r.mixture[2] > 0.8 else 0.0
     return max(rich, weak)
 
 
 def _cuts(r: Running, p: Parts) -> float:
     screams = max(1 - p.gearing, 0) / 0.2
-    return max((1 - r.mixture[2]) / HEARD, (1 - p.battery) / 0.45, max(0.70 - r.keep, 0) / 0.1, screams)
+    return max((1 - r.mixture[2]) / AUDIBLE, (1 - p.battery) / 0.45, max(0.70 - r.keep, 0) / 0.1, screams)
 
 
 def _stops(r: Running, p: Parts) -> float:
@@ -134,7 +134,7 @@ def _dies_braking(r: Running, p: Parts) -> float:
 
 
 def _overheats(r: Running, p: Parts) -> float:
-    return (r.race + p.reads - 108) / (HOT - 108)
+    return (r.race + p.reads - 108) / (OVERHEATED - 108)
 
 
 def _will_not_hold(_: Running, p: Parts) -> float:
@@ -203,35 +203,35 @@ def _will_not_stop(r: Running, p: Parts) -> float:
 KICKS = "kicks-back"
 """It belongs to starting, and yet an engine that kicks back may catch and run."""
 
-SHOWS: dict[str, Symptom] = {
-    "will-not-turn-over": Symptom(0, 1.0, _turns),
-    "spins-but-never-fires": Symptom(1, 1.0, _fires),
-    "pops-but-will-not-catch": Symptom(2, 1.0, _catches),
-    KICKS: Symptom(2, 0.4, _kicks),
-    "dies-as-the-igniter-comes-off": Symptom(3, 1.0, _dies_off),
-    "dies-within-a-minute": Symptom(4, 1.0, _dies_soon),
-    "will-not-restart-hot": Symptom(5, 0.6, _restart),
-    "will-not-hold-an-idle": Symptom(5, 1.0, _hunts),
-    "idles-too-high": Symptom(5, 1.0, _high),
-    "revs-hang": Symptom(5, 1.0, _hangs),
-    "loads-up-at-idle": Symptom(5, 1.0, _loads_up),
-    "bogs-off-the-line": Symptom(5, 1.0, _bogs),
-    "cuts-off-the-line": Symptom(5, 1.0, _gap),
-    "flat-in-the-mid-range": Symptom(5, 1.0, _flat),
-    "will-not-rev-out": Symptom(5, 1.0, _will_not_rev),
-    "cuts-on-the-straight": Symptom(5, 1.0, _cuts),
-    "stops-at-random": Symptom(5, 0.8, _stops),
-    "dies-braking-landing-or-cornering": Symptom(5, 0.7, _dies_braking),
-    "overheats": Symptom(5, 1.0, _overheats),
-    "tune-will-not-hold": Symptom(5, 0.5, _will_not_hold),
-    "leans-as-the-tank-empties": Symptom(5, 0.8, _thins),
-    "fades-when-warm": Symptom(5, 0.7, _fades),
-    "creeps-at-idle": Symptom(5, 0.8, _creeps),
-    "revs-but-does-not-pull": Symptom(5, 1.0, _slips),
-    "eats-plugs": Symptom(5, 0.25, _eats_plugs),
-    "makes-a-noise": Symptom(5, 0.5, _noise),
-    "oil-everywhere": Symptom(5, 0.5, _oil),
-    "fuel-comes-out": Symptom(9, 0.7, _fuel_out),
-    "runs-away": Symptom(5, 0.7, _runs_away),
-    "will-not-stop": Symptom(5, 0.7, _will_not_stop),
+SHOWS: dict[str, ShownSymptom] = {
+    "will-not-turn-over": ShownSymptom(0, 1.0, _turns),
+    "spins-but-never-fires": ShownSymptom(1, 1.0, _fires),
+    "pops-but-will-not-catch": ShownSymptom(2, 1.0, _catches),
+    KICKS: ShownSymptom(2, 0.4, _kicks),
+    "dies-as-the-igniter-comes-off": ShownSymptom(3, 1.0, _dies_off),
+    "dies-within-a-minute": ShownSymptom(4, 1.0, _dies_soon),
+    "will-not-restart-hot": ShownSymptom(5, 0.6, _restart),
+    "will-not-hold-an-idle": ShownSymptom(5, 1.0, _hunts),
+    "idles-too-high": ShownSymptom(5, 1.0, _high),
+    "revs-hang": ShownSymptom(5, 1.0, _hangs),
+    "loads-up-at-idle": ShownSymptom(5, 1.0, _loads_up),
+    "bogs-off-the-line": ShownSymptom(5, 1.0, _bogs),
+    "cuts-off-the-line": ShownSymptom(5, 1.0, _gap),
+    "flat-in-the-mid-range": ShownSymptom(5, 1.0, _flat),
+    "will-not-rev-out": ShownSymptom(5, 1.0, _will_not_rev),
+    "cuts-on-the-straight": ShownSymptom(5, 1.0, _cuts),
+    "stops-at-random": ShownSymptom(5, 0.8, _stops),
+    "dies-braking-landing-or-cornering": ShownSymptom(5, 0.7, _dies_braking),
+    "overheats": ShownSymptom(5, 1.0, _overheats),
+    "tune-will-not-hold": ShownSymptom(5, 0.5, _will_not_hold),
+    "leans-as-the-tank-empties": ShownSymptom(5, 0.8, _thins),
+    "fades-when-warm": ShownSymptom(5, 0.7, _fades),
+    "creeps-at-idle": ShownSymptom(5, 0.8, _creeps),
+    "revs-but-does-not-pull": ShownSymptom(5, 1.0, _slips),
+    "eats-plugs": ShownSymptom(5, 0.25, _eats_plugs),
+    "makes-a-noise": ShownSymptom(5, 0.5, _noise),
+    "oil-everywhere": ShownSymptom(5, 0.5, _oil),
+    "fuel-comes-out": ShownSymptom(9, 0.7, _fuel_out),
+    "runs-away": ShownSymptom(5, 0.7, _runs_away),
+    "will-not-stop": ShownSymptom(5, 0.7, _will_not_stop),
 }

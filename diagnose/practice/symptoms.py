@@ -10,7 +10,7 @@ from random import Random
 from typing import NamedTuple
 
 from diagnose.graph.model import Variant
-from diagnose.practice.parts import Day, Parts, Screws
+from diagnose.practice.parts import Parts, Screws, Weather
 from diagnose.practice.running import Running, run
 from diagnose.practice.shows import KICKS, SHOWS
 
@@ -40,17 +40,17 @@ MOST = 5.0
 """A strength above this is named no more readily."""
 
 
-class State(NamedTuple):
+class Circumstances(NamedTuple):
     """What decides which symptoms there are. `stored`: it has stood for weeks before this."""
 
     parts: Parts
     screws: Screws
-    day: Day
+    day: Weather
     variant: Variant
     stored: bool = False
 
 
-def strengths(state: State) -> dict[str, float]:
+def strengths(state: Circumstances) -> dict[str, float]:
     """Return how strongly each symptom shows now: of the first stage that fails, and of those at any stage."""
     running = run(state.parts, state.screws, state.day, state.variant)
     every = {name: symptom.strength(running, state.parts) for name, symptom in SHOWS.items()}
@@ -71,12 +71,12 @@ def stage_reached(running: Running, parts: Parts) -> int:
     return min((stage for stage, strength in stages if strength(running, parts) >= 1), default=5)
 
 
-def shown(state: State) -> dict[str, float]:
+def shown(state: Circumstances) -> dict[str, float]:
     """Return the symptoms that a person would notice, with their strengths."""
     return {name: strength for name, strength in strengths(state).items() if strength >= 1}
 
 
-def reported(state: State, known: frozenset[str], rng: Random) -> str | None:
+def reported(state: Circumstances, known: frozenset[str], rng: Random) -> str | None:
     """Return the symptom that a person reports, one of those `known`; None when nothing is amiss."""
     names, weights = [], []
     for name, strength in shown(state).items():

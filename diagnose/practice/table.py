@@ -43,7 +43,7 @@ class Seat(Struct, frozen=True):
         return self.engine or self.nickname or "you"
 
 
-class Table(Struct, frozen=True):
+class PracticeTable(Struct, frozen=True):
     """Who sits there, and whose turn it is."""
 
     seats: tuple[Seat, ...] = ()
@@ -59,7 +59,7 @@ class Table(Struct, frozen=True):
         """The real car whose engine runs, when it is not the one whose turn it is."""
         return next((one for number, one in enumerate(self.seats) if one.running and number != self.at), None)
 
-    def joined(self, seat: Seat) -> Table:
+    def joined(self, seat: Seat) -> PracticeTable:
         """Return the table with one more, whose turn it is.
 
         The next practice of one who sits there takes the same seat; a real car that stands there stays as it is.
@@ -67,31 +67,31 @@ class Table(Struct, frozen=True):
         for number, one in enumerate(self.seats):
             if (one.nickname, one.engine) == (seat.nickname, seat.engine):
                 stays = one if seat.engine else seat
-                return Table((*self.seats[:number], stays, *self.seats[number + 1 :]), number)
+                return PracticeTable((*self.seats[:number], stays, *self.seats[number + 1 :]), number)
         if len(self.seats) >= MOST:
             raise DiagnoseError(f"there are {MOST} at the table already; somebody has to leave first")
-        return Table((*self.seats, seat), len(self.seats))
+        return PracticeTable((*self.seats, seat), len(self.seats))
 
-    def turned_to(self, number: int) -> Table:
+    def turned_to(self, number: int) -> PracticeTable:
         """Return the table with the turn at seat `number`, from 1; raises `DiagnoseError` when nobody sits there."""
         if not 1 <= number <= len(self.seats):
             raise DiagnoseError(f"nobody sits at {number}")
         return replace(self, at=number - 1)
 
-    def changed(self, seat: Seat) -> Table:
+    def changed(self, seat: Seat) -> PracticeTable:
         """Return the table with the seat whose turn it is changed."""
         return replace(self, seats=(*self.seats[: self.at], seat, *self.seats[self.at + 1 :]))
 
-    def left(self) -> Table:
+    def left(self) -> PracticeTable:
         """Return the table without the one whose turn it is; raises `DiagnoseError` while their real engine runs."""
         if self.seat is None:
             return self
         if self.seat.running:
             raise DiagnoseError("the engine is running: stop it first")
         seats = (*self.seats[: self.at], *self.seats[self.at + 1 :])
-        return Table(seats, min(self.at, max(len(seats) - 1, 0)))
+        return PracticeTable(seats, min(self.at, max(len(seats) - 1, 0)))
 
-    def started(self) -> Table:
+    def started(self) -> PracticeTable:
         """Return the table with the real engine of this seat running; raises `DiagnoseError` when another one runs."""
         seat = self.seat
         if seat is None or not seat.engine:
@@ -100,11 +100,11 @@ class Table(Struct, frozen=True):
             raise DiagnoseError(f"only one engine runs at a time: that of {self.beside.called} is running")
         return self.changed(replace(seat, running=True, waits=False))
 
-    def stopped(self) -> Table:
+    def stopped(self) -> PracticeTable:
         """Return the table with the real engine of this seat stopped."""
         return self if self.seat is None else self.changed(replace(self.seat, running=False, by_step=False))
 
-    def walked(self, outing: str, place: str, *, runs: bool) -> Table:
+    def walked(self, outing: str, place: str, *, runs: bool) -> PracticeTable:
         """Return the table with the walk of this real car at a step; `runs` says whether the step runs the engine.
 
         The engine then runs until the walk has gone on to a step that does not run it. While another one runs, the walk

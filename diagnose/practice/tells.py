@@ -15,7 +15,7 @@ from diagnose.reason.scope import Scope
 from diagnose.reason.walk import Walk
 
 LEAK = "fuel leaks"
-HEARD = 0.03
+NOTICED = 0.03
 """The share by which an idle must climb or fall to be heard: assumed."""
 FELT = 0.03
 """The same of the power at full throttle, felt on the track."""
@@ -128,7 +128,7 @@ def turned(before: SimEngine, after: SimEngine, screw: Screw) -> tuple[tuple[str
     if now.stage < LIVES:
         told = ["It does not run, so nothing is heard of it."]
     else:
-        told = [_changed(now.running.idle, was.running.idle, HEARD, "The idle", "climbs", "falls")]
+        told = [_changed(now.running.idle, was.running.idle, NOTICED, "The idle", "climbs", "falls")]
         told += [_changed(now.running.power, was.running.power, FELT, "The top", "pulls harder", "pulls less")]
         hotter = now.running.race - was.running.race
         if abs(hotter) >= WARMER:

@@ -5,20 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import isfinite
 
+from diagnose.graph.link import RETEST as RETEST
 from diagnose.graph.model import Case, Knowledge, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.steps import DONE, DROP, HEAT, NOT_NOW
 from diagnose.reason.walk import OUTCOMES, PREPARED
 
-RETEST = "re-test"
-"""The key under which a case's answers say how the re-tests come out."""
-
-Given = str | float
+CaseAnswer = str | float
 """An answer's id, or a number that was read."""
 
 
-def several(given: Given | tuple[Given, ...]) -> Sequence[Given]:
+def several(given: CaseAnswer | tuple[CaseAnswer, ...]) -> Sequence[CaseAnswer]:
     """Return the successive answers that are given for one key."""
     return given if isinstance(given, tuple) else (given,)
 
@@ -45,7 +43,7 @@ def wrong_names(knowledge: Knowledge, case: Case, variant: Variant) -> Iterator[
                 yield f"'{name}' is no screw, so it has no hours"
 
 
-def _wrong_answer(knowledge: Knowledge, variant: Variant, key: str, answer: Given) -> Iterator[str]:
+def _wrong_answer(knowledge: Knowledge, variant: Variant, key: str, answer: CaseAnswer) -> Iterator[str]:
     """Yield what is wrong with one answer of a case."""
     allowed: tuple[str, ...]
     if key == RETEST:

@@ -13,7 +13,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Case, Fault, Knowledge, Screw, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
-from diagnose.reason.case_names import RETEST, Given, several, wrong_names
+from diagnose.reason.case_names import RETEST, CaseAnswer, several, wrong_names
 from diagnose.reason.play import play, seconds, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.view import Lock, Step, Verdict
@@ -29,7 +29,7 @@ class Done(Struct, frozen=True):
     kind: str
     id: str
     node: str
-    answer: Given
+    answer: CaseAnswer
     minutes: float
     why: str
 
@@ -48,7 +48,7 @@ class CaseRun(Struct, frozen=True):
     adjustments: tuple[ev.Adjusted, ...] = ()
 
 
-class Engine(Struct, frozen=True):
+class CaseEngine(Struct, frozen=True):
     """The engine that a case is about: its variant, and what its ledger says of it."""
 
     variant: Variant = Variant()
@@ -61,7 +61,7 @@ class Engine(Struct, frozen=True):
     """For a recorded engine: how its walk would start. It brings no answers of today, and counts for all above."""
 
 
-def inline_engine(written: Mapping[str, Any]) -> Engine:
+def inline_engine(written: Mapping[str, Any]) -> CaseEngine:
     """Return the engine that a case describes in place; raises `DiagnoseError`."""
     known = ("needles", "starter", "run in", "air screw", "own", "recorded")
     wrong = [f"an engine has no '{key}'{did_you_mean(key, known)}" for key in written if key not in known]
@@ -76,11 +76,11 @@ def inline_engine(written: Mapping[str, Any]) -> Engine:
         raise DiagnoseError(f"the engine does not fit: {error}") from error
     if not all(map(isfinite, variant.own.values())):
         raise DiagnoseError("an engine's own facts are numbers")
-    return Engine(variant, recorded=recorded)
+    return CaseEngine(variant, recorded=recorded)
 
 
 def run_case(
-    knowledge: Knowledge, case: Case, variant: Variant, engine: Engine | None = None, scope: Scope | None = None
+    knowledge: Knowledge, case: Case, variant: Variant, engine: CaseEngine | None = None, scope: Scope | None = None
 ) -> CaseRun:
     """Run a case to its verdict; `engine` adds what a recorded engine's ledger says, `scope` is one of that variant.
 
@@ -88,7 +88,7 @@ def run_case(
     """
     if wrong := list(wrong_names(knowledge, case, variant)):
         raise DiagnoseError("\n".join(wrong))
-    known = engine or Engine(variant)
+    known = engine or CaseEngine(variant)
     started = known.started or ev.Started(
         0.0, knowledge.digest, case.symptom, known.name, variant, turned=known.turned, recorded=known.recorded
     )
@@ -163,7 +163,7 @@ class _Run:
             adjustments=tuple(self.walk.state.adjustments),
         )
 
-    def _answer(self, _: Walk, step: Step) -> Given | None:
+    def _answer(self, _: Walk, step: Step) -> CaseAnswer | None:
         """Return what the case says to a step; None when it stops there."""
         match step.kind:
             case "ask" | "recheck":
@@ -178,7 +178,7 @@ class _Run:
             case _:
                 return usual(step)
 
-    def _successive(self, key: str, otherwise: str) -> Given:
+    def _successive(self, key: str, otherwise: str) -> CaseAnswer:
         """Return the next of the answers given for `key`; the last one is used again."""
         if key not in self.case.answers:
             return otherwise
@@ -187,7 +187,7 @@ class _Run:
         self.used[key] = turn + 1
         return answers[min(turn, len(answers) - 1)]
 
-    def _look(self, check: str) -> Given | None:
+    def _look(self, check: str) -> CaseAnswer | None:
         """Return the answer to a check: it holds until a fault that the check can show is mended.
 
         A mend of what was not broken changes nothing that a check shows, when the case says what is.

@@ -9,7 +9,6 @@ from msgspec import Struct, structs
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import RUNNING, Adjust
-from diagnose.graph.problem import did_you_mean
 from diagnose.graph.say import say, then_and_now
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
@@ -86,7 +85,7 @@ def view(walk: Walk, now: float) -> View:
     )
 
 
-def owed_plan(walk: Walk) -> tuple[order.Look, ...]:
+def owed_plan(walk: Walk) -> tuple[order.PlannedLook, ...]:
     """Return the first looks that are owed before an adjustment, the guards first, in the best order."""
     standing, scope = walk.standing, walk.scope
     if walk.state.verdict:
@@ -98,7 +97,7 @@ def owed_plan(walk: Walk) -> tuple[order.Look, ...]:
     return (*looks, *(look for look in planned if look.id not in guards))
 
 
-def in_time(walk: Walk, planned: Sequence[order.Look], left: float) -> tuple[order.Look, ...]:
+def in_time(walk: Walk, planned: Sequence[order.PlannedLook], left: float) -> tuple[order.PlannedLook, ...]:
     """Return the looks that fit before the car is closed up: guards first, then what is likeliest to show a fault."""
     guards = tuple(look for look in planned if look.id in walk.scope.guards)
     rest = [look for look in planned if look not in guards]
@@ -196,7 +195,9 @@ def suspects(walk: Walk) -> tuple[Suspect, ...]:
 def why(walk: Walk, check: str) -> Why:
     """Say what a check is good for now; raises `DiagnoseError` when there is no such check."""
     if check not in walk.scope.checks:
-        raise DiagnoseError(f"there is no check '{check}'{did_you_mean(check, walk.scope.checks)}")
+        from diagnose.graph.seek import could_be
+
+        raise DiagnoseError(f"there is no check '{check}'{could_be(check, walk.knowledge, 'checks')}")
     scope, belief = walk.scope, walk.standing.belief
     shown = scope.shown(check)
     listed = [

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from diagnose.graph.model import Adjust, Screw, Way, Work, signed
+from diagnose.graph.model.base import FURTHEST
 from diagnose.reason.events import Prepared
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State
@@ -18,7 +19,6 @@ FRESH = 120.0
 """Seconds that a head reading stays good."""
 
 HOUR = 1.0
-MOST_HOURS = 2.0
 
 
 def locks(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
@@ -51,7 +51,7 @@ def _hours(standing: Standing, step: Adjust) -> list[Lock]:
             continue
         if screw == "high needle" and hours > 0:  # richening the top is never blocked
             continue
-        if abs(after) > MOST_HOURS:
+        if abs(after) > FURTHEST:
             found.append(Lock(2, f"the {screw} is already two hours from its last good tune: go back to the record"))
         elif abs(after) > HOUR and standing.strips_owed(standing.symptom_id):
             names = sorted(standing.scope.faults[f].name for f in standing.strips_owed(standing.symptom_id))

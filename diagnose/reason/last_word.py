@@ -14,8 +14,8 @@ from diagnose.reason.state import IDLES
 if TYPE_CHECKING:
     from diagnose.reason.walk import Walk
 
-Word = Literal["race", "stay out"]
-WORDS: tuple[Word, ...] = ("race", "stay out")
+RaceOrNot = Literal["race", "stay out"]
+WORDS: tuple[RaceOrNot, ...] = ("race", "stay out")
 
 MAY_BE_LEAN = 0.1
 """Belief in needles that stand lean from which on the car stays out: what the screens call possible. A judgement."""
@@ -24,7 +24,7 @@ MAY_BE_LEAN = 0.1
 class LastWord(NamedTuple):
     """The word, and its true reason in a sentence."""
 
-    word: Word
+    word: RaceOrNot
     because: str
 
 

@@ -10,7 +10,7 @@ from diagnose.graph.wording import capital
 from diagnose.reason import gate, order
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import HOT, IDLE, IDLES
-from diagnose.reason.steps import COOL, HEAT, HEAT_ALONE, Steps
+from diagnose.reason.steps import COOL, HEAT, HEAT_ALONE, StepMaker
 from diagnose.reason.view import Step
 
 TRIES = 2
@@ -26,7 +26,7 @@ class Looking:
     def __init__(self, standing: Standing) -> None:
         self.standing = standing
         self.scope, self.state = standing.scope, standing.state
-        self.steps = Steps(standing)
+        self.steps = StepMaker(standing)
 
     def open_checks(self, look: str) -> list[str]:
         """Return the checks of this kind that can be made now: unanswered, and not on an engine that must stay off."""
@@ -224,7 +224,7 @@ class Looking:
         names = self.fault_names(sorted(owed, key=self.by_belief))
         return self.steps.refer(f"These could not be looked for: {names}. Until they are, no needle is turned.")
 
-    def plan(self, owed: frozenset[str], look: str) -> tuple[order.Look, ...]:
+    def plan(self, owed: frozenset[str], look: str) -> tuple[order.PlannedLook, ...]:
         """Return the checks that look for what is owed, in the best order."""
         key = (owed, look)
         if key not in self._plans:
@@ -241,7 +241,7 @@ class Looking:
             self._plans[key] = self._planned(tuple(names), owed)
         return self._plans[key]
 
-    def _planned(self, names: tuple[str, ...], owed: frozenset[str]) -> tuple[order.Look, ...]:
+    def _planned(self, names: tuple[str, ...], owed: frozenset[str]) -> tuple[order.PlannedLook, ...]:
         """Plan, unless a walk in this scope has stood at the same place before: what is tried over and over does."""
         belief = tuple(self.standing.belief.items())
         place = (names, owed, self.state.bench, belief)
@@ -250,17 +250,19 @@ class Looking:
         return self.scope.planned[place]
 
     @cached_property
-    def _plans(self) -> dict[tuple[frozenset[str], str], tuple[order.Look, ...]]:
+    def _plans(self) -> dict[tuple[frozenset[str], str], tuple[order.PlannedLook, ...]]:
         return {}
 
-    def look(self, name: str) -> order.Look:
+    def look(self, name: str) -> order.PlannedLook:
         """Return a check as the planner sees it."""
         check, shown = self.scope.checks[name], self.scope.shown(name)
-        return order.Look(name, check.minutes, check.state, shown.named, shown.otherwise, self.scope.clears(name))
+        return order.PlannedLook(
+            name, check.minutes, check.state, shown.named, shown.otherwise, self.scope.clears(name)
+        )
 
-    def bench(self, owed: frozenset[str]) -> order.Bench:
+    def bench(self, owed: frozenset[str]) -> order.Prospect:
         """Return what an order is planned against now."""
-        return order.Bench(self.standing.belief, owed, self.state.bench, self.scope.change)
+        return order.Prospect(self.standing.belief, owed, self.state.bench, self.scope.change)
 
     def by_belief(self, fault: str) -> tuple[float, str]:
         """Sort the likeliest first; ties go by id."""

@@ -14,14 +14,14 @@ from itertools import combinations, pairwise
 from math import inf
 from typing import NamedTuple
 
-Change = Callable[[str, str], float]
+MinutesBetween = Callable[[str, str], float]
 """The minutes from one bench state to another."""
 
 ROUNDS = 3
 TRIED_FIRST = 4
 
 
-class Look(NamedTuple):
+class PlannedLook(NamedTuple):
     """A check as the planner sees it."""
 
     id: str
@@ -35,16 +35,16 @@ class Look(NamedTuple):
     """The faults that a healthy answer looks for."""
 
 
-class Bench(NamedTuple):
+class Prospect(NamedTuple):
     """What the order is planned against."""
 
     belief: Mapping[str, float]
     owed: frozenset[str]
     state: str
-    change: Change
+    change: MinutesBetween
 
 
-def cost(sequence: Sequence[Look], bench: Bench) -> float:
+def cost(sequence: Sequence[PlannedLook], bench: Prospect) -> float:
     """Return the expected minutes of a sequence that stops at the first unhealthy answer."""
     left = dict(bench.belief)
     state, total, alive = bench.state, 0.0, 1.0
@@ -56,30 +56,30 @@ def cost(sequence: Sequence[Look], bench: Bench) -> float:
     return total
 
 
-def minutes(sequence: Sequence[Look], bench: Bench) -> float:
+def minutes(sequence: Sequence[PlannedLook], bench: Prospect) -> float:
     """Return the minutes of a sequence in which every answer is healthy."""
     states = [bench.state, *(look.state for look in sequence)]
     changes = sum(bench.change(a, b) for a, b in pairwise(states))
     return changes + sum(look.minutes for look in sequence)
 
 
-def efficiency(look: Look, left: Mapping[str, float], state: str, change: Change) -> float:
+def efficiency(look: PlannedLook, left: Mapping[str, float], state: str, change: MinutesBetween) -> float:
     """Return the chance of an unhealthy answer per minute."""
     chance = sum(left.values()) - sum(_after(left, look).values())
     return chance / max(look.minutes + change(state, look.state), 1e-9)
 
 
-def plan(looks: Sequence[Look], bench: Bench) -> tuple[Look, ...]:
+def plan(looks: Sequence[PlannedLook], bench: Prospect) -> tuple[PlannedLook, ...]:
     """Return the looks to make, in order, so that everything owed that they can look for is looked for."""
     useful = sorted((look for look in looks if look.clears & bench.owed), key=lambda look: look.id)
     return _Planner(useful, bench).plan() if useful else ()
 
 
-def within(looks: Sequence[Look], bench: Bench, budget: float) -> tuple[Look, ...]:
+def within(looks: Sequence[PlannedLook], bench: Prospect, budget: float) -> tuple[PlannedLook, ...]:
     """Return the looks that are likeliest to show a fault in the minutes left, quickest gain first."""
     useful = [look for look in looks if look.clears & bench.owed and look.minutes <= budget]
     useful.sort(key=lambda look: (-efficiency(look, bench.belief, bench.state, bench.change), look.id))
-    best: tuple[Look, ...] = ()
+    best: tuple[PlannedLook, ...] = ()
     found = 0.0
     for count in range(1, len(useful[:10]) + 1):
         for chosen in combinations(useful[:10], count):
@@ -95,7 +95,7 @@ def within(looks: Sequence[Look], bench: Bench, budget: float) -> tuple[Look, ..
     return best
 
 
-def _after(left: Mapping[str, float], look: Look) -> dict[str, float]:
+def _after(left: Mapping[str, float], look: PlannedLook) -> dict[str, float]:
     """Return the belief mass that is still alive when the look came out healthy."""
     shown, otherwise = look.shown, look.otherwise
     return {fault: mass * (1 - shown.get(fault, otherwise)) for fault, mass in left.items()}
@@ -107,7 +107,7 @@ class _Planner:
     What is still alive after a set of healthy answers does not depend on their order, so it is kept by set.
     """
 
-    def __init__(self, looks: Sequence[Look], bench: Bench) -> None:
+    def __init__(self, looks: Sequence[PlannedLook], bench: Prospect) -> None:
         self.looks = looks
         bits = {fault: 1 << n for n, fault in enumerate(sorted(bench.owed))}
         self.clears = [sum(bits[fault] for fault in look.clears if fault in bits) for look in looks]
@@ -123,7 +123,7 @@ class _Planner:
         ]
         """Minutes of a look, after another one (or, in the last row, at the start)."""
 
-    def plan(self) -> tuple[Look, ...]:
+    def plan(self) -> tuple[PlannedLook, ...]:
         """Try every promising first look, keep the cheapest order behind it, and improve that."""
         start = len(self.looks)
         everything = range(start)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from diagnose.reason import events as ev
-from diagnose.reason.case_names import Given
+from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.steps import DONE, spent
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
@@ -14,7 +14,7 @@ from diagnose.reason.walk import Walk
 MOST_STEPS = 500
 """No honest walk is longer; one that is turns in a circle."""
 
-Answers = Callable[[Walk, Step], Given | None]
+Answers = Callable[[Walk, Step], CaseAnswer | None]
 """What is said to a step: a choice's id, the number that was read, or None to stop there."""
 
 
@@ -23,7 +23,7 @@ class Made(NamedTuple):
 
     before: Walk
     step: Step
-    given: Given
+    given: CaseAnswer
     event: ev.Event
     walk: Walk
     """The walk after it."""
@@ -33,7 +33,11 @@ class Made(NamedTuple):
     """On the clock after it."""
 
 
-def play(walk: Walk, answers: Answers, minutes: float = 0.0) -> Iterator[Made]:
+def _always(_: Step) -> bool:
+    return True
+
+
+def play(walk: Walk, answers: Answers, minutes: float = 0.0, sure: Callable[[Step], bool] = _always) -> Iterator[Made]:
     """Take steps until the walk ends, nothing is answered, or there have been too many; the clock starts at `minutes`.
 
     A walk that has no verdict after that goes on for ever, unless its answers ended it.
@@ -45,7 +49,7 @@ def play(walk: Walk, answers: Answers, minutes: float = 0.0) -> Iterator[Made]:
         took = spent(step, given)
         minutes += took
         now = seconds(minutes)
-        event = walk.choose(step, given, now) if isinstance(given, str) else walk.measure(step, given, now)
+        event = walk.choose(step, given, now, sure(step)) if isinstance(given, str) else walk.measure(step, given, now)
         after = walk.plus(event)
         yield Made(walk, step, given, event, after, took, minutes)
         walk = after

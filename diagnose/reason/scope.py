@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from diagnose.graph.model import RUNNING, Check, Fault, Knowledge, Question, Variant, well_shown
 from diagnose.reason.events import Drift
-from diagnose.reason.order import Look
+from diagnose.reason.order import PlannedLook
 
 COOLING = "cooling"
 
@@ -47,7 +47,7 @@ class Scope:
         self._clears: dict[str, frozenset[str]] = {}
         self._first_owed: dict[str, frozenset[str]] = {}
         self._told: dict[str, dict[str, Likelihood]] = {}
-        self.planned: dict[Hashable, tuple[Look, ...]] = {}
+        self.planned: dict[Hashable, tuple[PlannedLook, ...]] = {}
         """Orders that were planned already, by everything that they depend on."""
 
     def answer(self, check: str, answer: str) -> Likelihood:

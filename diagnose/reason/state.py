@@ -37,7 +37,7 @@ class Given(Struct, frozen=True):
     """What the same check said before in this walk, oldest first, with no mend in between that could change it."""
 
 
-class Result(Struct, frozen=True):
+class NodeResult(Struct, frozen=True):
     """How a node that does something came out: the exit that it took."""
 
     node: str
@@ -74,7 +74,7 @@ class State(Struct):
     trying: str = ""
     """The node whose turn, or going back, is being tried."""
     undo: bool = False
-    results: list[Result] = []
+    results: list[NodeResult] = []
     passed: dict[str, str] = {}
     """Branches taken on an answer that an adjustment has made too old to be a sign."""
     turned: dict[Screw, float] = {}
@@ -347,12 +347,12 @@ def _retested(state: State, outcome: str) -> None:
         state.struck.update(state.on_trial)
         state.on_trial = []
     elif cause == "adjust":
-        state.results.append(Result(state.trying, outcome))
+        state.results.append(NodeResult(state.trying, outcome))
         state.undo = outcome == "worse" and bool(state.standing_turns)
         if outcome == "better" and state.standing_turns:
             state.bettered.append(state.standing_turns[-1])
     elif cause == "restore":
-        state.results.append(Result(state.trying, "then"))
+        state.results.append(NodeResult(state.trying, "then"))
 
 
 def _outdate_signs(scope: Scope, state: State, screw: Screw | None = None) -> None:
@@ -381,7 +381,7 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
     exits = {"ready": "then"}
     if prepared.head and event.outcome == "too hot" and not state.hot and state.idled < IDLES:
         exits["too hot"] = ABOVE
-    state.results.append(Result(event.node, exits.get(event.outcome, event.outcome)))
+    state.results.append(NodeResult(event.node, exits.get(event.outcome, event.outcome)))
     if prepared.head:
         return
     if prepared.state == "cooling":

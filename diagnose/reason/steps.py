@@ -13,7 +13,7 @@ from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import IDLE
-from diagnose.reason.view import Choice, Kind, Step, Turn
+from diagnose.reason.view import Choice, Step, StepKind, Turn
 
 HEAT = "bring-to-heat"
 COOL = "let-it-cool"
@@ -32,7 +32,7 @@ NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The hea
 ALWAYS_OFFERED = (Choice(ev.CANT_TELL, "I can't tell"), Choice(ev.NO_TOOL, "I have no tool for that now"))
 
 
-class Steps:
+class StepMaker:
     """Makes steps for one standing; every text is ready to show."""
 
     def __init__(self, standing: Standing) -> None:
@@ -51,7 +51,7 @@ class Steps:
         """Return minutes with the change of bench state."""
         return minutes + self.scope.change(self.standing.state.bench, state)
 
-    def check(self, name: str, why: str, kind: Kind = "ask") -> Step:
+    def check(self, name: str, why: str, kind: StepKind = "ask") -> Step:
         """Ask one check."""
         check = self.scope.checks[name]
         if name in self.standing.state.passed:

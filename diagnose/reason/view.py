@@ -6,12 +6,12 @@ from typing import Literal
 
 from msgspec import Struct
 
-from diagnose.graph.model import Engine, Reading, Screw, Way
+from diagnose.graph.model import EngineState, Reading, Screw, Way
 
-Kind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "undo", "restore", "refer"]
+StepKind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "undo", "restore", "refer"]
 
 
-ENGINE_LINES: dict[Engine, str] = {
+ENGINE_LINES: dict[EngineState, str] = {
     "off": "Engine off.",
     "cranking": "Engine cranking, igniter off: only where the step says so.",
     "running": "Engine running: off until the step says start.",
@@ -46,7 +46,7 @@ class Turn(Struct, frozen=True):
 class Step(Struct, frozen=True):
     """The next thing to do."""
 
-    kind: Kind
+    kind: StepKind
     id: str
     """A check, a preparation, a fault, a screw, or the symptom (for a re-test)."""
     node: str
@@ -64,7 +64,7 @@ class Step(Struct, frozen=True):
     why_first: bool = False
     """It would puzzle without its reason: it was asked before, or undoes what somebody set. The reason stands first."""
     state: str = "parked"
-    engine: Engine = "off"
+    engine: EngineState = "off"
     cautions: tuple[str, ...] = ()
     """Ids; they are shown before the step can be answered."""
     tools: tuple[str, ...] = ()

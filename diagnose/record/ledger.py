@@ -24,10 +24,10 @@ from diagnose.tune.needles import (
     WAYS,
     Baseline,
     Depth,
-    Entry,
     Good,
-    Result,
+    LedgerEntry,
     Settings,
+    TriedResult,
     Turned,
     WentBack,
     closed,
@@ -38,7 +38,7 @@ LEDGERS = "ledger/"
 
 OTHER_WAY: dict[Way, Way] = {"richer": "leaner", "leaner": "richer", "in": "out", "out": "in"}
 
-_decoder: msgspec.json.Decoder[list[Entry]] = msgspec.json.Decoder(list[Entry])
+_decoder: msgspec.json.Decoder[list[LedgerEntry]] = msgspec.json.Decoder(list[LedgerEntry])
 
 
 class Outdoors(NamedTuple):
@@ -46,7 +46,7 @@ class Outdoors(NamedTuple):
 
     length: int
     """Of its stream, when it was read."""
-    entries: tuple[Entry, ...]
+    entries: tuple[LedgerEntry, ...]
     heads: tuple[tuple[float, float], ...]
     """When the head was read, in seconds since the epoch, and its °C."""
 
@@ -62,14 +62,14 @@ class Ledgers:
         self.knowledge = knowledge
         self._whose: dict[str, str] = {}
         self._outings: dict[str, Outdoors] = {}
-        self._by_hand: dict[str, list[Entry]] = {}
+        self._by_hand: dict[str, list[LedgerEntry]] = {}
 
-    def entries(self, journal: Journal, engine: Engine, days: Days) -> list[Entry]:
+    def entries(self, journal: Journal, engine: Engine, days: Days) -> list[LedgerEntry]:
         """Return all entries of an engine in time order, its recorded settings first.
 
         Raises `JournalError` for an entry that can't be read.
         """
-        found: list[Entry] = []
+        found: list[LedgerEntry] = []
         if engine.settings:
             settings: Settings = {s: closed(hours) for s, hours in engine.settings.items() if hours <= MOST_DEPTH}
             found.append(Baseline(added(journal, engine.name), settings, air_screw=engine.variant.air_screw))
@@ -83,7 +83,7 @@ class Ledgers:
         found.sort(key=lambda entry: entry.at)
         return found
 
-    def by_hand(self, journal: Journal, engine: str) -> list[Entry]:
+    def by_hand(self, journal: Journal, engine: str) -> list[LedgerEntry]:
         """Return what was written by hand, in its order; raises `JournalError` for an entry that can't be read."""
         known = self._by_hand.setdefault(engine, [])
         if bodies := journal.read(f"{LEDGERS}{engine}", len(known)):
@@ -93,7 +93,7 @@ class Ledgers:
                 raise JournalError(f"the ledger of '{engine}' holds an entry that can't be read: {error}") from error
         return known
 
-    def write(self, journal: Journal, engine: str, entry: Entry) -> None:
+    def write(self, journal: Journal, engine: str, entry: LedgerEntry) -> None:
         """Write an entry behind those that were read last; raises `Conflict` when another window was quicker."""
         known = self._by_hand[engine] if engine in self._by_hand else self.by_hand(journal, engine)
         journal.append(f"{LEDGERS}{engine}", len(known), [msgspec.json.encode(entry).decode()], entry.at)
@@ -150,7 +150,7 @@ def heads(events: Sequence[ev.Event], knowledge: Knowledge) -> Iterator[tuple[fl
                 pass
 
 
-def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Iterator[Entry]:
+def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Iterator[LedgerEntry]:
     """Yield what the events of one outing did to the screws, as entries of the ledger.
 
     A cure is a good tune where the engine ran for it: one that was only turned over says nothing of its tune.
@@ -196,7 +196,7 @@ def _way(screw: Screw, signed: float) -> Way:
     return positive if signed > 0 else negative
 
 
-def _result(after: Sequence[ev.Event]) -> Result:
+def _result(after: Sequence[ev.Event]) -> TriedResult:
     """Return how a turn came out: what the next re-test said, if the screws stayed where they were until then."""
     for event in after:
         if isinstance(event, ev.Retested):

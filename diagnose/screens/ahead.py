@@ -25,7 +25,7 @@ ALWAYS = frozenset({TROUBLE.key, LEAVE.key, "escape", "ctrl+c"})
 """Keys that answer nothing."""
 DIGITS = frozenset("0123456789")
 ANSWERING = DIGITS | {"enter"}
-Sign = str | Offset
+KeySign = str | Offset
 
 
 def now() -> float:
@@ -37,7 +37,7 @@ class Ahead:
     """Says which keys and taps a page takes."""
 
     def __init__(self) -> None:
-        self.last: Sign = ""
+        self.last: KeySign = ""
         """What was taken last: a key, or the place of a tap."""
         self._at = 0.0
         self._under_way: events.Key | None = None
@@ -70,7 +70,7 @@ class Ahead:
             page.turned()
         return taken
 
-    def _once(self, sign: Sign, at: float, page: Page[Any], *, answers: bool = False) -> bool:
+    def _once(self, sign: KeySign, at: float, page: Page[Any], *, answers: bool = False) -> bool:
         """Note what was pressed, unless it is the second half of a double press."""
         again = answers and sign == self.last and at - self._at < TWICE
         if again or (sign == page.turned_by and at - page.seen_at < TWICE):

@@ -24,7 +24,7 @@ from diagnose.screens.page import Page
 from diagnose.screens.real_cars import RealCars
 from diagnose.screens.tuning import Tuning
 from diagnose.screens.widgets.keys import TROUBLE
-from diagnose.session import OWED_AGAIN, Session
+from diagnose.workshop.session import OWED_AGAIN, Session
 
 if TYPE_CHECKING:
     from diagnose.practice.happenings import Begun
@@ -280,7 +280,7 @@ class NeedlesLast(RealCars, Tuning):
     def action_another(self) -> None:
         """Choose another check to answer."""
         from diagnose.reason.explain import ALSO, others
-        from diagnose.screens.listing import Entry, Listing
+        from diagnose.screens.listing import ListEntry, Listing
 
         walk = self.session.walk
         assert walk is not None
@@ -291,7 +291,7 @@ class NeedlesLast(RealCars, Tuning):
             else:
                 self._ask(found)
 
-        entries = [Entry(choice.id, choice.say) for choice in others(walk)]
+        entries = [ListEntry(choice.id, choice.say) for choice in others(walk)]
         self.push_screen(Listing("Answer another check", entries), chosen)
 
     def action_time(self) -> None:

@@ -23,11 +23,11 @@ from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import NO_DIGIT, Choices, rows
 from diagnose.screens.widgets.column import Column
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import hung, lines, plain, tap
-from diagnose.session import reading_unit
 from diagnose.tune.typed import on_the_bench
+from diagnose.workshop.session import reading_unit
 
 LEFT, RIGHT = 27, 33
 """Columns of the two side parts, with their rule and padding."""
@@ -83,7 +83,7 @@ class Bench(Page[None]):
                 yield Column(id="text")
             with Horizontal(id="measure"):
                 yield Static(id="unit")
-                yield Field("number")
+                yield NumberField("number")
                 yield Static(id="or")
             yield Choices(id="choices")
             yield Static(id="doubt")
@@ -152,7 +152,7 @@ class Bench(Page[None]):
             asks, otherwise = NUMBER[width >= ROOM_FOR_WORDS]
             self._put("unit", tap(plain(asks.format(unit)), "screen.number"))
             self._put("or", plain(otherwise, "$secondary"))
-            self.query_one("#number", Field).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
+            self.query_one("#number", NumberField).placeholder = "104, or 220 F" if unit == "°C" else "0.8"
         self.query_one(Choices).show(step.choices, roomy=roomy, width=width, sign=NO_DIGIT if unit else "")
         self.query_one("#doubt").display = step.kind in ("ask", "recheck")
         told = f"s  [{' ' if self.sure else '✓'}] not quite sure"
@@ -178,7 +178,7 @@ class Bench(Page[None]):
     @staticmethod
     def _asked(asked: parts.Page, room: int) -> Content:
         """Return what is asked; the names of the hazards share a line, which opens them in full."""
-        hazards = [part for part in asked if isinstance(part, parts.Caution)]
+        hazards = [part for part in asked if isinstance(part, parts.CautionPart)]
         told = rendered((part for part in asked if part not in hazards), room)
         names = hung("c  ! ", " · ".join(hazard.name for hazard in hazards), room, "bold $warning")
         return lines([told, tap(names, "app.cautions")]) if hazards else told

@@ -22,10 +22,10 @@ from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
 from diagnose.tune.mixture import Conditions
-from diagnose.tune.typed import Field, Typed, as_typed, day
+from diagnose.tune.typed import FieldName, Typed, as_typed, day
 
-FIELDS: tuple[Field, ...] = get_args(Field)
-ASKED: dict[Field, tuple[str, str]] = {
+FIELDS: tuple[FieldName, ...] = get_args(FieldName)
+ASKED: dict[FieldName, tuple[str, str]] = {
     "temperature": ("temperature", "31C, or 88 F"),
     "humidity": ("humidity", "55 %"),
     "pressure": ("pressure", "1004hPa, 29.92inHg"),

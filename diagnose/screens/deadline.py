@@ -18,7 +18,7 @@ from diagnose.reason.view import View
 from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.tune.quantity import read
 
@@ -40,7 +40,7 @@ class Time(Page[str]):
         """Lay out the minutes, the owed checks and the last word."""
         with Horizontal(id="measure"):
             yield Static(Content(ASKS), id="unit")
-            yield Field("number")
+            yield NumberField("number")
         yield Static(id="told")
         yield Choices(id="choices")
         yield Static(id="words")

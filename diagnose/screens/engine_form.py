@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal, get_args
+from typing import ClassVar, Literal
 
 from textual import on
 from textual.app import ComposeResult
@@ -13,11 +13,12 @@ from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Starter, Variant
+from diagnose.graph.model.parts import SCREWS
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.pick import Pick
 from diagnose.screens.widgets.text import plain
 from diagnose.tune.typed import hours
@@ -29,7 +30,6 @@ STARTERS: tuple[tuple[Starter, str], ...] = (
     ("pull", "a pull cord"),
     ("electric", "an electric starter"),
 )
-SCREWS: tuple[Screw, ...] = get_args(Screw)
 
 
 class EngineForm(Page[Engine]):
@@ -48,7 +48,7 @@ class EngineForm(Page[Engine]):
             if self.first:
                 yield Static(Content("First, which engine is it? What can be wrong depends on it."), classes="block")
             yield Static(Content("What do you call it?"), classes="ask")
-            yield Field("name", "blue truggy")
+            yield NumberField("name", "blue truggy")
             yield Static(Content("How many needles has the carburettor?"), classes="ask")
             yield Pick(("two: low and high", "three: low, mid and high"), 1, id="needles")
             yield Static(Content("How is it started?"), classes="ask")
@@ -61,9 +61,9 @@ class EngineForm(Page[Engine]):
             for screw in SCREWS:
                 with Horizontal(classes="setting"):
                     yield Static(Content(screw))
-                    yield Field(_id(screw), "39, 3t 3h")
+                    yield NumberField(_id(screw), "39, 3t 3h")
             yield Static(Content("Notes, if you like"), classes="ask")
-            yield Field("notes")
+            yield NumberField("notes")
         yield Static(id="refused")
         skip = [Choice(SKIP, "not now: take it as three needles, starter box, run in")] if self.first else []
         yield Choices([Choice(SAVE, "save this engine"), *skip], id="choices")

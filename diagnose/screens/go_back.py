@@ -14,12 +14,12 @@ from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.back import GoingBack
-from diagnose.tune.needles import Entry, Ledger, WentBack
+from diagnose.tune.needles import Ledger, LedgerEntry, WentBack
 
 DONE = "done"
 
 
-class GoBack(Page[Entry]):
+class GoBack(Page[LedgerEntry]):
     """Shows what the hands do; comes to an entry of the ledger when it is done."""
 
     heading = "Going back to the record"

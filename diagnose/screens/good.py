@@ -13,12 +13,12 @@ from diagnose.record.engines import Engine
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
-from diagnose.tune.needles import Entry, Good, Ledger
+from diagnose.tune.needles import Good, Ledger, LedgerEntry
 
 DAY = "day"
 
 
-class GoodTune(Form[Entry]):
+class GoodTune(Form[LedgerEntry]):
     """Asks for the plug; comes to an entry of the ledger."""
 
     heading = "Is this tune good?"

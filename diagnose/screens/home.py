@@ -18,9 +18,9 @@ from diagnose.reason.carry import Outing
 from diagnose.record.unread import Unread
 from diagnose.screens.messages import Closed, Picked, Resumed
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung, lines, plain
-from diagnose.session import by_when
+from diagnose.workshop.session import by_when
 
 OFFERED = 3
 """How many open outings are offered."""
@@ -54,7 +54,7 @@ class Home(Page[None]):
     def body(self) -> ComposeResult:
         """Lay out the search, the list, and what the marked symptom is like."""
         yield Static(id="engine")
-        yield Field("search", "type to search")
+        yield NumberField("search", "type to search")
         yield OptionList(id="list", markup=False)
         yield Static(id="about")
 

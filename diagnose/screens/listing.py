@@ -11,18 +11,18 @@ from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import plain
 
 
-class Entry(NamedTuple):
+class ListEntry(NamedTuple):
     """One thing to choose, or (without an id) a heading over what follows."""
 
     id: str
     say: str
 
 
-def options(entries: Sequence[Entry], sought: str = "") -> list[Option]:
+def options(entries: Sequence[ListEntry], sought: str = "") -> list[Option]:
     """Return the entries as options; with something sought, those that have it, and no headings."""
     words = sought.casefold().split()
     found = (
@@ -41,14 +41,14 @@ class Listing(Page[str]):
 
     BINDINGS: ClassVar[list[BindingType]] = [("slash", "search", "search"), ("down", "list", "")]
 
-    def __init__(self, heading: str, entries: Sequence[Entry]) -> None:
+    def __init__(self, heading: str, entries: Sequence[ListEntry]) -> None:
         super().__init__()
         self.heading = heading
         self.entries = entries
 
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
-        yield Field("search", "type to search")
+        yield NumberField("search", "type to search")
         yield OptionList(id="list", markup=False)
 
     def on_mount(self) -> None:

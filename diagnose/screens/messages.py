@@ -10,8 +10,8 @@ from textual.message import Message
 from diagnose.reason.events import Event, Incident
 
 if TYPE_CHECKING:
-    from diagnose.tune.needles import Entry
-    from diagnose.tune.typed import Day
+    from diagnose.tune.needles import LedgerEntry
+    from diagnose.tune.typed import TypedDay
     from diagnose.tune.well import Card
 
 
@@ -67,7 +67,7 @@ class SinceTold(Message):
 class Entered(Message):
     """Something is to be written into the ledger of an engine; `then` shows it, once it is stored."""
 
-    def __init__(self, engine: str, entry: Entry, then: Callable[[], None]) -> None:
+    def __init__(self, engine: str, entry: LedgerEntry, then: Callable[[], None]) -> None:
         super().__init__()
         self.engine = engine
         self.entry = entry
@@ -77,7 +77,7 @@ class Entered(Message):
 class DayNoted(Message):
     """The day and the fuel are to be noted, for an engine or for none; `then` shows it, once it is stored."""
 
-    def __init__(self, day: Day, engine: str, then: Callable[[], None]) -> None:
+    def __init__(self, day: TypedDay, engine: str, then: Callable[[], None]) -> None:
         super().__init__()
         self.day = day
         self.engine = engine

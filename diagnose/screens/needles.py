@@ -18,7 +18,7 @@ from diagnose.pages.window import in_a_line
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import Entered
 from diagnose.screens.page import Page
-from diagnose.tune.needles import Entry, Ledger
+from diagnose.tune.needles import Ledger, LedgerEntry
 
 AT_ONCE = 30
 """Entries of the ledger that are shown at first, and that are added by one key."""
@@ -139,11 +139,11 @@ class Needles(Page[None]):
 
         self._ask(GoBack(self.engine, self.ledger))
 
-    def _ask(self, page: Screen[Entry]) -> None:
+    def _ask(self, page: Screen[LedgerEntry]) -> None:
         """Open a page that comes to an entry of the ledger, and have that stored."""
         self.main.push_screen(page, self._write)
 
-    def _write(self, entry: Entry | None) -> None:
+    def _write(self, entry: LedgerEntry | None) -> None:
         if entry is not None:
             self.post_message(Entered(self.engine.name, entry, self.show))
 

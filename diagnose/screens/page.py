@@ -12,7 +12,7 @@ from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from diagnose.pages import parts
-from diagnose.screens.ahead import Sign, now
+from diagnose.screens.ahead import KeySign, now
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.keys import Keys
 from diagnose.screens.widgets.rendered import rendered
@@ -20,7 +20,7 @@ from diagnose.screens.widgets.text import plain
 
 if TYPE_CHECKING:
     from diagnose.screens.app import NeedlesLast
-    from diagnose.session import Session
+    from diagnose.workshop.session import Session
 
 T = TypeVar("T")
 
@@ -49,7 +49,7 @@ class Page(Screen[T]):
     """What the foot says for a key where there is little room both ways."""
     seen_at = inf
     """When it was painted, by the clock of the keys; until then it takes none."""
-    turned_by: Sign = ""
+    turned_by: KeySign = ""
     """What brought up what it shows."""
 
     def compose(self) -> ComposeResult:

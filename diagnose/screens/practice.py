@@ -12,14 +12,14 @@ from textual.widgets import OptionList, Static
 
 from diagnose.pages import practice as pages
 from diagnose.practice import offers
-from diagnose.practice.happenings import Event, GaveUp, Hinted, Looked, Mended, Ran, Tried, WentBack
+from diagnose.practice.happenings import GaveUp, Hinted, Looked, MendedPart, PracticeEvent, Ran, SetBack, Tried
 from diagnose.practice.lesson import Practice
-from diagnose.practice.table import Table
+from diagnose.practice.table import PracticeTable
 from diagnose.practice.tells import screws
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
 from diagnose.screens.asked import Asked
-from diagnose.screens.listing import Entry, Listing, options
+from diagnose.screens.listing import ListEntry, Listing, options
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.seat import looks, seats
 from diagnose.screens.widgets.text import plain
@@ -174,14 +174,14 @@ class PracticeBench(Page[None]):
             entry
             for area, names in offers.mends(practice.scope).items()
             for entry in (
-                Entry("", area),
-                *(Entry(name, pages.mend_name(practice, name)) for name in names),
+                ListEntry("", area),
+                *(ListEntry(name, pages.mend_name(practice, name)) for name in names),
             )
         ]
 
         def chosen(fault: str | None) -> None:
             if fault is not None:
-                self._done(Mended(fault))
+                self._done(MendedPart(fault))
 
         self.app.push_screen(Listing("What do you mend?", entries), chosen)
 
@@ -192,10 +192,10 @@ class PracticeBench(Page[None]):
             return
         turns, entries = {}, []
         for screw in screws(practice.variant):
-            entries.append(Entry("", screw))
+            entries.append(ListEntry("", screw))
             for said, turn in offers.turns(screw):
                 turns[told := f"{screw}: {said}"] = turn
-                entries.append(Entry(told, told))
+                entries.append(ListEntry(told, told))
 
         def chosen(told: str | None) -> None:
             if told is not None:
@@ -209,13 +209,13 @@ class PracticeBench(Page[None]):
 
     def action_started(self) -> None:
         """Say that the engine of the real car starts."""
-        self._now(Table.started)
+        self._now(PracticeTable.started)
 
     def action_stopped(self) -> None:
         """Say that the engine of the real car has stopped."""
-        self._now(Table.stopped)
+        self._now(PracticeTable.stopped)
 
-    def _now(self, change: Callable[[Table], Table]) -> None:
+    def _now(self, change: Callable[[PracticeTable], PracticeTable]) -> None:
         if self.main.change_table(change):
             self.show()
 
@@ -225,7 +225,7 @@ class PracticeBench(Page[None]):
 
     def action_back(self) -> None:
         """Go back to the record."""
-        self._done(WentBack())
+        self._done(SetBack())
 
     def action_hint(self) -> None:
         """Ask for a hint."""
@@ -246,6 +246,6 @@ class PracticeBench(Page[None]):
         choices = [Choice(YES, "stop here"), Choice(NO, "go on")]
         self.app.push_screen(Asked("Give up?", pages.BEFORE_END, choices), decided)
 
-    def _done(self, event: Event) -> None:
+    def _done(self, event: PracticeEvent) -> None:
         if self.practice is not None and self.main.happened(event):
             self.main.show_practice()

@@ -11,13 +11,13 @@ from textual.widgets import Input, OptionList, Static
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
-from diagnose.learners import learners, nickname
 from diagnose.practice import setting
 from diagnose.practice.happenings import Begun
-from diagnose.screens.listing import Entry, Listing, options
+from diagnose.screens.listing import ListEntry, Listing, options
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung
+from diagnose.workshop.learners import learners, nickname
 
 Begin = Callable[[str], Begun]
 """Sets an engine from a seed."""
@@ -40,15 +40,15 @@ class PracticeStart(Page[None]):
         lessons = self.session.knowledge.lessons
         kept = learners(self.session.journal)
         entries = [
-            *([Entry("", "not finished"), Entry(LEFT, "go on with what you left")] if kept else []),
-            *([Entry("", "lessons")] if lessons else []),
-            *(Entry(LESSON + key, one.name) for key, one in lessons.items()),
-            Entry("", "without a lesson"),
-            Entry(RANDOM, "an engine with something wrong"),
-            Entry(TWO, "an engine with two things wrong"),
-            Entry(HIDDEN, "a mentor hides a fault; the learner looks away"),
-            Entry("", "at the table"),
-            Entry(REAL, "a real car, beside the others"),
+            *([ListEntry("", "not finished"), ListEntry(LEFT, "go on with what you left")] if kept else []),
+            *([ListEntry("", "lessons")] if lessons else []),
+            *(ListEntry(LESSON + key, one.name) for key, one in lessons.items()),
+            ListEntry("", "without a lesson"),
+            ListEntry(RANDOM, "an engine with something wrong"),
+            ListEntry(TWO, "an engine with two things wrong"),
+            ListEntry(HIDDEN, "a mentor hides a fault; the learner looks away"),
+            ListEntry("", "at the table"),
+            ListEntry(REAL, "a real car, beside the others"),
         ]
         listed = self.query_one(OptionList)
         listed.set_options(options(entries))
@@ -86,13 +86,13 @@ class PracticeStart(Page[None]):
     def _hide(self) -> None:
         """Let a mentor choose a symptom, and then a fault that explains it."""
         known = self.session.knowledge
-        symptoms = [Entry(key, one.name) for key, one in known.symptoms.items()]
+        symptoms = [ListEntry(key, one.name) for key, one in known.symptoms.items()]
 
         def with_symptom(symptom: str | None) -> None:
             if symptom is None:
                 return
             faults = sorted(
-                (Entry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
+                (ListEntry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
                 key=lambda entry: entry.say,
             )
 
@@ -114,7 +114,7 @@ class Nickname(Page[str]):
         """Lay out the field."""
         with VerticalScroll(id="text"):
             yield Static("A nickname is enough. Leave it empty, and nothing is kept.", classes="ask", markup=False)
-        yield Field("number", "nickname")
+        yield NumberField("number", "nickname")
         yield Static(id="refused")
 
     def on_mount(self) -> None:

@@ -14,18 +14,18 @@ from msgspec.structs import replace
 from diagnose.errors import DiagnoseError
 from diagnose.record.journal import JournalError
 from diagnose.screens.reading import Reading
-from diagnose.session import Session
+from diagnose.workshop.session import Session
 
 NEW = "new"
 OFFERED = 6
 """Practices that were left, of those that are offered: each has a digit."""
 
 if TYPE_CHECKING:
-    from diagnose.learners import Left, Unfinished
     from diagnose.practice.debrief import Debrief
-    from diagnose.practice.happenings import Begun, Event
+    from diagnose.practice.happenings import Begun, PracticeEvent
     from diagnose.practice.lesson import Practice
-    from diagnose.practice.table import Table
+    from diagnose.practice.table import PracticeTable
+    from diagnose.workshop.learners import LeftPractice, Unfinished
 
 
 class Practising(Reading):
@@ -33,15 +33,15 @@ class Practising(Reading):
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
-        self._table: Table | None = None
+        self._table: PracticeTable | None = None
 
     @property
-    def table(self) -> Table:
+    def table(self) -> PracticeTable:
         """Who practises, and whose turn it is."""
         if self._table is None:
-            from diagnose.practice.table import Table
+            from diagnose.practice.table import PracticeTable
 
-            self._table = Table()
+            self._table = PracticeTable()
         return self._table
 
     @property
@@ -88,10 +88,10 @@ class Practising(Reading):
 
     def offer(self, nickname: str, new: Callable[[], bool] | None) -> None:
         """Let a learner go on with what was left, or do `new`, which says whether it could be done; show the bench."""
-        from diagnose import learners
         from diagnose.pages.practice import BEGIN_NEW, unfinished
         from diagnose.reason.view import Choice
         from diagnose.screens.asked import Asked
+        from diagnose.workshop import learners
 
         found = self._unfinished(nickname)
         if found.told:
@@ -117,7 +117,7 @@ class Practising(Reading):
         self.push_screen(Asked(f"{nickname}: not finished", told, choices), chosen)
 
     def _unfinished(self, nickname: str) -> Unfinished:
-        from diagnose import learners
+        from diagnose.workshop import learners
 
         if nickname:
             try:
@@ -126,10 +126,10 @@ class Practising(Reading):
                 self.notify(str(error), severity="warning", markup=False)
         return learners.Unfinished()
 
-    def _go_on(self, nickname: str, left: Left) -> bool:
+    def _go_on(self, nickname: str, left: LeftPractice) -> bool:
         """Seat a learner at a practice that was left; say whether it could be done."""
-        from diagnose import learners
         from diagnose.practice.table import Seat
+        from diagnose.workshop import learners
 
         def seat() -> None:
             self._table = self.table.joined(Seat(nickname, learners.resumed(self.session.knowledge, left)))
@@ -156,7 +156,7 @@ class Practising(Reading):
 
         return self._done(seat)
 
-    def change_table(self, change: Callable[[Table], Table]) -> bool:
+    def change_table(self, change: Callable[[PracticeTable], PracticeTable]) -> bool:
         """Change the table; say why it can't be done."""
 
         def changed() -> None:
@@ -164,7 +164,7 @@ class Practising(Reading):
 
         return self._done(changed)
 
-    def happened(self, event: Event) -> bool:
+    def happened(self, event: PracticeEvent) -> bool:
         """Let something happen at the practice whose turn it is, and store it."""
 
         def happen() -> None:
@@ -178,8 +178,8 @@ class Practising(Reading):
 
     def _scored(self, nickname: str, practice: Practice) -> Debrief:
         """Return the debrief of a practice that has ended, its result stored."""
-        from diagnose import learners
         from diagnose.practice.debrief import debrief
+        from diagnose.workshop import learners
 
         found, at = debrief(practice), self.session.clock()
         if nickname:
@@ -188,7 +188,7 @@ class Practising(Reading):
 
     def _keep(self, number: int) -> None:
         """Store the events of the practice whose turn it is, from `number` on."""
-        from diagnose import learners
+        from diagnose.workshop import learners
 
         seat, at = self.table.seat, self.session.clock()
         if seat is not None and seat.practice is not None and seat.nickname:

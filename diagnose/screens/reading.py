@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from rich.terminal_theme import TerminalTheme
 
     from diagnose.reason.view import Step
-    from diagnose.session import Session
+    from diagnose.workshop.session import Session
 
 
 class Reading(App[int]):

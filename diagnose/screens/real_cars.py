@@ -8,7 +8,7 @@ from diagnose.pages.dates import date_and_clock
 from diagnose.screens.messages import Resumed
 from diagnose.screens.practising import Practising
 from diagnose.screens.storing import Storing
-from diagnose.session import by_when
+from diagnose.workshop.session import by_when
 
 if TYPE_CHECKING:
     from diagnose.reason.view import Step
@@ -43,7 +43,7 @@ class RealCars(Practising, Storing):
 
     def open_walk(self) -> None:
         """Open the walk of the real car whose turn it is; or choose one that was left, or a symptom."""
-        from diagnose.screens.listing import Entry, Listing
+        from diagnose.screens.listing import ListEntry, Listing
 
         seat = self.table.seat
         if seat is None or not seat.engine:
@@ -52,13 +52,13 @@ class RealCars(Practising, Storing):
             self.post_message(Resumed(seat.outing))
             return
         left = [one for one in self.session.open_outings() if one.walk.started.engine == seat.engine]
-        entries = [Entry("", "not finished")] if left else []
+        entries = [ListEntry("", "not finished")] if left else []
         for one in left:
             view = one.walk.view(self.session.clock())
             told = f"{view.symptom_name} · step {view.number} · {date_and_clock(one.last_at)}"
-            entries.append(Entry(OPEN + one.id, f"→ go on: {told}"))
+            entries.append(ListEntry(OPEN + one.id, f"→ go on: {told}"))
         for when, symptoms in by_when(self.session.knowledge):
-            entries += [Entry("", when), *(Entry(NEW + key, symptom.name) for key, symptom in symptoms)]
+            entries += [ListEntry("", when), *(ListEntry(NEW + key, symptom.name) for key, symptom in symptoms)]
 
         def chosen(found: str | None) -> None:
             if found is not None and found.startswith(OPEN):

@@ -17,11 +17,11 @@ from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
 from diagnose.tune import typed
-from diagnose.tune.needles import Baseline, Corrected, Entry, Ledger, Settings
-from diagnose.tune.typed import Kind
+from diagnose.tune.depth import CountedFrom
+from diagnose.tune.needles import Baseline, Corrected, Ledger, LedgerEntry, Settings
 
 WHAT = ("where they stand now: nothing was turned", "the baseline: the settings to begin from")
-KINDS: tuple[tuple[Kind, str, str], ...] = (
+KINDS: tuple[tuple[CountedFrom, str, str], ...] = (
     ("closed", "hours out from gently closed", "38, or 3t 2h"),
     ("flush", "hours from where the head is flush", "2, or -2"),
     ("caliper", "mm from the body, with a caliper", "1.25, or -1.25"),
@@ -33,7 +33,7 @@ COUNT = (
 )
 
 
-class SettingForm(Form[Entry]):
+class SettingForm(Form[LedgerEntry]):
     """Asks where the screws stand; comes to an entry of the ledger."""
 
     heading = "Write down where the screws stand"

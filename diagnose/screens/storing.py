@@ -7,7 +7,7 @@ from collections.abc import Callable
 from diagnose.errors import DiagnoseError
 from diagnose.record.journal import Conflict, JournalError
 from diagnose.screens.reading import Reading
-from diagnose.session import Away, NewDay
+from diagnose.workshop.session import Away, NewDay
 
 
 class Storing(Reading):

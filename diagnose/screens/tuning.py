@@ -14,7 +14,7 @@ from diagnose.tune.mixture import Conditions
 
 if TYPE_CHECKING:
     from diagnose.record.engines import Engine
-    from diagnose.session import Session
+    from diagnose.workshop.session import Session
 
 
 class Tuning(Storing):

@@ -18,17 +18,17 @@ from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
 from diagnose.tune.back import HALF
-from diagnose.tune.needles import MOST_HOURS, STOP, WAYS, Entry, Result, Turned
+from diagnose.tune.needles import LARGEST_STEP, STOP, WAYS, LedgerEntry, TriedResult, Turned
 
-HOURS = (HALF, MOST_HOURS)
-RESULTS: tuple[Result, ...] = get_args(Result)
+HOURS = (HALF, LARGEST_STEP)
+RESULTS: tuple[TriedResult, ...] = get_args(TriedResult)
 BEFORE = (
     "An adjustment is one screw, an hour at the most. Going back to the record is a step of its own: leave this page, "
     "and press b."
 )
 
 
-class TurnedForm(Form[Entry]):
+class TurnedForm(Form[LedgerEntry]):
     """Asks for an adjustment that was made; comes to an entry of the ledger."""
 
     heading = "Which screw did you turn?"

@@ -14,18 +14,18 @@ from textual.widgets import Input, Static
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts, well_card
 from diagnose.pages.dates import day
-from diagnose.pages.well_card import QUESTIONS, SQUEEZES, Question
+from diagnose.pages.well_card import QUESTIONS, SQUEEZES, WellQuestion
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
 from diagnose.screens.messages import CardMade
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import ENTER, NO_DIGIT, Choices
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung, plain
 from diagnose.tune.needles import Settings
 from diagnose.tune.typed import reading
-from diagnose.tune.well import UNITS, Card, Measure, Squeeze
+from diagnose.tune.well import UNITS, Card, Squeeze, WellMeasure
 
 GO = "go"
 LAST_CARD, CAUTION, ALL = -2, -1, len(QUESTIONS)
@@ -44,7 +44,7 @@ class Well(Page[None]):
         """The question that is put; before the first one `LAST_CARD` and `CAUTION`, after the last one `ALL`."""
         self.last: Card | None = None
         self.trouble = ""
-        self.values: dict[Measure, float] = {}
+        self.values: dict[WellMeasure, float] = {}
         self.squeeze: Squeeze | None = None
 
     def body(self) -> ComposeResult:
@@ -55,7 +55,7 @@ class Well(Page[None]):
             yield Static(id="told", classes="block")
         with Horizontal(id="measure"):
             yield Static(id="unit")
-            yield Field("number")
+            yield NumberField("number")
         yield Static(id="refused")
         yield Choices(id="choices")
 
@@ -89,7 +89,7 @@ class Well(Page[None]):
         self.turned()
 
     @property
-    def _question(self) -> Question | None:
+    def _question(self) -> WellQuestion | None:
         return QUESTIONS[self.number] if 0 <= self.number < ALL else None
 
     def _paint(self) -> None:
@@ -115,7 +115,7 @@ class Well(Page[None]):
             if question.measure:
                 sign = NO_DIGIT
                 self.query_one("#unit", Static).update(plain(f"in {UNITS[question.measure]}: "))
-                self.query_one("#number", Field).placeholder = question.example
+                self.query_one("#number", NumberField).placeholder = question.example
         self.query_one("#count", Static).update(hung("", count, width, "$secondary"))
         self.query_one("#ask", Static).update(hung("", ask, width, "bold"))
         self.tell(shown)
@@ -173,7 +173,7 @@ class Well(Page[None]):
     def _kept(self) -> None:
         self.dismiss(None)
 
-    def _answer(self, question: Question, choice: str) -> None:
+    def _answer(self, question: WellQuestion, choice: str) -> None:
         if question.measure is None:
             self.squeeze = next((one for one in get_args(Squeeze) if one == choice), None)
         else:

@@ -11,7 +11,7 @@ from textual.widgets import Input, Static
 
 from diagnose.pages.words import words_page
 from diagnose.screens.page import Page
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.rendered import rendered
 
 
@@ -33,7 +33,7 @@ class Words(Page[None]):
 
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
-        yield Field("search", "type to search")
+        yield NumberField("search", "type to search")
         with VerticalScroll(id="text"):
             yield Static(id="told", classes="block")
 

@@ -31,7 +31,7 @@ LEAST_PERCENT = 0.05
 TINY = 1e-6
 
 
-class Target(Struct, frozen=True):
+class ScrewTarget(Struct, frozen=True):
     """Where one screw goes: its record, and `added` hours to the rich side of it."""
 
     screw: Screw
@@ -43,7 +43,7 @@ class Target(Struct, frozen=True):
 class GoingBack(Struct, frozen=True):
     """Where every screw goes, why, and what the hands do, in order."""
 
-    targets: tuple[Target, ...]
+    targets: tuple[ScrewTarget, ...]
     because: str
     how: tuple[str, ...]
 
@@ -83,13 +83,15 @@ def richer_hours(screw: Screw, depth: Depth, then: Conditions, now: Conditions, 
     return halves_up(max(change.hours(at).high, 0.0)) + (UNKNOWN if change.unknown else 0.0)
 
 
-def _target(screw: Screw, depth: Depth, record: Tune, now: Conditions, air_screw: bool, offset: float | None) -> Target:
+def _target(
+    screw: Screw, depth: Depth, record: Tune, now: Conditions, air_screw: bool, offset: float | None
+) -> ScrewTarget:
     added = richer_hours(screw, depth, record.conditions, now, offset)
     end = 0.0 if screw == LOW and air_screw else MOST_DEPTH  # a screw has an end; there it is as rich as it goes
     room = abs(end - depth.hours) if depth.kind == "closed" else added
     added = min(added, room)
     reached = depth.moved(outwards(screw, added, air_screw))
-    return Target(screw, reached or depth, depth, added if reached else 0.0)
+    return ScrewTarget(screw, reached or depth, depth, added if reached else 0.0)
 
 
 def _because(record: Tune, now: Conditions) -> str:
@@ -106,7 +108,7 @@ def _because(record: Tune, now: Conditions) -> str:
     return " ".join(said)
 
 
-def _how(targets: tuple[Target, ...], ledger: Ledger) -> tuple[str, ...]:
+def _how(targets: tuple[ScrewTarget, ...], ledger: Ledger) -> tuple[str, ...]:
     lines = ["Engine off, and cool enough to touch. Rest the barrel on its idle stop."]
     for target in targets:
         lines += _set(target, ledger)
@@ -114,7 +116,7 @@ def _how(targets: tuple[Target, ...], ledger: Ledger) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def in_a_line(target: Target, air_screw: bool = False) -> str:
+def in_a_line(target: ScrewTarget, air_screw: bool = False) -> str:
     """Say where a screw goes, and why there."""
     where = f"{capital(target.screw)}: {place(target.depth)}"
     if not target.added:
@@ -123,12 +125,12 @@ def in_a_line(target: Target, air_screw: bool = False) -> str:
     return f"{where}. {_recorded(target)}{caution}"
 
 
-def _recorded(target: Target) -> str:
+def _recorded(target: ScrewTarget) -> str:
     added = f", and {amount(target.added)} to the rich side" if target.added else ""
     return f"The record is {place(target.record)}{added}."
 
 
-def _set(target: Target, ledger: Ledger) -> list[str]:
+def _set(target: ScrewTarget, ledger: Ledger) -> list[str]:
     """Return the sentences for one screw, counted or measured as its record was."""
     screw, depth, name = target.screw, target.depth, capital(target.screw)
     recorded = _recorded(target)

@@ -15,7 +15,8 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
 from diagnose.tune.mixture import PER_TURN
 
-Kind = Literal["closed", "flush", "caliper"]
+CountedFrom = Literal["closed", "flush", "caliper"]
+"""What a depth is counted from, as `Depth.kind` has it."""
 
 MOST_DEPTH = 72.0
 """Hours: at six turns out a needle is at the end of its thread. A judgement."""
@@ -32,7 +33,7 @@ class Depth(Struct, frozen=True, omit_defaults=True):
     """
 
     hours: float
-    kind: Kind = "closed"
+    kind: CountedFrom = "closed"
     pitch: float = 0.0
 
     def __post_init__(self) -> None:
@@ -58,12 +59,12 @@ class Depth(Struct, frozen=True, omit_defaults=True):
         return round(self.hours - before.hours, 6) if same else None
 
 
-def _fits(kind: Kind, hours: float) -> bool:
+def _fits(kind: CountedFrom, hours: float) -> bool:
     return (0.0 if kind == "closed" else -MOST_DEPTH) <= hours <= MOST_DEPTH
 
 
 @lru_cache
-def _depth(hours: float, kind: Kind, pitch: float) -> Depth | None:
+def _depth(hours: float, kind: CountedFrom, pitch: float) -> Depth | None:
     """Return a depth, None where no screw can stand; kept, since a long ledger comes by the same few again."""
     return Depth(hours, kind, pitch) if _fits(kind, hours) else None
 

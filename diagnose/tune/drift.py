@@ -15,8 +15,8 @@ from msgspec import Struct
 from diagnose.errors import DiagnoseError
 from diagnose.graph.wording import amount
 from diagnose.tune.back import HALF, halves_down, halves_up
-from diagnose.tune.mixture import Conditions, Opening, Shift, Span, opening, shift
-from diagnose.tune.needles import MOST_DEPTH, MOST_HOURS, Tune
+from diagnose.tune.mixture import Conditions, NeedleOpening, Shift, Span, opening, shift
+from diagnose.tune.needles import LARGEST_STEP, MOST_DEPTH, Tune
 
 DAY = 86_400.0
 """Seconds."""
@@ -48,7 +48,7 @@ class Explained(Struct, frozen=True):
     drift: float
     """From the last good tune to now."""
     shift: Shift
-    at: Opening
+    at: NeedleOpening
     hours: Span
     """What air and fuel ask for, over both feeds; of what is known."""
     sought: float | None
@@ -153,7 +153,7 @@ def _case(good: Tune, now: Conditions, at: float, change: Shift, hours: Span) ->
     return True, f"Within one day, at one place and with one fuel, the day usually asks for less than an hour.{today}"
 
 
-def _cause(change: Shift, name: Literal["air", "fuel"], at: Opening) -> str:
+def _cause(change: Shift, name: Literal["air", "fuel"], at: NeedleOpening) -> str:
     percent = spanned(change.percent(name), " %", "more fuel", "less fuel")
     hours = spanned(change.hours(at, only=name), " hours", "richer", "leaner")
     return f"{name.capitalize()}: {percent}, {hours}." if percent or hours else f"{name.capitalize()}: as it was."
@@ -209,7 +209,7 @@ def advise(found: Explained, window: Span, head: float | None = None) -> Advice:
         return _leave("The day or the fuel is not known: never leaner on a guess. Going back adds an hour for it.")
     if abs(found.unexplained) > MUCH:
         return _leave("More than an hour is not explained: look for what is wrong. No needle goes leaner before that.")
-    leaner = halves_down(max(min(-asked.high, -found.hours.high, MOST_HOURS), 0.0))
+    leaner = halves_down(max(min(-asked.high, -found.hours.high, LARGEST_STEP), 0.0))
     if not leaner and -asked.high >= HALF:
         return _leave("It stands richer than air and fuel ask for. Go back to the record instead of leaning it.")
     if not leaner:

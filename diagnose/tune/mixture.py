@@ -57,7 +57,7 @@ class Conditions(Struct, frozen=True, omit_defaults=True):
             raise DiagnoseError("a head temperature lies between -40 and 300 °C (-40 and 572 °F)")
 
 
-class Opening(Struct, frozen=True):
+class NeedleOpening(Struct, frozen=True):
     """How far a needle stands open past the start of the flow (N − N0), in turns, and what was assumed for it."""
 
     least: float
@@ -90,7 +90,7 @@ class Shift(Struct, frozen=True):
         area = self.area(only=only)
         return Span(100 * (area.low - 1), 100 * (area.high - 1))
 
-    def hours(self, at: Opening, feeds: tuple[Feed, ...] = FEEDS, only: str = "") -> Span:
+    def hours(self, at: NeedleOpening, feeds: tuple[Feed, ...] = FEEDS, only: str = "") -> Span:
         """Return by how many hours the needle must follow; richer is positive.
 
         The area is taken as proportional to the opening, which holds near where a needle stands: one hour at three
@@ -160,7 +160,7 @@ def _areas(new: Blend, old: Blend) -> Span:
     return Span(min(ratios), max(ratios))
 
 
-def opening(hours: float | None, screw: Screw = "high needle", offset: float | None = None) -> Opening:
+def opening(hours: float | None, screw: Screw = "high needle", offset: float | None = None) -> NeedleOpening:
     """Return how far a needle stands open; `hours` out from gently closed, None when nobody counted.
 
     `offset` is the hours at which fuel begins to flow, if this engine's is known. Raises `DiagnoseError` when no
@@ -169,14 +169,14 @@ def opening(hours: float | None, screw: Screw = "high needle", offset: float | N
     if hours is None:
         least, most = USUAL_TURNS[screw]
         usual = f"Nobody has counted the {screw}: {least:g} to {most:g} turns past where fuel flows are assumed."
-        return Opening(least, most, usual)
+        return NeedleOpening(least, most, usual)
     if not (isfinite(hours) and hours > 0):
         raise DiagnoseError(f"an engine that ran has its {screw} open: more than 0 hours out from gently closed")
     if offset is None:
         latest = f"{LATEST_FLOW:g} hours out"
         assumed = f"Where fuel begins to flow is not known: between gently closed and {latest} is assumed."
-        return Opening(max(hours - LATEST_FLOW, 0.0) / PER_TURN, hours / PER_TURN, assumed)
+        return NeedleOpening(max(hours - LATEST_FLOW, 0.0) / PER_TURN, hours / PER_TURN, assumed)
     if not (isfinite(offset) and 0 <= offset < hours):
         raise DiagnoseError(f"fuel begins to flow between gently closed and where the {screw} stands ({hours:g} hours)")
     effective = (hours - offset) / PER_TURN
-    return Opening(effective, effective, f"Fuel begins to flow {offset:g} hours out from gently closed.")
+    return NeedleOpening(effective, effective, f"Fuel begins to flow {offset:g} hours out from gently closed.")

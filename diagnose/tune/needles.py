@@ -23,9 +23,9 @@ from diagnose.tune.depth import closed as closed
 from diagnose.tune.depth import flush as flush
 from diagnose.tune.mixture import Conditions
 
-Result = Literal["", "cured", "better", "same", "worse"]
+TriedResult = Literal["", "cured", "better", "same", "worse"]
 
-MOST_HOURS = 1.0
+LARGEST_STEP = 1.0
 """An adjustment turns a screw by no more."""
 
 LOW, STOP = "low needle", "idle stop"
@@ -57,7 +57,7 @@ class Turned(Written, frozen=True):
     hours: float
     follow: dict[Screw, Follow] = {}
     reason: str = ""
-    result: Result = ""
+    result: TriedResult = ""
     outing: str = ""
 
     def __post_init__(self) -> None:
@@ -75,7 +75,7 @@ def _possible(screw: Screw, way: Way, hours: float) -> None:
     """Raise `DiagnoseError` for what is no adjustment; what is one is asked for only once."""
     if way not in WAYS[screw == STOP]:
         raise DiagnoseError(f"the {screw} goes {' or '.join(WAYS[screw == STOP])}, not {way}")
-    if not 0 < hours <= MOST_HOURS:
+    if not 0 < hours <= LARGEST_STEP:
         what = f"an adjustment turns the {screw} by more than 0 and at most one hour, not by {hours:g}"
         raise DiagnoseError(f"{what}; to go back to the record is a step of its own")
 
@@ -105,7 +105,7 @@ class Corrected(Written, frozen=True):
     reason: str = ""
 
 
-Entry = Baseline | Turned | Good | WentBack | Corrected
+LedgerEntry = Baseline | Turned | Good | WentBack | Corrected
 
 
 class Tune(Struct, frozen=True):
@@ -117,10 +117,10 @@ class Tune(Struct, frozen=True):
     plug: str = ""
 
 
-class Step(NamedTuple):
+class LedgerStep(NamedTuple):
     """One entry of the ledger, and where the screws stood after it."""
 
-    entry: Entry
+    entry: LedgerEntry
     stands: Settings
 
 
@@ -136,14 +136,14 @@ class Ledger(Struct, frozen=True):
     uncounted: frozenset[Screw] = frozenset()
     """Screws that were turned past their end: the record was wrong, and they must be counted again."""
     air_screw: bool = False
-    entries: tuple[Entry, ...] = ()
+    entries: tuple[LedgerEntry, ...] = ()
 
     @property
     def record(self) -> Tune | None:
         """What there is to go back to: the last good tune, else the baseline. A tune that nobody counted is neither."""
         return next((tune for tune in (self.last_good, self.baseline) if tune and tune.settings), None)
 
-    def since_good(self) -> tuple[Entry, ...]:
+    def since_good(self) -> tuple[LedgerEntry, ...]:
         """Return what was done after the last good tune; everything when there is none."""
         for number in range(len(self.entries), 0, -1):
             if isinstance(self.entries[number - 1], Good):
@@ -170,7 +170,7 @@ def outwards(screw: Screw, richer: float, air_screw: bool = False) -> float:
     return -richer if screw == STOP or (screw == LOW and air_screw) else richer
 
 
-def fold(entries: Iterable[Entry], start: Ledger | None = None) -> Ledger:
+def fold(entries: Iterable[LedgerEntry], start: Ledger | None = None) -> Ledger:
     """Return what the entries come to, after those that `start` is made of."""
     folding = _Folding(start or Ledger())
     for entry in entries:
@@ -178,12 +178,12 @@ def fold(entries: Iterable[Entry], start: Ledger | None = None) -> Ledger:
     return folding.ledger()
 
 
-def steps(entries: Iterable[Entry]) -> Iterator[Step]:
+def steps(entries: Iterable[LedgerEntry]) -> Iterator[LedgerStep]:
     """Yield each entry with where the screws stood after it, oldest first."""
     folding = _Folding(Ledger())
     for entry in entries:
         folding.add(entry)
-        yield Step(entry, dict(folding.now))
+        yield LedgerStep(entry, dict(folding.now))
 
 
 class _Folding:
@@ -194,7 +194,7 @@ class _Folding:
         self.baseline, self.good, self.air_screw = start.baseline, start.last_good, start.air_screw
         self.entries = list(start.entries)
 
-    def add(self, entry: Entry) -> None:
+    def add(self, entry: LedgerEntry) -> None:
         self.entries.append(entry)
         match entry:
             case Turned():

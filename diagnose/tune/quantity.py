@@ -15,7 +15,7 @@ from unicodedata import normalize
 from diagnose.errors import DiagnoseError
 from diagnose.graph.wording import celsius
 
-Kind = Literal["temperature", "degrees", "pressure", "length", "share", "hours", "mm", "s", "min", "µs", "V"]
+QuantityKind = Literal["temperature", "degrees", "pressure", "length", "share", "hours", "mm", "s", "min", "µs", "V"]
 """What is asked for. A temperature may be in °C or °F and says which; degrees are asked for in °C."""
 
 
@@ -72,7 +72,7 @@ _SECONDS = _named(("s sec secs second seconds", 1), ("m min mins minute minutes 
 _MINUTES = _named(("m min mins minute minutes :", 1), ("s sec secs second seconds", 1 / 60), ("h hour hours", 60))
 _HOURS = _named(("h hour hours", 1), ("t turn turns", _TURN))
 
-_ASKED: dict[Kind, _Asked] = {
+_ASKED: dict[QuantityKind, _Asked] = {
     "temperature": _Asked("a number and a unit", _DEGREES, "°C or °F", "31 °C or 88 °F", signed=True),
     "degrees": _Asked("a temperature", {**_DEGREES, "°": 1}, "°C or °F", "104, 104 C or 220 F", "c", signed=True),
     "pressure": _Asked(
@@ -106,7 +106,7 @@ class _Part(NamedTuple):
     fraction: bool
 
 
-def read(text: str, kind: Kind) -> float:
+def read(text: str, kind: QuantityKind) -> float:
     """Return what was typed: °C, Pa, m, a share (1 is 100%), hours, mm, s, minutes, µs or V; or raise `QuantityError`.
 
     A bare share is taken only above 1 or at 0, where nothing but per cent can be meant.
@@ -140,7 +140,7 @@ def read(text: str, kind: Kind) -> float:
     return value
 
 
-def _bare(part: _Part, kind: Kind, quoted: str, example: str) -> str:
+def _bare(part: _Part, kind: QuantityKind, quoted: str, example: str) -> str:
     """Return the unit of a number that was typed without one."""
     asked = _ASKED[kind]
     if kind == "share" and (part.value > 1 or part.value == 0):

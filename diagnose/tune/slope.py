@@ -23,7 +23,7 @@ from diagnose.graph.wording import capital
 from diagnose.tune.air import dry_density
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import PER_TURN
-from diagnose.tune.needles import Entry, Good, steps
+from diagnose.tune.needles import Good, LedgerEntry, steps
 
 PRIOR, PRIOR_ERROR = 0.5, 0.25
 
@@ -51,7 +51,7 @@ class Logged(Struct, frozen=True):
             raise DiagnoseError("a logged tune has a density and an opening, both more than 0")
 
 
-class Line(NamedTuple):
+class FittedLine(NamedTuple):
     """A robust line, and the interval of its slope; infinite when there are too few points for one."""
 
     slope: float
@@ -83,7 +83,7 @@ class Slope(Struct, frozen=True):
         return None if self.level is None else exp(self.level + self.value * log(density))
 
 
-def logged(entries: Iterable[Entry], offset: float = 0.0) -> tuple[Logged, ...]:
+def logged(entries: Iterable[LedgerEntry], offset: float = 0.0) -> tuple[Logged, ...]:
     """Return the good tunes of a ledger that share the newest one's fuel and plug, oldest first.
 
     Only those whose air and fuel are known and whose high needle was counted from closed. `offset`: hours out at which
@@ -101,7 +101,7 @@ def logged(entries: Iterable[Entry], offset: float = 0.0) -> tuple[Logged, ...]:
     return tuple(tune for like, tune in found if like == found[-1][0])
 
 
-def theil_sen(xs: Sequence[float], ys: Sequence[float], confidence: float = CONFIDENCE) -> Line:
+def theil_sen(xs: Sequence[float], ys: Sequence[float], confidence: float = CONFIDENCE) -> FittedLine:
     """Return the median of pairwise slopes, the median intercept, and Sen's interval for the slope.
 
     Raises `DiagnoseError` when no two `xs` differ.
@@ -116,7 +116,7 @@ def theil_sen(xs: Sequence[float], ys: Sequence[float], confidence: float = CONF
     first, last = round((len(slopes) - spread) / 2) - 1, round((len(slopes) + spread) / 2)
     low = slopes[first] if first >= 0 else -inf
     high = slopes[last] if last < len(slopes) else inf
-    return Line(slope, median(y - slope * x for x, y in points), low, high)
+    return FittedLine(slope, median(y - slope * x for x, y in points), low, high)
 
 
 def _kendall(count: int) -> float:

@@ -15,18 +15,16 @@ from diagnose.tune import air as moist
 from diagnose.tune import fuel as fuels
 from diagnose.tune import heat
 from diagnose.tune.air import Air
+from diagnose.tune.depth import CountedFrom
 from diagnose.tune.fuel import Blend
 from diagnose.tune.needles import Depth, caliper, closed, flush
-from diagnose.tune.quantity import Kind as Quantity
+from diagnose.tune.quantity import QuantityKind as Quantity
 from diagnose.tune.quantity import read
-from diagnose.tune.well import UNITS, Measure, refuse
+from diagnose.tune.well import UNITS, WellMeasure, refuse
 
-Field = Literal["temperature", "humidity", "pressure", "elevation", "nitro", "oil"]
+FieldName = Literal["temperature", "humidity", "pressure", "elevation", "nitro", "oil"]
 
-Kind = Literal["closed", "flush", "caliper"]
-"""What a depth is counted from, as `Depth.kind` has it."""
-
-KINDS: dict[Field, Quantity] = {
+KINDS: dict[FieldName, Quantity] = {
     "temperature": "temperature",
     "humidity": "share",
     "pressure": "pressure",
@@ -36,8 +34,8 @@ KINDS: dict[Field, Quantity] = {
 }
 ASKED: dict[str, Quantity] = {"°C": "degrees", "mm": "mm", "s": "s", "V": "V"}
 """What is typed for a reading, by its unit."""
-OF_THE_AIR: tuple[Field, ...] = ("temperature", "humidity", "pressure", "elevation")
-OF_THE_FUEL: tuple[Field, ...] = ("nitro", "oil")
+OF_THE_AIR: tuple[FieldName, ...] = ("temperature", "humidity", "pressure", "elevation")
+OF_THE_FUEL: tuple[FieldName, ...] = ("nitro", "oil")
 
 _FINE = Air(20.0, 101_325.0, 0.5)
 """Air with nothing wrong: with one figure put into it, what is wrong is that figure."""
@@ -58,20 +56,20 @@ class Typed(NamedTuple):
     """The pressure is the sea-level figure that a phone shows, and not what a barometer at the track does."""
 
 
-class Day(NamedTuple):
+class TypedDay(NamedTuple):
     """What the fields come to; `problems` says by field why one can't be. Nothing typed at all is None, no problem."""
 
     air: Air | None
     fuel: Blend | None
-    problems: dict[Field, str]
+    problems: dict[FieldName, str]
     elevation: float | None = None
     """m; None when it was left out or can't be."""
 
 
-def day(typed: Typed) -> Day:
+def day(typed: Typed) -> TypedDay:
     """Return the air and the fuel that were typed, each None when it was left out or can't be."""
-    problems: dict[Field, str] = {}
-    found: dict[Field, float] = {}
+    problems: dict[FieldName, str] = {}
+    found: dict[FieldName, float] = {}
     for fields in (OF_THE_AIR, OF_THE_FUEL):
         if not any(getattr(typed, field).strip() for field in fields):
             continue
@@ -85,7 +83,7 @@ def day(typed: Typed) -> Day:
                 problems[field] = str(error)
     air = _air(found, problems, typed.sea_level)
     fuel = _fuel(found, problems)
-    return Day(air, fuel, problems, None if "elevation" in problems else found.get("elevation"))
+    return TypedDay(air, fuel, problems, None if "elevation" in problems else found.get("elevation"))
 
 
 def as_typed(air: Air | None, fuel: Blend | None, elevation: float | None = None) -> Typed:
@@ -104,10 +102,10 @@ def _percent(share: float) -> str:
     return f"{round(100 * share, 1):g} %"
 
 
-def _air(found: dict[Field, float], problems: dict[Field, str], sea_level: bool) -> Air | None:
+def _air(found: dict[FieldName, float], problems: dict[FieldName, str], sea_level: bool) -> Air | None:
     """Return the air; add to `problems` what can't be."""
     at_the_track = "pressure" in found and not sea_level
-    alone: dict[Field, Callable[[float], str | None]] = {
+    alone: dict[FieldName, Callable[[float], str | None]] = {
         "temperature": lambda value: moist.problem(replace(_FINE, temperature=value)),
         "humidity": lambda value: moist.problem(replace(_FINE, humidity=value)),
         "pressure": lambda value: (
@@ -132,7 +130,7 @@ def _air(found: dict[Field, float], problems: dict[Field, str], sea_level: bool)
     return made
 
 
-def _fuel(found: dict[Field, float], problems: dict[Field, str]) -> Blend | None:
+def _fuel(found: dict[FieldName, float], problems: dict[FieldName, str]) -> Blend | None:
     if not set(OF_THE_FUEL) <= found.keys():
         return None
     made = Blend(found["nitro"], found["oil"])
@@ -142,7 +140,7 @@ def _fuel(found: dict[Field, float], problems: dict[Field, str]) -> Blend | None
     return made
 
 
-def depth(text: str, kind: Kind, pitch: str = "") -> Depth:
+def depth(text: str, kind: CountedFrom, pitch: str = "") -> Depth:
     """Return where a screw stands: hours from closed or flush, or mm by the caliper with the `pitch` of the thread.
 
     Below the body is typed as ``-2`` or ``2 below``.
@@ -172,7 +170,7 @@ def seconds(text: str) -> float:
     return read(text, "s")
 
 
-def reading(text: str, measure: Measure) -> float:
+def reading(text: str, measure: WellMeasure) -> float:
     """Return a reading of the well card in its unit; raises `DiagnoseError` for what can't be read at all."""
     value = read(text, ASKED[UNITS[measure]])
     refuse(measure, value)

@@ -19,13 +19,13 @@ from diagnose.graph.wording import capital, celsius
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Settings
 
-Measure = Literal["idle gap", "pinch", "idle hold", "head", "tank run"]
+WellMeasure = Literal["idle gap", "pinch", "idle hold", "head", "tank run"]
 Squeeze = Literal["firm", "fair", "soft"]
 Unit = Literal["mm", "s", "°C"]
 
-UNITS: dict[Measure, Unit] = {"idle gap": "mm", "pinch": "s", "idle hold": "s", "head": "°C", "tank run": "s"}
+UNITS: dict[WellMeasure, Unit] = {"idle gap": "mm", "pinch": "s", "idle hold": "s", "head": "°C", "tank run": "s"}
 
-POSSIBLE: dict[Measure, tuple[float, float]] = {
+POSSIBLE: dict[WellMeasure, tuple[float, float]] = {
     "idle gap": (0, 10),
     "pinch": (0, 60),
     "idle hold": (0, 600),
@@ -34,7 +34,7 @@ POSSIBLE: dict[Measure, tuple[float, float]] = {
 }
 """Least and most that can be read at all."""
 
-SOUND: dict[Measure, tuple[float, float, str]] = {
+SOUND: dict[WellMeasure, tuple[float, float, str]] = {
     "idle gap": (0.3, 2.0, "A gap of 0.3 to 2 mm is usual. A wide one hides a rich low needle."),
     "pinch": (1.0, 10.0, "It should climb for a second at least, and die within ten."),
     "idle hold": (5.0, 600.0, "It should hold an idle for five seconds at least."),
@@ -87,9 +87,9 @@ class Card(Struct, frozen=True, omit_defaults=True):
         for measure in UNITS:
             refuse(measure, self.value(measure))
 
-    def value(self, measure: Measure) -> float | None:
+    def value(self, measure: WellMeasure) -> float | None:
         """Return one reading of the card, in its unit; None when it was not noted."""
-        values: dict[Measure, float | None] = {
+        values: dict[WellMeasure, float | None] = {
             "idle gap": self.idle_gap,
             "pinch": self.pinch,
             "idle hold": self.idle_hold,
@@ -99,7 +99,7 @@ class Card(Struct, frozen=True, omit_defaults=True):
         return values[measure]
 
 
-def refuse(measure: Measure, value: float | None) -> None:
+def refuse(measure: WellMeasure, value: float | None) -> None:
     """Raise `DiagnoseError` for a reading that can't be."""
     least, most = POSSIBLE[measure]
     if value is not None and not least <= value <= most:
@@ -132,12 +132,12 @@ def own(card: Card) -> dict[str, float]:
     return found
 
 
-def edges_of(measure: Measure) -> str:
+def edges_of(measure: WellMeasure) -> str:
     """Return what the facts of a reading's band are called, before ``-least`` and ``-most``."""
     return "head-usual" if measure == "head" else measure.replace(" ", "-")
 
 
-def read_by(check: Check) -> Measure | None:
+def read_by(check: Check) -> WellMeasure | None:
     """Return the reading of a card that a check takes, since its bands end at that reading's edges; None for none."""
     edges = {answer.up_to for answer in check.answers.values()}
     for measure, unit in UNITS.items():
@@ -158,7 +158,7 @@ def when_good(card: Card, checks: Mapping[str, Check]) -> dict[str, float]:
     return found
 
 
-def _band(measure: Measure, value: float) -> tuple[float, float | None]:
+def _band(measure: WellMeasure, value: float) -> tuple[float, float | None]:
     """Return the edges around a value of the card; no upper one where more is never worse."""
     match measure:
         case "idle gap":
@@ -174,7 +174,7 @@ def _band(measure: Measure, value: float) -> tuple[float, float | None]:
             return value * TANK_FACTORS[0], value * TANK_FACTORS[1]
 
 
-def compared(card: Card, measure: Measure, now: float) -> str:
+def compared(card: Card, measure: WellMeasure, now: float) -> str:
     """Return "3 seconds when it ran well, 7 now"; "" when the card does not hold it. `now` in the measure's unit."""
     refuse(measure, now)
     then = card.value(measure)

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from diagnose.graph.wording import both
-from diagnose.tune.needles import Entry, Good
+from diagnose.tune.needles import Good, LedgerEntry
 from diagnose.tune.well import Card
 
 ORDER = ("head-floor", "head-ceiling", "head-come-in", "head-stop")
@@ -60,7 +60,7 @@ class Offer(NamedTuple):
         return f"Its own heads at good tunes: {both(self.heads[0])} to {both(self.heads[-1])}. "
 
 
-def own_heads(entries: Iterable[Entry], card: Card | None) -> tuple[float, ...]:
+def own_heads(entries: Iterable[LedgerEntry], card: Card | None) -> tuple[float, ...]:
     """Return the heads read at good tunes, and the one of the well card, °C, lowest first."""
     read = [entry.conditions.head for entry in entries if isinstance(entry, Good)]
     read.append(card.conditions.head if card is not None else None)

@@ -16,10 +16,10 @@ from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.screens.app import NeedlesLast
-from diagnose.session import Session
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
-from diagnose.tune.needles import Baseline, Entry, Good, Result, Turned, closed
+from diagnose.tune.needles import Baseline, Good, LedgerEntry, TriedResult, Turned, closed
+from diagnose.workshop.session import Session
 
 HERE = Path(__file__).parent
 NOON = 1_780_000_000.0
@@ -49,11 +49,13 @@ def tuned() -> Session:
     made = session()
     fuel = Blend(0.25, 0.12)
 
-    def write(days: float, entry: Callable[[float], Entry]) -> None:
+    def write(days: float, entry: Callable[[float], LedgerEntry]) -> None:
         made.clock = lambda: NOON - days * DAY
         made.write("blue truggy", entry(made.clock()))
 
-    def needle(screw: Screw, way: Way, hours: float, reason: str, result: Result) -> Callable[[float], Entry]:
+    def needle(
+        screw: Screw, way: Way, hours: float, reason: str, result: TriedResult
+    ) -> Callable[[float], LedgerEntry]:
         return lambda at: Turned(at, screw, way, hours, reason=reason, result=result)
 
     start: dict[Screw, float] = {"low needle": 14, "mid needle": 20, "high needle": 38, "idle stop": 6}

@@ -10,7 +10,7 @@ from exact import optimum, random_sweep
 
 from diagnose.graph.model import Knowledge, Sweep, every_variant
 from diagnose.reason import events as ev
-from diagnose.reason.order import Bench, Look, cost, plan
+from diagnose.reason.order import PlannedLook, Prospect, cost, plan
 from diagnose.reason.walk import Walk, begin
 
 RANDOM_SWEEPS = 400
@@ -18,11 +18,11 @@ MOST_LOOKS = 13
 """The exact optimum is exponential: larger shipped sweeps are cut to their likeliest looks, and counted."""
 
 
-def static(looks: Sequence[Look], bench: Bench) -> tuple[Look, ...]:
+def static(looks: Sequence[PlannedLook], bench: Prospect) -> tuple[PlannedLook, ...]:
     """Return the looks by probability per minute as seen at the start, without updating; needless ones left out."""
     masses = bench.belief
 
-    def rate(look: Look) -> float:
+    def rate(look: PlannedLook) -> float:
         return sum(m * look.shown.get(f, look.otherwise) for f, m in masses.items()) / look.minutes
 
     owed, chosen = set(bench.owed), []
@@ -33,7 +33,7 @@ def static(looks: Sequence[Look], bench: Bench) -> tuple[Look, ...]:
     return tuple(chosen)
 
 
-def needles_first(walk: Walk, planned: Sequence[Look], bench: Bench) -> tuple[float, float]:
+def needles_first(walk: Walk, planned: Sequence[PlannedLook], bench: Prospect) -> tuple[float, float]:
     """Return expected minutes of the sweep and the needle steps: ours (sweep first), and needles first."""
     belief = walk.standing.belief
     scope = walk.scope

@@ -23,7 +23,7 @@ from diagnose.screens import ahead
 from diagnose.screens.app import NeedlesLast, settle_memory
 from diagnose.screens.bench import Bench
 from diagnose.screens.beware import Beware
-from diagnose.session import Session
+from diagnose.workshop.session import Session
 
 BARE = """
 from textual.app import App

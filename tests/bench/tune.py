@@ -12,11 +12,11 @@ import msgspec
 from diagnose.graph.model import Knowledge
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
-from diagnose.session import Session
 from diagnose.tune import air, back, drift, fuel, needles
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions, Span
+from diagnose.workshop.session import Session
 
 CHANGES = 10_000
 RUNS = 15

@@ -11,7 +11,7 @@ from diagnose.commands.plain import _numbered
 from diagnose.reason.events import CANT_TELL, NO_TOOL
 from diagnose.reason.view import Choice
 from diagnose.screens.widgets.choices import numbered
-from diagnose.session import to_turn
+from diagnose.workshop.session import to_turn
 
 KNOWLEDGE = load()
 MANY = [Choice(f"c{number}", "say") for number in range(1, 12)]

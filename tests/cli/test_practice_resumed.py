@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from cli.test_practice_start import GIVE_UP, KNOWLEDGE, START, journal, practice
 
-from diagnose.learners import PREFIX, practices, results
+from diagnose.workshop.learners import PREFIX, practices, results
 
 __all__ = ["practice"]  # the fixture
 

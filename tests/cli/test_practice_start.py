@@ -10,8 +10,8 @@ from cli.running import Outcome
 from shipped import load, proven_already
 
 from diagnose.cli import cli, guarded
-from diagnose.learners import PREFIX, nickname, practices, results
 from diagnose.record.journal import Journal
+from diagnose.workshop.learners import PREFIX, nickname, practices, results
 
 KNOWLEDGE = load()
 

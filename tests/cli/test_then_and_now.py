@@ -13,11 +13,11 @@ from shipped import load, proven_already
 from diagnose.cli import cli, guarded
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
-from diagnose.session import Session
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.needles import Good, Turned
 from diagnose.tune.well import Card
+from diagnose.workshop.session import Session
 
 Walk = Callable[[str], str]
 ANOTHER = "\n\n\na\n"

@@ -13,7 +13,7 @@ from diagnose.commands import plain
 from diagnose.commands.prompt import typed_line
 from diagnose.reason import events as ev
 from diagnose.record.journal import Journal, JournalError
-from diagnose.session import Session
+from diagnose.workshop.session import Session
 
 WALK = ("walk", "revs-hang", "--plain")
 SKIP_HISTORY = "\n"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from diagnose.graph.done import Done, everything
+from diagnose.graph.done import Deed, everything
 from diagnose.graph.load import load
 
 KNOWLEDGE = load()
@@ -47,7 +47,7 @@ LEFT: dict[tuple[str, ...], set[str]] = {
 """What these leave open, to be listed at closing up."""
 
 
-def saying(pattern: re.Pattern[str]) -> Iterator[Done]:
+def saying(pattern: re.Pattern[str]) -> Iterator[Deed]:
     found = [done for done in STEPS.values() if any(pattern.search(text) for text in done.text)]
     assert found
     yield from found

@@ -9,7 +9,7 @@ import pytest
 from shipped import load
 
 from diagnose.graph import openings
-from diagnose.graph.done import Done, everything
+from diagnose.graph.done import Deed, everything
 from diagnose.graph.model import CLOSE, Knowledge
 from diagnose.graph.routes import prepared
 
@@ -88,5 +88,5 @@ def test_most_labels_are_seen_in_the_texts_alone() -> None:
     assert noticed > missed
 
 
-def _said(done: Done) -> list[openings.Found]:
+def _said(done: Deed) -> list[openings.Breach]:
     return [*openings._labels(done, KNOWLEDGE), *openings._texts(done, KNOWLEDGE)]

@@ -23,7 +23,7 @@ def said(source: str) -> Iterator[str]:
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Call):
             called = ast.unparse(node.func)
-            if called in ("Problem", "Found") or called.endswith(".problem"):
+            if called in ("Problem", "Breach", "Flaw") or called.endswith(".problem"):
                 event_first = ast.unparse(node.args[0]) == "event"
                 rule = node.args[called == "Problem" or event_first]
                 yield rule.value if isinstance(rule, ast.Constant) else f"`{ast.unparse(rule)}`"
@@ -41,7 +41,7 @@ def test_every_id_that_can_be_printed_has_its_words_and_no_other_has() -> None:
 
 
 def test_the_scan_sees_every_way_to_make_a_problem() -> None:
-    made = """Problem(place, "a", what); book.problem("b", what); Found("c", what); proof.problem("d" + x, what)
+    made = """Problem(place, "a", what); book.problem("b", what); Flaw("c", what); proof.problem("d" + x, what)
 self.problem(event, "e", what)"""
     assert set(said(made)) == {"a", "b", "c", "`'d' + x`", "e"}
 

@@ -13,8 +13,8 @@ from diagnose.measure.measure import (
     TWO,
     UNRECORDED,
     WANTED,
-    Bench,
-    Result,
+    EngineOutcome,
+    KnowledgeMeasured,
     jobs,
     report,
     result,
@@ -26,25 +26,25 @@ FEW = 12
 
 
 @pytest.fixture(scope="module")
-def some() -> list[Result]:
+def some() -> list[EngineOutcome]:
     return list(results(KNOWLEDGE, jobs(FEW, 3), 1))
 
 
-def test_one_core_and_two_give_the_same(some: list[Result]) -> None:
+def test_one_core_and_two_give_the_same(some: list[EngineOutcome]) -> None:
     assert list(results(KNOWLEDGE, jobs(FEW, 3), 2)) == some
 
 
-def test_another_seed_gives_other_engines(some: list[Result]) -> None:
+def test_another_seed_gives_other_engines(some: list[EngineOutcome]) -> None:
     assert list(results(KNOWLEDGE, jobs(FEW, 4), 1)) != some
 
 
-def test_there_are_engines_of_each_kind(some: list[Result]) -> None:
+def test_there_are_engines_of_each_kind(some: list[EngineOutcome]) -> None:
     count = {kind: sum(one.kind == kind for one in some) for kind in (ONE, TWO, RECORDED, UNRECORDED)}
     assert count == {ONE: 12, TWO: 3, RECORDED: 3, UNRECORDED: 2}
     assert report(some, 3).engines == count
 
 
-def test_the_figures_are_counted_from_the_results(some: list[Result]) -> None:
+def test_the_figures_are_counted_from_the_results(some: list[EngineOutcome]) -> None:
     found = report(some, 3).figures
     one = [result for result in some if result.kind == ONE]
     assert found[f"{ONE}: cured"].value == sum(result.cured for result in one) / FEW
@@ -54,7 +54,7 @@ def test_the_figures_are_counted_from_the_results(some: list[Result]) -> None:
     assert found["static order: minutes, ours over theirs"].value == pytest.approx(ours / theirs)
 
 
-def test_what_falls_short_is_named(some: list[Result]) -> None:
+def test_what_falls_short_is_named(some: list[EngineOutcome]) -> None:
     found = report(some, 3)
     short = {wanted.figure for wanted in found.fell_short}
     for wanted in WANTED:
@@ -66,27 +66,29 @@ def test_what_falls_short_is_named(some: list[Result]) -> None:
 def test_the_numbers_wanted_are_the_plans() -> None:
     assert {(wanted.figure.rpartition(": ")[2], wanted.at_least, wanted.value) for wanted in WANTED} == {
         ("cured", True, 0.92),
-        ("right mend first", True, 0.82),
+        ("right mend first", True, 0.86),
         ("adjustments over an hour", False, 0.0),
         ("adjustments before a first look", False, 0.0),
         ("left dangerously lean", False, 0.002),
-        ("minutes, ours over theirs", False, 0.85),
+        ("minutes, ours over theirs", False, 0.90),
         ("minutes, ours over theirs", False, 1.0),
         ("minutes, ours over theirs", False, 1.9),
         ("every needle within an hour of the record", True, 0.95),
-        ("cured", True, 0.75),
+        ("cured", True, 0.83),
+        ("says cured, and something is wrong", False, 0.015),
+        ("in all", False, 0.02),
     }
 
 
-def test_what_was_not_cured_is_told_most_frequent_first(some: list[Result]) -> None:
+def test_what_was_not_cured_is_told_most_frequent_first(some: list[EngineOutcome]) -> None:
     found = report(some, 3)
     assert sum(found.uncured.values()) == sum(not one.cured for one in some if one.kind == ONE)
     assert all(a >= b for a, b in pairwise(found.uncured.values()))
 
 
-def test_one_engine_can_be_driven_again_by_its_seed(some: list[Result]) -> None:
-    assert result(jobs(FEW, 3)[5], Bench(KNOWLEDGE)) == some[5]
+def test_one_engine_can_be_driven_again_by_its_seed(some: list[EngineOutcome]) -> None:
+    assert result(jobs(FEW, 3)[5], KnowledgeMeasured(KNOWLEDGE)) == some[5]
 
 
-def test_the_adjustments_of_the_results_are_by_the_rules(some: list[Result]) -> None:
+def test_the_adjustments_of_the_results_are_by_the_rules(some: list[EngineOutcome]) -> None:
     assert sum(one.over_an_hour + one.before_first_look for one in some) == 0

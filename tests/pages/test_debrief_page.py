@@ -15,7 +15,7 @@ from diagnose.screens.widgets.shades import picture
 
 def searched():
     practice = guarded(begun("pressure-line-off", "cuts-on-the-straight"))
-    return debrief(done(practice, hp.Looked("along-the-lines"), hp.Mended("pressure-line-off"), hp.Tried()))
+    return debrief(done(practice, hp.Looked("along-the-lines"), hp.MendedPart("pressure-line-off"), hp.Tried()))
 
 
 def groups(found: Debrief) -> dict[str, list[str]]:
@@ -65,7 +65,7 @@ def test_the_picture_fits_its_width_however_long_the_search(width: int) -> None:
 
 
 def test_a_step_says_what_the_program_would_have_done_instead() -> None:
-    found = debrief(begun("fuel-filter-blocked", "cuts-on-the-straight").plus(hp.Turned("high needle", 1)))
+    found = debrief(begun("fuel-filter-blocked", "cuts-on-the-straight").plus(hp.TurnedScrew("high needle", 1)))
     said = " ".join(groups(found)["step by step"])
     assert "the program: " in said
     assert "Too early" in said

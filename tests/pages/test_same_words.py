@@ -13,7 +13,7 @@ from diagnose.graph.load import read_all
 from diagnose.graph.model import Variant
 from diagnose.pages import beside, hazards, since
 from diagnose.pages.end import end_page
-from diagnose.pages.parts import Caution, Drawing, Faces, Page
+from diagnose.pages.parts import CautionPart, DrawingPart, Faces, Page
 from diagnose.pages.step import step_page
 from diagnose.pages.turns import faces
 from diagnose.pages.what_if import what_if_page
@@ -37,13 +37,13 @@ def on_screen(page: Page) -> Counter[str]:
 def in_lines(page: Page) -> Counter[str]:
     """Return the words that are read aloud; "beware" is said where the screen has a sign."""
     said = Counter(re.findall(r"[\w%½]+", "\n".join(line for part in page for line in spoken(part)).casefold()))
-    said["beware"] -= sum(isinstance(part, Caution) for part in page)
+    said["beware"] -= sum(isinstance(part, CautionPart) for part in page)
     return +said
 
 
 def undrawn(page: Page) -> Page:
     """Leave out pictures: in plain lines they are said in words."""
-    return tuple(part for part in page if not isinstance(part, (Drawing, Faces)))
+    return tuple(part for part in page if not isinstance(part, (DrawingPart, Faces)))
 
 
 def answered(walk: Walk, step: Step) -> str | float | None:

@@ -16,9 +16,9 @@ from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import (
     Baseline,
     Corrected,
-    Entry,
     Good,
     Ledger,
+    LedgerEntry,
     Turned,
     WentBack,
     caliper,
@@ -32,7 +32,7 @@ WEAK, STRONG = Blend(0.16, 0.10), Blend(0.25, 0.10)
 START = Baseline(0, {"high needle": closed(36), "low needle": flush(2, sunk=True)})
 
 
-def ledger(*entries: Entry) -> Ledger:
+def ledger(*entries: LedgerEntry) -> Ledger:
     return fold((START, *entries))
 
 
@@ -101,7 +101,7 @@ def test_the_idle_stop_goes_in_and_out_and_not_richer() -> None:
     ],
 )
 def test_every_kind_of_entry_is_said_with_its_reason_and_its_result(
-    entry: Entry, expected: tuple[str, str, str]
+    entry: LedgerEntry, expected: tuple[str, str, str]
 ) -> None:
     assert told(entry) == expected
 

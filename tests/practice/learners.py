@@ -18,26 +18,28 @@ def advised(practice: Practice, most: int = 150) -> Practice:
     raise AssertionError("the advice came to no end")
 
 
-def _advice(practice: Practice) -> hp.Event:
+def _advice(practice: Practice) -> hp.PracticeEvent:
     step = practice.advice()
     assert step is not None
     match step.kind:
         case "ask" | "recheck":
             return hp.Looked(step.id)
         case "mend" | "restore" if step.id in practice.scope.faults:
-            return hp.Mended(step.id)
+            return hp.MendedPart(step.id)
         case "restore":
-            return hp.WentBack()
+            return hp.SetBack()
         case "retest":
             return hp.Tried()
         case "prepare" if step.id in (HEAT, IDLE):
             return hp.Ran()
         case "adjust":
             first, *rest = step.turns
-            return hp.Turned(first.screw, signed(first.way, first.hours), sum(signed(t.way, t.hours) for t in rest))
+            return hp.TurnedScrew(
+                first.screw, signed(first.way, first.hours), sum(signed(t.way, t.hours) for t in rest)
+            )
         case "undo":
             last = practice.walk.state.standing_turns[-1]
-            return hp.Turned(last.screw, -signed(last.way, last.hours))
+            return hp.TurnedScrew(last.screw, -signed(last.way, last.hours))
         case _:
             return hp.GaveUp()
 
@@ -47,7 +49,7 @@ def guessing(practice: Practice, tries: int) -> Practice:
     belief = practice.walk.standing.belief
     faults = [name for name in belief if name in practice.scope.faults and not practice.scope.faults[name].turned]
     for fault in sorted(faults, key=lambda one: (-belief[one], one))[:tries]:
-        practice = practice.plus(hp.Mended(fault)).plus(hp.Tried())
+        practice = practice.plus(hp.MendedPart(fault)).plus(hp.Tried())
         if practice.ended:
             return practice
     return practice.plus(hp.GaveUp())

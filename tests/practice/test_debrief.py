@@ -97,7 +97,7 @@ def test_trying_again_after_nothing_was_done_is_wasteful() -> None:
 
 def test_a_needle_turned_early_and_a_mend_by_guess_are_wasteful() -> None:
     practice = begun("pressure-line-off", "cuts-on-the-straight")
-    early, guess = practice.plus(hp.Turned("high needle", 1)), practice.plus(hp.Mended("plug-tired"))
+    early, guess = practice.plus(hp.TurnedScrew("high needle", 1)), practice.plus(hp.MendedPart("plug-tired"))
     assert "Too early" in debrief(early).steps[0].remark
     assert "nothing had shown it" in debrief(guess).steps[0].remark
     assert debrief(early).steps[0].wasteful
@@ -120,8 +120,8 @@ def test_the_debrief_of_nothing_has_no_steps() -> None:
 
 def test_a_lucky_mend_is_worth_less_than_the_same_mend_after_a_look() -> None:
     practice = guarded(begun("pressure-line-off", "cuts-on-the-straight"))
-    lucky = done(practice, hp.Mended("pressure-line-off"), hp.Tried())
-    looked = done(practice, hp.Looked("along-the-lines"), hp.Mended("pressure-line-off"), hp.Tried())
+    lucky = done(practice, hp.MendedPart("pressure-line-off"), hp.Tried())
+    looked = done(practice, hp.Looked("along-the-lines"), hp.MendedPart("pressure-line-off"), hp.Tried())
     assert lucky.ended == looked.ended == CURED
     assert score(lucky, 10).lucky == ("pressure-line-off",)
     assert score(looked, 10).earned == ("pressure-line-off",)
@@ -151,7 +151,7 @@ def test_seeing_it_and_stopping_is_worth_what_looking_is_worth() -> None:
 
 def test_every_hint_and_hazard_takes_points_off() -> None:
     practice = guarded(begun("pressure-line-off", "cuts-on-the-straight"))
-    right = (hp.Looked("along-the-lines"), hp.Mended("pressure-line-off"), hp.Tried())
+    right = (hp.Looked("along-the-lines"), hp.MendedPart("pressure-line-off"), hp.Tried())
     plain = score(done(practice, *right), 20).points
     assert score(done(practice, hp.Hinted(1), *right), 20).points == plain - 5
     assert score(done(practice, hp.Hinted(1), hp.Hinted(3), *right), 20).points == plain - 20

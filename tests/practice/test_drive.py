@@ -11,7 +11,7 @@ from shipped import load
 from diagnose.graph.model import Variant
 from diagnose.measure.rivals import in_order, needles_first
 from diagnose.practice.drive import drive, not_looked_for, over_an_hour
-from diagnose.practice.engine import SimEngine, Trouble, random_engine, sound_engine, with_trouble
+from diagnose.practice.engine import MadeWrong, SimEngine, random_engine, sound_engine, with_trouble
 from diagnose.practice.hands import Hands
 from diagnose.practice.mechanic import all_knowing, plain_symptom
 from diagnose.reason import events as ev
@@ -27,7 +27,7 @@ def with_fault(fault: str, complaint: str, severity: float = 0.7, mode: int = 0,
     for number in range(100):
         base = sound_engine(f"{fault} {seed} {number}", KNOWLEDGE)
         if KNOWLEDGE.faults[fault].only.fits(base.variant):
-            engine = with_trouble(base, Trouble(fault, mode, severity))
+            engine = with_trouble(base, MadeWrong(fault, mode, severity))
             return msgspec.structs.replace(engine, complaint=complaint)
     raise AssertionError(fault)
 
@@ -117,14 +117,14 @@ def test_a_re_test_says_what_the_engine_does() -> None:
 def test_an_engine_that_no_longer_starts_is_not_cured_of_how_it_ran() -> None:
     engine = with_fault("tank-lid-leaks", "cuts-on-the-straight")
     hands = Hands(engine, scope(engine))
-    hands.engine = with_trouble(hands.engine, Trouble("plug-coil-broken", 0, 1.0))
+    hands.engine = with_trouble(hands.engine, MadeWrong("plug-coil-broken", 0, 1.0))
     assert hands.retest() != "cured"
 
 
 def test_a_starting_complaint_is_cured_only_when_it_starts() -> None:
     engine = with_fault("igniter-flat", "pops-but-will-not-catch", severity=0.4)
     hands = Hands(engine, scope(engine))
-    hands.engine = with_trouble(hands.engine, Trouble("plug-coil-broken", 0, 1.0))  # now it never even fires
+    hands.engine = with_trouble(hands.engine, MadeWrong("plug-coil-broken", 0, 1.0))  # now it never even fires
     assert hands.retest() != "cured"
 
 

@@ -10,8 +10,8 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.practice.engine import (
     NEEDLES,
+    MadeWrong,
     SimEngine,
-    Trouble,
     detuned_engine,
     random_engine,
     sound_engine,
@@ -24,7 +24,7 @@ KNOWLEDGE = load()
 
 
 def with_fault(fault: str, severity: float = 0.7, mode: int = 0) -> SimEngine:
-    return with_trouble(sound_engine(fault, KNOWLEDGE), Trouble(fault, mode, severity))
+    return with_trouble(sound_engine(fault, KNOWLEDGE), MadeWrong(fault, mode, severity))
 
 
 def test_the_same_seed_is_the_same_engine() -> None:

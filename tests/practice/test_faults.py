@@ -9,10 +9,10 @@ from shipped import load
 from diagnose.graph.model import every_variant
 from diagnose.practice import symptoms
 from diagnose.practice.faults import broken, displaced, gone_back, mended, set_again
-from diagnose.practice.parts import GAP, MID, SOUND, Day, Screws, attribute
+from diagnose.practice.parts import GAP, MID, SOUND, Screws, Weather, attribute
 from diagnose.practice.seeing import missing
 from diagnose.practice.shows import SHOWS
-from diagnose.practice.symptoms import State, shown
+from diagnose.practice.symptoms import Circumstances, shown
 
 KNOWLEDGE = load()
 ROWS = KNOWLEDGE.simulated_faults
@@ -45,7 +45,7 @@ def test_every_fault_shows_somehow_on_some_engine(fault: str) -> None:
     for mode in range(len(ROWS[fault].modes)):
         parts, screws = broken(SOUND, Screws(), ROWS[fault], mode, 1.0)
         for variant in variants:
-            found |= shown(State(parts, screws, Day(), variant)).keys()
+            found |= shown(Circumstances(parts, screws, Weather(), variant)).keys()
     assert found
 
 

@@ -6,12 +6,12 @@ import msgspec
 import pytest
 from practice.test_lesson import KNOWLEDGE, begun
 
-from diagnose import learners
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.debrief import debrief
 from diagnose.practice.lesson import Practice
 from diagnose.record.journal import Journal, JournalError
+from diagnose.workshop import learners
 
 KIM = "kim"
 
@@ -27,7 +27,7 @@ class Desk:
         learners.keep(self.journal, KIM, practice, from_event, self.at)
         return practice
 
-    def does(self, practice: Practice, *events: hp.Event) -> Practice:
+    def does(self, practice: Practice, *events: hp.PracticeEvent) -> Practice:
         for event in events:
             practice = self.keep(practice.plus(event), len(practice.events))
         return practice
@@ -35,7 +35,7 @@ class Desk:
     def result(self, practice: Practice) -> None:
         learners.keep_result(self.journal, KIM, practice, debrief(practice), self.at)
 
-    def left(self) -> tuple[learners.Left, ...]:
+    def left(self) -> tuple[learners.LeftPractice, ...]:
         return learners.unfinished(self.journal, KIM, KNOWLEDGE).left
 
     def resume(self, number: int = 0) -> Practice:

@@ -10,7 +10,7 @@ from shipped import load
 from diagnose.errors import DiagnoseError
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
-from diagnose.practice.engine import Trouble
+from diagnose.practice.engine import MadeWrong
 from diagnose.practice.lesson import CURED, GIVEN_UP, Practice
 from diagnose.practice.tells import screws
 
@@ -21,7 +21,7 @@ def begun(fault: str, symptom: str, seed: str = "one") -> Practice:
     return Practice(KNOWLEDGE, [setting.hidden(KNOWLEDGE, symptom, fault, seed)])
 
 
-def done(practice: Practice, *events: hp.Event) -> Practice:
+def done(practice: Practice, *events: hp.PracticeEvent) -> Practice:
     for event in events:
         practice = practice.plus(event)
     return practice
@@ -54,7 +54,7 @@ def test_unknown_names_get_the_nearest_one() -> None:
 
 
 def test_the_same_events_come_to_the_same_practice() -> None:
-    events = [hp.Looked("along-the-lines"), hp.Ran(), hp.Turned("high needle", 1), hp.Tried()]
+    events = [hp.Looked("along-the-lines"), hp.Ran(), hp.TurnedScrew("high needle", 1), hp.Tried()]
     one, other = (done(begun("pressure-line-off", "cuts-on-the-straight"), *events) for _ in range(2))
     assert [line._replace(before=None) for line in one.lines] == [line._replace(before=None) for line in other.lines]
     assert one.minutes == other.minutes
@@ -62,7 +62,7 @@ def test_the_same_events_come_to_the_same_practice() -> None:
 
 def test_the_right_mend_and_a_try_end_it() -> None:
     practice = guarded(begun("pressure-line-off", "cuts-on-the-straight"))
-    practice = done(practice, hp.Mended("pressure-line-off"))
+    practice = done(practice, hp.MendedPart("pressure-line-off"))
     assert practice.lines[-1].put_right == ("pressure-line-off",)
     assert not practice.ended
     practice = practice.plus(hp.Tried())
@@ -72,7 +72,7 @@ def test_the_right_mend_and_a_try_end_it() -> None:
 
 
 def test_a_mend_of_something_sound_is_in_vain_and_is_not_told() -> None:
-    practice = done(begun("pressure-line-off", "cuts-on-the-straight"), hp.Mended("plug-tired"))
+    practice = done(begun("pressure-line-off", "cuts-on-the-straight"), hp.MendedPart("plug-tired"))
     assert practice.lines[-1].in_vain
     assert "in vain" not in " ".join(practice.lines[-1].told)
 
@@ -118,7 +118,7 @@ def test_fuel_that_leaks_onto_a_running_engine_is_told() -> None:
 
 
 def test_a_needle_turned_too_early_is_turned_and_shown_for_what_it_does() -> None:
-    practice = begun("pressure-line-off", "cuts-on-the-straight").plus(hp.Turned("high needle", 2))
+    practice = begun("pressure-line-off", "cuts-on-the-straight").plus(hp.TurnedScrew("high needle", 2))
     line = practice.lines[-1]
     assert any("not looked for yet" in one for one in line.early)
     assert any("one hour at most" in one for one in line.early)
@@ -127,17 +127,17 @@ def test_a_needle_turned_too_early_is_turned_and_shown_for_what_it_does() -> Non
 
 
 def test_taking_back_ones_own_turn_is_never_too_early() -> None:
-    practice = done(begun("fuel-filter-blocked", "cuts-on-the-straight"), hp.Turned("high needle", 2))
-    back = practice.plus(hp.Turned("high needle", -1)).plus(hp.Turned("high needle", -1))
+    practice = done(begun("fuel-filter-blocked", "cuts-on-the-straight"), hp.TurnedScrew("high needle", 2))
+    back = practice.plus(hp.TurnedScrew("high needle", -1)).plus(hp.TurnedScrew("high needle", -1))
     assert practice.lines[-1].early
     assert [line.early for line in back.lines[1:]] == [(), ()]
     assert back.walk.state.turned.get("high needle", 0.0) == pytest.approx(0)
     assert back.hands.engine.off_record("high needle") == pytest.approx(0)
-    assert back.plus(hp.Turned("high needle", -1)).lines[-1].early
+    assert back.plus(hp.TurnedScrew("high needle", -1)).lines[-1].early
 
 
 def test_leaning_a_needle_far_is_a_danger() -> None:
-    practice = begun("pressure-line-off", "cuts-on-the-straight").plus(hp.Turned("high needle", -5))
+    practice = begun("pressure-line-off", "cuts-on-the-straight").plus(hp.TurnedScrew("high needle", -5))
     assert any("Lean burns a piston" in one for one in practice.lines[-1].hazards)
 
 
@@ -145,12 +145,12 @@ def test_a_needle_that_hides_the_fault_does_not_end_it() -> None:
     hidden = 0
     for seed in map(str, range(30)):
         practice = guarded(begun("exhaust-nipple-clogged", "revs-hang", seed))
-        practice = done(practice, hp.Turned("high needle", 6), hp.Tried())
+        practice = done(practice, hp.TurnedScrew("high needle", 6), hp.Tried())
         if practice.lines[-1].outcome == "hidden":
             hidden += 1
             assert not practice.ended
             assert practice.complaint == "revs-hang"
-            assert done(practice, hp.Mended("exhaust-nipple-clogged")).hands.wrong() == []
+            assert done(practice, hp.MendedPart("exhaust-nipple-clogged")).hands.wrong() == []
     assert hidden
 
 
@@ -161,7 +161,7 @@ def test_after_the_first_of_two_faults_the_owner_says_something_else() -> None:
             if practice.ended or KNOWLEDGE.faults[trouble.fault].turned:
                 continue
             before = practice.complaint
-            practice = done(practice, hp.Mended(trouble.fault), hp.Tried())
+            practice = done(practice, hp.MendedPart(trouble.fault), hp.Tried())
             if practice.complaint != before:
                 assert practice.walk.symptom == practice.complaint
                 assert not practice.ended
@@ -185,22 +185,22 @@ def test_giving_up_ends_it() -> None:
 @pytest.mark.parametrize(
     "event",
     [
-        hp.Turned("low needle", 0),
-        hp.Turned("low needle", 7),
+        hp.TurnedScrew("low needle", 0),
+        hp.TurnedScrew("low needle", 7),
         hp.Hinted(4),
-        hp.Mended("high-needle-rich"),
+        hp.MendedPart("high-needle-rich"),
         hp.Replied("yes"),
         hp.Begun("x", "revs-hang", ()),
         hp.Looked("along-the-lines", "no such answer"),
     ],
 )
-def test_what_no_hands_could_do_is_refused(event: hp.Event) -> None:
+def test_what_no_hands_could_do_is_refused(event: hp.PracticeEvent) -> None:
     with pytest.raises(DiagnoseError):
         begun("pressure-line-off", "cuts-on-the-straight").plus(event)
 
 
 def test_a_fault_of_another_program_is_refused() -> None:
-    practice = Practice(KNOWLEDGE, [hp.Begun("x", "revs-hang", (Trouble("no-such-fault", 0, 0.5),))])
+    practice = Practice(KNOWLEDGE, [hp.Begun("x", "revs-hang", (MadeWrong("no-such-fault", 0, 0.5),))])
     with pytest.raises(DiagnoseError, match="no-such-fault"):
         practice.story()
 
@@ -218,15 +218,15 @@ def test_whatever_a_learner_does_the_program_can_say_what_it_would_do() -> None:
         assert practice.ended or practice.walk.step(practice.hands.now) is not None
 
 
-def _anything(practice: Practice, rng: Random) -> hp.Event:
+def _anything(practice: Practice, rng: Random) -> hp.PracticeEvent:
     faults = [name for name, fault in practice.scope.faults.items() if not fault.turned]
-    some: list[hp.Event] = [
+    some: list[hp.PracticeEvent] = [
         hp.Looked(rng.choice(list(practice.scope.checks))),
-        hp.Mended(rng.choice(faults)),
-        hp.Turned(rng.choice(screws(practice.variant)), rng.choice([-3.0, -1.0, 1.0, 2.0])),
+        hp.MendedPart(rng.choice(faults)),
+        hp.TurnedScrew(rng.choice(screws(practice.variant)), rng.choice([-3.0, -1.0, 1.0, 2.0])),
         hp.Ran(),
         hp.Hinted(rng.choice([1, 2, 3])),
         hp.Tried(),
-        *([hp.WentBack()] if practice.begun.recorded else []),
+        *([hp.SetBack()] if practice.begun.recorded else []),
     ]
     return rng.choice(some)

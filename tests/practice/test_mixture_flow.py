@@ -7,17 +7,17 @@ from shipped import load
 
 from diagnose.practice.faults import broken
 from diagnose.practice.flow import Regime, flow, right
-from diagnose.practice.parts import HIGH, SOUND, Day, Parts, Screws
+from diagnose.practice.parts import HIGH, SOUND, Parts, Screws, Weather
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 
 ROWS = load().simulated_faults
-DAY = Day()
+DAY = Weather()
 REGIMES: tuple[Regime, ...] = ("idle", "part", "full")
 
 
 def mixtures(
-    parts: Parts = SOUND, screws: Screws | None = None, day: Day = DAY, needles: int = 3, level: float | None = None
+    parts: Parts = SOUND, screws: Screws | None = None, day: Weather = DAY, needles: int = 3, level: float | None = None
 ) -> tuple[float, ...]:
     return tuple(flow(parts, screws or Screws(), day, regime, needles, level).mixture for regime in REGIMES)
 
@@ -77,24 +77,24 @@ def test_a_choked_air_filter_makes_it_rich_and_weak() -> None:
 
 def test_thin_air_enriches() -> None:
     """physics.md §4: exponents of the density between 0.5 and 0.62, for suction and for an exhaust-fed tank."""
-    thin = mixtures(day=Day(Air(20.0, 85_000.0, 0.5)))
+    thin = mixtures(day=Weather(Air(20.0, 85_000.0, 0.5)))
     assert all(1.05 < mixture < 1.12 for mixture in thin)
 
 
 def test_humid_air_enriches() -> None:
     """FAA test preparation, by physics.md §2: humid air enriches a carburettor."""
-    dry, humid = (mixtures(day=Day(Air(35.0, 101_325.0, humidity)))[2] for humidity in (0.2, 0.9))
+    dry, humid = (mixtures(day=Weather(Air(35.0, 101_325.0, humidity)))[2] for humidity in (0.2, 0.9))
     assert humid > dry
 
 
 def test_a_day_of_ten_degrees_is_worth_less_than_an_hour() -> None:
-    warm = right(Day(Air(30.0, 101_325.0, 0.5)))
+    warm = right(Weather(Air(30.0, 101_325.0, 0.5)))
     assert 0 < HIGH - warm.high < 1
 
 
 def test_stronger_fuel_leans_by_what_its_air_demand_says() -> None:
     """physics.md §3: from 20 to 25 % of nitro the needle's area must grow by (1.095 / 1.040 - 1) = 5.3 %."""
-    assert 1 / mixtures(day=Day(fuel=Blend(0.25, 0.10)))[2] == pytest.approx(1.095 / 1.040, abs=0.004)
+    assert 1 / mixtures(day=Weather(fuel=Blend(0.25, 0.10)))[2] == pytest.approx(1.095 / 1.040, abs=0.004)
 
 
 def test_a_full_tank_is_half_an_hour_richer_at_the_top_than_an_empty_one() -> None:

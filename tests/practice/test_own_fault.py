@@ -66,7 +66,7 @@ def test_it_is_hidden_seen_and_mended(club: Knowledge) -> None:
         practice = practice.plus(hp.Looked(guard))
     seen = [practice.hands.engine.see("dust-sock-by-eye", club.checks["dust-sock-by-eye"], visit) for visit in range(9)]
     assert seen.count("dark") > seen.count("light")
-    practice = practice.plus(hp.Mended("dust-sock-clogged")).plus(hp.Tried())
+    practice = practice.plus(hp.MendedPart("dust-sock-clogged")).plus(hp.Tried())
     assert practice.ended == CURED
 
 

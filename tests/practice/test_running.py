@@ -7,23 +7,27 @@ from shipped import load
 
 from diagnose.graph.model import Variant
 from diagnose.practice.faults import broken
-from diagnose.practice.parts import SOUND, Day, Parts, Screws
+from diagnose.practice.parts import SOUND, Parts, Screws, Weather
 from diagnose.practice.running import Running, run
-from diagnose.practice.symptoms import State, shown, strengths
+from diagnose.practice.symptoms import Circumstances, shown, strengths
 from diagnose.tune.air import Air
 
 ROWS = load().simulated_faults
-DAY = Day()
+DAY = Weather()
 THREE = Variant()
 NEW = Variant(run_in=False)
 
 
-def running(screws: Screws | None = None, parts: Parts = SOUND, day: Day = DAY, variant: Variant = THREE) -> Running:
+def running(
+    screws: Screws | None = None, parts: Parts = SOUND, day: Weather = DAY, variant: Variant = THREE
+) -> Running:
     return run(parts, screws or Screws(), day, variant)
 
 
-def symptoms(screws: Screws | None = None, parts: Parts = SOUND, variant: Variant = THREE, day: Day = DAY) -> set[str]:
-    return set(shown(State(parts, screws or Screws(), day, variant)))
+def symptoms(
+    screws: Screws | None = None, parts: Parts = SOUND, variant: Variant = THREE, day: Weather = DAY
+) -> set[str]:
+    return set(shown(Circumstances(parts, screws or Screws(), day, variant)))
 
 
 def faulty(fault: str, mode: int = 0, severity: float = 0.6, variant: Variant = THREE) -> set[str]:
@@ -145,7 +149,7 @@ def test_a_leaking_lid_leans_as_the_tank_empties_and_a_sound_tank_hardly() -> No
 
 def test_a_sound_engine_warms_into_the_window_and_races_below_where_one_comes_in() -> None:
     for degrees in (5.0, 20.0, 35.0):
-        found = running(day=Day(Air(degrees, 101_325.0, 0.5)))
+        found = running(day=Weather(Air(degrees, 101_325.0, 0.5)))
         assert 82 <= found.stand <= 104
         assert found.race < 121
 
@@ -159,13 +163,13 @@ def test_a_thermometer_that_misreads_overheats_nothing() -> None:
 def test_strengths_grow_with_the_fault() -> None:
     for fault, symptom in (("brake-drags", "overheats"), ("tank-lid-leaks", "cuts-on-the-straight")):
         rows = [broken(SOUND, Screws(), ROWS[fault], 0, severity) for severity in (0.2, 0.5, 0.8)]
-        found = [strengths(State(parts, screws, DAY, THREE))[symptom] for parts, screws in rows]
+        found = [strengths(Circumstances(parts, screws, DAY, THREE))[symptom] for parts, screws in rows]
         assert found == sorted(found)
         assert found[0] < found[-1]
 
 
 def test_a_stored_engine_that_is_rough_is_said_to_be_rough_after_storage() -> None:
     parts, screws = broken(SOUND, Screws(), ROWS["fuel-filter-blocked"], 0, 0.2)
-    assert "will-not-rev-cleanly-after-storage" not in shown(State(parts, screws, DAY, THREE))
-    rough = shown(State(SOUND, Screws(mid=29), DAY, THREE, stored=True))
+    assert "will-not-rev-cleanly-after-storage" not in shown(Circumstances(parts, screws, DAY, THREE))
+    rough = shown(Circumstances(SOUND, Screws(mid=29), DAY, THREE, stored=True))
     assert "will-not-rev-cleanly-after-storage" in rough

@@ -11,7 +11,7 @@ from shipped import load
 
 from diagnose.graph.model import Answer, Check, Knowledge, Variant
 from diagnose.graph.model.parts import MEASURES
-from diagnose.practice.engine import SimEngine, Trouble, random_engine, sound_engine, with_trouble
+from diagnose.practice.engine import MadeWrong, SimEngine, random_engine, sound_engine, with_trouble
 from diagnose.practice.seeing import TRUST, truth
 from diagnose.practice.senses import MEASURED
 
@@ -68,7 +68,7 @@ def test_every_answer_of_the_knowledge_is_the_truth_for_some_fault() -> None:
         for mode, severity, variant in product(
             range(len(row.modes)), (0.1, 0.5, 1.0), (Variant(), Variant(run_in=False))
         ):
-            engine = with_trouble(sound_engine(fault, KNOWLEDGE), Trouble(fault, mode, severity))
+            engine = with_trouble(sound_engine(fault, KNOWLEDGE), MadeWrong(fault, mode, severity))
             seen = msgspec.structs.replace(engine, variant=variant, recorded=True).seen("overheats")
             for name, check in KNOWLEDGE.checks.items():
                 found = truth(name, check, seen)

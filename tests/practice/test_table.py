@@ -6,11 +6,11 @@ import pytest
 from practice.test_lesson import begun
 
 from diagnose.errors import DiagnoseError
-from diagnose.practice.table import MOST, Seat, Table
+from diagnose.practice.table import MOST, PracticeTable, Seat
 
 
-def seated(*names: str) -> Table:
-    table = Table()
+def seated(*names: str) -> PracticeTable:
+    table = PracticeTable()
     for name in names:
         table = table.joined(Seat(name))
     return table
@@ -42,8 +42,8 @@ def test_nobody_sits_at_a_seat_that_is_not_there() -> None:
             seated("kim", "ana").turned_to(number)
 
 
-def cars(*names: str) -> Table:
-    table = Table()
+def cars(*names: str) -> PracticeTable:
+    table = PracticeTable()
     for name in names:
         table = table.joined(Seat(engine=name))
     return table
@@ -105,7 +105,7 @@ def test_a_step_with_the_engine_off_does_not_wait() -> None:
 
 def test_a_simulated_engine_is_no_real_car() -> None:
     with pytest.raises(DiagnoseError, match="no real car"):
-        Table().joined(Seat("kim", begun("igniter-flat", "spins-but-never-fires"))).started()
+        PracticeTable().joined(Seat("kim", begun("igniter-flat", "spins-but-never-fires"))).started()
     with pytest.raises(DiagnoseError, match="no real car"):
         seated("kim").walked("1", "revs hang · step 1", runs=False)
 
@@ -114,5 +114,5 @@ def test_the_table_empties_one_by_one() -> None:
     table = seated("kim", "ana", "bo").turned_to(2).left()
     assert [seat.called for seat in table.seats] == ["kim", "bo"]
     assert table.seat == Seat("bo")
-    assert table.left().left() == Table()
-    assert Table().left() == Table()
+    assert table.left().left() == PracticeTable()
+    assert PracticeTable().left() == PracticeTable()

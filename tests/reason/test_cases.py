@@ -11,7 +11,7 @@ from little import CHECKS, FAULTS, knowledge
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Case, Variant
 from diagnose.reason import events as ev
-from diagnose.reason.cases import CaseRun, Engine, check_expectation, inline_engine, run_case
+from diagnose.reason.cases import CaseEngine, CaseRun, check_expectation, inline_engine, run_case
 from diagnose.reason.events import CANT_TELL
 
 
@@ -221,7 +221,7 @@ def test_going_back_to_the_record_puts_every_screw_right() -> None:
         },
     )  # fmt: skip
     written = case(answers={"depth": "off"}, faults=[{"low-lean": 2}, {"needle-off": 1}])
-    found = run_case(known, written, Variant(), Engine(recorded=True))
+    found = run_case(known, written, Variant(), CaseEngine(recorded=True))
     assert ("restore", "needle-off", "done") in asked(found)
     assert found.verdict.outcome == "cured"
 

@@ -9,8 +9,9 @@ from little import FAULTS, ROUTE, SOUND, answer, current, knowledge, planned, ra
 from shipped import load
 
 from diagnose.graph.model import Adjust, Knowledge, Variant
+from diagnose.graph.model.base import FURTHEST
 from diagnose.reason import events as ev
-from diagnose.reason.gate import FRESH, HOUR, MOST_HOURS, locks
+from diagnose.reason.gate import FRESH, HOUR, locks
 from diagnose.reason.walk import Walk
 
 CEILING, FLOOR = (220 - 32) / 1.8, (180 - 32) / 1.8
@@ -18,7 +19,7 @@ CEILING, FLOOR = (220 - 32) / 1.8, (180 - 32) / 1.8
 
 def test_the_texts_quote_the_numbers_that_the_gate_keeps() -> None:
     facts = load().facts
-    kept = {"head-reading-good": FRESH / 60, "largest-step": HOUR, "furthest-turn": MOST_HOURS}
+    kept = {"head-reading-good": FRESH / 60, "largest-step": HOUR, "furthest-turn": FURTHEST}
     assert {name: facts[name].value for name in kept} == kept
 
 

@@ -9,22 +9,22 @@ from exact import optimum, random_sweep
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.reason.order import Bench, Look, cost, efficiency, minutes, plan, within
+from diagnose.reason.order import PlannedLook, Prospect, cost, efficiency, minutes, plan, within
 
 
 def still(before: str, after: str) -> float:
     return 0.0
 
 
-def look(name: str, took: float, shown: dict[str, float], state: str = "parked") -> Look:
-    return Look(name, took, state, shown, 0.0, frozenset(fault for fault, p in shown.items() if p >= 0.65))
+def look(name: str, took: float, shown: dict[str, float], state: str = "parked") -> PlannedLook:
+    return PlannedLook(name, took, state, shown, 0.0, frozenset(fault for fault, p in shown.items() if p >= 0.65))
 
 
-def bench(belief: dict[str, float], change=still) -> Bench:
-    return Bench(belief, frozenset(belief), "parked", change)
+def bench(belief: dict[str, float], change=still) -> Prospect:
+    return Prospect(belief, frozenset(belief), "parked", change)
 
 
-def ids(looks: tuple[Look, ...]) -> list[str]:
+def ids(looks: tuple[PlannedLook, ...]) -> list[str]:
     return [one.id for one in looks]
 
 
@@ -74,9 +74,9 @@ def test_a_look_that_can_miss_is_repeated_by_the_index_rule() -> None:
     # Search with overlook (Chew 1967, crediting Blackwell): p = (.5, .3, .2), q = (.4, .8, .6), c = (1, 1, 2) gives
     # 2,1,1,1,3,2,1,1,3,1, recomputed for this project by dynamic programming over 14 searches.
     boxes = {
-        "1": Look("1", 1, "parked", {"1": 0.4}, 0.0, frozenset("1")),
-        "2": Look("2", 1, "parked", {"2": 0.8}, 0.0, frozenset("2")),
-        "3": Look("3", 2, "parked", {"3": 0.6}, 0.0, frozenset("3")),
+        "1": PlannedLook("1", 1, "parked", {"1": 0.4}, 0.0, frozenset("1")),
+        "2": PlannedLook("2", 1, "parked", {"2": 0.8}, 0.0, frozenset("2")),
+        "3": PlannedLook("3", 2, "parked", {"3": 0.6}, 0.0, frozenset("3")),
     }
     left = {"1": 0.5, "2": 0.3, "3": 0.2}
     order, missed = [], []
@@ -90,7 +90,7 @@ def test_a_look_that_can_miss_is_repeated_by_the_index_rule() -> None:
 
 
 @st.composite
-def sweeps(draw: st.DrawFn) -> tuple[list[Look], Bench]:
+def sweeps(draw: st.DrawFn) -> tuple[list[PlannedLook], Prospect]:
     """Return a small random sweep: 2 to 6 looks over 2 to 7 faults in three bench states."""
     faults = [f"f{n}" for n in range(draw(st.integers(2, 7)))]
     states = ["parked", "plug out", "running on the stand"]
@@ -99,7 +99,9 @@ def sweeps(draw: st.DrawFn) -> tuple[list[Look], Bench]:
         named = draw(st.sets(st.sampled_from(faults), min_size=1, max_size=4))
         shown = {f: draw(st.sampled_from([0.7, 0.8, 0.9, 0.95])) for f in sorted(named)}
         state = draw(st.sampled_from(states))
-        looks.append(Look(f"l{n}", draw(st.sampled_from([0.5, 1, 2, 3, 5])), state, shown, 0.03, frozenset(named)))
+        looks.append(
+            PlannedLook(f"l{n}", draw(st.sampled_from([0.5, 1, 2, 3, 5])), state, shown, 0.03, frozenset(named))
+        )
     weights = [draw(st.integers(1, 9)) for _ in faults]
     belief = {f: w / sum(weights) for f, w in zip(faults, weights, strict=True)}
 
@@ -107,12 +109,12 @@ def sweeps(draw: st.DrawFn) -> tuple[list[Look], Bench]:
         return 0.0 if before == after else 0.5 + (after != "parked") * 0.5
 
     owed = frozenset(faults) & frozenset[str]().union(*(one.clears for one in looks))
-    return looks, Bench(belief, owed, "parked", change)
+    return looks, Prospect(belief, owed, "parked", change)
 
 
 @settings(max_examples=150, deadline=None)
 @given(sweeps())
-def test_the_order_is_close_to_brute_force_and_covers_what_is_owed(sweep: tuple[list[Look], Bench]) -> None:
+def test_the_order_is_close_to_brute_force_and_covers_what_is_owed(sweep: tuple[list[PlannedLook], Prospect]) -> None:
     looks, against = sweep
     planned = plan(looks, against)
     best = optimum(looks, against)
@@ -135,7 +137,7 @@ def test_a_greedy_order_is_improved_till_it_is_all_but_the_best(seed: int) -> No
 
 @settings(max_examples=50, deadline=None)
 @given(sweeps(), st.sampled_from([1.0, 3.0, 6.0]))
-def test_a_deadline_is_kept(sweep: tuple[list[Look], Bench], budget: float) -> None:
+def test_a_deadline_is_kept(sweep: tuple[list[PlannedLook], Prospect], budget: float) -> None:
     looks, against = sweep
     chosen = within(looks, against, budget)
     assert minutes(chosen, against) <= budget
@@ -149,4 +151,4 @@ def test_a_deadline_takes_the_looks_that_find_most() -> None:
 
 
 def test_nothing_owed_needs_no_look() -> None:
-    assert plan([look("1", 1, {"a": 1.0})], Bench({"a": 1.0}, frozenset(), "parked", still)) == ()
+    assert plan([look("1", 1, {"a": 1.0})], Prospect({"a": 1.0}, frozenset(), "parked", still)) == ()

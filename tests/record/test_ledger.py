@@ -20,7 +20,7 @@ from diagnose.record.ledger import Ledgers, done
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
-from diagnose.tune.needles import Baseline, Corrected, Entry, Good, Turned, WentBack, caliper, closed, fold
+from diagnose.tune.needles import Baseline, Corrected, Good, LedgerEntry, Turned, WentBack, caliper, closed, fold
 
 BLUE = Engine("blue truggy", settings={"low needle": 14.0, "high needle": 36.0})
 STARTED = ev.Started(10.0, "", "loads-up-at-idle", "blue truggy", Variant())
@@ -45,7 +45,7 @@ def outing(journal: Journal, name: str, *events: ev.Event) -> None:
         journal.append(stream, len(journal.read(stream)), [ev.to_json(event)], event.at)
 
 
-def entries(journal: Journal, known: Knowledge, *days: Day) -> list[Entry]:
+def entries(journal: Journal, known: Knowledge, *days: Day) -> list[LedgerEntry]:
     return Ledgers(known).entries(journal, BLUE, Days(days))
 
 

@@ -22,7 +22,7 @@ from diagnose.graph.read import read
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.screens.app import NeedlesLast
-from diagnose.session import Session
+from diagnose.workshop.session import Session
 
 FACTS = """\
 head-ceiling: {value: 220, unit: °F, provenance: "common practice, no source"}

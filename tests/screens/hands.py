@@ -15,7 +15,7 @@ from diagnose.reason.walk import Walk
 from diagnose.screens.app import NeedlesLast
 from diagnose.screens.bench import Bench
 from diagnose.screens.widgets.choices import numbered
-from diagnose.session import reading_unit
+from diagnose.workshop.session import reading_unit
 
 Make = Callable[..., NeedlesLast]
 Hand = Pilot[int]

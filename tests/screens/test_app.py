@@ -10,7 +10,7 @@ from diagnose.graph.model import Variant
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.screens.app import NeedlesLast
-from diagnose.session import Session
+from diagnose.workshop.session import Session
 
 
 def session() -> Session:

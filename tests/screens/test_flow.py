@@ -26,7 +26,7 @@ from diagnose.folders import home
 from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
 from diagnose.record.journal import Journal
-from diagnose.session import Session
+from diagnose.workshop.session import Session
 
 
 async def test_a_walk_from_home_to_cured_needs_only_the_keyboard(make: Make) -> None:

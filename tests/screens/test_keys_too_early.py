@@ -28,7 +28,7 @@ from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
 from diagnose.screens.ahead import now
 from diagnose.screens.page import Page
-from diagnose.session import reading_unit
+from diagnose.workshop.session import reading_unit
 
 pytestmark = pytest.mark.slow
 

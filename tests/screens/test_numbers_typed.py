@@ -8,8 +8,8 @@ from screens.tuned import last, tuned
 
 from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
-from diagnose.session import reading_unit
 from diagnose.tune.needles import Baseline
+from diagnose.workshop.session import reading_unit
 
 pytestmark = pytest.mark.slow
 

@@ -41,5 +41,5 @@ def test_the_first_page_imports_only_what_it_shows() -> None:
 
 
 def test_the_session_needs_no_terminal() -> None:
-    code = "import sys, diagnose.session; print(*sys.modules)"
+    code = "import sys, diagnose.workshop.session; print(*sys.modules)"
     assert not {"textual", "rich"} & set(subprocess.check_output([sys.executable, "-c", code], text=True).split())

@@ -7,11 +7,11 @@ from screens.hands import NARROW, WIDE, Hand, Make, app, page, press, seen, tap,
 from screens.test_practice_looks import PAGES, done, sit
 
 from diagnose.graph.model import Knowledge
-from diagnose.learners import results
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.lesson import CURED, GIVEN_UP
 from diagnose.practice.table import Seat
+from diagnose.workshop.learners import results
 
 pytestmark = pytest.mark.slow
 
@@ -92,13 +92,13 @@ async def test_turning_running_going_back_and_hints_by_keys(make: Make, shipped:
     async with make(knowledge=shipped).run_test() as pilot:
         await sit(pilot)
         await press(pilot, "t", "enter")
-        assert practice(pilot).events[-1] == hp.Turned("high needle", 1)
+        assert practice(pilot).events[-1] == hp.TurnedScrew("high needle", 1)
         assert "Too early" in seen(pilot)
         await press(pilot, "r")
         assert practice(pilot).events[-1] == hp.Ran()
         assert "You ran it before" in seen(pilot)
         await press(pilot, "b", "h", "2")
-        assert practice(pilot).events[-2:] == (hp.WentBack(), hp.Hinted(2))
+        assert practice(pilot).events[-2:] == (hp.SetBack(), hp.Hinted(2))
         assert "Make this check" in seen(pilot)
 
 

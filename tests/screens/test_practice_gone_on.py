@@ -9,9 +9,9 @@ from screens.test_practice import practice
 from screens.test_practice_looks import SEEN, done, sit
 
 from diagnose.graph.model import Knowledge
-from diagnose.learners import practices, results
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
+from diagnose.workshop.learners import practices, results
 
 pytestmark = pytest.mark.slow
 

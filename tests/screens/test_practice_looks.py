@@ -26,7 +26,7 @@ async def sit(pilot: Hand, name: str = "kim", lesson: str = "follow-the-fuel") -
     await pilot.pause()
 
 
-async def done(pilot: Hand, *events: hp.Event) -> None:
+async def done(pilot: Hand, *events: hp.PracticeEvent) -> None:
     """Let things happen."""
     for event in events:
         assert app(pilot).happened(event)
@@ -34,7 +34,7 @@ async def done(pilot: Hand, *events: hp.Event) -> None:
     await pilot.pause()
 
 
-def bench(*keys: str, events: tuple[hp.Event, ...] = ()) -> Go:
+def bench(*keys: str, events: tuple[hp.PracticeEvent, ...] = ()) -> Go:
     async def go(pilot: Hand) -> None:
         await sit(pilot)
         await done(pilot, *events)
@@ -59,21 +59,21 @@ def _real(_: object):
 
 
 SEEN = (hp.Looked("barrel-at-rest"), hp.Looked("fail-safe-closes"), hp.Looked("hold-and-stream", "steady"))
-CURED = (*SEEN, hp.Mended("fuel-filter-blocked"), hp.Tried())
+CURED = (*SEEN, hp.MendedPart("fuel-filter-blocked"), hp.Tried())
 
 PAGES: dict[str, Go] = {
     "start": bench("escape", "p", "a"),
     "nickname": bench("a", "enter"),
     "bench": bench(),
     "bench-after-looks": bench(events=SEEN[:2]),
-    "bench-early": bench(events=(hp.Turned("high needle", 1), hp.Ran())),
+    "bench-early": bench(events=(hp.TurnedScrew("high needle", 1), hp.Ran())),
     "expect": bench("enter"),
     "search": bench("slash", "slash", "f", "i", "l"),
     "mend": bench("m"),
     "turn": bench("t"),
     "hint": bench("h"),
     "give-up": bench("g"),
-    "debrief": bench(events=(hp.Ran(), hp.Mended("plug-tired"), hp.GaveUp())),
+    "debrief": bench(events=(hp.Ran(), hp.MendedPart("plug-tired"), hp.GaveUp())),
     "table": table,
 }
 

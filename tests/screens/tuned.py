@@ -6,10 +6,10 @@ from screens.hands import Clock
 
 from diagnose.record.engines import Engine
 from diagnose.screens.app import NeedlesLast
-from diagnose.session import Session
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
-from diagnose.tune.needles import Baseline, Entry, Good, Ledger, Turned, caliper, closed, flush
+from diagnose.tune.needles import Baseline, Good, Ledger, LedgerEntry, Turned, caliper, closed, flush
+from diagnose.workshop.session import Session
 
 NAME = "blue truggy"
 DAY = 86_400.0
@@ -21,7 +21,7 @@ def ledger(app: NeedlesLast, name: str = NAME) -> Ledger:
     return app.session.ledger(name)
 
 
-def last(app: NeedlesLast, name: str = NAME) -> Entry:
+def last(app: NeedlesLast, name: str = NAME) -> LedgerEntry:
     """Return what was written last."""
     return ledger(app, name).entries[-1]
 

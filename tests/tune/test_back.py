@@ -11,7 +11,7 @@ from diagnose.graph.model import Screw
 from diagnose.tune.air import Air
 from diagnose.tune.back import (
     GoingBack,
-    Target,
+    ScrewTarget,
     going_back,
     halves_down,
     halves_up,
@@ -189,10 +189,10 @@ def test_a_place_is_said_in_the_words_of_its_reference(depth: Depth, said: str) 
 
 
 def test_a_target_is_told_in_a_line_with_its_record() -> None:
-    low = Target("low needle", closed(15.5), closed(14), 1.5)
+    low = ScrewTarget("low needle", closed(15.5), closed(14), 1.5)
     said = "Low needle: 15.5 hours (one turn and 3.5 hours) out from gently closed. "
     said += "The record is 14 hours (one turn and 2 hours) out from gently closed, and 1.5 hours to the rich side."
     assert in_a_line(low) == f"{said} A low screw that lets in air works the other way round: see its maker."
     assert in_a_line(low, air_screw=True) == said
-    stop = Target("idle stop", flush(2), flush(2))
+    stop = ScrewTarget("idle stop", flush(2), flush(2))
     assert in_a_line(stop) == "Idle stop: 2 hours above flush with the body, as recorded."

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from diagnose.errors import DiagnoseError
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
-from diagnose.tune.mixture import Conditions, Opening, Span, opening, pressurised, shift, suction
+from diagnose.tune.mixture import Conditions, NeedleOpening, Span, opening, pressurised, shift, suction
 
-THREE = Opening(3, 3, "three effective turns, as in the table")
+THREE = NeedleOpening(3, 3, "three effective turns, as in the table")
 AIRS = st.builds(Air, st.floats(0, 40, width=32), st.floats(80_000, 105_000, width=32), st.floats(0, 1, width=32))
 BLENDS = st.builds(Blend, st.floats(0, 0.35), st.floats(0.06, 0.25))
 
@@ -47,7 +47,7 @@ def test_the_hours_of_the_table(new: Air, old: Air, drawn: float, pressed: float
 )  # derived: 0.12 · n · (N − N0), n = 0.5
 def test_one_per_cent_of_dry_density_at_constant_temperature(turns: float, hours: float) -> None:
     change = shift(conditions(Air(20, 101_000, 0)), conditions(Air(20, 100_000, 0)))
-    at = Opening(turns, turns, "")
+    at = NeedleOpening(turns, turns, "")
     assert change.hours(at, ("suction",)).high == pytest.approx(hours, rel=0.01)
     assert change.hours(at, ("pressurised",)).high == pytest.approx(hours, rel=0.01)  # isothermal n_p = 1/2
 
@@ -102,10 +102,10 @@ def test_causes_multiply_and_spans_are_in_order(
     fuel = change.area(only="fuel")
     assert both.low == pytest.approx(drawn.low * fuel.low)
     assert both.high == pytest.approx(drawn.high * fuel.high)
-    hours = change.hours(Opening(min(one, two), max(one, two), ""))
+    hours = change.hours(NeedleOpening(min(one, two), max(one, two), ""))
     assert hours.low <= hours.high
     for feed in ("suction", "pressurised"):
-        inner = change.hours(Opening(min(one, two), max(one, two), ""), (feed,))
+        inner = change.hours(NeedleOpening(min(one, two), max(one, two), ""), (feed,))
         assert hours.low <= inner.low <= inner.high <= hours.high
 
 
@@ -122,7 +122,7 @@ def test_what_is_not_known_is_named_and_asks_for_nothing() -> None:
 
 
 def test_the_opening_names_what_it_assumes() -> None:
-    assert opening(36, offset=6) == Opening(2.5, 2.5, "Fuel begins to flow 6 hours out from gently closed.")
+    assert opening(36, offset=6) == NeedleOpening(2.5, 2.5, "Fuel begins to flow 6 hours out from gently closed.")
     assumed = opening(36)
     assert (assumed.least, assumed.most) == (2.5, 3)
     assert "assumed" in assumed.assumed

@@ -18,9 +18,9 @@ from diagnose.tune.needles import (
     Baseline,
     Corrected,
     Depth,
-    Entry,
     Good,
     Ledger,
+    LedgerEntry,
     Settings,
     Turned,
     WentBack,
@@ -113,7 +113,7 @@ def test_the_stop_follows_the_low_needle_in_the_same_step() -> None:
 
 
 def test_going_back_and_a_good_tune_begin_the_count_again_and_a_correction_counts() -> None:
-    lean: list[Entry] = [base(), turned("low needle", "leaner"), turned("high needle", "leaner")]
+    lean: list[LedgerEntry] = [base(), turned("low needle", "leaner"), turned("high needle", "leaner")]
     assert fold([*lean, WentBack(4.0, {"low needle": closed(15)})]).moved == {"high needle": -1}
     assert fold([*lean, Good(3.0, DAY)]).moved == {}
     assert fold([*lean, Corrected(5.0, {"low needle": closed(12)})]).moved == {"low needle": -2, "high needle": -1}
@@ -180,7 +180,7 @@ def test_a_way_that_a_screw_does_not_go_is_refused(screw: Screw, way: Way) -> No
 
 
 @given(ENTRIES, TURNS)
-def test_an_undo_counts_back(entries: list[Entry], turn: Turned) -> None:
+def test_an_undo_counts_back(entries: list[LedgerEntry], turn: Turned) -> None:
     before = fold(entries)
     there = fold([turn], before)
     back = fold([Turned(6.0, turn.screw, BACK[turn.way], turn.hours)], there)
@@ -191,18 +191,20 @@ def test_an_undo_counts_back(entries: list[Entry], turn: Turned) -> None:
 
 
 @given(ENTRIES, ENTRIES)
-def test_the_same_entries_come_to_the_same_however_they_are_told(one: list[Entry], two: list[Entry]) -> None:
+def test_the_same_entries_come_to_the_same_however_they_are_told(
+    one: list[LedgerEntry], two: list[LedgerEntry]
+) -> None:
     assert fold(two, fold(one)) == fold([*one, *two])
 
 
 @given(ENTRIES)
-def test_entries_survive_being_written_down(entries: list[Entry]) -> None:
-    read = msgspec.json.decode(msgspec.json.encode(entries), type=list[Entry])
+def test_entries_survive_being_written_down(entries: list[LedgerEntry]) -> None:
+    read = msgspec.json.decode(msgspec.json.encode(entries), type=list[LedgerEntry])
     assert fold(read) == fold(entries)
 
 
 @given(ENTRIES)
-def test_no_screw_ever_stands_where_none_can(entries: list[Entry]) -> None:
+def test_no_screw_ever_stands_where_none_can(entries: list[LedgerEntry]) -> None:
     for depth in (depth for step in steps(entries) for depth in step.stands.values()):
         assert depth.hours <= 72
         assert depth.hours >= (0 if depth.kind == "closed" else -72)

@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from diagnose.errors import DiagnoseError
-from diagnose.tune.quantity import Kind, QuantityError, read
+from diagnose.tune.quantity import QuantityError, QuantityKind, read
 
-kinds = st.sampled_from(get_args(Kind))
+kinds = st.sampled_from(get_args(QuantityKind))
 PER_UNIT = {
     # published: NIST SP 811, appendix B.8; feet and inches exact
     "hPa": ("pressure", 100),
@@ -58,7 +58,7 @@ PER_UNIT = {
         ("55 percent", "share", 0.55),
     ],
 )
-def test_what_people_type_is_understood(text: str, kind: Kind, value: float) -> None:
+def test_what_people_type_is_understood(text: str, kind: QuantityKind, value: float) -> None:
     assert read(text, kind) == pytest.approx(value, rel=1e-5)
 
 
@@ -75,7 +75,7 @@ def test_what_people_type_is_understood(text: str, kind: Kind, value: float) -> 
         ("55％", "share", 0.55),
     ],
 )
-def test_other_keyboards_are_understood(text: str, kind: Kind, value: float) -> None:
+def test_other_keyboards_are_understood(text: str, kind: QuantityKind, value: float) -> None:
     assert read(text, kind) == pytest.approx(value, rel=1e-5)
 
 
@@ -90,7 +90,7 @@ def test_other_keyboards_are_understood(text: str, kind: Kind, value: float) -> 
         ("-5", "share", "no unit"),
     ],
 )
-def test_a_missing_unit_is_refused_with_those_that_can_be_meant(text: str, kind: Kind, words: str) -> None:
+def test_a_missing_unit_is_refused_with_those_that_can_be_meant(text: str, kind: QuantityKind, words: str) -> None:
     with pytest.raises(QuantityError) as said:
         read(text, kind)
     assert words in str(said.value)
@@ -137,7 +137,9 @@ def test_a_bare_number_of_per_cent_can_mean_nothing_else() -> None:
         ("much", "degrees", "not a temperature. Say it like 104, 104 C or 220 F."),
     ],
 )
-def test_what_cannot_be_understood_is_refused_with_the_reason_and_an_example(text: str, kind: Kind, words: str) -> None:
+def test_what_cannot_be_understood_is_refused_with_the_reason_and_an_example(
+    text: str, kind: QuantityKind, words: str
+) -> None:
     with pytest.raises(QuantityError) as said:
         read(text, kind)
     assert words in str(said.value)
@@ -169,7 +171,7 @@ def test_what_cannot_be_understood_is_refused_with_the_reason_and_an_example(tex
         ("1,2 V", "V", 1.2),
     ],
 )
-def test_a_bare_number_is_in_the_unit_that_was_asked_for(text: str, kind: Kind, value: float) -> None:
+def test_a_bare_number_is_in_the_unit_that_was_asked_for(text: str, kind: QuantityKind, value: float) -> None:
     assert read(text, kind) == pytest.approx(value, rel=1e-5)
 
 
@@ -219,7 +221,7 @@ WRITTEN = [
 
 @settings(deadline=None, max_examples=300)
 @given(st.sampled_from(WRITTEN), st.floats(0.001, 1e5))
-def test_each_unit_is_worth_what_another_library_says(written: tuple[Kind, str], value: float) -> None:
+def test_each_unit_is_worth_what_another_library_says(written: tuple[QuantityKind, str], value: float) -> None:
     kind, unit = written
     known, typed = registry(), f"{value:.4f}"
     name = PINT.get(unit.lower(), unit)
@@ -241,7 +243,7 @@ def test_a_temperature_typed_in_fahrenheit_comes_back(celsius: float) -> None:
 
 @settings(max_examples=400, deadline=None)
 @given(st.text(max_size=12) | st.from_regex(r"\A[0-9.,eE+-]{1,8}[ ]?\w{0,6}\Z"), kinds)
-def test_whatever_is_typed_gives_a_finite_number_or_is_refused(text: str, kind: Kind) -> None:
+def test_whatever_is_typed_gives_a_finite_number_or_is_refused(text: str, kind: QuantityKind) -> None:
     try:
         value = read(text, kind)
     except QuantityError:

@@ -12,7 +12,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.tune.air import Air, dry_density
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
-from diagnose.tune.needles import Baseline, Entry, Good, Turned, WentBack, closed, flush
+from diagnose.tune.needles import Baseline, Good, LedgerEntry, Turned, WentBack, closed, flush
 from diagnose.tune.slope import Logged, learn, least_squares, logged, shrunk, theil_sen
 
 # A synthetic log of the project: densities in kg/m³ and turns, the fifth one spoiled.
@@ -132,7 +132,7 @@ def test_the_interval_holds_the_estimate_and_is_never_wider_than_the_prior(tunes
 
 
 def test_only_tunes_of_the_newest_fuel_and_plug_are_taken() -> None:
-    entries: list[Entry] = [
+    entries: list[LedgerEntry] = [
         Baseline(0.0, {"high needle": closed(36)}),
         Good(1.0, Conditions(MILD, WEAK), "cold"),
         Good(2.0, Conditions(MILD, STRONG), "medium"),
@@ -150,7 +150,7 @@ def test_only_tunes_of_the_newest_fuel_and_plug_are_taken() -> None:
 
 
 def test_a_needle_that_was_not_counted_from_closed_is_not_logged() -> None:
-    entries: list[Entry] = [Baseline(0.0, {"high needle": flush(3)}), Good(1.0, Conditions(MILD, WEAK))]
+    entries: list[LedgerEntry] = [Baseline(0.0, {"high needle": flush(3)}), Good(1.0, Conditions(MILD, WEAK))]
     assert logged(entries) == ()
 
 

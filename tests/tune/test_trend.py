@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from diagnose.tune.needles import Baseline, Corrected, Entry, Good, Ledger, Turned, closed, flush, fold
+from diagnose.tune.needles import Baseline, Corrected, Good, Ledger, LedgerEntry, Turned, closed, flush, fold
 from diagnose.tune.trend import points
 
 START = Baseline(0, {"high needle": closed(36), "low needle": flush(2, sunk=True)})
 
 
-def ledger(*entries: Entry) -> Ledger:
+def ledger(*entries: LedgerEntry) -> Ledger:
     return fold((START, *entries))
 
 

@@ -10,8 +10,8 @@ from diagnose.errors import DiagnoseError
 from diagnose.tune.air import Air, station_pressure
 from diagnose.tune.fuel import Blend
 from diagnose.tune.typed import (
-    Field,
-    Kind,
+    CountedFrom,
+    FieldName,
     Typed,
     around,
     as_typed,
@@ -24,7 +24,7 @@ from diagnose.tune.typed import (
     reading,
     seconds,
 )
-from diagnose.tune.well import Measure
+from diagnose.tune.well import WellMeasure
 
 PHONE = Typed("31C", "55", "1015hPa", "120m", "25", "12%")
 TRACK = PHONE._replace(pressure="29.92inHg", elevation="", sea_level=False)
@@ -99,7 +99,7 @@ def test_what_is_left_out_altogether_is_no_problem() -> None:
         (PHONE._replace(oil=""), "oil", "Nothing is typed"),
     ],
 )
-def test_what_can_not_be_is_refused_at_its_own_field(typed: Typed, field: Field, why: str) -> None:
+def test_what_can_not_be_is_refused_at_its_own_field(typed: Typed, field: FieldName, why: str) -> None:
     found = day(typed)
     assert list(found.problems) == [field]
     assert why in found.problems[field]
@@ -160,7 +160,9 @@ def test_what_is_no_number_of_hours_is_refused_with_an_example(text: str) -> Non
         ("1.25mm sunk", "caliper", -30),
     ],
 )
-def test_a_depth_may_be_counted_from_closed_from_flush_or_measured(text: str, kind: Kind, expected: float) -> None:
+def test_a_depth_may_be_counted_from_closed_from_flush_or_measured(
+    text: str, kind: CountedFrom, expected: float
+) -> None:
     found = depth(text, kind, "0,5")
     assert (found.hours, found.kind) == (pytest.approx(expected), kind)
 
@@ -178,7 +180,7 @@ def test_a_depth_may_be_counted_from_closed_from_flush_or_measured(text: str, ki
         ("1", "caliper", "0"),
     ],
 )
-def test_where_no_screw_can_stand_is_refused(text: str, kind: Kind, pitch: str) -> None:
+def test_where_no_screw_can_stand_is_refused(text: str, kind: CountedFrom, pitch: str) -> None:
     with pytest.raises(DiagnoseError):
         depth(text, kind, pitch)
 
@@ -201,14 +203,14 @@ def test_what_is_no_time_is_refused(text: str) -> None:
     ("text", "measure", "expected"),
     [("0,7 mm", "idle gap", 0.7), ("3", "pinch", 3), ("205F", "head", 96.1), ("7:30", "tank run", 450)],
 )
-def test_a_reading_comes_in_the_unit_of_its_measure(text: str, measure: Measure, expected: float) -> None:
+def test_a_reading_comes_in_the_unit_of_its_measure(text: str, measure: WellMeasure, expected: float) -> None:
     assert reading(text, measure) == pytest.approx(expected, abs=0.05)
 
 
 @pytest.mark.parametrize(
     ("text", "measure"), [("99 mm", "idle gap"), ("296", "head"), ("400C", "head"), ("2h", "pinch")]
 )
-def test_a_reading_that_can_not_be_is_refused(text: str, measure: Measure) -> None:
+def test_a_reading_that_can_not_be_is_refused(text: str, measure: WellMeasure) -> None:
     with pytest.raises(DiagnoseError):
         reading(text, measure)
 

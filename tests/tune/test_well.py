@@ -22,7 +22,7 @@ from diagnose.tune.well import (
     POSSIBLE,
     SOUND,
     Card,
-    Measure,
+    WellMeasure,
     compared,
     doubts,
     edges_of,
@@ -47,7 +47,7 @@ SAFETY = {"head-floor", "head-ceiling", "head-stop", "head-come-in"}
 SHIPPED = Path(__file__).parents[2] / "knowledge" / "facts.yaml"
 
 
-def reading(measure: Measure) -> st.SearchStrategy[float | None]:
+def reading(measure: WellMeasure) -> st.SearchStrategy[float | None]:
     return st.none() | st.floats(*POSSIBLE[measure])
 
 
@@ -159,7 +159,7 @@ def test_bands_hold_what_the_card_says_and_never_touch_the_safety_of_the_head(ca
 
 
 @pytest.mark.parametrize("measure", ["pinch", "tank run", "idle gap"])
-def test_a_larger_reading_never_has_smaller_bands(measure: Measure) -> None:
+def test_a_larger_reading_never_has_smaller_bands(measure: WellMeasure) -> None:
     low, high, _ = SOUND[measure]
     values = [low + (high - low) * step / 50 for step in range(51)]
     field = measure.replace(" ", "_")
@@ -187,7 +187,7 @@ def test_a_reading_that_can_not_be_is_refused(nonsense: float) -> None:
         ("tank run", 90, "480 seconds when it ran well, 90 now"),
     ],
 )
-def test_a_reading_is_told_beside_the_card(measure: Measure, now: float, said: str) -> None:
+def test_a_reading_is_told_beside_the_card(measure: WellMeasure, now: float, said: str) -> None:
     assert compared(GOOD, measure, now) == said
 
 

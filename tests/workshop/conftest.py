@@ -10,7 +10,7 @@ from workshop.hours import BLUE
 from diagnose.graph.model import Knowledge
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
-from diagnose.session import Session
+from diagnose.workshop.session import Session
 
 
 @pytest.fixture(scope="module")

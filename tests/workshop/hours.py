@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from screens.hands import Clock
 
-from diagnose.session import Session
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.needles import Good, Turned
+from diagnose.workshop.session import Session
 
 BLUE = "blue truggy"
 HOUR = 3600.0

@@ -13,9 +13,9 @@ from diagnose.graph.model import Knowledge, Variant
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
-from diagnose.session import Session
 from diagnose.tune.needles import Corrected, Good, Turned, WentBack, closed
 from diagnose.tune.well import Card
+from diagnose.workshop.session import Session
 
 
 def test_a_walk_starts_from_the_ledger(session: Session) -> None:

@@ -13,13 +13,13 @@ from diagnose.graph.model import Knowledge, Variant
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.session import Session
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
-from diagnose.tune.needles import Baseline, Corrected, Entry, Good, Turned, closed
+from diagnose.tune.needles import Baseline, Corrected, Good, LedgerEntry, Turned, closed
 from diagnose.tune.well import Card
 from diagnose.tune.window import Window
+from diagnose.workshop.session import Session
 
 
 def test_the_recorded_settings_are_the_first_baseline(session: Session) -> None:
@@ -73,7 +73,7 @@ def test_another_window_that_wrote_first_is_read_before_it_is_told(known: Knowle
         (Baseline(0, {}, Conditions(fuel=Blend(0.7, 0.6))), "no room for methanol"),
     ],
 )
-def test_what_the_engine_or_the_day_cant_be_is_refused(session: Session, entry: Entry, said: str) -> None:
+def test_what_the_engine_or_the_day_cant_be_is_refused(session: Session, entry: LedgerEntry, said: str) -> None:
     session.add_engine(Engine("red", Variant(needles=2)))
     with pytest.raises(DiagnoseError, match=said):
         session.write("red", entry)

@@ -14,15 +14,15 @@ from msgspec import Struct
 from diagnose.graph.model.base import (
     FORMAT,
     RUNNING,
-    Engine,
+    BenchState,
+    EngineState,
     Guard,
-    Look,
+    LookKind,
     Number,
     Only,
     Screw,
     Short,
     Starter,
-    State,
     Steps,
     Text,
     Variant,
@@ -31,10 +31,10 @@ from diagnose.graph.model.base import (
     every_variant,
     signed,
 )
-from diagnose.graph.model.bench import CLOSE, Bench, Opening, Preparation
+from diagnose.graph.model.bench import CLOSE, BenchMinutes, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
-from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
+from diagnose.graph.model.shelf import Alike, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
 from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
@@ -48,14 +48,16 @@ __all__ = [
     "NODE_KINDS",
     "RUNNING",
     "Adjust",
+    "Alike",
     "Answer",
     "Ask",
-    "Bench",
+    "BenchMinutes",
+    "BenchState",
     "Case",
     "Caution",
     "Check",
     "Drawing",
-    "Engine",
+    "EngineState",
     "Fact",
     "Fault",
     "Follow",
@@ -63,7 +65,7 @@ __all__ = [
     "Knowledge",
     "LastQuestion",
     "Lesson",
-    "Look",
+    "LookKind",
     "Mend",
     "Node",
     "Number",
@@ -82,7 +84,6 @@ __all__ = [
     "SimulatedFault",
     "StartSettings",
     "Starter",
-    "State",
     "Steps",
     "Sweep",
     "Symptom",
@@ -105,10 +106,11 @@ KINDS: dict[str, type[Any]] = {
     "faults": Fault,
     "preparations": Preparation,
     "history": Question,
-    "bench": Bench,
+    "bench": BenchMinutes,
     "openings": Opening,
     "facts": Fact,
     "words": Word,
+    "alike": Alike,
     "cautions": Caution,
     "drawings": Drawing,
     "engines": StartSettings,
@@ -130,10 +132,11 @@ class Knowledge(Struct, frozen=True):
     faults: dict[str, Fault] = {}
     preparations: dict[str, Preparation] = {}
     history: dict[str, Question] = {}
-    bench: dict[str, Bench] = {}
+    bench: dict[str, BenchMinutes] = {}
     openings: dict[str, Opening] = {}
     facts: dict[str, Fact] = {}
     words: dict[str, Word] = {}
+    alike: dict[str, Alike] = {}
     cautions: dict[str, Caution] = {}
     drawings: dict[str, Drawing] = {}
     engines: dict[str, StartSettings] = {}

@@ -26,10 +26,10 @@ Weight = Annotated[float, Meta(gt=0, le=10, description="how often, by judgement
 Screw = Literal["low needle", "mid needle", "high needle", "idle stop"]
 Setting = Literal["rich", "lean", "open", "shut", "off"]
 Way = Literal["leaner", "richer", "in", "out"]
-State = Literal["parked", "plug out", "running on the stand", "warm", "on the track", "cooling", "stripped"]
-Engine = Literal["off", "cranking", "running"]
+BenchState = Literal["parked", "plug out", "running on the stand", "warm", "on the track", "cooling", "stripped"]
+EngineState = Literal["off", "cranking", "running"]
 """What the engine does during a step."""
-Look = Literal["first", "strip"]
+LookKind = Literal["first", "strip"]
 GoodFor = Literal["start", "tank", "outing", "day"]
 Guard = Literal["barrel", "fail-safe"]
 Grounding = Literal[
@@ -50,6 +50,9 @@ def signed(way: Way, hours: float) -> float:
     return hours if way in ("richer", "in") else -hours
 
 
+FREE_HOURS, FURTHEST = 1.0, 2.0
+"""A needle goes this far without a strip-down, and this far at all."""
+
 RUNNING: frozenset[str] = frozenset({"running on the stand", "warm", "on the track"})
 """The bench states in which the engine runs: both guards come first."""
 
@@ -61,7 +64,7 @@ class Model(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True)
 class Work(Model, frozen=True, kw_only=True):
     """What a step does to the car, whatever it asks or mends."""
 
-    state: State = "parked"
+    state: BenchState = "parked"
     takes_off: tuple[Name, ...] = field(default=(), name="takes off")
     """The openings that it leaves open, unless it puts them back."""
     puts_back: tuple[Name, ...] = field(default=(), name="puts back")
@@ -76,7 +79,7 @@ class Work(Model, frozen=True, kw_only=True):
         return tuple(part for part in dict.fromkeys((*before, *self.takes_off)) if part not in self.puts_back)
 
     @property
-    def engine(self) -> Engine:
+    def engine(self) -> EngineState:
         """What the engine does meanwhile."""
         if self.cranks:
             return "cranking"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import field
 
-from diagnose.graph.model.base import Model, Name, Number, Short, State, Steps, Work
+from diagnose.graph.model.base import BenchState, Model, Name, Number, Short, Steps, Work
 
 CLOSE = "close-up"
 """The preparation that closes whatever is open: the walk asks for it before the engine is cranked or run."""
@@ -16,7 +16,7 @@ class Preparation(Work, frozen=True):
     name: Short
     do: Steps
     minutes: Number
-    state: State
+    state: BenchState
     cautions: tuple[Name, ...] = ()
     tools: tuple[Short, ...] = ()
     head: bool = False
@@ -37,13 +37,13 @@ class Opening(Model, frozen=True):
     """It once it is closed, for a list: "plug in and snug"."""
     also: tuple[str, ...] = ()
     """What else the texts call it."""
-    state: State | None = None
+    state: BenchState | None = None
     """The bench state that it is taken off for."""
     guarded: bool = False
     """True when the guards look at what hangs on it: both are owed again once it was off."""
 
 
-class Bench(Model, frozen=True):
+class BenchMinutes(Model, frozen=True):
     """The minutes to get into a bench state and out of it again."""
 
     into: Number

@@ -9,10 +9,11 @@ from msgspec import Meta, field
 
 from diagnose.graph.model.base import (
     RUNNING,
+    BenchState,
     GoodFor,
     Grounding,
     Guard,
-    Look,
+    LookKind,
     Model,
     Name,
     Number,
@@ -20,7 +21,6 @@ from diagnose.graph.model.base import (
     Probability,
     Screw,
     Short,
-    State,
     Text,
     Work,
 )
@@ -67,8 +67,8 @@ class Check(Work, frozen=True):
     how: Annotated[tuple[Text, ...], Meta(min_length=1, max_length=5)]
     why: Text
     minutes: Number
-    state: State
-    look: Look
+    state: BenchState
+    look: LookKind
     answers: Annotated[dict[Name, Answer], Meta(min_length=2)]
     good_for: GoodFor = field(name="good for")
     opens: Short | None = None
@@ -82,6 +82,8 @@ class Check(Work, frozen=True):
     where: Name | None = None
     """The drawing that shows where to look."""
     reading: Reading | None = None
+    people_say: tuple[Short, ...] = field(default=(), name="people say")
+    """What a search finds it by, besides its own texts."""
     only: Only = Only()
 
     @property

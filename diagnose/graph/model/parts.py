@@ -242,7 +242,7 @@ class Parts(Struct, frozen=True):
 SOUND = Parts()
 
 
-SCREWS: tuple[str, ...] = get_args(Screw)
+SCREWS: tuple[Screw, ...] = get_args(Screw)
 MEASURES: tuple[str, ...] = get_args(Measure)
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from diagnose.graph.model.base import Model, Name, Number, Only, Screw, Short, State, Text
+from msgspec import Meta, field
+
+from diagnose.graph.model.base import BenchState, Model, Name, Number, Only, Screw, Short, Text
 
 
 class Fact(Model, frozen=True):
@@ -27,10 +29,16 @@ class Word(Model, frozen=True):
     """True for a part that the throttle hangs on: a mend that takes it off makes both guards owed again."""
 
 
+class Alike(Model, frozen=True):
+    """Everyday words that mean the same as the entry's name, for who types a search."""
+
+    people_say: Annotated[tuple[Short, ...], Meta(min_length=1)] = field(name="people say")
+
+
 class Owed(Model, frozen=True):
     """Where a caution must be shown."""
 
-    states: tuple[State, ...] = ()
+    states: tuple[BenchState, ...] = ()
     tools: tuple[Short, ...] = ()
 
 

@@ -7,14 +7,14 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta, field
 
 from diagnose.graph.model.base import (
-    Look,
+    BenchState,
+    LookKind,
     Model,
     Name,
     Number,
     Only,
     Screw,
     Short,
-    State,
     Steps,
     Text,
     Way,
@@ -27,7 +27,7 @@ class Sweep(Model, frozen=True, tag="sweep", tag_field="node"):
 
     sweep: tuple[Name, ...]
     then: Name
-    look: Look = "first"
+    look: LookKind = "first"
     only: Only = Only()
     otherwise: Name | None = field(default=None, name="else")
 
@@ -114,7 +114,7 @@ class Retest(Work, frozen=True):
 
     do: Steps
     minutes: Number
-    state: State
+    state: BenchState
     cautions: tuple[Name, ...] = ()
 
 
@@ -126,6 +126,8 @@ class Symptom(Model, frozen=True):
     does: Text
     retest: Retest
     route: Annotated[dict[Name, Node], Meta(min_length=1)]
+    people_say: tuple[Short, ...] = field(default=(), name="people say")
+    """What a search finds it by, besides its own texts."""
     sounds: Text | None = None
     runs: bool = True
     """False when the engine will not keep running: then nothing is ever adjusted."""

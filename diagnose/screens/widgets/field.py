@@ -7,7 +7,7 @@ from textual.widgets import Input
 from diagnose.screens.widgets.keys import TROUBLE
 
 
-class Field(Input):
+class NumberField(Input):
     """An input on one row."""
 
     def __init__(self, id: str, hint: str = "", value: str = "") -> None:  # noqa: A002 - Textual's name

@@ -7,7 +7,7 @@ from textual.containers import Container
 from textual.widgets import Input, Static
 
 from diagnose.graph.wording import clean
-from diagnose.screens.widgets.field import Field
+from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import plain
 
 
@@ -21,7 +21,7 @@ class Filled(Container):
     def compose(self) -> ComposeResult:
         """Lay out the line, with what is known already."""
         yield Static(plain(self.asked))
-        yield Field(self.field, self.hint, self._first)
+        yield NumberField(self.field, self.hint, self._first)
         yield Static(classes="refusal")
 
     @property

@@ -47,12 +47,12 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
             return [hung(mark, part.text, width, TONES[part.tone], further)]
         case parts.HowTo():
             return [hung(f"{part.number}. " if part.number else "· ", part.text, width)]
-        case parts.Caution():
+        case parts.CautionPart():
             told = [hung("! ", capital(part.name), width, "bold $warning")]
             return [*told, hung("  ", part.text, width)] if part.text else told
-        case parts.Answer():
+        case parts.AnswerPart():
             return [hung("· ", f"{part.text}: {part.means}" if part.means else part.text, width, TONES["quiet"])]
-        case parts.Drawing():
+        case parts.DrawingPart():
             return [_drawing(part, width)]
         case parts.Faces():
             drawn = [plain(row, "$primary") for row in faces(part.turns, width)]
@@ -100,7 +100,7 @@ def _plotted(part: parts.Trend | parts.Fit, width: int) -> list[Content]:
     return [*fit, Content(""), hung("", part.legend, width, TONES["quiet"])] if fit else []
 
 
-def _drawing(drawing: parts.Drawing, width: int) -> Content:
+def _drawing(drawing: parts.DrawingPart, width: int) -> Content:
     """Return the picture, or the same in words where it does not fit."""
     picture = clean(drawing.picture).rstrip("\n")
     if max(map(len, picture.split("\n"))) > width:

@@ -19,8 +19,8 @@ from diagnose.reason.state import effective
 from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
-from diagnose.session import Away, NewDay, Session
 from diagnose.tune.air import Air
+from diagnose.workshop.session import Away, NewDay, Session
 
 MINUTE, HOUR = 60.0, 3600.0
 

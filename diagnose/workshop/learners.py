@@ -18,7 +18,7 @@ from msgspec.structs import replace
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.practice.debrief import Debrief
-from diagnose.practice.happenings import Begun, Event, Happening, Replied
+from diagnose.practice.happenings import Begun, PracticeEvent, PracticeHappening, Replied
 from diagnose.practice.lesson import Practice
 from diagnose.record.journal import Journal, JournalError
 
@@ -27,7 +27,7 @@ LONGEST = 24
 """Characters of a nickname."""
 
 
-class Scored(Happening, frozen=True):
+class Scored(PracticeHappening, frozen=True):
     """What a practice came to."""
 
     at: float
@@ -44,16 +44,16 @@ class Scored(Happening, frozen=True):
     """The answer to the lesson's question."""
 
 
-class WentOn(Happening, frozen=True):
+class WentOn(PracticeHappening, frozen=True):
     """What follows belongs to an earlier practice of this learner: the one with this number, from 0."""
 
     number: int
 
 
-class Left(Struct, frozen=True):
+class LeftPractice(Struct, frozen=True):
     """A practice without a result: it can be gone on with."""
 
-    events: tuple[Event, ...]
+    events: tuple[PracticeEvent, ...]
     at: float
     """When the last of it was stored, in seconds since the epoch."""
 
@@ -67,13 +67,13 @@ class Left(Struct, frozen=True):
 class Unfinished(Struct, frozen=True):
     """What a learner has left unfinished."""
 
-    left: tuple[Left, ...] = ()
+    left: tuple[LeftPractice, ...] = ()
     """What can be gone on with, the newest first."""
     told: str = ""
     """Why what the learner did last can't be; nothing when it can, or has a result."""
 
 
-class Result(Struct, frozen=True):
+class LearnerResult(Struct, frozen=True):
     """A result with its learner."""
 
     learner: str
@@ -85,13 +85,13 @@ class _Kept:
     """One practice, as it is folded out of a learner's stream."""
 
     number: int
-    events: list[Event] = field(default_factory=list)
+    events: list[PracticeEvent] = field(default_factory=list)
     scored: Scored | None = None
     last: int = 0
     """The number in the stream of the last line of it."""
 
 
-Stored = Event | Scored | WentOn
+Stored = PracticeEvent | Scored | WentOn
 _decoder: msgspec.json.Decoder[Stored] = msgspec.json.Decoder(Stored)
 
 
@@ -154,11 +154,14 @@ def learners(journal: Journal) -> list[str]:
     return [stream.name.removeprefix(PREFIX) for stream in journal.streams(PREFIX)]
 
 
-def results(journal: Journal, learner: str = "") -> list[Result]:
+def results(journal: Journal, learner: str = "") -> list[LearnerResult]:
     """Return the results of a learner, or of all; raises `JournalError` for a record that is none."""
     names = [nickname(learner)] if learner else learners(journal)
     found = [
-        Result(name, one.scored) for name in names for one in _fold(_read(journal, name)) if one.scored is not None
+        LearnerResult(name, one.scored)
+        for name in names
+        for one in _fold(_read(journal, name))
+        if one.scored is not None
     ]
     return sorted(found, key=lambda one: one.scored.at)
 
@@ -177,7 +180,7 @@ def unfinished(journal: Journal, learner: str, knowledge: Knowledge) -> Unfinish
     name = nickname(learner)
     times = journal.times(PREFIX + name)
     kept = _fold(_read(journal, name))
-    found = [Left(tuple(one.events), times[one.last]) for one in kept if one.scored is None]
+    found = [LeftPractice(tuple(one.events), times[one.last]) for one in kept if one.scored is None]
     why = _not_now(found[0].begun, knowledge) if found and kept[0].scored is None else ""
     return Unfinished(
         tuple(one for one in found if not _not_now(one.begun, knowledge)),
@@ -192,7 +195,7 @@ def _not_now(begun: Begun, knowledge: Knowledge) -> str:
     return "" if begun.knowledge == knowledge.digest else "the knowledge has changed since"
 
 
-def says(knowledge: Knowledge, left: Left) -> str:
+def says(knowledge: Knowledge, left: LeftPractice) -> str:
     """Return in a few words what was left, and when: never what is wrong with the engine."""
     lesson = knowledge.lessons.get(left.begun.lesson)
     name = lesson.name if lesson else knowledge.symptoms[left.begun.symptom].name
@@ -200,7 +203,7 @@ def says(knowledge: Knowledge, left: Left) -> str:
     return f"{name} · {steps} {'step' if steps == 1 else 'steps'} · {datetime.fromtimestamp(left.at):%Y-%m-%d %H:%M}"
 
 
-def resumed(knowledge: Knowledge, left: Left) -> Practice:
+def resumed(knowledge: Knowledge, left: LeftPractice) -> Practice:
     """Return a practice exactly as it was left; raises `DiagnoseError` when it can't be folded any more."""
     practice = Practice(knowledge, left.events)
     try:

@@ -66,7 +66,7 @@ class Workshop:
             known = self._folded[engine] = needles.fold(entries)
         return known
 
-    def write(self, engine: str, entry: needles.Entry) -> needles.Ledger:
+    def write(self, engine: str, entry: needles.LedgerEntry) -> needles.Ledger:
         """Store an entry, then return the ledger with it; raises `Conflict` after reading what another window wrote.
 
         Raises `DiagnoseError` for a screw that the engine has not, and for a day or a fuel that can't be.
@@ -80,7 +80,7 @@ class Workshop:
         return self.ledger(engine)
 
     @staticmethod
-    def _refuse(engine: Engine, entry: needles.Entry) -> None:
+    def _refuse(engine: Engine, entry: needles.LedgerEntry) -> None:
         if isinstance(entry, needles.Baseline | needles.Good):
             refuse(entry.conditions.air, entry.conditions.fuel)
         screws: set[Screw] = set()

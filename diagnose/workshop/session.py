@@ -31,7 +31,7 @@ from diagnose.record.ledger import OUTINGS, Ledgers, whose
 from diagnose.record.outset import drifted, targets
 from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
-from diagnose.workshop import Clock, Workshop
+from diagnose.workshop.workshop import Clock, Workshop
 
 Due = Literal["cautions", "since", "history", "step", "end"]
 

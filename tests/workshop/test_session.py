@@ -17,8 +17,8 @@ from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, JournalError
 from diagnose.record.ledger import done
-from diagnose.session import Session, by_when, reading_unit, untold
 from diagnose.tune.needles import fold
+from diagnose.workshop.session import Session, by_when, reading_unit, untold
 
 HOUR = 3600.0
 
