@@ -18,6 +18,7 @@ from diagnose.graph.problem import KnowledgeError
 COMMANDS = {
     "day": "day:day",
     "engine": "engine:engine",
+    "find": "find:find",
     "fuel": "fuel:fuel",
     "list": "list_knowledge:list_",
     "needles": "needles:needles",

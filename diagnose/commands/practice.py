@@ -31,24 +31,34 @@ def practice() -> None:
 @practice.command()
 @click.option("--n", "count", type=click.IntRange(1, MOST_ENGINES), default=1000, help="Engines with one fault.")
 @click.option("--seed", type=int, default=1, help="The same seed gives the same figures.")
+@click.option("--person", default="usual", help="noisy, repeats, retest-errs, misnames or half-sure.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-def measure(count: int, seed: int, as_json: bool) -> None:
+def measure(count: int, seed: int, person: str, as_json: bool) -> None:
     """Drive random engines by the advice, and report.
 
     Beside each N engines with one fault there are N/4 with two faults,
-    N/4 detuned with a record and N/8 detuned without one.
+    N/4 detuned with a record and N/8 detuned without one. --person is who
+    looks: twice as noisy; half of the repeated looks slip as the first did;
+    a tenth of the re-tests err; a tenth of the owners name another
+    complaint; half of the answers are not quite sure.
 
     \b
     Examples:
       diagnose practice measure
       diagnose practice measure --n 10000 --seed 7 --json
     """
+    from diagnose.graph.problem import did_you_mean
     from diagnose.measure.measure import jobs, report, results
     from diagnose.pages.measured import measured, wish
+    from diagnose.practice.person import PERSONS
 
+    if person not in PERSONS:
+        raise click.UsageError(f"there is no person '{person}'{did_you_mean(person, PERSONS)}: {', '.join(PERSONS)}")
     known = common.knowledge()
     todo = jobs(count, seed)
-    with click.progressbar(results(known, todo), length=len(todo), label="engines", file=sys.stderr) as bar:
+    with click.progressbar(
+        results(known, todo, person=PERSONS[person]), length=len(todo), label="engines", file=sys.stderr
+    ) as bar:
         found = report(list(bar), seed)
     if as_json:
         common.say_json(
@@ -58,6 +68,7 @@ def measure(count: int, seed: int, as_json: bool) -> None:
                 "figures": found.figures,
                 "fell short": [wish(found, wanted) for wanted in found.fell_short],
                 "uncured": found.uncured,
+                "needle turned early": found.early,
             }
         )
         return

@@ -39,7 +39,7 @@ class KnowledgeError(DiagnoseError):
         super().__init__("\n".join(map(str, self.problems)))
 
 
-def did_you_mean(name: str, known: Iterable[str]) -> str:
-    """Return ``; did you mean 'x'`` for the nearest of `known`, or nothing."""
-    near = get_close_matches(name, list(known), n=1, cutoff=0.6)
+def did_you_mean(name: str, known: Iterable[str], cutoff: float = 0.6) -> str:
+    """Return ``; did you mean 'x'`` for the nearest of `known`, or nothing; at a `cutoff` of 1 only itself is near."""
+    near = get_close_matches(name, list(known), n=1, cutoff=cutoff)
     return f"; did you mean '{near[0]}'" if near else ""

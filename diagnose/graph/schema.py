@@ -19,7 +19,7 @@ from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
 IDS = r"^[a-z0-9]+(-[a-z0-9]+)*$"
 """Ids that stand in lists and texts: lower-case words joined by hyphens."""
 
-HYPHENED = frozenset(KINDS) - {"bench", "history", "words", "engines"}
+HYPHENED = frozenset(KINDS) - {"alike", "bench", "history", "words", "engines"}
 """The kinds whose ids have no spaces."""
 
 ALL = (*KINDS, "cases")

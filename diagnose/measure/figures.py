@@ -32,6 +32,11 @@ def share(count: int, over: int) -> Figure:
     return Figure(p, max(middle - half, 0.0), min(middle + half, 1.0), over)
 
 
+def exact(value: float) -> Figure:
+    """Return a number that has no interval."""
+    return Figure(value, value, value, 1)
+
+
 def mean(values: Sequence[float], seed: str) -> Figure:
     """Return a mean with a bootstrap interval (percentile)."""
     return ratio(values, [1.0] * len(values), seed)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from diagnose.measure.disagree import Disagreement
 from diagnose.measure.figures import Figure
@@ -11,6 +11,7 @@ from diagnose.pages.parts import Gap, Heading, Page, Paragraph, Table
 
 MOST_TOLD = 15
 """Lines of what was not cured."""
+AGAINST = "on the engines with one fault: a needle turned at a mechanical one, and against other ways of working"
 HEAD = ("check", "answer", "fault", "simulated", "knowledge")
 
 
@@ -20,12 +21,13 @@ def measured(found: Report) -> Page:
     short = tuple(Paragraph(f"  {wish(found, wanted)}") for wanted in found.fell_short)
     return (
         *(part for kind, count in found.engines.items() for part in _engines(found, kind, count)),
-        Heading("against other ways of working, on the engines with one fault"),
+        Heading(AGAINST),
         _figures((name, one) for name, one in found.figures.items() if not name.startswith(kinds)),
         Gap(),
         Paragraph("fell short of what is wanted" if short else "every number that is wanted is reached"),
         *short,
-        *(_uncured(found) if found.uncured else ()),
+        *_counted("a needle turned at a mechanical fault most often", found.early),
+        *_counted("not cured, one fault: complaint, fault, verdict", dict(list(found.uncured.items())[:MOST_TOLD])),
     )
 
 
@@ -39,9 +41,9 @@ def _figures(found: Iterable[tuple[str, Figure]]) -> Table:
     return Table(tuple((f"  {name}", *with_interval(figure)) for name, figure in found))
 
 
-def _uncured(found: Report) -> Page:
-    told = (Paragraph(f"{count:5}  {why}") for why, count in list(found.uncured.items())[:MOST_TOLD])
-    return Gap(), Heading("not cured, one fault: complaint, fault, verdict"), *told
+def _counted(heading: str, counts: Mapping[str, int]) -> Page:
+    told = (Paragraph(f"{count:5}  {what}") for what, count in counts.items())
+    return (Gap(), Heading(heading), *told) if counts else ()
 
 
 def with_interval(figure: Figure) -> tuple[str, str]:

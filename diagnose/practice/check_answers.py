@@ -47,20 +47,28 @@ def truth(name: str, check: Check, seen: Seen) -> tuple[str, Trust] | None:
     return check.healthy, look.trust
 
 
-def see(name: str, check: Check, seen: Seen, rng: Random) -> str | float | None:
-    """Return what a person sees: an answer's id, the number that a gauge shows, or None for "can't tell"."""
+def see(name: str, check: Check, seen: Seen, rng: Random, noise: float = 1.0) -> str | float | None:
+    """Return what a person sees: an answer's id, the number that a gauge shows, or None for "can't tell".
+
+    With `noise` the look misses, or shows what is not there, so many times as often as its grade says.
+    """
     look = seen.knowledge.simulated_checks.get(name)
     if look is not None and look.reads is not None:
-        return _read(look.reads, TRUST[look.trust], seen, rng) if _possible(look, seen) else None
+        return _read(look.reads, _trust(look.trust, noise), seen, rng) if _possible(look, seen) else None
     found = truth(name, check, seen)
     if look is None or found is None:
         return None
     answer, grade = found
     if answer != check.healthy:
-        return answer if rng.random() < TRUST[grade][0] else check.healthy
-    if rng.random() < TRUST[look.trust][1]:
+        return answer if rng.random() < _trust(grade, noise)[0] else check.healthy
+    if rng.random() < _trust(look.trust, noise)[1]:
         return rng.choice([one for one in check.answers if one != check.healthy])
     return answer
+
+
+def _trust(grade: Trust, noise: float) -> tuple[float, float]:
+    shown, mistaken = TRUST[grade]
+    return 1 - noise * (1 - shown), noise * mistaken
 
 
 def _possible(look: SimulatedCheck, seen: Seen) -> bool:

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from diagnose.graph.model import Knowledge, signed
 from diagnose.practice.check_answers import TRUST
+from diagnose.practice.early import NEEDLES, Early, why_early
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.hands import Hands, HandsDid
 from diagnose.reason import events as ev
@@ -44,6 +45,9 @@ class Drive(Struct, frozen=True):
     """Adjustments that turned a screw by more than an hour."""
     before_first_look: int = 0
     """Adjustments while a fault of M1 had not been looked for, by the events alone."""
+    early: Early = ""
+    """Why a needle was turned at a mechanical fault, if one was."""
+    steps: int = 0
 
 
 def drive(
@@ -76,6 +80,8 @@ def drive(
         changes=tuple(hands.changes),
         over_an_hour=driver.over_an_hour,
         before_first_look=driver.before_first_look,
+        early=driver.early,
+        steps=driver.steps,
     )
 
 
@@ -141,11 +147,12 @@ class _Driver:
         self.knowledge, self.scope, self.hands = knowledge, scope, hands
         self.verdict = self.because = ""
         self.over_an_hour = self.before_first_look = 0
+        self.early: Early = ""
         self.steps = 0
 
     def walked(self, walk: Walk) -> None:
         """Take steps until the walk ends, or until it is held to have no end."""
-        for made in play(walk, self._answer, self.hands.minutes):
+        for made in play(walk, self._answer, self.hands.minutes, self._sure):
             walk, self.hands.minutes = made.walk, made.minutes
             self.steps += 1
         outcome = walk.verdict()
@@ -174,6 +181,7 @@ class _Driver:
             case "adjust":
                 self.over_an_hour += over_an_hour(step)
                 self.before_first_look += bool(not_looked_for(walk))
+                self._turned_early(walk, step)
                 hands.turn({turn.screw: signed(turn.way, turn.hours) for turn in step.turns})
             case "undo":
                 last = walk.state.standing_turns[-1]
@@ -184,6 +192,19 @@ class _Driver:
             case _:
                 pass
         return usual(step)
+
+    def _sure(self, step: Step) -> bool:
+        """Say whether the person is sure of the answer."""
+        unsure = self.hands.person.half_sure
+        return not unsure or Random(f"{self.hands.engine.seed} sure {step.id} {self.steps}").random() >= unsure
+
+    def _turned_early(self, walk: Walk, step: Step) -> None:
+        """Note the first needle that is turned at a mechanical fault."""
+        if self.early or not any(turn.screw in NEEDLES for turn in step.turns):
+            return
+        there = [fault for fault in self.hands.wrong() if self.knowledge.faults[fault].mechanical]
+        if there:
+            self.early = why_early(walk, there[0])
 
     def _looked(self, step: Step) -> CaseAnswer:
         hands, before, check = self.hands, self.hands.engine, self.scope.checks[step.id]

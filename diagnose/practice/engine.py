@@ -20,6 +20,7 @@ from diagnose.practice import faults as table
 from diagnose.practice.flow import right
 from diagnose.practice.measurable import Seen, renewed, seen
 from diagnose.practice.parts import PITCH, SOUND, Parts, Screws, Weather, attribute
+from diagnose.practice.person import USUAL, Person
 from diagnose.practice.symptoms import Circumstances
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
@@ -79,9 +80,14 @@ class SimEngine(Struct, frozen=True):
         """Return what a look is given; `complaint` is the symptom that a spare part is tried against."""
         return seen(self.state, self.tuned if self.recorded else None, complaint or self.complaint, self.knowledge)
 
-    def see(self, name: str, check: Check, visit: int, complaint: str = "") -> str | float | None:
-        """Return what a person sees at the `visit`-th look: the same for the same engine, state and visit."""
-        return check_answers.see(name, check, self.seen(complaint), Random(f"{self.seed} {name} {visit}"))
+    def see(
+        self, name: str, check: Check, visit: int, complaint: str = "", person: Person = USUAL
+    ) -> str | float | None:
+        """Return what a person sees at the `visit`-th look: the same for the same engine, state, visit and person."""
+        if visit and person.same_slip and Random(f"{self.seed} {name} {visit} again").random() < person.same_slip:
+            visit = 0
+        rng = Random(f"{self.seed} {name} {visit}")
+        return check_answers.see(name, check, self.seen(complaint), rng, person.noise)
 
     def looked(self, check: str) -> SimEngine:
         """Return the engine after a look: a part that was swapped for it stays in."""

@@ -11,11 +11,14 @@ from collections.abc import Mapping
 from random import Random
 from typing import NamedTuple
 
+from diagnose.graph.link import RETEST
 from diagnose.graph.model import RUNNING, Screw
 from diagnose.practice.engine import SimEngine
+from diagnose.practice.person import USUAL, Person
 from diagnose.practice.symptoms import STARTING, reported, strengths
 from diagnose.reason.scope import Scope
 from diagnose.reason.steps import HEAT
+from diagnose.reason.walk import OUTCOMES
 
 BETTER = 0.85
 """A symptom that is this much weaker than before is better, not gone: a sixth is heard."""
@@ -38,9 +41,10 @@ class HandsDid(NamedTuple):
 class Hands:
     """One person at one engine."""
 
-    def __init__(self, engine: SimEngine, scope: Scope) -> None:
+    def __init__(self, engine: SimEngine, scope: Scope, person: Person = USUAL) -> None:
         self.engine = engine
         self.scope = scope
+        self.person = person
         self.minutes = 0.0
         self.bench = "parked"
         self.visits: Counter[str] = Counter()
@@ -79,7 +83,7 @@ class Hands:
         """Look, without counting: an answer's id, a reading, or None for "can't tell". A swapped part stays in."""
         visit = self.visits[check]
         self.visits[check] += 1
-        seen = self.engine.see(check, self.scope.checks[check], visit, self.complaints[-1])
+        seen = self.engine.see(check, self.scope.checks[check], visit, self.complaints[-1], self.person)
         self.engine = self.engine.looked(check)
         return seen
 
@@ -129,9 +133,13 @@ class Hands:
     def retest(self) -> str:
         """Try again, without counting: what a person finds of the complaint, against the last time."""
         before, self.felt = self.felt, self.strength()
-        if self.felt < 1:
-            return "cured"
-        return "better" if self.felt < BETTER * before else "worse" if self.felt * BETTER > before else "same"
+        changed = 1 if self.felt < BETTER * before else 3 if self.felt * BETTER > before else 2
+        found = 0 if self.felt < 1 else changed
+        self.visits[RETEST] += 1
+        rng = Random(f"{self.engine.seed} {RETEST} {self.visits[RETEST]}")
+        if self.person.retest_errs and rng.random() < self.person.retest_errs:
+            found = min(max(found + rng.choice((-1, 1)), 0), len(OUTCOMES) - 1)
+        return tuple(OUTCOMES)[found]
 
     def try_again(self) -> str:
         """Try again, and count it."""

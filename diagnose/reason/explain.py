@@ -9,7 +9,6 @@ from msgspec import Struct, structs
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import RUNNING, Adjust
-from diagnose.graph.problem import did_you_mean
 from diagnose.graph.say import say, then_and_now
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
@@ -196,7 +195,9 @@ def suspects(walk: Walk) -> tuple[Suspect, ...]:
 def why(walk: Walk, check: str) -> Why:
     """Say what a check is good for now; raises `DiagnoseError` when there is no such check."""
     if check not in walk.scope.checks:
-        raise DiagnoseError(f"there is no check '{check}'{did_you_mean(check, walk.scope.checks)}")
+        from diagnose.graph.seek import could_be
+
+        raise DiagnoseError(f"there is no check '{check}'{could_be(check, walk.knowledge, 'checks')}")
     scope, belief = walk.scope, walk.standing.belief
     shown = scope.shown(check)
     listed = [

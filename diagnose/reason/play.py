@@ -33,7 +33,11 @@ class Made(NamedTuple):
     """On the clock after it."""
 
 
-def play(walk: Walk, answers: Answers, minutes: float = 0.0) -> Iterator[Made]:
+def _always(_: Step) -> bool:
+    return True
+
+
+def play(walk: Walk, answers: Answers, minutes: float = 0.0, sure: Callable[[Step], bool] = _always) -> Iterator[Made]:
     """Take steps until the walk ends, nothing is answered, or there have been too many; the clock starts at `minutes`.
 
     A walk that has no verdict after that goes on for ever, unless its answers ended it.
@@ -45,7 +49,7 @@ def play(walk: Walk, answers: Answers, minutes: float = 0.0) -> Iterator[Made]:
         took = spent(step, given)
         minutes += took
         now = seconds(minutes)
-        event = walk.choose(step, given, now) if isinstance(given, str) else walk.measure(step, given, now)
+        event = walk.choose(step, given, now, sure(step)) if isinstance(given, str) else walk.measure(step, given, now)
         after = walk.plus(event)
         yield Made(walk, step, given, event, after, took, minutes)
         walk = after

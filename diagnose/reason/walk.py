@@ -296,7 +296,9 @@ class Walk:
 def begin(knowledge: Knowledge, started: ev.Started, scope: Scope | None = None) -> Walk:
     """Begin a walk, in the scope of another of the same engine if there is one; raises `DiagnoseError`."""
     if started.symptom not in knowledge.symptoms:
-        hint = did_you_mean(started.symptom, knowledge.symptoms)
+        from diagnose.graph.seek import could_be  # with what compares words, wanted here alone
+
+        hint = could_be(started.symptom, knowledge, "symptoms")
         raise DiagnoseError(f"there is no symptom '{started.symptom}'{hint}")
     return Walk(knowledge, (started,), scope)
 

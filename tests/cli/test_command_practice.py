@@ -45,9 +45,15 @@ def test_measuring_in_json_is_the_same_for_the_same_seed(practice) -> None:
     assert first.json == again.json
     assert first.json["figures"] != other.json["figures"]
     assert first.json["seed"] == 5
-    assert set(first.json) == {"seed", "engines", "figures", "fell short", "uncured"}
+    assert set(first.json) == {"seed", "engines", "figures", "fell short", "uncured", "needle turned early"}
     for figure in first.json["figures"].values():
         assert figure["low"] <= figure["value"] <= figure["high"]
+
+
+def test_a_person_that_there_is_not_is_refused_with_those_that_there_are(practice) -> None:
+    found = practice("measure", "--person", "noisi")
+    assert found.code == 2
+    assert "did you mean 'noisy'" in found.err
 
 
 def test_the_progress_goes_beside_the_figures_and_not_among_them(practice) -> None:

@@ -96,7 +96,8 @@ def prose() -> Iterator[str]:
 
 
 def test_every_key_whose_value_people_read_is_looked_into() -> None:
-    assert set(prose()) == texts.PROSE
+    typed = {"people say"}  # what a search finds an entry by, and nobody reads
+    assert set(prose()) - typed == texts.PROSE
 
 
 @pytest.mark.parametrize(

@@ -34,7 +34,7 @@ from diagnose.graph.model.base import (
 from diagnose.graph.model.bench import CLOSE, BenchMinutes, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
-from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
+from diagnose.graph.model.shelf import Alike, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
 from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
@@ -48,6 +48,7 @@ __all__ = [
     "NODE_KINDS",
     "RUNNING",
     "Adjust",
+    "Alike",
     "Answer",
     "Ask",
     "BenchMinutes",
@@ -109,6 +110,7 @@ KINDS: dict[str, type[Any]] = {
     "openings": Opening,
     "facts": Fact,
     "words": Word,
+    "alike": Alike,
     "cautions": Caution,
     "drawings": Drawing,
     "engines": StartSettings,
@@ -134,6 +136,7 @@ class Knowledge(Struct, frozen=True):
     openings: dict[str, Opening] = {}
     facts: dict[str, Fact] = {}
     words: dict[str, Word] = {}
+    alike: dict[str, Alike] = {}
     cautions: dict[str, Caution] = {}
     drawings: dict[str, Drawing] = {}
     engines: dict[str, StartSettings] = {}

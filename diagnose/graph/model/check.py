@@ -82,6 +82,8 @@ class Check(Work, frozen=True):
     where: Name | None = None
     """The drawing that shows where to look."""
     reading: Reading | None = None
+    people_say: tuple[Short, ...] = field(default=(), name="people say")
+    """What a search finds it by, besides its own texts."""
     only: Only = Only()
 
     @property

@@ -57,6 +57,8 @@ class Fault(Model, frozen=True):
     """Why there is no first look for it."""
     screw: Screw | None = None
     setting: Setting | None = None
+    people_say: tuple[Short, ...] = field(default=(), name="people say")
+    """What a search finds it by, besides its own texts."""
     only: Only = Only()
 
     @property

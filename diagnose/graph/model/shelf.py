@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
+
+from msgspec import Meta, field
 
 from diagnose.graph.model.base import BenchState, Model, Name, Number, Only, Screw, Short, Text
 
@@ -25,6 +27,12 @@ class Word(Model, frozen=True):
     also: tuple[str, ...] = ()
     guarded: bool = False
     """True for a part that the throttle hangs on: a mend that takes it off makes both guards owed again."""
+
+
+class Alike(Model, frozen=True):
+    """Everyday words that mean the same as the entry's name, for who types a search."""
+
+    people_say: Annotated[tuple[Short, ...], Meta(min_length=1)] = field(name="people say")
 
 
 class Owed(Model, frozen=True):

@@ -126,6 +126,8 @@ class Symptom(Model, frozen=True):
     does: Text
     retest: Retest
     route: Annotated[dict[Name, Node], Meta(min_length=1)]
+    people_say: tuple[Short, ...] = field(default=(), name="people say")
+    """What a search finds it by, besides its own texts."""
     sounds: Text | None = None
     runs: bool = True
     """False when the engine will not keep running: then nothing is ever adjusted."""

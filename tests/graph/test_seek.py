@@ -1,0 +1,93 @@
+"""A search finds what drivers mean, whatever words they have for it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+import yaml
+from shipped import load
+
+from diagnose.graph.seek import Seeker, could_be, seeker
+
+PHRASES: dict[str, list[str]] = yaml.safe_load((Path(__file__).parent / "phrases.yaml").read_text("utf-8"))
+"""Phrases of drivers, with the symptoms that fit; they are not among those of the files word for word."""
+
+
+def found(typed: str, most: int = 3) -> list[str]:
+    return [one.id for one in seeker(load(), "symptoms").find(typed, most)]
+
+
+def test_nine_in_ten_phrases_of_drivers_find_a_fitting_symptom_among_the_first_three() -> None:
+    finder = seeker(load(), "symptoms")
+    missed = [
+        typed for typed, fitting in PHRASES.items() if not {one.id for one in finder.find(typed, 3)} & set(fitting)
+    ]
+    assert len(missed) <= len(PHRASES) / 10, missed
+
+
+def test_the_phrases_name_symptoms_that_there_are() -> None:
+    assert {one for fitting in PHRASES.values() for one in fitting} <= load().symptoms.keys()
+
+
+def test_what_people_say_for_a_symptom_finds_it_first_or_second() -> None:
+    finder = seeker(load(), "symptoms")
+    lost = [
+        (name, said)
+        for name, symptom in load().symptoms.items()
+        for said in symptom.people_say
+        if name not in {one.id for one in finder.find(said, 3)}
+    ]
+    assert lost == []
+
+
+@pytest.mark.parametrize(
+    ("typed", "fits"),
+    [
+        ("bottom the off bogs", "bogs-off-the-line"),
+        ("idle hang", "revs-hang"),
+        ("overhea", "overheats"),
+        ("ovreheats", "overheats"),
+        ("the temperature climbs", "overheats"),
+        ("flame outs at random", "stops-at-random"),
+        ("RUNS HOT!", "overheats"),
+        ("won’t hold a tune", "tune-will-not-hold"),
+    ],
+)
+def test_order_endings_beginnings_slips_and_signs_do_not_matter(typed: str, fits: str) -> None:
+    assert found(typed)[0] == fits
+
+
+@pytest.mark.parametrize("typed", ["", "  ", "!?", "zzzzzz", "🙂"])
+def test_what_says_nothing_finds_nothing(typed: str) -> None:
+    assert found(typed) == []
+
+
+def test_a_longer_text_is_searched_as_well() -> None:
+    assert found("it pulls away fine but halfway down the straight it goes silent and the head is hot") != []
+
+
+def test_a_word_that_few_entries_have_counts_for_more_than_one_that_many_have() -> None:
+    entries = {"a": [("the clutch slips", 1.0)], "b": [("the car stops", 1.0)], "c": [("the car turns", 1.0)]}
+    assert Seeker(entries, {}).find("car clutch")[0].id == "a"
+
+
+def test_checks_faults_and_words_are_found_too() -> None:
+    assert seeker(load(), "checks").find("spare plug igniter")[0].id == "igniter-on-spare-plug"
+    assert "carburettor" in [one.id for one in seeker(load(), "words").find("carb", 3)]
+    assert seeker(load(), "faults").find("flat igniter")[0].id == "igniter-flat"
+
+
+@pytest.mark.parametrize(
+    ("typed", "hint"),
+    [
+        ("bog", "did you mean 'bogs-off-the-line'"),
+        ("bogs-of-the-line", "; did you mean 'bogs-off-the-line'"),
+        ("flames out", "did you mean 'stops-at-random'"),
+        ("xyzzy", ""),
+    ],
+)
+def test_an_unknown_symptom_is_answered_with_what_its_words_find(typed: str, hint: str) -> None:
+    said = could_be(typed, load(), "symptoms")
+    assert hint in said
+    assert bool(said) == bool(hint)
