@@ -28,6 +28,7 @@ def find(words: tuple[str, ...], among: str, as_json: bool) -> None:
       diagnose find pressure nipple --among checks
     """
     from diagnose.graph.seek import seeker
+    from diagnose.pages.home import NOTHING
 
     known = common.knowledge()
     kind = cast("Sought", among)
@@ -41,4 +42,4 @@ def find(words: tuple[str, ...], among: str, as_json: bool) -> None:
     elif rows:
         common.table([str(row["id"]), str(row["name"])] for row in rows)
     else:
-        common.say("nothing has that in it; try other words")
+        common.say(NOTHING)
