@@ -16,6 +16,7 @@ from diagnose.pages.conditions import air_and_fuel, noted
 from diagnose.pages.dates import clock
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.messages import DayNoted
 from diagnose.screens.widgets.choices import Choices
@@ -45,8 +46,8 @@ class DayPage(Form[None]):
 
     heading = "The day and the fuel"
 
-    def __init__(self, engine: Engine | None) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, engine: Engine | None) -> None:
+        super().__init__(at)
         self.engine = engine
         self.kept = 0.0
         """When this page had something stored, in seconds since the epoch."""
@@ -95,9 +96,10 @@ class DayPage(Form[None]):
         if found.air is None and found.fuel is None:
             self.refuse("Nothing is typed.", FIELDS[0])
             return
-        self.post_message(DayNoted(found, self._whose, self._shown))
+        self.say(DayNoted(found, self._whose))
 
-    def _shown(self) -> None:
+    def stored(self) -> None:
+        """Show what the day asks for."""
         self.kept = self.session.clock()
         self._paint()
         self.query_one("#told").scroll_visible(top=True, animate=False)

@@ -13,6 +13,7 @@ from textual.widgets import Static
 from diagnose.pages.end import HEADINGS, end_page
 from diagnose.reason.view import Choice, Verdict, View
 from diagnose.reason.walk import Walk
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.rendered import rendered
@@ -24,13 +25,17 @@ SHEET_WIDTH = 78
 class End(Page[None]):
     """Shows the verdict, and offers to write it down."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("u", "app.take_back", "take back")]
+    BINDINGS: ClassVar[list[BindingType]] = [("u", "want('walk', 'take back')", "take back")]
+
+    def __init__(self, at: AtHand, *, at_table: bool) -> None:
+        super().__init__(at)
+        self.at_table = at_table
 
     def body(self) -> ComposeResult:
         """Lay out the verdict and what can be done with it."""
         with VerticalScroll(id="text"):
             yield Static(id="verdict", classes="block")
-        back = "back to the table" if self.main.floor > 1 else "back to the first page"
+        back = "back to the table" if self.at_table else "back to the first page"
         yield Choices([Choice(HOME, back), Choice(WRITE, "write this to a file")], id="choices")
 
     def on_mount(self) -> None:

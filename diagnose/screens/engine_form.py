@@ -15,6 +15,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Starter, Variant
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.field import Field
@@ -38,8 +39,8 @@ class EngineForm(Page[Engine]):
     heading = "A new engine"
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "save", "save")]
 
-    def __init__(self, *, first: bool = False) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, *, first: bool = False) -> None:
+        super().__init__(at)
         self.first = first
 
     def body(self) -> ComposeResult:

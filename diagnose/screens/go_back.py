@@ -11,10 +11,12 @@ from diagnose.pages import parts
 from diagnose.pages.going_back import NO_RECORD, going_back
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
+from diagnose.screens.messages import Wanted
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.back import GoingBack
-from diagnose.tune.needles import Entry, Ledger, WentBack
+from diagnose.tune.needles import Entry, WentBack
 
 DONE = "done"
 
@@ -24,10 +26,9 @@ class GoBack(Page[Entry]):
 
     heading = "Going back to the record"
 
-    def __init__(self, engine: Engine, ledger: Ledger) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at)
         self.engine = engine
-        self.ledger = ledger
         self.found: GoingBack | None = None
 
     def body(self) -> ComposeResult:
@@ -57,13 +58,13 @@ class GoBack(Page[Entry]):
             self.found, why = None, str(error)
         shown: parts.Page = (parts.Line(why, "!", "urgent"),)
         if self.found is not None:
-            shown = going_back(self.found, self.main.noted(self.engine.name))
+            shown = going_back(self.found, self.noted(self.engine))
         self.tell(shown)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Record it, note the day first, or leave it."""
         if event.choice == "day":
-            self.main.open_day(self.engine)
+            self.say(Wanted("tune", "day", self.engine))
         elif event.choice == DONE and self.found is not None:
             set_to = {target.screw: target.depth for target in self.found.targets}
             self.dismiss(WentBack(self.session.clock(), set_to, self.found.because))

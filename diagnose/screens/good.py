@@ -10,7 +10,9 @@ from textual.widgets import Static
 from diagnose.pages.good_tune import good_tune
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
+from diagnose.screens.messages import Wanted
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.tune.needles import Entry, Good, Ledger
@@ -23,10 +25,10 @@ class GoodTune(Form[Entry]):
 
     heading = "Is this tune good?"
 
-    def __init__(self, engine: Engine, ledger: Ledger) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at)
         self.engine = engine
-        self.ledger = ledger
+        self.ledger = self.read_or(lambda: self.session.ledger(engine.name), Ledger())
 
     def body(self) -> ComposeResult:
         """Lay out what is kept, and the plug."""
@@ -51,16 +53,16 @@ class GoodTune(Form[Entry]):
         self._paint()
 
     def _paint(self) -> None:
-        page = good_tune(self.ledger, self.engine.variant.needles, self.main.noted(self.engine.name))
+        page = good_tune(self.ledger, self.engine.variant.needles, self.noted(self.engine))
         self.tell(page, "kept")
 
     def choose(self, choice: str) -> None:
         """Keep it, note the day first, or leave it."""
         if choice == DAY:
-            self.main.open_day(self.engine)
+            self.say(Wanted("tune", "day", self.engine))
         else:
             super().choose(choice)
 
     def save(self) -> None:
         """Come to the entry."""
-        self.dismiss(Good(self.session.clock(), self.main.noted(self.engine.name), self.typed("plug")))
+        self.dismiss(Good(self.session.clock(), self.noted(self.engine), self.typed("plug")))

@@ -13,6 +13,7 @@ from diagnose.pages import parts
 from diagnose.pages.head_reading import SURFACES, head_reading
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
@@ -26,14 +27,14 @@ class HeadReading(Form[None]):
 
     heading = "What is behind an infrared reading?"
 
-    def __init__(self, engine: Engine) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at)
         self.engine = engine
         self.said: parts.Page = ()
 
     def body(self) -> ComposeResult:
         """Lay out the form, and what it comes to below it."""
-        known = typed.as_typed(self.main.noted(self.engine.name).air, None)
+        known = typed.as_typed(self.noted(self.engine).air, None)
         with VerticalScroll(id="text"):
             yield Filled("shown", "it shows", "105C, or 221 F")
             yield Filled("around", "around the engine", both(AROUND), known.temperature)

@@ -11,6 +11,8 @@ from diagnose.pages import parts
 from diagnose.pages.window import window
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
+from diagnose.screens.messages import WindowChosen
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.window import Offer
@@ -21,8 +23,8 @@ OWN, GENERAL, BACK = "own", "general", "back"
 class OwnWindow(Page[None]):
     """Shows the window and what the engine's own heads come to; takes one over."""
 
-    def __init__(self, engine: Engine) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at)
         self.engine = engine
         self.heading = f"Window: {engine.name}"
         self.found: Offer | None = None
@@ -52,12 +54,13 @@ class OwnWindow(Page[None]):
         self.tell(self.told)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """Store what was chosen, and go back to the needles."""
+        """Say what was chosen, or leave it."""
         if event.choice == BACK or self.found is None:
             self.dismiss(None)
             return
         made = self.found.window if event.choice == OWN else None
-        self.main.attempt(lambda: self.session.write_window(self.engine.name, made), self._done)
+        self.say(WindowChosen(self.engine.name, made))
 
-    def _done(self) -> None:
+    def stored(self) -> None:
+        """Go back to the needles."""
         self.dismiss(None)

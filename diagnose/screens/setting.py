@@ -12,6 +12,7 @@ from diagnose.graph.model import Screw
 from diagnose.pages.stand import screws
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
@@ -38,10 +39,10 @@ class SettingForm(Form[Entry]):
 
     heading = "Write down where the screws stand"
 
-    def __init__(self, engine: Engine, ledger: Ledger) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at)
         self.engine = engine
-        self.ledger = ledger
+        self.ledger = self.read_or(lambda: self.session.ledger(engine.name), Ledger())
         self.screws = screws(engine.variant.needles)
 
     def body(self) -> ComposeResult:
@@ -101,7 +102,7 @@ class SettingForm(Form[Entry]):
             return
         at, why = self.session.clock(), self.typed("why")
         if self.chosen("what"):
-            now = self.main.noted(self.engine.name)
+            now = self.noted(self.engine)
             self.dismiss(Baseline(at, settings, now, air_screw=bool(self.chosen("air")), reason=why))
         else:
             self.dismiss(Corrected(at, settings, why))

@@ -7,6 +7,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from diagnose.reason.view import Choice
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.text import hung, lines
@@ -23,8 +24,8 @@ class Trouble(Page[bool]):
 
     heading = "! What you answer can't be saved"
 
-    def __init__(self, because: str) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, because: str) -> None:
+        super().__init__(at)
         self.because = because
 
     def body(self) -> ComposeResult:

@@ -13,6 +13,7 @@ from diagnose.graph.wording import amount
 from diagnose.pages.stand import screws
 from diagnose.reason.view import Choice
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
@@ -33,8 +34,8 @@ class TurnedForm(Form[Entry]):
 
     heading = "Which screw did you turn?"
 
-    def __init__(self, engine: Engine) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at)
         self.screws = screws(engine.variant.needles)
 
     def body(self) -> ComposeResult:

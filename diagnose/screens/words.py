@@ -10,6 +10,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from diagnose.pages.words import words_page
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.rendered import rendered
@@ -20,8 +21,8 @@ class Words(Page[None]):
 
     heading = "Words"
 
-    def __init__(self, first: tuple[str, ...] = ()) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, first: tuple[str, ...] = ()) -> None:
+        super().__init__(at)
         self.first = first
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -9,7 +9,7 @@ from diagnose.practice import offers
 from diagnose.practice.happenings import Looked
 from diagnose.practice.lesson import Line, Practice
 from diagnose.practice.table import Seat
-from diagnose.screens.listing import Entry
+from diagnose.screens.widgets.entries import Entry
 from diagnose.screens.widgets.text import hints
 
 
