@@ -11,7 +11,9 @@ from textual import events, on
 from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.filter import ANSIToTruecolor, LineFilter
+from textual.reactive import Reactive
 from textual.screen import Screen
+from textual.theme import Theme
 
 from diagnose.folders import cache_dir, home
 from diagnose.record.journal import Journal, JournalError
@@ -37,6 +39,7 @@ class NeedlesLast(App[int]):
 
     TITLE = "needles last"
     CSS_PATH = "app.tcss"
+    theme: Reactive[str] = Reactive(DAY.name)  # from the start: a change of it would read the style sheet again
     ENABLE_COMMAND_PALETTE = False
     HORIZONTAL_BREAKPOINTS = WIDTHS
     VERTICAL_BREAKPOINTS = HEIGHTS
@@ -55,11 +58,6 @@ class NeedlesLast(App[int]):
         practice: tuple[Begun, str] | None = None,
     ) -> None:
         super().__init__()
-        self.register_theme(DAY)
-        self.register_theme(NIGHT)
-        self.set_reactive(NeedlesLast.theme, DAY.name)  # a change that is watched would read the style sheet twice
-        self.update_classes({"-dark-mode": False, "-light-mode": True}, update=False)
-        self.stylesheet.set_variables(self.get_css_variables())
         self.session = session
         self.at = AtHand(session, session.engine(engine) if engine else session.last_engine())
         self.go = Navigator(self)
@@ -117,6 +115,11 @@ class NeedlesLast(App[int]):
     def action_light(self) -> None:
         """Change between the day's and the evening's theme."""
         self.theme = NIGHT.name if self.theme == DAY.name else DAY.name
+
+    @property
+    def available_themes(self) -> dict[str, Theme]:
+        """Our own two."""
+        return {DAY.name: DAY, NIGHT.name: NIGHT}
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Leave out the filter for a terminal's own colours: the themes name none, and every drawn line passes it."""

@@ -99,6 +99,7 @@ async def test_a_hidden_fault_stays_hidden_on_going_on(make: Make, shipped: Know
     hidden = setting.hidden(shipped, "cuts-on-the-straight", "pick-up-split", "one")
     async with make(knowledge=shipped).run_test() as pilot:
         practising(pilot).seat("kim", lambda _: hidden)
+        await pilot.pause()
     opened = make(knowledge=shipped)
     opened.first = Opened(setting.from_lesson(shipped, "it-runs-hot"), "kim")
     async with opened.run_test() as pilot:
