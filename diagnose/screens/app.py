@@ -20,7 +20,7 @@ from diagnose.record.journal import Journal, JournalError
 from diagnose.screens.ahead import Ahead
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.home import Home
-from diagnose.screens.messages import Deed, Of, Opened, Picked
+from diagnose.screens.messages import Deed, Of, Opened, Picked, Wanted
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import HEIGHTS, WIDTHS, Page, Said
 from diagnose.screens.theme import DAY, NIGHT
@@ -60,7 +60,7 @@ class NeedlesLast(App[int]):
         super().__init__()
         self.session = session
         self.at = AtHand(session, session.engine(engine) if engine else session.last_engine())
-        self.go = Navigator(self)
+        self.go = Navigator(self, self.answer)
         self.ahead = Ahead()
         self.trouble = trouble
         self.leaving = False
@@ -81,11 +81,16 @@ class NeedlesLast(App[int]):
 
     def _opened(self) -> None:
         if self.first is not None:
-            self.flow(self.first.of).said(self.first, self.go.page)
+            self.go.say(self.first)
 
     @on(Said)
     def _said(self, message: Said) -> None:
-        self.flow(message.what.of).said(message.what, message.page)
+        if message.page is self.screen or not isinstance(message.what, Wanted):  # that key came too early
+            self.answer(message.what, message.page)
+
+    def answer(self, what: Deed, page: Page[Any]) -> None:
+        """Let the flow that it is for answer what a page says."""
+        self.flow(what.of).said(what, page)
 
     def flow(self, of: Of) -> Flow:
         """Return a flow. It is imported, with its pages, when it is first needed: no first screen waits for them."""

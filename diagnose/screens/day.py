@@ -15,8 +15,6 @@ from diagnose.pages.asks import NO_ENGINE, asks
 from diagnose.pages.conditions import air_and_fuel, noted
 from diagnose.pages.dates import clock
 from diagnose.reason.view import Choice
-from diagnose.record.engines import Engine
-from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.messages import DayNoted
 from diagnose.screens.widgets.choices import Choices
@@ -46,11 +44,8 @@ class DayPage(Form[None]):
 
     heading = "The day and the fuel"
 
-    def __init__(self, at: AtHand, engine: Engine | None) -> None:
-        super().__init__(at)
-        self.engine = engine
-        self.kept = 0.0
-        """When this page had something stored, in seconds since the epoch."""
+    kept = 0.0
+    """When this page had something stored, in seconds since the epoch."""
 
     def body(self) -> ComposeResult:
         """Lay out the form, and what it comes to below it."""
@@ -77,7 +72,7 @@ class DayPage(Form[None]):
 
     @property
     def _whose(self) -> str:
-        return self.engine.name if self.engine else ""
+        return self.about.name if self.about else ""
 
     def _known(self) -> Typed:
         try:

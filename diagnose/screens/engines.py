@@ -14,7 +14,6 @@ from textual.widgets.option_list import Option
 from diagnose.graph.wording import clean
 from diagnose.pages.engine import engine as told
 from diagnose.record.engines import Engine
-from diagnose.screens.messages import Of, Wanted
 from diagnose.screens.page import Page
 
 NEW = "new"
@@ -55,8 +54,8 @@ class Engines(Page[Engine]):
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show the notes and the recorded settings."""
-        new = event.option.id == NEW
-        self.tell(() if new else told(list(self.known.values())[event.option_index]), "about")
+        self.about = None if event.option.id == NEW else list(self.known.values())[event.option_index]
+        self.tell(told(self.about) if self.about else (), "about")
         self.refresh_bindings()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
@@ -66,15 +65,6 @@ class Engines(Page[Engine]):
         else:
             self.dismiss(list(self.known.values())[event.option_index])
 
-    @property
-    def _marked(self) -> Engine | None:
-        marked = self.query_one(OptionList).highlighted if self.is_mounted else None
-        return list(self.known.values())[marked] if marked is not None and marked < len(self.known) else None
-
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer the needles and the day of an engine that is marked."""
-        return action != "want" or parameters[1] not in ("needles", "day") or self._marked is not None
-
-    def action_want(self, of: Of, what: str) -> None:
-        """Say it of the engine that is marked."""
-        self.say(Wanted(of, what, self._marked))
+        return action != "want" or parameters[1] not in ("needles", "day") or self.about is not None

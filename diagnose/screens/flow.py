@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from diagnose.errors import DiagnoseError
 from diagnose.record.journal import Conflict, JournalError
@@ -13,6 +13,9 @@ from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import Page
 from diagnose.screens.trouble import Trouble
 from diagnose.session import Away, NewDay
+
+if TYPE_CHECKING:
+    from diagnose.practice.table import Table
 
 
 class Flow:
@@ -55,10 +58,10 @@ class Flow:
 
         self.go.open(Trouble(self.at, because), decided)
 
-    def tried(self, do: Callable[[], object]) -> bool:
-        """Do something, or say why it can't be done."""
+    def change_table(self, change: Callable[[Table], Table]) -> bool:
+        """Change the table, or say why it can't be done."""
         try:
-            do()
+            self.at.table = change(self.at.table)
         except DiagnoseError as error:
             self.go.tell(str(error), warning=True)
             return False

@@ -10,9 +10,6 @@ from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.going_back import NO_RECORD, going_back
 from diagnose.reason.view import Choice
-from diagnose.record.engines import Engine
-from diagnose.screens.at_hand import AtHand
-from diagnose.screens.messages import Wanted
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.back import GoingBack
@@ -26,10 +23,7 @@ class GoBack(Page[Entry]):
 
     heading = "Going back to the record"
 
-    def __init__(self, at: AtHand, engine: Engine) -> None:
-        super().__init__(at)
-        self.engine = engine
-        self.found: GoingBack | None = None
+    found: GoingBack | None = None
 
     def body(self) -> ComposeResult:
         """Lay out the steps, and the two answers."""
@@ -58,13 +52,13 @@ class GoBack(Page[Entry]):
             self.found, why = None, str(error)
         shown: parts.Page = (parts.Line(why, "!", "urgent"),)
         if self.found is not None:
-            shown = going_back(self.found, self.noted(self.engine))
+            shown = going_back(self.found, self.noted())
         self.tell(shown)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Record it, note the day first, or leave it."""
         if event.choice == "day":
-            self.say(Wanted("tune", "day", self.engine))
+            self.action_want("tune", "day")
         elif event.choice == DONE and self.found is not None:
             set_to = {target.screw: target.depth for target in self.found.targets}
             self.dismiss(WentBack(self.session.clock(), set_to, self.found.because))

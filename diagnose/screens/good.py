@@ -9,10 +9,7 @@ from textual.widgets import Static
 
 from diagnose.pages.good_tune import good_tune
 from diagnose.reason.view import Choice
-from diagnose.record.engines import Engine
-from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
-from diagnose.screens.messages import Wanted
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.tune.needles import Entry, Good, Ledger
@@ -25,13 +22,9 @@ class GoodTune(Form[Entry]):
 
     heading = "Is this tune good?"
 
-    def __init__(self, at: AtHand, engine: Engine) -> None:
-        super().__init__(at)
-        self.engine = engine
-        self.ledger = self.read_or(lambda: self.session.ledger(engine.name), Ledger())
-
     def body(self) -> ComposeResult:
         """Lay out what is kept, and the plug."""
+        self.ledger = self.read_or(lambda: self.session.ledger(self.engine.name), Ledger())
         with VerticalScroll(id="text"):
             yield Static(id="kept", classes="block")
             yield Static(Content("Which plug is in it, if you like?"), classes="ask")
@@ -53,16 +46,16 @@ class GoodTune(Form[Entry]):
         self._paint()
 
     def _paint(self) -> None:
-        page = good_tune(self.ledger, self.engine.variant.needles, self.noted(self.engine))
+        page = good_tune(self.ledger, self.engine.variant.needles, self.noted())
         self.tell(page, "kept")
 
     def choose(self, choice: str) -> None:
         """Keep it, note the day first, or leave it."""
         if choice == DAY:
-            self.say(Wanted("tune", "day", self.engine))
+            self.action_want("tune", "day")
         else:
             super().choose(choice)
 
     def save(self) -> None:
         """Come to the entry."""
-        self.dismiss(Good(self.session.clock(), self.noted(self.engine), self.typed("plug")))
+        self.dismiss(Good(self.session.clock(), self.noted(), self.typed("plug")))

@@ -12,8 +12,6 @@ from diagnose.graph.wording import both
 from diagnose.pages import parts
 from diagnose.pages.head_reading import SURFACES, head_reading
 from diagnose.reason.view import Choice
-from diagnose.record.engines import Engine
-from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
@@ -27,14 +25,11 @@ class HeadReading(Form[None]):
 
     heading = "What is behind an infrared reading?"
 
-    def __init__(self, at: AtHand, engine: Engine) -> None:
-        super().__init__(at)
-        self.engine = engine
-        self.said: parts.Page = ()
+    said: parts.Page = ()
 
     def body(self) -> ComposeResult:
         """Lay out the form, and what it comes to below it."""
-        known = typed.as_typed(self.noted(self.engine).air, None)
+        known = typed.as_typed(self.noted().air, None)
         with VerticalScroll(id="text"):
             yield Filled("shown", "it shows", "105C, or 221 F")
             yield Filled("around", "around the engine", both(AROUND), known.temperature)

@@ -17,7 +17,7 @@ from diagnose.pages.dates import date_and_clock
 from diagnose.reason.carry import Outing
 from diagnose.record.unread import Unread
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.messages import Closed, Of, Picked, Resumed, Wanted
+from diagnose.screens.messages import Closed, Picked, Resumed
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import hung, lines, plain
@@ -85,7 +85,7 @@ class Home(Page[None]):
 
     def _paint(self) -> None:
         self._painted_for = width = self.app.size.width  # the screen's own is not known when it is first painted
-        engine = self.at.engine
+        self.about = engine = self.at.engine
         told = [plain("engine: " + (f"{engine.name}, {engine.variant.says()}" if engine else "none yet"), "$secondary")]
         if fewer := self.session.knowledge.fewer:
             names = ", ".join(fewer)
@@ -185,10 +185,6 @@ class Home(Page[None]):
 
     def _kept(self, name: str) -> str:
         return next(kept.told for kept in self.unread if kept.id == name)
-
-    def action_want(self, of: Of, what: str) -> None:
-        """Say it of the engine in hand."""
-        self.say(Wanted(of, what, self.at.engine))
 
     def stored(self) -> None:
         """Show that a walk was closed: another line is marked now."""

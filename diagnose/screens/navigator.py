@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from textual.app import App
 
 from diagnose.screens.messages import Deed
-from diagnose.screens.page import Page, Said
+from diagnose.screens.page import Page
 
 T = TypeVar("T")
 
@@ -17,8 +17,9 @@ T = TypeVar("T")
 class Navigator:
     """The stack of pages, and what is told beside them."""
 
-    def __init__(self, app: App[int]) -> None:
+    def __init__(self, app: App[int], answer: Callable[[Deed, Page[Any]], None]) -> None:
         self._app = app
+        self._answer = answer
 
     @property
     def page(self) -> Page[Any]:
@@ -47,25 +48,26 @@ class Navigator:
 
     def place(self, page: Page[Any]) -> None:
         """Put a page on home, or on the table, in place of the one that is there."""
-        self.clear(self.floor + 1)
+        self.clear(1)
         if len(self._app.screen_stack) > self.floor:
             self._app.switch_screen(page)
         else:
             self._app.push_screen(page)
 
-    def clear(self, most: int) -> None:
-        """Take pages away until there are no more than this."""
+    def clear(self, above: int = 0) -> None:
+        """Take pages away, down to so many above the floor."""
+        most = self.floor + above
         while len(self._app.screen_stack) > most:
             self._app.pop_screen()
 
-    def leave(self, kind: type[Page[Any]]) -> None:
-        """Take the page on top away, if it is of this kind."""
-        if isinstance(self.page, kind):
-            self._app.pop_screen()
+    def stored(self, page: Page[Any]) -> None:
+        """Let a page go on whose words have been stored, unless it was left meanwhile."""
+        if page is self.page:
+            page.stored()
 
     def say(self, what: Deed) -> None:
         """Pass on to another flow what follows from what a person did."""
-        self._app.post_message(Said(self.page, what))
+        self._answer(what, self.page)
 
     def tell(self, text: str, *, warning: bool = False) -> None:
         """Tell something beside the page."""

@@ -16,7 +16,6 @@ from diagnose.pages.stand import heading, stand
 from diagnose.pages.window import in_a_line
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.messages import Of, Wanted
 from diagnose.screens.page import Page
 from diagnose.tune.needles import Ledger
 
@@ -44,8 +43,7 @@ class Needles(Page[None]):
     ]
 
     def __init__(self, at: AtHand, engine: Engine) -> None:
-        super().__init__(at)
-        self.engine = engine
+        super().__init__(at, engine)
         self.heading = heading(engine)
         self.ledger = Ledger()
         self.window: parts.Page = ()
@@ -115,7 +113,3 @@ class Needles(Page[None]):
         self.rows += AT_ONCE
         self._paint()
         self.refresh_bindings()
-
-    def action_want(self, of: Of, what: str) -> None:
-        """Say it of this engine."""
-        self.say(Wanted(of, what, self.engine))

@@ -24,8 +24,7 @@ class OwnWindow(Page[None]):
     """Shows the window and what the engine's own heads come to; takes one over."""
 
     def __init__(self, at: AtHand, engine: Engine) -> None:
-        super().__init__(at)
-        self.engine = engine
+        super().__init__(at, engine)
         self.heading = f"Window: {engine.name}"
         self.found: Offer | None = None
         self.told: parts.Page = ()

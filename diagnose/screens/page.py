@@ -76,10 +76,18 @@ class Page(Screen[T]):
     step: Step | None = None
     """The step of the walk that it puts."""
 
-    def __init__(self, at: AtHand, *, id: str | None = None) -> None:  # noqa: A002 - Textual's
+    def __init__(self, at: AtHand, about: Engine | None = None, *, id: str | None = None) -> None:  # noqa: A002
         super().__init__(id=id)
         self.at = at
         self.session = at.session
+        self.about = about
+        """The engine that what is wanted here is about."""
+
+    @property
+    def engine(self) -> Engine:
+        """The same, on a page that is always about one."""
+        assert self.about is not None
+        return self.about
 
     def compose(self) -> ComposeResult:
         """Lay out the heading, the body that `body` makes, and the keys."""
@@ -123,9 +131,9 @@ class Page(Screen[T]):
             self.notify(str(error), severity="warning", markup=False)
             return otherwise
 
-    def noted(self, engine: Engine) -> Conditions:
-        """Return the day and the fuel of an engine, as they were noted."""
-        return self.read_or(lambda: self.session.conditions(engine.name), Conditions())
+    def noted(self) -> Conditions:
+        """Return the day and the fuel of the engine, as they were noted."""
+        return self.read_or(lambda: self.session.conditions(self.engine.name), Conditions())
 
     @property
     def hidden(self) -> bool:
@@ -160,7 +168,7 @@ class Page(Screen[T]):
 
     def action_want(self, of: Of, what: str) -> None:
         """Say that a key was pressed which a flow answers."""
-        self.say(Wanted(of, what))
+        self.say(Wanted(of, what, self.about))
 
     def action_leave(self) -> None:
         """Go back without a result."""

@@ -66,7 +66,10 @@ class PracticeBench(Page[None]):
         self._paint()
 
     def show(self) -> None:
-        """Show what has changed."""
+        """Show what has changed; leave when nobody sits there."""
+        if not self.at.table.seats:
+            self.dismiss(None)
+            return
         self.turned()
         self._paint()
         self.query_one("#text").scroll_home(animate=False)

@@ -52,13 +52,13 @@ class Practising(Flow):
             case Opened(begun, nickname):
                 self._offer(nickname, lambda _: begun)
             case TurnedTo(seat):
-                self._change(lambda table: table.turned_to(seat), page.stored)
+                self._change(lambda table: table.turned_to(seat), lambda: self.go.stored(page))
             case Wanted(_, "started"):
                 self._change(Table.started, page.show)
             case Wanted(_, "stopped"):
                 self._change(Table.stopped, page.show)
             case Wanted(_, "leave"):
-                self._change(Table.left, lambda: page.show() if self.at.table.seats else page.dismiss(None))
+                self._change(Table.left, page.show)
             case Wanted(_, "table") if self.at.table.seats:
                 self.show()
             case Wanted(_, "table" | "join") if not isinstance(page, PracticeStart):
@@ -85,7 +85,7 @@ class Practising(Flow):
                 self._look(practice, check)
             case Replied(answer):
                 if self.happened(hp.Replied(answer)):
-                    page.stored()
+                    self.go.stored(page)
             case Wanted(_, "look"):
                 listing = Listing(self.at, "What do you look at?", looks(practice))
                 self.go.open(listing, lambda check: self._look(practice, check))
@@ -109,11 +109,7 @@ class Practising(Flow):
 
     def _change(self, change: Callable[[Table], Table], then: Callable[[], object]) -> None:
         """Change the table, and go on; say why it can't be done."""
-
-        def changed() -> None:
-            self.at.table = change(self.at.table)
-
-        if self.tried(changed):
+        if self.change_table(change):
             then()
 
     def _hide(self) -> None:
@@ -184,7 +180,7 @@ class Practising(Flow):
 
     def _seated(self) -> None:
         """Leave the page on which it was chosen, and show the bench."""
-        self.go.leave(PracticeStart)
+        self.go.clear()
         self.show()
 
     # what happens at a practice
@@ -225,15 +221,13 @@ class Practising(Flow):
 
     def happened(self, event: hp.Event) -> bool:
         """Let something happen at the practice whose turn it is, and store it; say whether it could be done."""
-
-        def happen() -> None:
-            seat, practice = self.at.table.seat, self.at.practice
-            assert seat is not None
-            assert practice is not None
-            self.at.table = self.at.table.changed(replace(seat, practice=practice.plus(event)))
+        seat, practice = self.at.table.seat, self.at.practice
+        assert seat is not None
+        assert practice is not None
+        done = self.change_table(lambda table: table.changed(replace(seat, practice=practice.plus(event))))
+        if done:
             self._keep(len(practice.events))
-
-        return self.tried(happen)
+        return done
 
     def show(self) -> None:
         """Show the seat whose turn it is, and the debrief of a practice that has just ended."""

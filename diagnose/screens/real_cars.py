@@ -34,11 +34,7 @@ class RealCars(Flow):
 
     def _seat(self, engine: Engine) -> None:
         """Give the car of an engine a seat."""
-
-        def joined() -> None:
-            self.at.table = self.at.table.joined(Seat(engine=engine.name))
-
-        if self.tried(joined):
+        if self.change_table(lambda table: table.joined(Seat(engine=engine.name))):
             self.go.say(Wanted("practise", "seated"))
 
     def _choose_walk(self, engine: str) -> None:

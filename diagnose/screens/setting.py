@@ -11,8 +11,6 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
 from diagnose.pages.stand import screws
 from diagnose.reason.view import Choice
-from diagnose.record.engines import Engine
-from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
@@ -39,14 +37,10 @@ class SettingForm(Form[Entry]):
 
     heading = "Write down where the screws stand"
 
-    def __init__(self, at: AtHand, engine: Engine) -> None:
-        super().__init__(at)
-        self.engine = engine
-        self.ledger = self.read_or(lambda: self.session.ledger(engine.name), Ledger())
-        self.screws = screws(engine.variant.needles)
-
     def body(self) -> ComposeResult:
         """Lay out the form."""
+        self.ledger = self.read_or(lambda: self.session.ledger(self.engine.name), Ledger())
+        self.screws = screws(self.engine.variant.needles)
         with VerticalScroll(id="text"):
             yield Static(Content(COUNT), classes="block")
             yield Static(Content("What do you write down?"), classes="ask")
@@ -102,7 +96,7 @@ class SettingForm(Form[Entry]):
             return
         at, why = self.session.clock(), self.typed("why")
         if self.chosen("what"):
-            now = self.noted(self.engine)
+            now = self.noted()
             self.dismiss(Baseline(at, settings, now, air_screw=bool(self.chosen("air")), reason=why))
         else:
             self.dismiss(Corrected(at, settings, why))

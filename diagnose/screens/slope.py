@@ -18,8 +18,7 @@ class OwnSlope(Page[None]):
     """Shows the slope with its points."""
 
     def __init__(self, at: AtHand, engine: Engine) -> None:
-        super().__init__(at)
-        self.engine = engine
+        super().__init__(at, engine)
         self.heading = f"Own slope: {engine.name}"
         self.told: parts.Page = ()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from diagnose.record.engines import Engine
@@ -47,17 +48,21 @@ class Tuning(Flow):
 
     def said(self, what: Deed, page: Page[Any]) -> None:
         """Do what follows."""
+        then = partial(self.go.stored, page)
         match what:
             case DayNoted(day, name):
-                self.attempt(lambda: self.session.note_day(day.air, day.fuel, name, day.elevation), page.stored)
+                self.attempt(lambda: self.session.note_day(day.air, day.fuel, name, day.elevation), then)
             case CardMade(name, card):
-                self.attempt(lambda: self.session.write_card(name, card), page.stored)
+                self.attempt(lambda: self.session.write_card(name, card), then)
             case WindowChosen(name, window):
-                self.attempt(lambda: self.session.write_window(name, window), page.stored)
+                self.attempt(lambda: self.session.write_window(name, window), then)
             case Wanted(_, about, Engine() as engine) if about in ABOUT:
                 self.go.open(ABOUT[about](self.at, engine))
             case Wanted(_, form, Engine() as engine) if form in FORMS:
-                self.go.open(FORMS[form](self.at, engine), lambda entry: self._write(engine.name, entry, page))
+                write = self.session.write
+                self.go.open(
+                    FORMS[form](self.at, engine), lambda entry: self.attempt(lambda: write(engine.name, entry), then)
+                )
             case Wanted(_, "day"):
                 self.go.open(DayPage(self.at, None))
             case Wanted(_, "needles"):
@@ -66,9 +71,6 @@ class Tuning(Flow):
                 self.go.open(Engines(self.at), lambda engine: self._take(engine, page))
             case Wanted(_, "new engine"):
                 self.go.open(EngineForm(self.at), page.dismiss)
-
-    def _write(self, name: str, entry: Entry, page: Page[Any]) -> None:
-        self.attempt(lambda: self.session.write(name, entry), page.stored)
 
     def _made(self, engine: Engine) -> None:
         """Take an engine that was asked for in hand, and open its needles."""

@@ -12,8 +12,6 @@ from textual.widgets import Static
 from diagnose.graph.wording import amount
 from diagnose.pages.stand import screws
 from diagnose.reason.view import Choice
-from diagnose.record.engines import Engine
-from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import SAVE, Form
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
@@ -34,12 +32,9 @@ class TurnedForm(Form[Entry]):
 
     heading = "Which screw did you turn?"
 
-    def __init__(self, at: AtHand, engine: Engine) -> None:
-        super().__init__(at)
-        self.screws = screws(engine.variant.needles)
-
     def body(self) -> ComposeResult:
         """Lay out the form."""
+        self.screws = screws(self.engine.variant.needles)
         with VerticalScroll(id="text"):
             yield Static(Content(BEFORE), classes="block")
             yield Static(Content("Which screw?"), classes="ask")

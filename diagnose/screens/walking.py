@@ -53,7 +53,7 @@ class Walking(Flow):
             case Resumed(outing):
                 self._resume(outing)
             case Closed(outing, unread):
-                self.attempt(lambda: self._close(outing, unread=unread), page.stored)
+                self.attempt(lambda: self._close(outing, unread=unread), lambda: self.go.stored(page))
             case Read(cautions):
                 self.session.has_read(cautions)
                 self._turn()
@@ -150,14 +150,10 @@ class Walking(Flow):
         place, outing = f"{view.symptom_name} · step {view.number}", self.session.outing
         if view.verdict is not None:
             place, outing = f"{view.symptom_name} · {view.verdict.outcome}", ""
-
-        def walked() -> None:
-            self.at.table = self.at.table.walked(outing, place, runs=runs)
-
-        self.tried(walked)
+        self.change_table(lambda table: table.walked(outing, place, runs=runs))
         if self.at.table.seat is None or not self.at.table.seat.waits:
             return True
-        self.go.clear(self.go.floor)
+        self.go.clear()
         self.go.page.show()
         return False
 
@@ -168,15 +164,11 @@ class Walking(Flow):
     def _show_time(self) -> None:
         """Show the minutes, and what is owed."""
 
-        def chosen(check: str) -> None:
-            self.hurried = True
+        def chosen(check: str = "") -> None:
+            self.hurried = bool(check)
             self._ask(check)
 
-        self.go.open(Time(self.at), chosen, self._left_time)
-
-    def _left_time(self) -> None:
-        self.hurried = False
-        self._turn()
+        self.go.open(Time(self.at), chosen, chosen)
 
     def _choose_another(self) -> None:
         """Choose another check to answer, or another symptom that it shows."""
@@ -194,7 +186,8 @@ class Walking(Flow):
     def _ask(self, check: str) -> None:
         """Put a check that was chosen; one that must wait for another says so."""
         try:
-            self.session.ask(check)
+            if check:
+                self.session.ask(check)
         except DiagnoseError as error:
             self.go.tell(str(error))
         self._turn()

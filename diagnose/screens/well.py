@@ -38,8 +38,7 @@ class Well(Page[None]):
     BINDINGS = [Binding("down", "list", show=False)]
 
     def __init__(self, at: AtHand, engine: Engine) -> None:
-        super().__init__(at)
-        self.engine = engine
+        super().__init__(at, engine)
         self.heading = f"Well card: {engine.name}"
         self.number = CAUTION
         """The question that is put; before the first one `LAST_CARD` and `CAUTION`, after the last one `ALL`."""
@@ -137,7 +136,7 @@ class Well(Page[None]):
             self.values.get("tank run"),
             self.squeeze,
             settings,
-            replace(self.noted(self.engine), head=self.values.get("head")),
+            replace(self.noted(), head=self.values.get("head")),
         )
 
     def on_input_submitted(self, event: Input.Submitted) -> None:

@@ -7,7 +7,10 @@ from pathlib import Path
 
 import pytest
 from msgspec import Struct
+from screens.hands import MEDIUM, Hand, Make, page, press
+from textual.events import Key
 
+from diagnose.graph.model import Knowledge
 from diagnose.screens import app, messages
 
 SCREENS = Path(app.__file__).parent
@@ -41,3 +44,29 @@ def test_a_flow_answers_each_value_that_a_page_may_say(kind: type[messages.OfWal
 def test_the_keys_and_the_values_are_found() -> None:
     assert len(KEYS) > 30
     assert len(VALUES) > 10
+
+
+def burst(pilot: Hand, *keys: str) -> None:
+    """Press keys faster than any page opens."""
+    for key in keys:
+        pilot.app.post_message(Key(key, key if len(key) == 1 else None))
+
+
+async def test_a_key_pressed_twice_at_once_opens_one_page(make: Make) -> None:
+    async with make().run_test(size=MEDIUM) as pilot:
+        await press(pilot, "e")
+        burst(pilot, "n", "n")
+        await press(pilot, "escape")
+        assert page(pilot) == "Engines"
+
+
+async def test_a_page_that_was_left_at_once_is_let_go(make: Make, shipped: Knowledge) -> None:
+    async with make(knowledge=shipped).run_test(size=MEDIUM) as pilot:
+        await press(pilot, "p", "enter", "enter")
+        assert page(pilot) == "PracticeBench"
+        burst(pilot, "k", "escape")
+        await pilot.pause()
+        assert page(pilot) == "Home"
+        burst(pilot, "1", "escape")
+        await pilot.pause()
+        assert pilot.app.is_running
