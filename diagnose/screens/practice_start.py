@@ -15,7 +15,7 @@ from diagnose.screens.widgets.entries import Entry, options
 from diagnose.screens.widgets.field import Field
 from diagnose.screens.widgets.text import hung
 
-RANDOM, TWO, HIDDEN, REAL, LEFT = "random", "two", "hidden", "real", "left"
+REAL = "real"
 LESSON = "lesson/"
 
 
@@ -34,13 +34,13 @@ class PracticeStart(Page[None]):
         lessons = self.session.knowledge.lessons
         kept = learners(self.session.journal)
         entries = [
-            *([Entry("", "not finished"), Entry(LEFT, "go on with what you left")] if kept else []),
+            *([Entry("", "not finished"), Entry("left", "go on with what you left")] if kept else []),
             *([Entry("", "lessons")] if lessons else []),
             *(Entry(LESSON + key, one.name) for key, one in lessons.items()),
             Entry("", "without a lesson"),
-            Entry(RANDOM, "an engine with something wrong"),
-            Entry(TWO, "an engine with two things wrong"),
-            Entry(HIDDEN, "a mentor hides a fault; the learner looks away"),
+            Entry("random", "an engine with something wrong"),
+            Entry("two", "an engine with two things wrong"),
+            Entry("hidden", "a mentor hides a fault; the learner looks away"),
             Entry("", "at the table"),
             Entry(REAL, "a real car, beside the others"),
         ]
