@@ -6,17 +6,14 @@ to keys once it has been painted (`Page.turned`), and for a moment after that no
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from textual import events
 from textual.geometry import Offset
-from textual.message import Message
 from textual.widgets import Input
 
+from diagnose.screens.page import Page
 from diagnose.screens.widgets.keys import LEAVE, TROUBLE
-
-if TYPE_CHECKING:
-    from diagnose.screens.page import Page
 
 TWICE = 0.3
 """Seconds in which the same key, or a tap on the same place, is the second half of a double press."""
@@ -26,11 +23,6 @@ ALWAYS = frozenset({TROUBLE.key, LEAVE.key, "escape", "ctrl+c"})
 DIGITS = frozenset("0123456789")
 ANSWERING = DIGITS | {"enter"}
 KeySign = str | Offset
-
-
-def now() -> float:
-    """Return the time, in seconds by the clock that keys are stamped with."""
-    return Message().time
 
 
 class Ahead:
@@ -73,7 +65,7 @@ class Ahead:
     def _once(self, sign: KeySign, at: float, page: Page[Any], *, answers: bool = False) -> bool:
         """Note what was pressed, unless it is the second half of a double press."""
         again = answers and sign == self.last and at - self._at < TWICE
-        if again or (sign == page.turned_by and at - page.seen_at < TWICE):
+        if again or (page.fresh and sign == self.last and at - page.seen_at < TWICE):
             return False
-        self.last, self._at, page.turned_by = sign, at, ""
+        self.last, self._at, page.fresh = sign, at, False
         return True

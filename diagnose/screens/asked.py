@@ -10,6 +10,7 @@ from textual.widgets import Static
 
 from diagnose.pages import parts
 from diagnose.reason.view import Choice
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 
@@ -17,8 +18,8 @@ from diagnose.screens.widgets.choices import Choices
 class Asked(Page[str]):
     """Shows something to read, and choices."""
 
-    def __init__(self, heading: str, told: parts.Page, choices: Sequence[Choice]) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, heading: str, told: parts.Page, choices: Sequence[Choice]) -> None:
+        super().__init__(at)
         self.heading = heading
         self.told = told
         self.choices = choices

@@ -20,7 +20,8 @@ from diagnose.pages.step import EXAMPLES, count, step_page
 from diagnose.pages.unsaved import kept
 from diagnose.reason.view import Step, View
 from diagnose.record.engines import Engine
-from diagnose.screens.messages import Happened
+from diagnose.screens.at_hand import AtHand
+from diagnose.screens.messages import Happened, Wanted
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import NO_DIGIT, Choices, rows
 from diagnose.screens.widgets.column import Column
@@ -44,20 +45,20 @@ ROOM_FOR_WORDS = 56
 
 
 class Bench(Page[None]):
-    """Shows the step of the walk that is given to `show`; posts what happens."""
+    """Shows the step of the walk that is given to `put`; says what happens."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "home"),
         Binding("escape", "to_table", "table"),
-        Binding("w", "app.why", "why"),
-        Binding("u", "app.take_back", "take back"),
-        Binding("i", "app.what_if", "what if"),
-        Binding("t", "app.time", "time"),
-        Binding("a", "app.another", "answer another"),
+        Binding("w", "want('read', 'why')", "why"),
+        Binding("u", "want('walk', 'take back')", "take back"),
+        Binding("i", "want('read', 'what if')", "what if"),
+        Binding("t", "want('walk', 'time')", "time"),
+        Binding("a", "want('walk', 'another')", "answer another"),
         Binding("h", "needles", "needles"),
         Binding("d", "day", "day"),
         Binding("s", "doubt", "not quite sure", show=False),
-        Binding("c", "app.cautions", "cautions", show=False),
+        Binding("c", "want('read', 'cautions')", "cautions", show=False),
         Binding("n", "number", "type a number", show=False),
         Binding("l", "app.light", "light or dark", show=False),
     ]
@@ -65,10 +66,11 @@ class Bench(Page[None]):
     if_room = frozenset({"h", "d", "question_mark", "q"})
     in_short = {"a": "others"}
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, *, at_table: bool = False) -> None:
+        super().__init__(at)
+        self.at_table = at_table
+        """It was opened from the table, and goes back there."""
         self.view: View | None = None
-        self.step: Step | None = None
         self.sure = True
         self._shown: dict[str, tuple[str, Sequence[Span]]] = {}
         """What stands in each part: its text and its spans."""
@@ -93,8 +95,8 @@ class Bench(Page[None]):
         """Lay out anew for the width."""
         self._paint()
 
-    def show(self, view: View, step: Step) -> None:
-        """Show this step of this view; it may be another than the one that the walk would take."""
+    def put(self, view: View, step: Step) -> None:
+        """Put this step of this view; it may be another than the one that the walk would take."""
         if self.step is None or (step.kind, step.id) != (self.step.kind, self.step.id):
             self.sure = True
         self.view, self.step = view, step
@@ -182,7 +184,7 @@ class Bench(Page[None]):
         hazards = [part for part in asked if isinstance(part, parts.CautionPart)]
         told = rendered((part for part in asked if part not in hazards), room)
         names = hung("c  ! ", " · ".join(hazard.name for hazard in hazards), room, "bold $warning")
-        return lines([told, tap(names, "app.cautions")]) if hazards else told
+        return lines([told, tap(names, "screen.want('read', 'cautions')")]) if hazards else told
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
         """Offer a key only where it does something."""
@@ -195,7 +197,7 @@ class Bench(Page[None]):
             walk = self.session.walk
             return walk is not None and bool(walk.started.engine)
         if action in ("leave", "to_table"):
-            return (self.main.floor > 1) == (action == "to_table")
+            return self.at_table == (action == "to_table")
         return True
 
     def action_leave(self) -> None:
@@ -203,7 +205,7 @@ class Bench(Page[None]):
         if isinstance(self.focused, Input):
             self.query_one(Choices).focus()
         elif self.session.asked:
-            self.main.drop_asked()
+            self.say(Wanted("walk", "own step"))
         else:
             self.dismiss(None)
 
@@ -220,13 +222,13 @@ class Bench(Page[None]):
     def action_needles(self) -> None:
         """Open the needles of the engine of the walk."""
         if (engine := self._engine) is not None:
-            self.main.open_needles(engine)
+            self.say(Wanted("tune", "needles", engine))
         else:
             self.notify(NONE_RECORDED, markup=False)
 
     def action_day(self) -> None:
         """Open the day, for the engine of the walk."""
-        self.main.open_day(self._engine)
+        self.say(Wanted("tune", "day", self._engine))
 
     def action_doubt(self) -> None:
         """Say that the next answer is not quite sure, or that it is."""
@@ -245,7 +247,7 @@ class Bench(Page[None]):
         """Answer the step."""
         walk = self.session.walk
         if walk is not None and self.step is not None:
-            self.post_message(Happened(walk.choose(self.step, event.choice, self.session.clock(), self.sure)))
+            self.say(Happened(walk.choose(self.step, event.choice, self.session.clock(), self.sure)))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take a reading."""
@@ -257,4 +259,4 @@ class Bench(Page[None]):
         except DiagnoseError as error:
             self.notify(str(error), markup=False)
             return
-        self.post_message(Happened(walk.measure(self.step, value, self.session.clock())))
+        self.say(Happened(walk.measure(self.step, value, self.session.clock())))

@@ -8,6 +8,7 @@ from textual.widgets import Static
 
 from diagnose.pages.hazards import Before, before_page, heading
 from diagnose.pages.parts import choices
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Read
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import ENTER, Choices
@@ -17,8 +18,8 @@ from diagnose.screens.widgets.rendered import rendered
 class Beware(Page[None]):
     """Shows cautions in full; for what can run away, stopping it comes first."""
 
-    def __init__(self, cautions: tuple[str, ...], *, stop_first: bool = False) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, cautions: tuple[str, ...], *, stop_first: bool = False) -> None:
+        super().__init__(at)
         self.cautions = cautions
         self.stop_first = stop_first
         self.heading = heading(stop_first=stop_first)
@@ -46,4 +47,4 @@ class Beware(Page[None]):
 
     def on_choices_chosen(self) -> None:
         """Go on."""
-        self.post_message(Read(self.cautions))
+        self.say(Read(self.cautions))

@@ -14,7 +14,6 @@ from diagnose.pages.asks import NO_ENGINE, asks
 from diagnose.pages.conditions import air_and_fuel, noted
 from diagnose.pages.day import BY_GOING_BACK, EMPTY, FORM
 from diagnose.pages.unsaved import kept
-from diagnose.record.engines import Engine
 from diagnose.screens.form import Form
 from diagnose.screens.messages import DayNoted
 from diagnose.screens.widgets.asking import asking, pick
@@ -31,11 +30,8 @@ class DayPage(Form[None]):
 
     heading = FORM.heading
 
-    def __init__(self, engine: Engine | None) -> None:
-        super().__init__()
-        self.engine = engine
-        self.kept = 0.0
-        """When this page had something stored, in seconds since the epoch."""
+    kept = 0.0
+    """When this page had something stored, in seconds since the epoch."""
 
     def body(self) -> ComposeResult:
         """Lay out the form, and what it comes to below it."""
@@ -62,7 +58,7 @@ class DayPage(Form[None]):
 
     @property
     def _whose(self) -> str:
-        return self.engine.name if self.engine else ""
+        return self.about.name if self.about else ""
 
     def _known(self) -> Typed:
         try:
@@ -81,9 +77,10 @@ class DayPage(Form[None]):
         if found.air is None and found.fuel is None:
             self.refuse(EMPTY, FIELDS[0])
             return
-        self.post_message(DayNoted(found, self._whose, self._shown))
+        self.say(DayNoted(found, self._whose))
 
-    def _shown(self) -> None:
+    def stored(self) -> None:
+        """Show what the day asks for."""
         self.kept = self.session.clock()
         self._paint()
         self.query_one("#told").scroll_visible(top=True, animate=False)

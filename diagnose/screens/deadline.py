@@ -74,7 +74,7 @@ class Time(Page[str]):
         except DiagnoseError as error:
             self.notify(str(error), markup=False)
             return
-        self.post_message(Happened(Deadline(self.session.clock(), left)))
+        self.say(Happened(Deadline(self.session.clock(), left)))
         self.query_one(Input).clear()
         self.query_one(Choices).focus()
         self.turned()
@@ -89,7 +89,7 @@ class Time(Page[str]):
 
     def action_no_deadline(self) -> None:
         """Take the deadline away."""
-        self.post_message(Happened(Deadline(self.session.clock())))
+        self.say(Happened(Deadline(self.session.clock())))
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer this check."""

@@ -9,7 +9,8 @@ from textual.widgets import Static
 from diagnose.graph.model import Lesson
 from diagnose.pages.debrief import HEADING, debrief, lesson, replies
 from diagnose.practice.debrief import Debrief
-from diagnose.practice.happenings import Replied
+from diagnose.screens.at_hand import AtHand
+from diagnose.screens.messages import Replied
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 
@@ -19,8 +20,8 @@ class DebriefPage(Page[None]):
 
     heading = HEADING
 
-    def __init__(self, found: Debrief) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, found: Debrief) -> None:
+        super().__init__(at)
         self.found = found
 
     def body(self) -> ComposeResult:
@@ -40,13 +41,13 @@ class DebriefPage(Page[None]):
         (choices if asks else self.query_one("#text")).focus()
 
     def _lesson(self) -> Lesson | None:
-        practice = self.main.at_bench
+        practice = self.at.practice
         if practice is None or not practice.ended:
             return None
         return self.session.knowledge.lessons.get(practice.begun.lesson)
 
     def _reply(self) -> str:
-        practice = self.main.at_bench
+        practice = self.at.practice
         return practice.reply if practice is not None else ""
 
     def on_resize(self) -> None:
@@ -59,10 +60,13 @@ class DebriefPage(Page[None]):
         self.tell(shown)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """Answer the lesson's question, and say whether that was right."""
-        if self.main.happened(Replied(event.choice)):
-            self.query_one(Choices).display = False
-            text = self.query_one("#text")
-            text.focus()
-            text.scroll_home(animate=False)
-            self._paint()
+        """Answer the lesson's question."""
+        self.say(Replied(event.choice))
+
+    def stored(self) -> None:
+        """Say whether that was right."""
+        self.query_one(Choices).display = False
+        text = self.query_one("#text")
+        text.focus()
+        text.scroll_home(animate=False)
+        self._paint()

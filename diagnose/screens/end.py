@@ -14,6 +14,7 @@ from diagnose.pages.end import HEADINGS, HOME, answers, end_page, not_written, w
 from diagnose.pages.parts import choices
 from diagnose.reason.view import Verdict, View
 from diagnose.reason.walk import Walk
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.rendered import rendered
@@ -24,13 +25,17 @@ SHEET_WIDTH = 78
 class End(Page[None]):
     """Shows the verdict, and offers to write it down."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("u", "app.take_back", "take back")]
+    BINDINGS: ClassVar[list[BindingType]] = [("u", "want('walk', 'take back')", "take back")]
+
+    def __init__(self, at: AtHand, *, at_table: bool) -> None:
+        super().__init__(at)
+        self.at_table = at_table
 
     def body(self) -> ComposeResult:
         """Lay out the verdict and what can be done with it."""
         with VerticalScroll(id="text"):
             yield Static(id="verdict", classes="block")
-        yield Choices(choices(answers(table=self.main.floor > 1)), id="choices")
+        yield Choices(choices(answers(table=self.at_table)), id="choices")
 
     def on_mount(self) -> None:
         """Let the answers have the keys."""

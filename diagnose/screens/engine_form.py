@@ -16,6 +16,7 @@ from diagnose.graph.model.parts import SCREWS
 from diagnose.pages import parts
 from diagnose.pages.engine import SKIP, STARTERS, field, new_engine
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
@@ -30,8 +31,8 @@ class EngineForm(Page[Engine]):
 
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "save", "save")]
 
-    def __init__(self, *, first: bool = False) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, *, first: bool = False) -> None:
+        super().__init__(at)
         self.page = new_engine(first=first)
         self.heading = self.page.heading
 

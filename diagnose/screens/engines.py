@@ -24,9 +24,9 @@ class Engines(Page[Engine]):
 
     heading = "Engines"
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("n", "new", "new engine"),
-        ("h", "needles", "needles"),
-        ("d", "day", "day"),
+        ("n", "want('tune', 'new engine')", "new engine"),
+        ("h", "want('tune', 'needles')", "needles"),
+        ("d", "want('tune', 'day')", "day"),
     ]
 
     def body(self) -> ComposeResult:
@@ -54,41 +54,17 @@ class Engines(Page[Engine]):
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show the notes and the recorded settings."""
-        new = event.option.id == NEW
-        self.tell(() if new else told(list(self.known.values())[event.option_index]), "about")
+        self.about = None if event.option.id == NEW else list(self.known.values())[event.option_index]
+        self.tell(told(self.about) if self.about else (), "about")
         self.refresh_bindings()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Choose one, or add one."""
         if event.option.id == NEW:
-            self.action_new()
+            self.action_want("tune", "new engine")
         else:
             self.dismiss(list(self.known.values())[event.option_index])
 
-    @property
-    def _marked(self) -> Engine | None:
-        marked = self.query_one(OptionList).highlighted if self.is_mounted else None
-        return list(self.known.values())[marked] if marked is not None and marked < len(self.known) else None
-
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer the needles and the day of an engine that is marked."""
-        return action not in ("needles", "day") or self._marked is not None
-
-    def action_needles(self) -> None:
-        """Open the needles of the marked engine."""
-        if (engine := self._marked) is not None:
-            self.main.open_needles(engine)
-
-    def action_day(self) -> None:
-        """Open the day, for the marked engine."""
-        self.main.open_day(self._marked)
-
-    def action_new(self) -> None:
-        """Add one, and choose it."""
-        from diagnose.screens.engine_form import EngineForm
-
-        def made(engine: Engine | None) -> None:
-            if engine is not None:
-                self.dismiss(engine)
-
-        self.main.push_screen(EngineForm(), made)
+        return action != "want" or parameters[1] not in ("needles", "day") or self.about is not None

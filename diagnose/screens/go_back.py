@@ -9,11 +9,10 @@ from textual.widgets import Static
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.going_back import ANSWERS, DAY, DONE, HEADING, NO_RECORD, going_back
-from diagnose.record.engines import Engine
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.back import GoingBack
-from diagnose.tune.needles import Ledger, LedgerEntry, WentBack
+from diagnose.tune.needles import LedgerEntry, WentBack
 
 
 class GoBack(Page[LedgerEntry]):
@@ -21,11 +20,7 @@ class GoBack(Page[LedgerEntry]):
 
     heading = HEADING
 
-    def __init__(self, engine: Engine, ledger: Ledger) -> None:
-        super().__init__()
-        self.engine = engine
-        self.ledger = ledger
-        self.found: GoingBack | None = None
+    found: GoingBack | None = None
 
     def body(self) -> ComposeResult:
         """Lay out the steps, and the two answers."""
@@ -53,13 +48,13 @@ class GoBack(Page[LedgerEntry]):
             self.found, why = None, str(error)
         shown: parts.Page = (parts.Line(why, "!", "urgent"),)
         if self.found is not None:
-            shown = going_back(self.found, self.main.noted(self.engine.name))
+            shown = going_back(self.found, self.noted())
         self.tell(shown)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Record it, note the day first, or leave it."""
         if event.choice == DAY:
-            self.main.open_day(self.engine)
+            self.action_want("tune", "day")
         elif event.choice == DONE and self.found is not None:
             set_to = {target.screw: target.depth for target in self.found.targets}
             self.dismiss(WentBack(self.session.clock(), set_to, self.found.because))

@@ -9,7 +9,6 @@ from textual.widgets import Static
 from diagnose.pages.going_back import DAY
 from diagnose.pages.good_tune import FORM, good_tune
 from diagnose.pages.parts import choices
-from diagnose.record.engines import Engine
 from diagnose.screens.form import Form
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
@@ -21,13 +20,9 @@ class GoodTune(Form[LedgerEntry]):
 
     heading = FORM.heading
 
-    def __init__(self, engine: Engine, ledger: Ledger) -> None:
-        super().__init__()
-        self.engine = engine
-        self.ledger = ledger
-
     def body(self) -> ComposeResult:
         """Lay out what is kept, and the plug."""
+        self.ledger = self.read_or(lambda: self.session.ledger(self.engine.name), Ledger())
         with VerticalScroll(id="text"):
             yield Static(id="kept", classes="block")
             yield from asking(FORM.asked, {"plug": self.ledger.last_good.plug if self.ledger.last_good else ""})
@@ -47,16 +42,16 @@ class GoodTune(Form[LedgerEntry]):
         self._paint()
 
     def _paint(self) -> None:
-        page = good_tune(self.ledger, self.engine.variant.needles, self.main.noted(self.engine.name))
+        page = good_tune(self.ledger, self.engine.variant.needles, self.noted())
         self.tell(page, "kept")
 
     def choose(self, choice: str) -> None:
         """Keep it, note the day first, or leave it."""
         if choice == DAY:
-            self.main.open_day(self.engine)
+            self.action_want("tune", "day")
         else:
             super().choose(choice)
 
     def save(self) -> None:
         """Come to the entry."""
-        self.dismiss(Good(self.session.clock(), self.main.noted(self.engine.name), self.typed("plug")))
+        self.dismiss(Good(self.session.clock(), self.noted(), self.typed("plug")))

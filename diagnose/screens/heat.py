@@ -9,7 +9,6 @@ from textual.widgets import Static
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.head_reading import FORM, SURFACES, head_reading
-from diagnose.record.engines import Engine
 from diagnose.screens.form import Form
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
@@ -22,14 +21,11 @@ class HeadReading(Form[None]):
 
     heading = FORM.heading
 
-    def __init__(self, engine: Engine) -> None:
-        super().__init__()
-        self.engine = engine
-        self.said: parts.Page = ()
+    said: parts.Page = ()
 
     def body(self) -> ComposeResult:
         """Lay out the form, and what it comes to below it."""
-        known = typed.as_typed(self.main.noted(self.engine.name).air, None)
+        known = typed.as_typed(self.noted().air, None)
         with VerticalScroll(id="text"):
             yield from asking(FORM.asked, {"around": known.temperature})
             yield Static(id="told", classes="block")

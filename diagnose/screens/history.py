@@ -22,7 +22,10 @@ class History(Page[None]):
     """Shows the history question that is due; `show` repaints it for the next one."""
 
     heading = HEADING
-    BINDINGS: ClassVar[list[BindingType]] = [("n", "skip_all", "skip them all"), ("u", "app.take_back", "take back")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("n", "skip_all", "skip them all"),
+        ("u", "want('walk', 'take back')", "take back"),
+    ]
 
     def body(self) -> ComposeResult:
         """Lay out the question and its answers."""
@@ -66,4 +69,4 @@ class History(Page[None]):
     def _tell(self, answer: str, count: int | None) -> None:
         walk = self.session.walk
         for name in self.session.untold()[:count] if walk else ():
-            self.post_message(Happened(Told(self.session.clock(), name, answer)))
+            self.say(Happened(Told(self.session.clock(), name, answer)))

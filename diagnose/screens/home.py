@@ -16,6 +16,7 @@ from diagnose.graph.wording import clean
 from diagnose.pages import home as page
 from diagnose.reason.carry import Outing
 from diagnose.record.unread import Unread
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Closed, Picked, Resumed
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import NumberField
@@ -29,24 +30,26 @@ NAME_WIDTH = 36
 
 
 class Home(Page[None]):
-    """Lists what can be chosen; posts what was."""
+    """Lists what can be chosen; says what was."""
 
     heading = page.HEADING
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "back", show=False),
         Binding("slash", "search", "search"),
-        Binding("e", "app.engines", "engines"),
-        Binding("h", "app.needles", "needles"),
-        Binding("d", "app.day", "day"),
-        Binding("c", "app.cautions", "cautions"),
-        Binding("p", "app.practice", "practice"),
+        Binding("e", "want('tune', 'engines')", "engines"),
+        Binding("h", "want('tune', 'needles')", "needles"),
+        Binding("d", "want('tune', 'day')", "day"),
+        Binding("c", "want('read', 'cautions')", "cautions"),
+        Binding("p", "want('practise', 'table')", "practice"),
         Binding("x", "close", "close an open walk"),
         Binding("l", "app.light", "light or dark"),
         Binding("down", "list", show=False),
     ]
 
-    def __init__(self) -> None:
-        super().__init__(id="_default")
+    stays = True
+
+    def __init__(self, at: AtHand) -> None:
+        super().__init__(at, id="_default")
         self.unfinished: list[Outing] = []
         self.unread: list[Unread] = []
         self._painted_for = 0
@@ -82,7 +85,7 @@ class Home(Page[None]):
 
     def _paint(self) -> None:
         self._painted_for = width = self.app.size.width  # the screen's own is not known when it is first painted
-        engine = self.main.engine
+        self.about = engine = self.at.engine
         told = [plain("engine: " + (f"{engine.name}, {engine.variant.says()}" if engine else "none yet"), "$secondary")]
         if fewer := self.session.knowledge.fewer:
             told.append(hung("! ", page.fewer(fewer), width - 4))
@@ -178,10 +181,15 @@ class Home(Page[None]):
     def _kept(self, name: str) -> str:
         return next(kept.told for kept in self.unread if kept.id == name)
 
+    def stored(self) -> None:
+        """Show that a walk was closed: another line is marked now."""
+        self.show()
+        self.turned()
+
     def action_close(self) -> None:
         """Stop the open walk that is marked."""
         if (closed := self._marked_open()) is not None:
-            self.post_message(closed)
+            self.say(closed)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Begin a walk, or go on with one."""
@@ -189,7 +197,7 @@ class Home(Page[None]):
         if kind == "kept":
             self.notify(self._kept(name), markup=False)
             return
-        self.post_message(Resumed(name) if kind == "open" else Picked(name))
+        self.say(Resumed(name) if kind == "open" else Picked(name))
 
 
 def _has(symptom: Symptom, sought: list[str]) -> bool:

@@ -3,48 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.widgets import Input, OptionList
-from textual.widgets.option_list import Option
 
-from diagnose.pages import parts
 from diagnose.pages.home import SEARCH
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
+from diagnose.screens.widgets.entries import Entry, options
 from diagnose.screens.widgets.field import NumberField
-from diagnose.screens.widgets.text import plain
-
-
-class ListEntry(NamedTuple):
-    """One thing to choose, or (without an id) a heading over what follows."""
-
-    id: str
-    say: str
-
-
-def entries(page: parts.Page) -> list[ListEntry]:
-    """Return what can be chosen of a page, under its headings."""
-    return [
-        ListEntry(part.id if isinstance(part, parts.AnswerPart) else "", part.text)
-        for part in page
-        if isinstance(part, (parts.AnswerPart, parts.Heading))
-    ]
-
-
-def options(entries: Sequence[ListEntry], sought: str = "") -> list[Option]:
-    """Return the entries as options; with something sought, those that have it, and no headings."""
-    words = sought.casefold().split()
-    found = (
-        entry for entry in entries if not words or (entry.id and all(word in entry.say.casefold() for word in words))
-    )
-    return [
-        Option(plain(f"  {entry.say}"), id=entry.id)
-        if entry.id
-        else Option(plain(entry.say, "bold $primary"), disabled=True)
-        for entry in found
-    ]
 
 
 class Listing(Page[str]):
@@ -52,8 +21,8 @@ class Listing(Page[str]):
 
     BINDINGS: ClassVar[list[BindingType]] = [("slash", "search", "search"), ("down", "list", "")]
 
-    def __init__(self, heading: str, entries: Sequence[ListEntry]) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, heading: str, entries: Sequence[Entry]) -> None:
+        super().__init__(at)
         self.heading = heading
         self.entries = entries
 

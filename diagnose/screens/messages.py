@@ -1,94 +1,124 @@
-"""What screens tell the app. Messages go upward only."""
+"""What a person did, as pages say it: plain values. `of` names the flow that answers."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar, Literal
 
-from textual.message import Message
+from msgspec import Struct
 
-from diagnose.reason.events import Event, Incident
+from diagnose.reason.events import Event
 
 if TYPE_CHECKING:
-    from diagnose.tune.needles import LedgerEntry
+    from diagnose.practice.happenings import Begun
+    from diagnose.record.engines import Engine
     from diagnose.tune.typed import TypedDay
     from diagnose.tune.well import Card
+    from diagnose.tune.window import Window
+
+Of = Literal["read", "walk", "tune", "practise", "cars"]
 
 
-class Happened(Message):
+class Wanted(Struct, frozen=True):
+    """A key was pressed that opens a page, or does what needs no more words; for an engine, where it is about one."""
+
+    of: Of
+    what: str
+    engine: Engine | None = None
+
+
+class OfWalk(Struct, frozen=True):
+    """What is said of a walk."""
+
+    of: ClassVar[Of] = "walk"
+
+
+class Happened(OfWalk, frozen=True):
     """Something happened on the walk: it is to be stored, and then the walk moves on."""
 
-    def __init__(self, event: Event) -> None:
-        super().__init__()
-        self.event = event
+    event: Event
 
 
-class Picked(Message):
+class Picked(OfWalk, frozen=True):
     """A symptom was chosen: begin a walk."""
 
-    def __init__(self, symptom: str) -> None:
-        super().__init__()
-        self.symptom = symptom
+    symptom: str
 
 
-class Resumed(Message):
+class Resumed(OfWalk, frozen=True):
     """An open outing was chosen: go on with it."""
 
-    def __init__(self, outing: str) -> None:
-        super().__init__()
-        self.outing = outing
+    outing: str
 
 
-class Closed(Message):
+class Closed(OfWalk, frozen=True):
     """An open outing is to be stopped where it stands; one that can't be shown is only put away."""
 
-    def __init__(self, outing: str, *, unread: bool = False) -> None:
-        super().__init__()
-        self.outing = outing
-        self.unread = unread
+    outing: str
+    unread: bool = False
 
 
-class Read(Message):
+class Read(OfWalk, frozen=True):
     """These cautions were read."""
 
-    def __init__(self, cautions: tuple[str, ...]) -> None:
-        super().__init__()
-        self.cautions = cautions
+    cautions: tuple[str, ...]
 
 
-class SinceTold(Message):
-    """What happened to the car since."""
+class OfTune(Struct, frozen=True):
+    """What is said of the tune: it is to be stored, and then the page is told (`Page.stored`)."""
 
-    def __init__(self, what: Incident) -> None:
-        super().__init__()
-        self.what = what
+    of: ClassVar[Of] = "tune"
 
 
-class Entered(Message):
-    """Something is to be written into the ledger of an engine; `then` shows it, once it is stored."""
+class DayNoted(OfTune, frozen=True):
+    """The day and the fuel were typed, for an engine or (without a name) for none."""
 
-    def __init__(self, engine: str, entry: LedgerEntry, then: Callable[[], None]) -> None:
-        super().__init__()
-        self.engine = engine
-        self.entry = entry
-        self.then = then
+    day: TypedDay
+    engine: str
 
 
-class DayNoted(Message):
-    """The day and the fuel are to be noted, for an engine or for none; `then` shows it, once it is stored."""
+class CardMade(OfTune, frozen=True):
+    """A well card was made for an engine."""
 
-    def __init__(self, day: TypedDay, engine: str, then: Callable[[], None]) -> None:
-        super().__init__()
-        self.day = day
-        self.engine = engine
-        self.then = then
+    engine: str
+    card: Card
 
 
-class CardMade(Message):
-    """A well card was made for an engine; `then` goes on, once it is stored."""
+class WindowChosen(OfTune, frozen=True):
+    """The window of an engine was chosen: its own, or (None) the general one."""
 
-    def __init__(self, engine: str, card: Card, then: Callable[[], None]) -> None:
-        super().__init__()
-        self.engine = engine
-        self.card = card
-        self.then = then
+    engine: str
+    window: Window | None
+
+
+class OfPractice(Struct, frozen=True):
+    """What is said at the practice bench."""
+
+    of: ClassVar[Of] = "practise"
+
+
+class Looked(OfPractice, frozen=True):
+    """A check was chosen: look there."""
+
+    check: str
+
+
+class Replied(OfPractice, frozen=True):
+    """The question of a lesson was answered."""
+
+    answer: str
+
+
+class TurnedTo(OfPractice, frozen=True):
+    """The turn goes to another seat."""
+
+    seat: int
+
+
+class Opened(OfPractice, frozen=True):
+    """The screens were opened at a practice, for a learner."""
+
+    begun: Begun
+    nickname: str
+
+
+Deed = Wanted | OfWalk | OfTune | OfPractice

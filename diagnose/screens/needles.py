@@ -7,7 +7,6 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
@@ -16,9 +15,9 @@ from diagnose.pages.ledger import done
 from diagnose.pages.stand import heading, stand
 from diagnose.pages.window import in_a_line
 from diagnose.record.engines import Engine
-from diagnose.screens.messages import Entered
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
-from diagnose.tune.needles import Ledger, LedgerEntry
+from diagnose.tune.needles import Ledger
 
 AT_ONCE = 30
 """Entries of the ledger that are shown at first, and that are added by one key."""
@@ -27,25 +26,24 @@ RECORD = "press r."
 
 
 class Needles(Page[None]):
-    """Shows the ledger of an engine; what is recorded goes to the app, which stores it."""
+    """Shows the ledger of an engine."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("r", "record", "record a setting"),
-        Binding("t", "turned", "turned one"),
-        Binding("g", "good", "mark it good"),
-        Binding("b", "back", "go back"),
-        Binding("d", "day", "day"),
-        Binding("w", "card", "well card"),
-        Binding("s", "slope", "own slope"),
-        Binding("i", "heat", "infrared reading"),
-        Binding("o", "window", "own window"),
+        Binding("r", "want('tune', 'record')", "record a setting"),
+        Binding("t", "want('tune', 'turned')", "turned one"),
+        Binding("g", "want('tune', 'good')", "mark it good"),
+        Binding("b", "want('tune', 'back')", "go back"),
+        Binding("d", "want('tune', 'day')", "day"),
+        Binding("w", "want('tune', 'card')", "well card"),
+        Binding("s", "want('tune', 'slope')", "own slope"),
+        Binding("i", "want('tune', 'heat')", "infrared reading"),
+        Binding("o", "want('tune', 'window')", "own window"),
         Binding("m", "more", "more of the ledger"),
         Binding("l", "app.light", "light or dark", show=False),
     ]
 
-    def __init__(self, engine: Engine) -> None:
-        super().__init__()
-        self.engine = engine
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at, engine)
         self.heading = heading(engine)
         self.ledger = Ledger()
         self.window: parts.Page = ()
@@ -99,13 +97,14 @@ class Needles(Page[None]):
         )
         self.tell(shown)
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer a key only where it does something."""
         if action == "more":
             return len(self.ledger.entries) > self.rows
-        if action == "back":
+        what = parameters[1] if action == "want" else ""
+        if what == "back":
             return self.ledger.record is not None
-        return action not in ("good", "turned", "slope") or bool(self.ledger.entries)
+        return what not in ("good", "turned", "slope") or bool(self.ledger.entries)
 
     # keys
 
@@ -114,61 +113,3 @@ class Needles(Page[None]):
         self.rows += AT_ONCE
         self._paint()
         self.refresh_bindings()
-
-    def action_record(self) -> None:
-        """Record where the screws stand."""
-        from diagnose.screens.setting import SettingForm
-
-        self._ask(SettingForm(self.engine, self.ledger))
-
-    def action_turned(self) -> None:
-        """Record an adjustment that was made by hand."""
-        from diagnose.screens.turned import TurnedForm
-
-        self._ask(TurnedForm(self.engine))
-
-    def action_good(self) -> None:
-        """Mark the tune as good."""
-        from diagnose.screens.good import GoodTune
-
-        self._ask(GoodTune(self.engine, self.ledger))
-
-    def action_back(self) -> None:
-        """Go back to the record."""
-        from diagnose.screens.go_back import GoBack
-
-        self._ask(GoBack(self.engine, self.ledger))
-
-    def _ask(self, page: Screen[LedgerEntry]) -> None:
-        """Open a page that comes to an entry of the ledger, and have that stored."""
-        self.main.push_screen(page, self._write)
-
-    def _write(self, entry: LedgerEntry | None) -> None:
-        if entry is not None:
-            self.post_message(Entered(self.engine.name, entry, self.show))
-
-    def action_day(self) -> None:
-        """Open the day and the fuel."""
-        self.main.open_day(self.engine)
-
-    def action_card(self) -> None:
-        """Open the well card."""
-        self.main.open_card(self.engine)
-
-    def action_heat(self) -> None:
-        """Say what is behind a reading of the head."""
-        from diagnose.screens.heat import HeadReading
-
-        self.main.push_screen(HeadReading(self.engine))
-
-    def action_window(self) -> None:
-        """Open the window of head temperatures in which a screw is turned."""
-        from diagnose.screens.own_window import OwnWindow
-
-        self.main.push_screen(OwnWindow(self.engine))
-
-    def action_slope(self) -> None:
-        """Open the engine's own slope."""
-        from diagnose.screens.slope import OwnSlope
-
-        self.main.push_screen(OwnSlope(self.engine))

@@ -10,6 +10,8 @@ from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.window import LEAVE, OWN, answers, window
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
+from diagnose.screens.messages import WindowChosen
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.window import Offer
@@ -18,9 +20,8 @@ from diagnose.tune.window import Offer
 class OwnWindow(Page[None]):
     """Shows the window and what the engine's own heads come to; takes one over."""
 
-    def __init__(self, engine: Engine) -> None:
-        super().__init__()
-        self.engine = engine
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at, engine)
         self.heading = f"Window: {engine.name}"
         self.found: Offer | None = None
         self.told: parts.Page = ()
@@ -46,12 +47,13 @@ class OwnWindow(Page[None]):
         self.tell(self.told)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """Store what was chosen, and go back to the needles."""
+        """Say what was chosen, or leave it."""
         if event.choice == LEAVE or self.found is None:
             self.dismiss(None)
             return
         made = self.found.window if event.choice == OWN else None
-        self.main.attempt(lambda: self.session.write_window(self.engine.name, made), self._done)
+        self.say(WindowChosen(self.engine.name, made))
 
-    def _done(self) -> None:
+    def stored(self) -> None:
+        """Go back to the needles."""
         self.dismiss(None)

@@ -2,34 +2,54 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import inf
-from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
+from typing import Any, ClassVar, TypeVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
+from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
+from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
-from diagnose.screens.ahead import KeySign, now
+from diagnose.reason.view import Step
+from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
+from diagnose.screens.messages import Deed, Of, Wanted
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.keys import Keys
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import plain
-
-if TYPE_CHECKING:
-    from diagnose.screens.app import NeedlesLast
-    from diagnose.workshop.session import Session
+from diagnose.tune.mixture import Conditions
 
 T = TypeVar("T")
+Found = TypeVar("Found")
 
 NARROW = 70
 """Columns below which there is one column."""
 SHORT = 30
 """Rows below which each one counts."""
+WIDTHS = [(0, "-tiny"), (30, "-narrow"), (70, "-medium"), (104, "-wide")]
+HEIGHTS = [(0, "-flat"), (9, "-short"), (30, "-tall")]
+"""From how many columns and rows a page has which class."""
 NUMBER = "0123456789.,"
 """What a number can begin with."""
+
+
+def now() -> float:
+    """Return the time, in seconds by the clock that keys are stamped with."""
+    return Message().time
+
+
+class Said(Message):
+    """A person did something on a page, and the page says what."""
+
+    def __init__(self, page: Page[Any], what: Deed) -> None:
+        super().__init__()
+        self.page, self.what = page, what
 
 
 class Page(Screen[T]):
@@ -49,13 +69,30 @@ class Page(Screen[T]):
     """What the foot says for a key where there is little room both ways."""
     seen_at = inf
     """When it was painted, by the clock of the keys; until then it takes none."""
-    turned_by: KeySign = ""
-    """What brought up what it shows."""
+    fresh = False
+    """What it shows was brought up by the key or the tap that was taken last."""
+    stays: ClassVar[bool] = False
+    """It stays below the pages of a walk."""
+    step: Step | None = None
+    """The step of the walk that it puts."""
+
+    def __init__(self, at: AtHand, about: Engine | None = None, *, id: str | None = None) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self.at = at
+        self.session = at.session
+        self.about = about
+        """The engine that what is wanted here is about."""
+
+    @property
+    def engine(self) -> Engine:
+        """The same, on a page that is always about one."""
+        assert self.about is not None
+        return self.about
 
     def compose(self) -> ComposeResult:
         """Lay out the heading, the body that `body` makes, and the keys."""
         wide, tall = self.app.size  # known already: with the classes in place the first layout is the last
-        for size, points in ((wide, self.main.HORIZONTAL_BREAKPOINTS), (tall, self.main.VERTICAL_BREAKPOINTS)):
+        for size, points in ((wide, WIDTHS), (tall, HEIGHTS)):
             self.add_class(max(point for point in points if point[0] <= size)[1])
         yield Static(Content("Make the window larger.  ! something is wrong  esc back  q leave"), id="small")
         yield Static(plain(self.heading), id="heading")
@@ -75,15 +112,28 @@ class Page(Screen[T]):
         """Say whether there is little room both ways."""
         return self.size.width < NARROW and self.size.height < SHORT
 
-    @property
-    def session(self) -> Session:
-        """The session that the app was given."""
-        return self.main.session
+    def say(self, what: Deed) -> None:
+        """Say what a person did: the flow that it is for answers."""
+        self.post_message(Said(self, what))
 
-    @property
-    def main(self) -> NeedlesLast:
-        """The app."""
-        return cast("NeedlesLast", self.app)
+    def show(self) -> None:
+        """Show what has changed: each page that can has its own way."""
+
+    def stored(self) -> None:
+        """Go on: what this page said has been stored."""
+        self.show()
+
+    def read_or(self, read: Callable[[], Found], otherwise: Found) -> Found:
+        """Return what was read; something else, and why, when it can't be."""
+        try:
+            return read()
+        except DiagnoseError as error:
+            self.notify(str(error), severity="warning", markup=False)
+            return otherwise
+
+    def noted(self) -> Conditions:
+        """Return the day and the fuel of the engine, as they were noted."""
+        return self.read_or(lambda: self.session.conditions(self.engine.name), Conditions())
 
     @property
     def hidden(self) -> bool:
@@ -100,7 +150,7 @@ class Page(Screen[T]):
 
     def turned(self) -> None:
         """Take no key until what is shown now has been painted: it is another question than before."""
-        self.seen_at, self.turned_by = inf, self.main.ahead.last
+        self.seen_at, self.fresh = inf, True
         self.call_after_refresh(self._seen)
 
     def _seen(self) -> None:
@@ -115,6 +165,10 @@ class Page(Screen[T]):
         field = self.number_field() if sign in NUMBER and not isinstance(self.focused, Input) else None
         if field is not None:
             self.set_focus(field)
+
+    def action_want(self, of: Of, what: str) -> None:
+        """Say that a key was pressed which a flow answers."""
+        self.say(Wanted(of, what, self.about))
 
     def action_leave(self) -> None:
         """Go back without a result."""

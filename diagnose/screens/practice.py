@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -10,17 +9,10 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
-from diagnose.pages import parts
 from diagnose.pages import practice as pages
-from diagnose.practice import offers
-from diagnose.practice.feedback import screws
-from diagnose.practice.happenings import GaveUp, Hinted, Looked, MendedPart, PracticeEvent, Ran, SetBack, Tried
-from diagnose.practice.lesson import Practice
-from diagnose.practice.table import PracticeTable
-from diagnose.reason.events import SKIPPED
-from diagnose.screens.asked import Asked
-from diagnose.screens.listing import ListEntry, Listing, options
+from diagnose.screens.messages import Looked, TurnedTo
 from diagnose.screens.page import Page
+from diagnose.screens.widgets.entries import options
 from diagnose.screens.widgets.seat import looks, seats
 from diagnose.screens.widgets.text import plain
 
@@ -34,22 +26,23 @@ class PracticeBench(Page[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "home"),
-        Binding("enter", "walk", "open its walk"),
-        Binding("slash", "look", "search"),
-        Binding("m", "mend", "mend"),
-        Binding("t", "turn", "turn a screw"),
-        Binding("r", "run", "run it"),
-        Binding("r", "started", "its engine starts"),
-        Binding("r", "stopped", "its engine has stopped"),
-        Binding("y", "try", "try again"),
-        Binding("b", "back", "back to the record"),
-        Binding("h", "hint", "hint"),
-        Binding("g", "stop", "give up"),
-        Binding("d", "debrief", "debrief"),
-        Binding("a", "app.join", "another learner"),
-        Binding("k", "leave_table", "leave the table"),
+        Binding("enter", "want('cars', 'walk')", "open its walk"),
+        Binding("slash", "want('practise', 'look')", "search"),
+        Binding("m", "want('practise', 'mend')", "mend"),
+        Binding("t", "want('practise', 'turn')", "turn a screw"),
+        Binding("r", "want('practise', 'run')", "run it"),
+        Binding("r", "want('practise', 'started')", "its engine starts"),
+        Binding("r", "want('practise', 'stopped')", "its engine has stopped"),
+        Binding("y", "want('practise', 'try')", "try again"),
+        Binding("b", "want('practise', 'back')", "back to the record"),
+        Binding("h", "want('practise', 'hint')", "hint"),
+        Binding("g", "want('practise', 'stop')", "give up"),
+        Binding("d", "want('practise', 'debrief')", "debrief"),
+        Binding("a", "want('practise', 'join')", "another learner"),
+        Binding("k", "want('practise', 'leave')", "leave the table"),
     ]
 
+    stays = True
     if_room = frozenset({"question_mark", "q"})
     in_short = {"t": "turn", "y": "try", "b": "record", "a": "another", "k": "leave"}
 
@@ -59,11 +52,6 @@ class PracticeBench(Page[None]):
         with VerticalScroll(id="text"):
             yield Static(id="told")
         yield OptionList(id="looks", markup=False)
-
-    @property
-    def practice(self) -> Practice | None:
-        """The practice whose turn it is."""
-        return self.main.at_bench
 
     def on_mount(self) -> None:
         """Let the list have the keys."""
@@ -78,27 +66,35 @@ class PracticeBench(Page[None]):
         self._paint()
 
     def show(self) -> None:
-        """Show what has changed."""
+        """Show what has changed; leave when nobody sits there."""
+        if not self.at.table.seats:
+            self.dismiss(None)
+            return
         self.turned()
         self._paint()
         self.query_one("#text").scroll_home(animate=False)
         listed = self.query_one(OptionList)
-        if self.practice is not None:
+        if self.at.practice is not None:
             listed.focus()  # it lost the keys while it was not there, at a real car
         if listed.highlighted is None:
             listed.action_first()
 
+    def stored(self) -> None:
+        """Show another seat, from the top of its list."""
+        self.query_one(OptionList).highlighted = None
+        self.show()
+
     def _paint(self) -> None:
-        seat = self.main.table.seat
+        seat = self.at.table.seat
         if seat is None:
             return
         practice = seat.practice
         self.query_one("#heading", Static).update(plain(pages.heading(seat)))
-        self.query_one("#seats", Static).update(seats(self.main.table.seats, self.main.table.at, self.size.width - 4))
+        self.query_one("#seats", Static).update(seats(self.at.table.seats, self.at.table.at, self.size.width - 4))
         listed = self.query_one(OptionList)
         listed.display = practice is not None
         if practice is None:
-            self.tell(pages.real_car(self.main.table))
+            self.tell(pages.real_car(self.at.table))
         else:
             self.tell(pages.bench(practice))
             marked = listed.highlighted
@@ -106,145 +102,26 @@ class PracticeBench(Page[None]):
             listed.highlighted = marked
         self.refresh_bindings()
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer a key only where it does something."""
-        seat = self.main.table.seat
+        if action != "want":
+            return True
+        seat, what = self.at.table.seat, parameters[1]
         if seat is None:
-            return action not in AT_PRACTICE | AT_CAR
-        if action in AT_CAR:
-            return bool(seat.engine) and (action == "walk" or seat.running == (action == "stopped"))
-        if action == "back" and seat.practice is not None and not seat.practice.begun.recorded:
+            return what not in AT_PRACTICE | AT_CAR
+        if what in AT_CAR:
+            return bool(seat.engine) and (what == "walk" or seat.running == (what == "stopped"))
+        if what == "back" and seat.practice is not None and not seat.practice.begun.recorded:
             return False
         going = seat.practice is not None and not seat.practice.ended
-        if action == "debrief":
+        if what == "debrief":
             return seat.practice is not None and not going
-        return going if action in AT_PRACTICE else True
+        return going if what in AT_PRACTICE else True
 
     def action_digit(self, digit: str) -> None:
         """Turn to another seat."""
-        if self.main.change_table(lambda table: table.turned_to(int(digit))):
-            self.query_one(OptionList).highlighted = None
-            self.main.show_practice()
-
-    def action_debrief(self) -> None:
-        """Show the debrief again."""
-        self.main.action_debrief()
-
-    def action_walk(self) -> None:
-        """Open the walk of the real car."""
-        self.main.open_walk()
-
-    def action_leave_table(self) -> None:
-        """Let this learner go."""
-        if self.main.change_table(lambda table: table.left()):
-            if self.main.table.seats:
-                self.show()
-            else:
-                self.dismiss(None)
+        self.say(TurnedTo(int(digit)))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Ask what is expected, and look."""
-        self._look(event.option.id)
-
-    def action_look(self) -> None:
-        """Search for something to look at."""
-        if self.practice is not None:
-            self.app.push_screen(Listing(pages.WHICH_LOOK, looks(self.practice)), self._look)
-
-    def _look(self, name: str | None) -> None:
-        practice = self.practice
-        if name is None or practice is None or practice.ended:
-            return
-
-        def looked(answer: str | None) -> None:
-            if answer is not None:
-                self._done(Looked(name, "" if answer == SKIPPED else answer))
-
-        choices = [*pages.expected(practice, name), *parts.choices([pages.JUST_LOOK])]
-        heading = f"{pages.look_name(practice, name)}: {pages.EXPECT}"
-        self.app.push_screen(Asked(heading, pages.look(practice, name), choices), looked)
-
-    def action_mend(self) -> None:
-        """Choose what to mend."""
-        practice = self.practice
-        if practice is None:
-            return
-        entries = [
-            entry
-            for area, names in offers.mends(practice.scope).items()
-            for entry in (
-                ListEntry("", area),
-                *(ListEntry(name, pages.mend_name(practice, name)) for name in names),
-            )
-        ]
-
-        def chosen(fault: str | None) -> None:
-            if fault is not None:
-                self._done(MendedPart(fault))
-
-        self.app.push_screen(Listing(pages.WHICH_MEND, entries), chosen)
-
-    def action_turn(self) -> None:
-        """Choose a screw, and how it is turned."""
-        practice = self.practice
-        if practice is None:
-            return
-        turns, entries = {}, []
-        for screw in screws(practice.variant):
-            entries.append(ListEntry("", screw))
-            for said, turn in offers.turns(screw):
-                turns[told := f"{screw}: {said}"] = turn
-                entries.append(ListEntry(told, told))
-
-        def chosen(told: str | None) -> None:
-            if told is not None:
-                self._done(turns[told])
-
-        self.app.push_screen(Listing(pages.WHICH_TURN, entries), chosen)
-
-    def action_run(self) -> None:
-        """Run it warm."""
-        self._done(Ran())
-
-    def action_started(self) -> None:
-        """Say that the engine of the real car starts."""
-        self._now(PracticeTable.started)
-
-    def action_stopped(self) -> None:
-        """Say that the engine of the real car has stopped."""
-        self._now(PracticeTable.stopped)
-
-    def _now(self, change: Callable[[PracticeTable], PracticeTable]) -> None:
-        if self.main.change_table(change):
-            self.show()
-
-    def action_try(self) -> None:
-        """Try it again."""
-        self._done(Tried())
-
-    def action_back(self) -> None:
-        """Go back to the record."""
-        self._done(SetBack())
-
-    def action_hint(self) -> None:
-        """Ask for a hint."""
-
-        def chosen(strength: str | None) -> None:
-            if strength is not None:
-                self._done(Hinted(int(strength)))
-
-        self.app.push_screen(Asked(pages.WHICH_HINT, pages.BEFORE_HINT, pages.hints()), chosen)
-
-    def action_stop(self) -> None:
-        """Give up, once that is confirmed."""
-
-        def decided(choice: str | None) -> None:
-            if choice == pages.YES:
-                self._done(GaveUp())
-
-        choices = parts.choices(pages.OR_GO_ON)
-        self.app.push_screen(Asked(pages.GIVE_UP, pages.BEFORE_END, choices), decided)
-
-    def _done(self, event: PracticeEvent) -> None:
-        if self.practice is not None and self.main.happened(event):
-            self.main.show_practice()
+        """Look there."""
+        self.say(Looked(event.option.id or ""))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Input, OptionList, Static
@@ -12,21 +10,16 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import practice_start as page
-from diagnose.pages.practice_start import HIDDEN, LEFT, LESSON, REAL, TWO
-from diagnose.practice import setting
-from diagnose.practice.happenings import Begun
-from diagnose.screens.listing import ListEntry, Listing, entries, options
+from diagnose.pages.practice_start import LESSON, REAL
 from diagnose.screens.page import Page
+from diagnose.screens.widgets.entries import entries, options
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung
 from diagnose.workshop.learners import learners, nickname
 
-Begin = Callable[[str], Begun]
-"""Sets an engine from a seed."""
-
 
 class PracticeStart(Page[None]):
-    """Lists lessons and other ways to begin; asks for a nickname, and seats the learner."""
+    """Lists lessons and other ways to begin."""
 
     heading = page.HEADING
 
@@ -50,47 +43,9 @@ class PracticeStart(Page[None]):
         self.query_one("#about", Static).update(told)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Begin with this."""
-        known, chosen = self.session.knowledge, event.option.id or ""
-        if chosen == HIDDEN:
-            self._hide()
-        elif chosen == REAL:
-            self.main.seat_car()
-        elif chosen == LEFT:
-            self._named(lambda name: self.main.offer(name, None))
-        elif chosen.startswith(LESSON):
-            self._begin(lambda _: setting.from_lesson(known, chosen.removeprefix(LESSON)))
-        else:
-            self._begin(lambda seed: setting.drawn(known, seed, 2 if chosen == TWO else 1))
-
-    def _begin(self, begin: Begin) -> None:
-        """Ask for the nickname, and seat the learner; what was left unfinished is offered first."""
-        main = self.main
-        self._named(lambda name: main.offer(name, lambda: main.practise(begin, name)))
-
-    def _named(self, do: Callable[[str], None]) -> None:
-        self.app.push_screen(Nickname(), lambda name: do(name) if name is not None else None)
-
-    def _hide(self) -> None:
-        """Let a mentor choose a symptom, and then a fault that explains it."""
-        known = self.session.knowledge
-        symptoms = [ListEntry(key, one.name) for key, one in known.symptoms.items()]
-
-        def with_symptom(symptom: str | None) -> None:
-            if symptom is None:
-                return
-            faults = sorted(
-                (ListEntry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
-                key=lambda entry: entry.say,
-            )
-
-            def with_fault(fault: str | None) -> None:
-                if fault is not None:
-                    self._begin(lambda seed: setting.hidden(known, symptom, fault, seed))
-
-            self.app.push_screen(Listing(page.WHICH_FAULT, faults), with_fault)
-
-        self.app.push_screen(Listing(page.WHICH_SYMPTOM, symptoms), with_symptom)
+        """Say what was chosen."""
+        chosen = event.option.id or ""
+        self.action_want("cars" if chosen == REAL else "practise", chosen)
 
 
 class Nickname(Page[str]):

@@ -1,187 +1,249 @@
-"""What the app does at the practice bench: it holds the table, stores what happens, and shows the page that is due.
-
-The simulated engine is imported when somebody first practises: no first screen waits for it.
-"""
+"""The flow of the practice bench: it changes the table, stores what happens, and shows the page that is due."""
 
 from __future__ import annotations
 
 import secrets
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import Any
 
 from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
+from diagnose.pages import parts
+from diagnose.pages import practice as pages
+from diagnose.pages.practice_start import LESSON, WHICH_FAULT, WHICH_SYMPTOM, nothing_left
 from diagnose.pages.unsaved import goes_on
+from diagnose.practice import happenings as hp
+from diagnose.practice import offers, setting
+from diagnose.practice.debrief import Debrief, debrief
+from diagnose.practice.feedback import screws
+from diagnose.practice.lesson import Practice
+from diagnose.practice.table import PracticeTable, Seat
+from diagnose.reason.events import SKIPPED
+from diagnose.reason.view import Choice
 from diagnose.record.journal import JournalError
-from diagnose.screens.reading import Reading
-from diagnose.workshop.session import Session
+from diagnose.screens.asked import Asked
+from diagnose.screens.debrief import DebriefPage
+from diagnose.screens.flow import Flow
+from diagnose.screens.listing import Listing
+from diagnose.screens.messages import Deed, Looked, Opened, Replied, TurnedTo, Wanted
+from diagnose.screens.page import Page
+from diagnose.screens.practice import PracticeBench
+from diagnose.screens.practice_start import Nickname, PracticeStart
+from diagnose.screens.widgets.entries import Entry
+from diagnose.screens.widgets.seat import looks
+from diagnose.workshop import learners
+from diagnose.workshop.learners import Unfinished
 
 NEW = "new"
 OFFERED = 6
 """Practices that were left, of those that are offered: each has a digit."""
+AT_ONCE: dict[str, Callable[[], hp.PracticeEvent]] = {"run": hp.Ran, "try": hp.Tried, "back": hp.SetBack}
+"""What hands do without being asked more."""
 
-if TYPE_CHECKING:
-    from diagnose.practice.debrief import Debrief
-    from diagnose.practice.happenings import Begun, PracticeEvent
-    from diagnose.practice.lesson import Practice
-    from diagnose.practice.table import PracticeTable
-    from diagnose.workshop.learners import LeftPractice, Unfinished
+Begin = Callable[[str], hp.Begun]
+"""Sets an engine from a seed."""
 
 
-class Practising(Reading):
-    """An app with a table of learners."""
+class Practising(Flow):
+    """Seats learners, and lets things happen at their engines."""
 
-    def __init__(self, session: Session) -> None:
-        super().__init__(session)
-        self._table: PracticeTable | None = None
+    def said(self, what: Deed, page: Page[Any]) -> None:
+        """Do what follows."""
+        known = self.session.knowledge
+        match what:
+            case Opened(begun, nickname):
+                self._offer(nickname, lambda _: begun)
+            case TurnedTo(seat):
+                self._change(lambda table: table.turned_to(seat), lambda: self.go.stored(page))
+            case Wanted(_, "started"):
+                self._change(PracticeTable.started, page.show)
+            case Wanted(_, "stopped"):
+                self._change(PracticeTable.stopped, page.show)
+            case Wanted(_, "leave"):
+                self._change(PracticeTable.left, page.show)
+            case Wanted(_, "table") if self.at.table.seats:
+                self.show()
+            case Wanted(_, "table" | "join") if not isinstance(page, PracticeStart):
+                self.go.open(PracticeStart(self.at))
+            case Wanted(_, "seated"):
+                self._seated()
+            case Wanted(_, "hidden"):
+                self._hide()
+            case Wanted(_, "left"):
+                self.go.open(Nickname(self.at), lambda name: self._offer(name, None))
+            case Wanted(_, "random"):
+                self._begin(lambda seed: setting.drawn(known, seed, 1))
+            case Wanted(_, "two"):
+                self._begin(lambda seed: setting.drawn(known, seed, 2))
+            case Wanted(_, lesson) if lesson.startswith(LESSON):
+                self._begin(lambda _: setting.from_lesson(known, lesson.removeprefix(LESSON)))
+            case _ if self.at.practice is not None:
+                self._at_bench(what, page, self.at.practice)
 
-    @property
-    def table(self) -> PracticeTable:
-        """Who practises, and whose turn it is."""
-        if self._table is None:
-            from diagnose.practice.table import PracticeTable
+    def _at_bench(self, what: Deed, page: Page[Any], practice: Practice) -> None:
+        """Do what follows at a practice."""
+        match what:
+            case Looked(check):
+                self._look(practice, check)
+            case Replied(answer):
+                if self.happened(hp.Replied(answer)):
+                    self.go.stored(page)
+            case Wanted(_, "look"):
+                listing = Listing(self.at, pages.WHICH_LOOK, looks(practice))
+                self.go.open(listing, lambda check: self._look(practice, check))
+            case Wanted(_, "mend"):
+                self._mend(practice)
+            case Wanted(_, "turn"):
+                self._turn(practice)
+            case Wanted(_, "hint"):
+                hints = Asked(self.at, pages.WHICH_HINT, pages.BEFORE_HINT, pages.hints())
+                self.go.open(hints, lambda strength: self._do(hp.Hinted(int(strength))))
+            case Wanted(_, "stop"):
+                asked = Asked(self.at, pages.GIVE_UP, pages.BEFORE_END, parts.choices(pages.OR_GO_ON))
+                self.go.open(asked, lambda choice: self._do(hp.GaveUp()) if choice == pages.YES else None)
+            case Wanted(_, "debrief"):
+                self.go.open(DebriefPage(self.at, debrief(practice)))
+            case Wanted(_, hands) if hands in AT_ONCE:
+                self._do(AT_ONCE[hands]())
 
-            self._table = PracticeTable()
-        return self._table
+    # who sits at the table
 
-    @property
-    def at_bench(self) -> Practice | None:
-        """The practice whose turn it is; None at a real car, and when nobody sits there."""
-        seat = self.table.seat
-        return seat.practice if seat is not None else None
+    def _change(self, change: Callable[[PracticeTable], PracticeTable], then: Callable[[], object]) -> None:
+        """Change the table, and go on; say why it can't be done."""
+        if self.change_table(change):
+            then()
 
-    def action_practice(self) -> None:
-        """Go to the table, or choose what to practise when nobody sits there."""
-        if self.table.seats:
-            self.show_practice()
-        else:
-            self.action_join()
+    def _hide(self) -> None:
+        """Let a mentor choose a symptom, and then a fault that explains it."""
+        known = self.session.knowledge
 
-    def action_join(self) -> None:
-        """Choose what another learner practises."""
-        from diagnose.screens.practice_start import PracticeStart
+        def with_symptom(symptom: str) -> None:
+            faults = sorted(
+                (Entry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
+                key=lambda entry: entry.say,
+            )
+            listing = Listing(self.at, WHICH_FAULT, faults)
+            self.go.open(listing, lambda fault: self._begin(lambda seed: setting.hidden(known, symptom, fault, seed)))
 
-        if not isinstance(self.screen, PracticeStart):
-            self.push_screen(PracticeStart())
+        symptoms = [Entry(key, one.name) for key, one in known.symptoms.items()]
+        self.go.open(Listing(self.at, WHICH_SYMPTOM, symptoms), with_symptom)
 
-    def show_practice(self) -> None:
-        """Show the seat whose turn it is, and the debrief of a practice that has just ended."""
-        from diagnose.screens.debrief import DebriefPage
-        from diagnose.screens.practice import PracticeBench
+    def _begin(self, begin: Begin) -> None:
+        """Ask for the nickname, and seat the learner."""
+        self.go.open(Nickname(self.at), lambda name: self._offer(name, begin))
 
-        if isinstance(self.screen, PracticeBench):
-            self.screen.show()
-        else:
-            self.push_screen(PracticeBench())
-        seat = self.table.seat
-        if seat is not None and seat.practice is not None and seat.practice.ended and not seat.scored:
-            self._table = self.table.changed(replace(seat, scored=True))
-            self.push_screen(DebriefPage(self._scored(seat.nickname, seat.practice)))
-
-    def action_debrief(self) -> None:
-        """Show the debrief of the practice whose turn it is."""
-        from diagnose.practice.debrief import debrief
-        from diagnose.screens.debrief import DebriefPage
-
-        if self.at_bench is not None:
-            self.push_screen(DebriefPage(debrief(self.at_bench)))
-
-    def offer(self, nickname: str, new: Callable[[], bool] | None) -> None:
-        """Let a learner go on with what was left, or do `new`, which says whether it could be done; show the bench."""
-        from diagnose.pages.practice import BEGIN_NEW, left_at, unfinished, unfinished_by
-        from diagnose.pages.practice_start import nothing_left
-        from diagnose.reason.view import Choice
-        from diagnose.screens.asked import Asked
-
+    def _offer(self, nickname: str, begin: Begin | None) -> None:
+        """Let a learner go on with what was left, or begin a new practice."""
         found = self._unfinished(nickname)
         if found.told:
-            self.notify(found.told, markup=False)
+            self.go.tell(found.told)
         if not found.left:
-            if new is None:
-                self.notify(nothing_left(nickname), markup=False)
-            elif new():
-                self._seated()
+            if begin is None:
+                self.go.tell(nothing_left(nickname))
+            else:
+                self.seat(nickname, begin)
             return
         offered = found.left[:OFFERED]
-        choices = [Choice(str(n), left_at(self.session.knowledge, one)) for n, one in enumerate(offered)]
+        choices = [Choice(str(n), pages.left_at(self.session.knowledge, one)) for n, one in enumerate(offered)]
+        choices += [Choice(NEW, pages.BEGIN_NEW)] if begin is not None else []
 
-        def chosen(choice: str | None) -> None:
-            if choice is None:
+        def chosen(choice: str) -> None:
+            if choice == NEW and begin is not None:
+                self.seat(nickname, begin)
                 return
-            done = self._go_on(nickname, offered[int(choice)]) if choice != NEW or new is None else new()
-            if done:
-                self._seated()
+            left = offered[int(choice)]
+            self._change(
+                lambda table: table.joined(Seat(nickname, learners.resumed(self.session.knowledge, left))), self._seated
+            )
 
-        told = unfinished(len(found.left) - len(offered))
-        choices += [Choice(NEW, BEGIN_NEW)] if new is not None else []
-        self.push_screen(Asked(unfinished_by(nickname), told, choices), chosen)
+        told = pages.unfinished(len(found.left) - len(offered))
+        self.go.open(Asked(self.at, pages.unfinished_by(nickname), told, choices), chosen)
 
     def _unfinished(self, nickname: str) -> Unfinished:
-        from diagnose.workshop import learners
-
         if nickname:
             try:
                 return learners.unfinished(self.session.journal, nickname, self.session.knowledge)
             except DiagnoseError as error:
-                self.notify(str(error), severity="warning", markup=False)
-        return learners.Unfinished()
+                self.go.tell(str(error), warning=True)
+        return Unfinished()
 
-    def _go_on(self, nickname: str, left: LeftPractice) -> bool:
-        """Seat a learner at a practice that was left; say whether it could be done."""
-        from diagnose.practice.table import Seat
-        from diagnose.workshop import learners
+    def seat(self, nickname: str, begin: Begin) -> None:
+        """Seat a learner at the engine that `begin` sets from a seed."""
 
-        def seat() -> None:
-            self._table = self.table.joined(Seat(nickname, learners.resumed(self.session.knowledge, left)))
+        def joined(table: PracticeTable) -> PracticeTable:
+            return table.joined(Seat(nickname, Practice(self.session.knowledge, [begin(secrets.token_hex(4))])))
 
-        return self._done(seat)
+        def kept() -> None:
+            self._keep(0)
+            self._seated()
+
+        self._change(joined, kept)
 
     def _seated(self) -> None:
         """Leave the page on which it was chosen, and show the bench."""
-        from diagnose.screens.practice_start import PracticeStart
+        self.go.clear()
+        self.show()
 
-        if isinstance(self.screen, PracticeStart):
-            self.pop_screen()
-        self.show_practice()
+    # what happens at a practice
 
-    def practise(self, begin: Callable[[str], Begun], nickname: str) -> bool:
-        """Seat a learner at the engine that `begin` sets from a seed; say whether it could be done."""
-        from diagnose.practice.lesson import Practice
-        from diagnose.practice.table import Seat
+    def _look(self, practice: Practice, check: str) -> None:
+        """Ask what is expected, and look."""
+        if practice.ended:
+            return
+        choices = [*pages.expected(practice, check), *parts.choices([pages.JUST_LOOK])]
+        heading = f"{pages.look_name(practice, check)}: {pages.EXPECT}"
+        self.go.open(
+            Asked(self.at, heading, pages.look(practice, check), choices),
+            lambda answer: self._do(hp.Looked(check, "" if answer == SKIPPED else answer)),
+        )
 
-        def seat() -> None:
-            practice = Practice(self.session.knowledge, [begin(secrets.token_hex(4))])
-            self._table = self.table.joined(Seat(nickname, practice))
-            self._keep(0)
+    def _mend(self, practice: Practice) -> None:
+        """Choose what to mend."""
+        entries = [
+            entry
+            for area, names in offers.mends(practice.scope).items()
+            for entry in (Entry("", area), *(Entry(name, pages.mend_name(practice, name)) for name in names))
+        ]
+        self.go.open(Listing(self.at, pages.WHICH_MEND, entries), lambda fault: self._do(hp.MendedPart(fault)))
 
-        return self._done(seat)
+    def _turn(self, practice: Practice) -> None:
+        """Choose a screw, and how it is turned."""
+        turns, entries = {}, []
+        for screw in screws(practice.variant):
+            entries.append(Entry("", screw))
+            for said, turn in offers.turns(screw):
+                turns[told := f"{screw}: {said}"] = turn
+                entries.append(Entry(told, told))
+        self.go.open(Listing(self.at, pages.WHICH_TURN, entries), lambda told: self._do(turns[told]))
 
-    def change_table(self, change: Callable[[PracticeTable], PracticeTable]) -> bool:
-        """Change the table; say why it can't be done."""
+    def _do(self, event: hp.PracticeEvent) -> None:
+        if self.happened(event):
+            self.show()
 
-        def changed() -> None:
-            self._table = change(self.table)
+    def happened(self, event: hp.PracticeEvent) -> bool:
+        """Let something happen at the practice whose turn it is, and store it; say whether it could be done."""
+        seat, practice = self.at.table.seat, self.at.practice
+        assert seat is not None
+        assert practice is not None
+        done = self.change_table(lambda table: table.changed(replace(seat, practice=practice.plus(event))))
+        if done:
+            self._keep(len(practice.events))
+        return done
 
-        return self._done(changed)
-
-    def happened(self, event: PracticeEvent) -> bool:
-        """Let something happen at the practice whose turn it is, and store it."""
-
-        def happen() -> None:
-            seat = self.table.seat
-            assert seat is not None
-            assert seat.practice is not None
-            self._table = self.table.changed(replace(seat, practice=seat.practice.plus(event)))
-            self._keep(len(seat.practice.events))
-
-        return self._done(happen)
+    def show(self) -> None:
+        """Show the seat whose turn it is, and the debrief of a practice that has just ended."""
+        if isinstance(self.go.page, PracticeBench):
+            self.go.page.show()
+        else:
+            self.go.open(PracticeBench(self.at))
+        seat, practice = self.at.table.seat, self.at.practice
+        if seat is not None and practice is not None and practice.ended and not seat.scored:
+            self.at.table = self.at.table.changed(replace(seat, scored=True))
+            self.go.open(DebriefPage(self.at, self._scored(seat.nickname, practice)))
 
     def _scored(self, nickname: str, practice: Practice) -> Debrief:
         """Return the debrief of a practice that has ended, its result stored."""
-        from diagnose.practice.debrief import debrief
-        from diagnose.workshop import learners
-
         found, at = debrief(practice), self.session.clock()
         if nickname:
             self._saved(lambda: learners.keep_result(self.session.journal, nickname, practice, found, at))
@@ -189,11 +251,9 @@ class Practising(Reading):
 
     def _keep(self, number: int) -> None:
         """Store the events of the practice whose turn it is, from `number` on."""
-        from diagnose.workshop import learners
-
-        seat, at = self.table.seat, self.session.clock()
-        if seat is not None and seat.practice is not None and seat.nickname:
-            name, practice = seat.nickname, seat.practice
+        seat, practice, at = self.at.table.seat, self.at.practice, self.session.clock()
+        if seat is not None and practice is not None and seat.nickname:
+            name = seat.nickname
             self._saved(lambda: learners.keep(self.session.journal, name, practice, number, at))
 
     def _saved(self, do: Callable[[], object]) -> None:
@@ -201,12 +261,4 @@ class Practising(Reading):
         try:
             do()
         except JournalError as error:
-            self.notify(goes_on(str(error)), severity="warning", markup=False)
-
-    def _done(self, do: Callable[[], object]) -> bool:
-        try:
-            do()
-        except DiagnoseError as error:
-            self.notify(str(error), severity="warning", markup=False)
-            return False
-        return True
+            self.go.tell(goes_on(str(error)), warning=True)

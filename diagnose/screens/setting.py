@@ -12,6 +12,7 @@ from diagnose.pages.parts import choices
 from diagnose.pages.setting import EMPTY, KINDS, setting
 from diagnose.pages.stand import screws
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import Form
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
@@ -23,16 +24,15 @@ from diagnose.tune.needles import Baseline, Corrected, Ledger, LedgerEntry, Sett
 class SettingForm(Form[LedgerEntry]):
     """Asks where the screws stand; comes to an entry of the ledger."""
 
-    def __init__(self, engine: Engine, ledger: Ledger) -> None:
-        super().__init__()
-        self.engine = engine
-        self.ledger = ledger
-        self.screws = screws(engine.variant.needles)
+    def __init__(self, at: AtHand, engine: Engine | None = None) -> None:
+        super().__init__(at, engine)
+        self.screws = screws(self.engine.variant.needles)
         self.page = setting(self.screws)
         self.heading = self.page.heading
 
     def body(self) -> ComposeResult:
         """Lay out the form."""
+        self.ledger = self.read_or(lambda: self.session.ledger(self.engine.name), Ledger())
         with VerticalScroll(id="text"):
             picked = {"what": 0 if self.ledger.baseline else 1, "air": int(self.ledger.air_screw)}
             yield from asking(self.page.asked, chosen=picked)
@@ -77,7 +77,7 @@ class SettingForm(Form[LedgerEntry]):
             return
         at, why = self.session.clock(), self.typed("why")
         if self.chosen("what"):
-            now = self.main.noted(self.engine.name)
+            now = self.noted()
             self.dismiss(Baseline(at, settings, now, air_screw=bool(self.chosen("air")), reason=why))
         else:
             self.dismiss(Corrected(at, settings, why))

@@ -8,7 +8,8 @@ from textual.widgets import Static
 
 from diagnose.pages.parts import choices
 from diagnose.pages.since import ANSWERS, HEADING, SAID, since_page
-from diagnose.screens.messages import SinceTold
+from diagnose.reason.events import Happened as OnWalk
+from diagnose.screens.messages import Happened
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.rendered import rendered
@@ -37,4 +38,5 @@ class Since(Page[None]):
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Pass it on."""
-        self.post_message(SinceTold(next(what for what in SAID if what == event.choice)))
+        what = next(what for what in SAID if what == event.choice)
+        self.say(Happened(OnWalk(self.session.clock(), what)))

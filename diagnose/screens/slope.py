@@ -10,15 +10,15 @@ from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.own_slope import own_slope
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 
 
 class OwnSlope(Page[None]):
     """Shows the slope with its points."""
 
-    def __init__(self, engine: Engine) -> None:
-        super().__init__()
-        self.engine = engine
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at, engine)
         self.heading = f"Own slope: {engine.name}"
         self.told: parts.Page = ()
 

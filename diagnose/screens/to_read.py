@@ -9,6 +9,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from diagnose.pages import parts
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.rendered import rendered
 
@@ -16,8 +17,8 @@ from diagnose.screens.widgets.rendered import rendered
 class ToRead(Page[None]):
     """Shows what `told` returns."""
 
-    def __init__(self, heading: str, told: Callable[[], parts.Page]) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, heading: str, told: Callable[[], parts.Page]) -> None:
+        super().__init__(at)
         self.heading, self.told = heading, told
 
     def body(self) -> ComposeResult:

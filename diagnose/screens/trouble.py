@@ -8,6 +8,7 @@ from textual.widgets import Static
 
 from diagnose.pages import unsaved
 from diagnose.pages.parts import choices
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import Choices
 
@@ -17,8 +18,8 @@ class Trouble(Page[bool]):
 
     heading = unsaved.HEADING
 
-    def __init__(self, because: str) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, because: str) -> None:
+        super().__init__(at)
         self.because = because
 
     def body(self) -> ComposeResult:

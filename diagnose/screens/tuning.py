@@ -1,86 +1,83 @@
-"""The keys that open the tune bench, and what its pages have stored. Each page is imported when it is first opened."""
+"""The flow of the tune: the engines, their ledgers, the day and the well card."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import Any
 
-from textual import on
+from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
+from diagnose.screens.day import DayPage
+from diagnose.screens.engine_form import EngineForm
+from diagnose.screens.engines import Engines
+from diagnose.screens.flow import Flow
+from diagnose.screens.go_back import GoBack
+from diagnose.screens.good import GoodTune
+from diagnose.screens.heat import HeadReading
+from diagnose.screens.messages import CardMade, DayNoted, Deed, Wanted, WindowChosen
+from diagnose.screens.needles import Needles
+from diagnose.screens.own_window import OwnWindow
+from diagnose.screens.page import Page
+from diagnose.screens.setting import SettingForm
+from diagnose.screens.slope import OwnSlope
+from diagnose.screens.turned import TurnedForm
+from diagnose.screens.well import Well
+from diagnose.tune.needles import LedgerEntry
 
-from diagnose.errors import DiagnoseError
-from diagnose.screens.messages import CardMade, DayNoted, Entered
-from diagnose.screens.storing import Storing
-from diagnose.tune.mixture import Conditions
+ABOUT: dict[str, Callable[[AtHand, Engine], Page[None]]] = {
+    "needles": Needles,
+    "day": DayPage,
+    "card": Well,
+    "heat": HeadReading,
+    "window": OwnWindow,
+    "slope": OwnSlope,
+}
+"""Pages about an engine."""
+FORMS: dict[str, Callable[[AtHand, Engine], Page[LedgerEntry]]] = {
+    "record": SettingForm,
+    "turned": TurnedForm,
+    "good": GoodTune,
+    "back": GoBack,
+}
+"""Pages that come to an entry of its ledger."""
 
-if TYPE_CHECKING:
-    from diagnose.record.engines import Engine
-    from diagnose.workshop.session import Session
 
+class Tuning(Flow):
+    """Opens pages about an engine, and stores what they come to."""
 
-class Tuning(Storing):
-    """An app with an engine in hand."""
+    def said(self, what: Deed, page: Page[Any]) -> None:
+        """Do what follows."""
+        then = partial(self.go.stored, page)
+        match what:
+            case DayNoted(day, name):
+                self.attempt(lambda: self.session.note_day(day.air, day.fuel, name, day.elevation), then)
+            case CardMade(name, card):
+                self.attempt(lambda: self.session.write_card(name, card), then)
+            case WindowChosen(name, window):
+                self.attempt(lambda: self.session.write_window(name, window), then)
+            case Wanted(_, about, Engine() as engine) if about in ABOUT:
+                self.go.open(ABOUT[about](self.at, engine))
+            case Wanted(_, form, Engine() as engine) if form in FORMS:
+                write = self.session.write
+                self.go.open(
+                    FORMS[form](self.at, engine), lambda entry: self.attempt(lambda: write(engine.name, entry), then)
+                )
+            case Wanted(_, "day"):
+                self.go.open(DayPage(self.at, None))
+            case Wanted(_, "needles"):
+                self.go.open(EngineForm(self.at), self._made)
+            case Wanted(_, "engines"):
+                self.go.open(Engines(self.at), lambda engine: self._take(engine, page))
+            case Wanted(_, "new engine"):
+                self.go.open(EngineForm(self.at), page.dismiss)
 
-    def __init__(self, session: Session) -> None:
-        super().__init__(session)
-        self.engine: Engine | None = None
+    def _made(self, engine: Engine) -> None:
+        """Take an engine that was asked for in hand, and open its needles."""
+        self.at.engine = engine
+        self.go.open(Needles(self.at, engine))
 
-    @on(Entered)
-    def _entered(self, message: Entered) -> None:
-        self.attempt(lambda: self.session.write(message.engine, message.entry), message.then)
-
-    @on(DayNoted)
-    def _day_noted(self, message: DayNoted) -> None:
-        day, engine = message.day, message.engine
-        self.attempt(lambda: self.session.note_day(day.air, day.fuel, engine, day.elevation), message.then)
-
-    @on(CardMade)
-    def _card_made(self, message: CardMade) -> None:
-        self.attempt(lambda: self.session.write_card(message.engine, message.card), message.then)
-
-    def noted(self, engine: str) -> Conditions:
-        """Return the day and the fuel of an engine; nothing, and why, when what was noted can't be read."""
-        try:
-            return self.session.conditions(engine)
-        except DiagnoseError as error:
-            self.notify(str(error), severity="warning", markup=False)
-            return Conditions()
-
-    def action_needles(self) -> None:
-        """Open the needles of the engine in hand."""
-        self.with_engine(self.open_needles)
-
-    def action_day(self) -> None:
-        """Open the day, for the engine in hand if there is one."""
-        self.open_day(self.engine)
-
-    def with_engine(self, do: Callable[[Engine], None]) -> None:
-        """Do something with the engine in hand; ask for one when there is none."""
-        if self.engine is not None:
-            do(self.engine)
-            return
-        from diagnose.screens.engine_form import EngineForm
-
-        def made(engine: Engine | None) -> None:
-            if engine is not None:
-                self.engine = engine
-                do(engine)
-
-        self.push_screen(EngineForm(), made)
-
-    def open_needles(self, engine: Engine) -> None:
-        """Open the needles of an engine."""
-        from diagnose.screens.needles import Needles
-
-        self.push_screen(Needles(engine))
-
-    def open_day(self, engine: Engine | None) -> None:
-        """Open the day and the fuel, for an engine or for none."""
-        from diagnose.screens.day import DayPage
-
-        self.push_screen(DayPage(engine))
-
-    def open_card(self, engine: Engine) -> None:
-        """Open the well card of an engine."""
-        from diagnose.screens.well import Well
-
-        self.push_screen(Well(engine))
+    def _take(self, engine: Engine, page: Page[Any]) -> None:
+        """Take an engine in hand."""
+        self.at.engine = engine
+        page.show()

@@ -10,6 +10,7 @@ from diagnose.pages.parts import choices
 from diagnose.pages.setting import HOURS, RESULTS, turned
 from diagnose.pages.stand import screws
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import Form
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
@@ -22,9 +23,9 @@ BACK = "leave this page, and press b."
 class TurnedForm(Form[LedgerEntry]):
     """Asks for an adjustment that was made; comes to an entry of the ledger."""
 
-    def __init__(self, engine: Engine) -> None:
-        super().__init__()
-        self.screws = screws(engine.variant.needles)
+    def __init__(self, at: AtHand, engine: Engine | None = None) -> None:
+        super().__init__(at, engine)
+        self.screws = screws(self.engine.variant.needles)
         self.page = turned(self.screws, BACK)
         self.heading = self.page.heading
 

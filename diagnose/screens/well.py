@@ -15,6 +15,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.pages import parts, well_card
 from diagnose.pages.well_card import GO, QUESTIONS, WellQuestion
 from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import CardMade
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.choices import ENTER, NO_DIGIT, Choices
@@ -33,9 +34,8 @@ class Well(Page[None]):
 
     BINDINGS = [Binding("down", "list", show=False)]
 
-    def __init__(self, engine: Engine) -> None:
-        super().__init__()
-        self.engine = engine
+    def __init__(self, at: AtHand, engine: Engine) -> None:
+        super().__init__(at, engine)
         self.heading = f"Well card: {engine.name}"
         self.number = CAUTION
         """The question that is put; before the first one `LAST_CARD` and `CAUTION`, after the last one `ALL`."""
@@ -115,12 +115,7 @@ class Well(Page[None]):
 
     def _card(self) -> Card:
         """Return the card as answered, with the screws of the ledger, and the day and the fuel as noted."""
-        settings: Settings = {}
-        now = self.main.noted(self.engine.name)
-        try:
-            settings = self.session.ledger(self.engine.name).now
-        except DiagnoseError as error:
-            self.notify(str(error), severity="warning", markup=False)
+        settings: Settings = self.read_or(lambda: self.session.ledger(self.engine.name).now, {})
         return Card(
             self.session.clock(),
             self.values.get("idle gap"),
@@ -129,7 +124,7 @@ class Well(Page[None]):
             self.values.get("tank run"),
             self.squeeze,
             settings,
-            replace(now, head=self.values.get("head")),
+            replace(self.noted(), head=self.values.get("head")),
         )
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -154,11 +149,12 @@ class Well(Page[None]):
         elif self.number < ALL:
             self.dismiss(None)
         elif event.choice == GO:
-            self.post_message(CardMade(self.engine.name, self._card(), self._kept))
+            self.say(CardMade(self.engine.name, self._card()))
         else:
             self._go(-ALL)
 
-    def _kept(self) -> None:
+    def stored(self) -> None:
+        """Leave: the card is kept."""
         self.dismiss(None)
 
     def _answer(self, question: WellQuestion, choice: str) -> None:

@@ -11,6 +11,7 @@ from textual.widgets import Input, Static
 
 from diagnose.pages.home import SEARCH
 from diagnose.pages.words import words_page
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import Page
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.rendered import rendered
@@ -21,8 +22,8 @@ class Words(Page[None]):
 
     heading = "Words"
 
-    def __init__(self, first: tuple[str, ...] = ()) -> None:
-        super().__init__()
+    def __init__(self, at: AtHand, first: tuple[str, ...] = ()) -> None:
+        super().__init__(at)
         self.first = first
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -58,7 +58,7 @@ async def test_it_is_the_engine_of_the_walk_whatever_is_in_hand_at_home(make: Ma
     opened = make()
     red = opened.session.add_engine(Engine("red"))
     opened.session.start("revs-hang", red)
-    opened.engine = opened.session.engine("blue truggy")
+    opened.at.engine = opened.session.engine("blue truggy")
     async with opened.run_test() as pilot:
         await press(pilot, "enter")
         await begun(pilot)

@@ -282,7 +282,7 @@ async def test_home_says_when_added_files_look_for_less(make: Make, small: Knowl
 
 async def test_memory_is_collected_while_the_person_reads(make: Make, monkeypatch: pytest.MonkeyPatch) -> None:
     collected: list[bool] = []
-    monkeypatch.setattr("diagnose.screens.app.PAUSE", 0.05)
+    monkeypatch.setattr("diagnose.screens.walking.PAUSE", 0.05)
     monkeypatch.setattr("gc.collect", lambda: collected.append(True))
     async with make("revs-hang").run_test() as pilot:
         await pilot.press("enter", "1", "1")

@@ -26,8 +26,7 @@ from textual.widgets import Input
 
 from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
-from diagnose.screens.ahead import now
-from diagnose.screens.page import Page
+from diagnose.screens.page import Page, now
 from diagnose.workshop.session import reading_unit
 
 pytestmark = pytest.mark.slow
@@ -259,7 +258,7 @@ async def at_a_reading_slowly(pilot: Hand) -> None:
     for _ in range(40):
         shown = app(pilot).screen
         assert isinstance(shown, Page)
-        app(pilot).ahead.last = shown.turned_by = ""
+        app(pilot).ahead.last = ""
         if page(pilot) == "Bench" and reading_unit(step(pilot)):
             return
         await press(pilot, {"Beware": "enter", "History": "n"}.get(page(pilot), "1"))

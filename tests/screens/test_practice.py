@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import pytest
 from screens.hands import NARROW, WIDE, Hand, Make, app, page, press, seen, tap, write
-from screens.test_practice_looks import PAGES, done, sit
+from screens.test_practice_looks import PAGES, done, practising, sit
 
 from diagnose.graph.model import Knowledge
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
 from diagnose.practice.lesson import CURED, GIVEN_UP
 from diagnose.practice.table import Seat
+from diagnose.screens.messages import Opened
 from diagnose.workshop.learners import results
 
 pytestmark = pytest.mark.slow
@@ -29,7 +30,7 @@ HOSTILE = [
 
 
 def practice(pilot: Hand):
-    found = app(pilot).at_bench
+    found = app(pilot).at.practice
     assert found is not None
     return found
 
@@ -127,10 +128,11 @@ async def test_six_sit_at_the_table_and_a_digit_turns_to_each(make: Make, shippe
             assert f"[{number} learner {number}]" in seen(pilot)
             assert seen(pilot).startswith(f"  learner {number} ·")
         await press(pilot, "9")
-        assert app(pilot).table.at == 2
-        assert not app(pilot).change_table(lambda table: table.joined(Seat("one too many")))
+        assert app(pilot).at.table.at == 2
+        await sit(pilot, "one too many")
+        assert len(app(pilot).at.table.seats) == 6
         await press(pilot, "k")
-        assert len(app(pilot).table.seats) == 5
+        assert len(app(pilot).at.table.seats) == 5
 
 
 async def test_what_one_learner_does_stays_theirs(make: Make, shipped: Knowledge) -> None:
@@ -147,14 +149,14 @@ async def test_what_one_learner_does_stays_theirs(make: Make, shipped: Knowledge
 async def test_only_one_real_engine_runs_at_a_time(make: Make, shipped: Knowledge) -> None:
     async with make(knowledge=shipped).run_test(notifications=True) as pilot:
         for name in ("red", "blue"):
-            app(pilot).change_table(lambda table, name=name: table.joined(Seat(engine=name)))
-        app(pilot).show_practice()
+            app(pilot).at.table = app(pilot).at.table.joined(Seat(engine=name))
+        practising(pilot).show()
         await press(pilot, "r", "1", "r")
-        assert [seat.running for seat in app(pilot).table.seats] == [False, True]
+        assert [seat.running for seat in app(pilot).at.table.seats] == [False, True]
         await press(pilot, "2", "r", "1", "r")
-        assert [seat.running for seat in app(pilot).table.seats] == [True, False]
+        assert [seat.running for seat in app(pilot).at.table.seats] == [True, False]
         await press(pilot, "k")
-        assert len(app(pilot).table.seats) == 2
+        assert len(app(pilot).at.table.seats) == 2
 
 
 @pytest.mark.parametrize("name", HOSTILE)
@@ -213,7 +215,7 @@ async def test_taps_alone_look_mend_and_give_up(make: Make, shipped: Knowledge) 
 
 async def test_a_practice_from_the_command_line_opens_at_its_bench(make: Make, shipped: Knowledge) -> None:
     opened = make(knowledge=shipped)
-    opened.practice = (setting.from_lesson(shipped, "it-runs-hot"), "kim")
+    opened.first = Opened(setting.from_lesson(shipped, "it-runs-hot"), "kim")
     async with opened.run_test(size=WIDE) as pilot:
         await pilot.pause()
         assert page(pilot) == "PracticeBench"

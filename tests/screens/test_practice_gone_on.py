@@ -6,11 +6,12 @@ import msgspec
 import pytest
 from screens.hands import Hand, Make, app, page, press, seen, tap, toast, write
 from screens.test_practice import practice
-from screens.test_practice_looks import SEEN, done, sit
+from screens.test_practice_looks import SEEN, done, practising, sit
 
 from diagnose.graph.model import Knowledge
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
+from diagnose.screens.messages import Opened
 from diagnose.workshop.learners import practices, results
 
 pytestmark = pytest.mark.slow
@@ -91,15 +92,16 @@ async def test_going_back_from_the_offer_begins_nothing(make: Make, shipped: Kno
         await choose(pilot, "it runs hot")
         await press(pilot, "escape")
         assert page(pilot) == "PracticeStart"
-        assert app(pilot).table.seats == ()
+        assert app(pilot).at.table.seats == ()
 
 
 async def test_a_hidden_fault_stays_hidden_on_going_on(make: Make, shipped: Knowledge) -> None:
     hidden = setting.hidden(shipped, "cuts-on-the-straight", "pick-up-split", "one")
     async with make(knowledge=shipped).run_test() as pilot:
-        app(pilot).practise(lambda _: hidden, "kim")
+        practising(pilot).seat("kim", lambda _: hidden)
+        await pilot.pause()
     opened = make(knowledge=shipped)
-    opened.practice = (setting.from_lesson(shipped, "it-runs-hot"), "kim")
+    opened.first = Opened(setting.from_lesson(shipped, "it-runs-hot"), "kim")
     async with opened.run_test() as pilot:
         await pilot.pause()
         assert page(pilot) == "Asked"  # from the command line too

@@ -12,25 +12,32 @@ from syrupy.assertion import SnapshotAssertion
 from diagnose.graph.model import Knowledge
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
+from diagnose.practice.table import Seat
+from diagnose.screens.practising import Practising
 
 pytestmark = pytest.mark.slow
 
 Go = Callable[[Hand], Awaitable[None]]
 
 
+def practising(pilot: Hand) -> Practising:
+    flow = app(pilot).flow("practise")
+    assert isinstance(flow, Practising)
+    return flow
+
+
 async def sit(pilot: Hand, name: str = "kim", lesson: str = "follow-the-fuel") -> None:
     """Seat a learner at a lesson."""
     known = app(pilot).session.knowledge
-    assert app(pilot).practise(lambda _: setting.from_lesson(known, lesson), name)
-    app(pilot).show_practice()
+    practising(pilot).seat(name, lambda _: setting.from_lesson(known, lesson))
     await pilot.pause()
 
 
 async def done(pilot: Hand, *events: hp.PracticeEvent) -> None:
     """Let things happen."""
     for event in events:
-        assert app(pilot).happened(event)
-    app(pilot).show_practice()
+        assert practising(pilot).happened(event)
+    practising(pilot).show()
     await pilot.pause()
 
 
@@ -46,16 +53,10 @@ def bench(*keys: str, events: tuple[hp.PracticeEvent, ...] = ()) -> Go:
 async def table(pilot: Hand) -> None:
     await sit(pilot, "kim")
     await sit(pilot, "ana", "it-runs-hot")
-    app(pilot).change_table(lambda table: table.joined(_real(table)))
+    app(pilot).at.table = app(pilot).at.table.joined(Seat(engine="blue truggy"))
     await press(pilot, "r")
-    app(pilot).show_practice()
+    practising(pilot).show()
     await pilot.pause()
-
-
-def _real(_: object):
-    from diagnose.practice.table import Seat
-
-    return Seat(engine="blue truggy")
 
 
 SEEN = (hp.Looked("barrel-at-rest"), hp.Looked("fail-safe-closes"), hp.Looked("hold-and-stream", "steady"))

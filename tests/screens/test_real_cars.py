@@ -64,7 +64,7 @@ async def to_a_running_step(pilot: Hand) -> None:
 
 async def test_a_seat_opens_the_walk_of_its_engine_and_keeps_its_place(two: NeedlesLast) -> None:
     async with two.run_test() as pilot:
-        in_hand = app(pilot).engine
+        in_hand = app(pilot).at.engine
         await seat(pilot, RED, BLUE)
         await press(pilot, "1")
         await begin(pilot)
@@ -83,7 +83,7 @@ async def test_a_seat_opens_the_walk_of_its_engine_and_keeps_its_place(two: Need
         assert (walk(pilot).started.engine, step(pilot).id) == (RED, at)
         await press(pilot, "escape", "escape")
         assert page(pilot) == "Home"
-        assert app(pilot).engine == in_hand
+        assert app(pilot).at.engine == in_hand
 
 
 async def test_a_new_engine_can_be_named_at_the_table(make: Make) -> None:
@@ -94,7 +94,7 @@ async def test_a_new_engine_can_be_named_at_the_table(make: Make) -> None:
         await write(pilot, "green")
         await press(pilot, "ctrl+s")
         assert page(pilot) == "PracticeBench"
-        assert [one.engine for one in app(pilot).table.seats] == ["green"]
+        assert [one.engine for one in app(pilot).at.table.seats] == ["green"]
 
 
 async def test_an_open_walk_of_that_engine_is_offered_before_the_symptoms(two: NeedlesLast) -> None:
@@ -131,7 +131,7 @@ async def test_a_step_that_runs_the_engine_waits_while_another_real_car_runs(two
         if page(pilot) == "Beware":
             await press(pilot, "enter")
         assert step(pilot).state in RUNNING
-        assert [one.running for one in app(pilot).table.seats] == [True, False]
+        assert [one.running for one in app(pilot).at.table.seats] == [True, False]
 
 
 async def test_leaving_a_running_step_keeps_the_other_cars_from_running(two: NeedlesLast) -> None:
@@ -143,9 +143,9 @@ async def test_leaving_a_running_step_keeps_the_other_cars_from_running(two: Nee
         assert "Its engine is running. Press r" in seen(pilot)
         await seat(pilot, BLUE)
         await press(pilot, "r")
-        assert [one.running for one in app(pilot).table.seats] == [True, False]
+        assert [one.running for one in app(pilot).at.table.seats] == [True, False]
         await press(pilot, "1", "r", "2", "r")
-        assert [one.running for one in app(pilot).table.seats] == [False, True]
+        assert [one.running for one in app(pilot).at.table.seats] == [False, True]
 
 
 async def test_the_end_of_a_walk_goes_back_to_the_table_and_the_next_one_asks_anew(two: NeedlesLast) -> None:
@@ -159,7 +159,7 @@ async def test_the_end_of_a_walk_goes_back_to_the_table_and_the_next_one_asks_an
         await press(pilot, "1")
         assert page(pilot) == "PracticeBench"
         assert "The walk has ended" in seen(pilot)
-        assert not app(pilot).table.seats[0].running
+        assert not app(pilot).at.table.seats[0].running
         await press(pilot, "enter")
         assert page(pilot) == "Listing"
 

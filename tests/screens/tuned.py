@@ -42,7 +42,7 @@ def tuned(app: NeedlesLast, name: str = NAME) -> NeedlesLast:
     clock.at = now - 3600
     session.write(name, Turned(clock.at, "high needle", "leaner", 0.5))
     clock.at = now
-    app.engine = session.engine(name)
+    app.at.engine = session.engine(name)
     return app
 
 
@@ -67,5 +67,5 @@ def _begin(session: Session, clock: Clock, name: str, now: float) -> None:
 
 def added(app: NeedlesLast, engine: Engine) -> NeedlesLast:
     """Add an engine, and take it in hand."""
-    app.engine = app.session.add_engine(engine)
+    app.at.engine = app.session.add_engine(engine)
     return app

@@ -7,7 +7,7 @@ from textual.widgets import Static
 
 from diagnose.screens.widgets.text import hints
 
-TROUBLE = Binding("exclamation_mark", "app.wrong", "something is wrong", priority=True)
+TROUBLE = Binding("exclamation_mark", "screen.want('read', 'wrong')", "something is wrong", priority=True)
 """On every screen."""
 
 LEAVE = Binding("ctrl+q", "app.quit", "leave")

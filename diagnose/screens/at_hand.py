@@ -1,0 +1,34 @@
+"""What all screens are handed: the session, the engine in hand, and the table of who practises."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from diagnose.record.engines import Engine
+from diagnose.workshop.session import Session
+
+if TYPE_CHECKING:
+    from diagnose.practice.lesson import Practice
+    from diagnose.practice.table import PracticeTable
+
+
+class AtHand:
+    """One value for the whole app. Pages read it; what they say changes it, in a flow."""
+
+    def __init__(self, session: Session, engine: Engine | None = None) -> None:
+        self.session = session
+        self.engine = engine
+
+    @cached_property
+    def table(self) -> PracticeTable:
+        """Who practises, and whose turn it is. The simulated engine is imported when somebody first practises."""
+        from diagnose.practice.table import PracticeTable
+
+        return PracticeTable()
+
+    @property
+    def practice(self) -> Practice | None:
+        """The practice whose turn it is; None at a real car, and when nobody sits there."""
+        seat = self.table.seat
+        return seat.practice if seat is not None else None

@@ -1,0 +1,193 @@
+"""The flow of a walk: it stores what happens, and shows the page that is due."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Callable
+from typing import Any
+
+from diagnose.errors import DiagnoseError
+from diagnose.reason import events as ev
+from diagnose.reason.explain import ALSO, others
+from diagnose.reason.view import Step
+from diagnose.reason.walk import Walk
+from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
+from diagnose.screens.bench import Bench
+from diagnose.screens.beware import Beware
+from diagnose.screens.deadline import Time
+from diagnose.screens.end import End
+from diagnose.screens.engine_form import EngineForm
+from diagnose.screens.flow import Flow
+from diagnose.screens.history import History
+from diagnose.screens.listing import Listing
+from diagnose.screens.messages import Closed, Deed, Happened, Picked, Read, Resumed, Wanted
+from diagnose.screens.navigator import Navigator
+from diagnose.screens.page import Page
+from diagnose.screens.since import Since
+from diagnose.screens.take_back import TakeBack
+from diagnose.screens.widgets.entries import Entry
+from diagnose.workshop.session import OWED_AGAIN
+
+PAUSE = 2.0
+"""Seconds after an answer in which memory is not collected: most people read for longer."""
+
+
+class Walking(Flow):
+    """Moves the walk on."""
+
+    def __init__(self, at: AtHand, go: Navigator) -> None:
+        super().__init__(at, go)
+        self.hurried = False
+        """True when the step was chosen from the list of what is owed: answering it goes back there."""
+        self.stop_pause: Callable[[], None] = lambda: None
+        """Stops the pause in which a person reads."""
+
+    def said(self, what: Deed, page: Page[Any]) -> None:
+        """Do what follows."""
+        match what:
+            case Happened(event):
+                self._store(event)
+            case Picked(symptom):
+                self._begin(symptom)
+            case Resumed(outing):
+                self._resume(outing)
+            case Closed(outing, unread):
+                self.attempt(lambda: self._close(outing, unread=unread), lambda: self.go.stored(page))
+            case Read(cautions):
+                self.session.has_read(cautions)
+                self._turn()
+            case Wanted(_, "own step"):
+                self._drop_asked()
+                self._turn()
+            case Wanted(_, "take back"):
+                self.go.open(TakeBack(self.at), lambda number: self._store(ev.Retracted(self.session.clock(), number)))
+            case Wanted(_, "time"):
+                self._show_time()
+            case Wanted(_, "another"):
+                self._choose_another()
+
+    def _begin(self, symptom: str) -> None:
+        if self.at.engine is None:
+            self.go.open(EngineForm(self.at, first=True), lambda made: self._begin_with(symptom, made))
+        else:
+            self._begin_with(symptom, self.at.engine)
+
+    def _begin_with(self, symptom: str, engine: Engine) -> None:
+        self.at.engine = engine if engine.name else None
+        self.hurried = False
+        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant), self._turn)
+
+    def _resume(self, outing: str) -> None:
+        self.hurried = False
+
+        def opened() -> None:
+            self._turn()
+            if self.session.new_day:
+                self.go.tell(OWED_AGAIN)
+
+        self.attempt(lambda: self.session.resume(outing), opened)
+
+    def _close(self, outing: str, *, unread: bool) -> None:
+        if unread:
+            self.session.put_away(outing)
+            return
+        self.session.resume(outing)
+        self.session.record(ev.Ended(self.session.clock()))
+
+    def _store(self, event: ev.Event) -> None:
+        self.stop_pause()
+        self.stop_pause = self.go.after(PAUSE, gc.collect)
+
+        def stored() -> None:
+            if isinstance(self.go.page, Time):
+                self.go.page.show()
+                return
+            hurried = False
+            if not isinstance(event, ev.Happened) and self.session.due(self.session.step()) != "since":
+                hurried, self.hurried = self.hurried, False
+            self._turn()
+            if hurried and isinstance(self.go.page, Bench):
+                self._show_time()
+
+        self.attempt(lambda: self.session.record(event), stored)
+
+    def _turn(self) -> None:
+        """Show the page that the walk is at."""
+        walk, step, page = self.session.walk, self.session.step(), self.go.page
+        assert walk is not None
+        due = self.session.due(step)
+        if not self._may_show(walk, step):
+            self._drop_asked()
+        elif due == "step" and step is not None:
+            bench = page if isinstance(page, Bench) else Bench(self.at, at_table=self._at_table)
+            bench.put(walk.view(self.session.clock()), step)
+            if bench is not page:
+                self.go.place(bench)
+        elif due == "history":
+            if isinstance(page, History):
+                page.show()
+            else:
+                self.go.place(History(self.at))
+        elif due == "cautions":
+            self.go.place(Beware(self.at, self.session.new_cautions(step), stop_first=self.session.stop_first))
+        elif due == "since":
+            if not isinstance(page, Since):
+                self.go.place(Since(self.at))
+        else:
+            self.go.place(End(self.at, at_table=self._at_table))
+
+    @property
+    def _at_table(self) -> bool:
+        return self.go.floor > 1
+
+    def _may_show(self, walk: Walk, step: Step | None) -> bool:
+        """Note at the table where the walk of its real car is; go back there when that step has to wait."""
+        if not self._at_table:
+            return True
+        view = walk.view(self.session.clock())
+        runs = step is not None and walk.scope.runs(step.state)
+        place, outing = f"{view.symptom_name} · step {view.number}", self.session.outing
+        if view.verdict is not None:
+            place, outing = f"{view.symptom_name} · {view.verdict.outcome}", ""
+        self.change_table(lambda table: table.walked(outing, place, runs=runs))
+        if self.at.table.seat is None or not self.at.table.seat.waits:
+            return True
+        self.go.clear()
+        self.go.page.show()
+        return False
+
+    def _drop_asked(self) -> None:
+        """Forget the check that was chosen: the walk's own step is due."""
+        self.session.asked, self.hurried = "", False
+
+    def _show_time(self) -> None:
+        """Show the minutes, and what is owed."""
+
+        def chosen(check: str = "") -> None:
+            self.hurried = bool(check)
+            self._ask(check)
+
+        self.go.open(Time(self.at), chosen, chosen)
+
+    def _choose_another(self) -> None:
+        """Choose another check to answer, or another symptom that it shows."""
+        assert self.session.walk is not None
+
+        def chosen(found: str) -> None:
+            if found.startswith(ALSO):
+                self._store(ev.Told(self.session.clock(), ev.ALSO, found.removeprefix(ALSO)))
+            else:
+                self._ask(found)
+
+        entries = [Entry(choice.id, choice.say) for choice in others(self.session.walk)]
+        self.go.open(Listing(self.at, "Answer another check", entries), chosen, self._turn)
+
+    def _ask(self, check: str) -> None:
+        """Put a check that was chosen; one that must wait for another says so."""
+        try:
+            if check:
+                self.session.ask(check)
+        except DiagnoseError as error:
+            self.go.tell(str(error))
+        self._turn()

@@ -1,0 +1,41 @@
+"""What is chosen from in a list: entries under headings, narrowed down by what is sought."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from textual.widgets.option_list import Option
+
+from diagnose.pages import parts
+from diagnose.screens.widgets.text import plain
+
+
+class Entry(NamedTuple):
+    """One thing to choose, or (without an id) a heading over what follows."""
+
+    id: str
+    say: str
+
+
+def entries(page: parts.Page) -> list[Entry]:
+    """Return what can be chosen of a page, under its headings."""
+    return [
+        Entry(part.id if isinstance(part, parts.AnswerPart) else "", part.text)
+        for part in page
+        if isinstance(part, (parts.AnswerPart, parts.Heading))
+    ]
+
+
+def options(entries: Sequence[Entry], sought: str = "") -> list[Option]:
+    """Return the entries as options; with something sought, those that have it, and no headings."""
+    words = sought.casefold().split()
+    found = (
+        entry for entry in entries if not words or (entry.id and all(word in entry.say.casefold() for word in words))
+    )
+    return [
+        Option(plain(f"  {entry.say}"), id=entry.id)
+        if entry.id
+        else Option(plain(entry.say, "bold $primary"), disabled=True)
+        for entry in found
+    ]
