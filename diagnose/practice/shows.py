@@ -182,7 +182,9 @@ def _oil(r: Running, p: Parts) -> float:
     seals = max(p.head_leak / 0.25, p.back_leak / 0.5, p.front_leak / 0.5, p.plug_leak / 0.35, p.base_leak / 0.7)
     pipe = max(p.joint / 0.3, (1 - p.nipple) / 0.7, p.line_seen / 0.8, 1.3 * p.outlet_turned)
     rich = max(r.smoke - 1, 0) / 0.12
-    return max(seals, pipe, p.lid / 0.5, p.lid_open / 0.7, p.drips / 0.8, rich, (p.choke - 0.5) / 0.3, max(p.oil, 0) / 0.04)
+    return max(
+        seals, pipe, p.lid / 0.5, p.lid_open / 0.7, p.drips / 0.8, rich, (p.choke - 0.5) / 0.3, max(p.oil, 0) / 0.04
+    )
 
 
 def _fuel_out(_: Running, p: Parts) -> float:

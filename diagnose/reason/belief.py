@@ -54,9 +54,7 @@ def normalised(masses: Mapping[str, float]) -> dict[str, float]:
 def also(scope: Scope, symptom: str) -> Likelihood:
     """Return P(a second symptom is seen | fault)."""
     weights = scope.knowledge.explaining(symptom, scope.engine)
-    return Likelihood(
-        {f: min(ALSO_LEAST + ALSO_PER_WEIGHT * w, ALSO_MOST) for f, w in weights.items()}, ALSO_LEAST
-    )
+    return Likelihood({f: min(ALSO_LEAST + ALSO_PER_WEIGHT * w, ALSO_MOST) for f, w in weights.items()}, ALSO_LEAST)
 
 
 def entropy(belief: Mapping[str, float]) -> float:
