@@ -63,7 +63,7 @@ def why(check: str, symptom: str, engine: str | None, as_json: bool) -> None:
 
     \b
     Example:
-      diagnose why tank-pressure --symptom revs-hang
+      diagnose why hold-and-stream --symptom revs-hang
     """
     from diagnose.pages.why import check_alone
     from diagnose.reason.explain import why as explained

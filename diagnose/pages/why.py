@@ -45,7 +45,7 @@ def check_page(walk: Walk, check: str) -> Page:
         for name, chance, belief in found.suspects
     )
     told = say(walk.scope.checks[check].why, walk.knowledge, walk.variant)
-    unlocks = Line(", ".join(found.unlocks), "If it is well, these are looked for:")
+    unlocks = Line(", ".join(found.unlocks), "A healthy answer rules these out:")
     return (
         *(Paragraph(told), Paragraph(found.sentence), Gap()),
         *((Heading("what it can show"), *shows) if shows else ()),

@@ -144,7 +144,7 @@ def passes(parts: Parts, level: float) -> float:
     """Return the share of the exhaust's pressure that the tank holds; a leak costs more the emptier the tank is."""
     empty = 0.6 + 0.8 * (1 - level)
     kept = (1 - min(parts.lid * empty, 1.0)) * (1 - min(parts.crack * empty, 1.0))
-    return parts.pressure_line * parts.nipple * (1 - parts.joint) * kept
+    return parts.pressure_line * parts.nipple * (1 - parts.joint) * kept * (1 - 0.95 * parts.lid_open)
 
 
 def _through(parts: Parts, stands: float, regime: Regime, share: float = 1.0) -> _Through:

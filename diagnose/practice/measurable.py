@@ -51,7 +51,7 @@ def renewed(parts: Parts, fresh: tuple[str, ...]) -> Parts:
 def _turning_bare(seen: Seen) -> float:
     """Return what turning takes with the plug out, over what the starter has."""
     parts = seen.parts
-    return (0.15 + parts.tight + 1.5 * parts.jam + parts.gum**2) / max(parts.starter, 0.01)
+    return (0.15 + parts.tight + 1.5 * parts.jam + parts.gum**2 + 2 * parts.seized) / max(parts.starter, 0.01)
 
 
 def _under_the_shell(seen: Seen) -> float:

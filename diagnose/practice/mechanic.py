@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from diagnose.graph.model import RUNNING, Knowledge
+from diagnose.graph.model import RUNNING, Fault, Knowledge, Screw
 from diagnose.practice import symptoms
 from diagnose.practice.drive import Drive
 from diagnose.practice.engine import MadeWrong, SimEngine
@@ -20,6 +20,8 @@ from diagnose.reason.scope import Scope
 
 HOURS_TRIED = 2
 RICHER = {"lean": 1.0, "rich": -1.0}
+USUAL_ORDER: tuple[Screw, ...] = ("high needle", "low needle", "mid needle", "idle stop")
+"""In which order screws are set: the top feeds the bottom, which moves the idle. Common practice, no source."""
 
 
 def plain_symptom(engine: SimEngine) -> SimEngine:
@@ -55,8 +57,7 @@ def all_knowing(engine: SimEngine, knowledge: Knowledge, scope: Scope) -> Drive:
     """Put right what is wrong and nothing else, by the rules."""
     worker = Worker(engine, knowledge, scope)
     hands = worker.hands
-    by_kind = sorted(engine.troubles, key=lambda trouble: not knowledge.faults[trouble.fault].mechanical)
-    for trouble in by_kind:
+    for trouble in sorted(engine.troubles, key=lambda trouble: _place(knowledge.faults[trouble.fault])):
         if not hands.engine.still_wrong(trouble):
             continue
         if knowledge.faults[trouble.fault].turned:
@@ -66,6 +67,11 @@ def all_knowing(engine: SimEngine, knowledge: Knowledge, scope: Scope) -> Drive:
         hands.mend(trouble.fault)
         _tries(worker)
     return worker.ended("cured" if hands.strength() < 1 else "handed over")
+
+
+def _place(fault: Fault) -> int:
+    """Return when it is put right: what is mechanical first, then the screws in the usual order."""
+    return USUAL_ORDER.index(fault.screw) + 1 if fault.screw else 0
 
 
 def _confirms(worker: Worker, faults: Sequence[str], look: str = "") -> None:

@@ -79,11 +79,16 @@ def _run(parts: Parts, screws: Screws, day: Weather, needles: int, run_in: bool,
     glow, fuel_at_start = _glow(parts), _fuel_at_start(parts, idle)
     load = _load(parts)
     pulls = parts.grip * (1 - parts.slip_part) * (1 - parts.teeth) * (1 - parts.differential) * (1 - parts.tyre)
+    pulls *= 1 - parts.second_slip
     return Running(
         turning=turning,
         glow=glow,
         fuel_at_start=fuel_at_start,
-        catch=glow * squeeze(parts, warm=False) * (1 - 0.5 * parts.water) * _speed_of_start(turning),
+        catch=glow
+        * squeeze(parts, warm=False)
+        * (1 - 0.5 * parts.water)
+        * (1 - 0.7 * parts.oil_left)
+        * _speed_of_start(turning),
         keep=keep,
         keep_idle=keep_idle,
         idle=speed,
@@ -98,7 +103,9 @@ def _run(parts: Parts, screws: Screws, day: Weather, needles: int, run_in: bool,
         * _burns(full.mixture)
         * squeeze(parts) ** 0.6
         * (0.4 + 0.6 * min(keep / 0.75, 1))
-        * (1 - load),
+        * (1 - load)
+        * (1 - 0.35 * parts.pipe_misfit)
+        * (1 - 0.35 * max(-parts.shift, 0)),
         fades=_fades(parts, hot.race),
         thins=_thins(parts, screws, day, needles),
         smoke=full.fuel / max(full.air, 0.05),
@@ -118,8 +125,8 @@ def _turning(parts: Parts, run_in: bool, box: bool) -> float:
     """Return what turning takes over what the starter has."""
     locked = 2.0 if parts.wet >= 0.7 else 0.3 * parts.wet
     takes = (STIFF if run_in else STIFF_NEW) + 1.1 * parts.tight + locked + 1.5 * parts.jam
-    takes += parts.gum**2 + 0.1 * parts.bearing_play
-    has = parts.starter * (1 if box else parts.one_way)
+    takes += parts.gum**2 + 0.1 * parts.bearing_play + 2 * parts.seized + (2.0 if parts.oil_left >= 0.9 else 0.0)
+    has = parts.starter * (1 if box else parts.one_way * parts.cord)
     return takes / max(has, 0.01)
 
 
@@ -144,7 +151,8 @@ def _keep(parts: Parts) -> float:
     """Return how well the plug keeps the fire alive: catalysis, grade, squeeze and fuel (physics.md §7)."""
     grade = 1 - 0.22 * max(-parts.grade, 0) + 0.03 * max(parts.grade, 0)
     squeezed = min(squeeze(parts) * (1 + 0.3 * max(-parts.squish, 0)), 1.1)
-    return float(parts.coil * parts.activity * grade * squeezed**1.2 * (1 - 0.55 * parts.water))
+    oily = 1 - 0.4 * parts.oil_left  # on the coil, until it has burnt off
+    return float(parts.coil * parts.activity * grade * squeezed**1.2 * (1 - 0.55 * parts.water) * oily)
 
 
 def _idling(parts: Parts, idle: Flow, stand: float, keep: float) -> tuple[float, float, float]:
@@ -155,6 +163,7 @@ def _idling(parts: Parts, idle: Flow, stand: float, keep: float) -> tuple[float,
     speed = max(speed - 2 * max(0.75 - idle.mixture, 0), 0.0)
     wet += 0.25 * max(0.85 - speed, 0)
     keep_idle = keep * max(1 - 1.1 * max(wet - 1.08, 0), 0) * min(speed, 1) ** 0.4
+    keep_idle *= 1 - 0.75 * parts.hurried  # a cold engine does not keep its own plug hot
     return wet, speed, keep_idle * min(max(idle.mixture / 0.72, 0), 1)
 
 

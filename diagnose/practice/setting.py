@@ -38,7 +38,8 @@ def from_lesson(knowledge: Knowledge, name: str) -> Begun:
     if name not in knowledge.lessons:
         raise DiagnoseError(f"there is no lesson '{name}'{did_you_mean(name, knowledge.lessons)}")
     lesson = knowledge.lessons[name]
-    return replace(_set(knowledge, name, lesson.symptom, lesson.faults, lesson.variant), lesson=name)
+    set_so = _set(knowledge, name, lesson.symptom, lesson.faults, lesson.variant)
+    return replace(set_so, lesson=name, recorded=lesson.record)
 
 
 def hidden(knowledge: Knowledge, symptom: str, fault: str, seed: str) -> Begun:

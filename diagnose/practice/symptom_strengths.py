@@ -56,7 +56,7 @@ def _catches(r: Running, p: Parts) -> float:
 def _kicks(r: Running, p: Parts) -> float:
     slow = max(r.turning - 0.5, 0) / 0.2
     early = max(-p.squish, 0) / 0.16 + max(p.grade, 0) / 1.6 + max(p.igniter - 1.1, 0) / 0.7 + max(p.nitro, 0) / 0.12
-    return max(slow, early, p.wet / 0.28, 1.5 * p.backwards)
+    return max(slow, early, p.wet / 0.28, p.oil_left / 0.6, 1.5 * p.backwards)
 
 
 def _dies_off(r: Running, _: Parts) -> float:
@@ -92,7 +92,7 @@ def _loads_up(r: Running, _: Parts) -> float:
 
 
 def _bogs(r: Running, p: Parts) -> float:
-    held = (r.load + 0.4 * max(p.gearing - 1, 0)) / 0.25
+    held = (r.load + 0.4 * max(p.gearing - 1, 0) + 0.4 * max(-p.shift, 0)) / 0.25
     return max((r.launch - 1) / AUDIBLE, held, p.dead_band / 0.25, (0.85 - r.power) / 0.2 if r.mixture[2] > 1 else 0.0)
 
 
@@ -114,12 +114,13 @@ def _will_not_rev(r: Running, _: Parts) -> float:
 
 
 def _cuts(r: Running, p: Parts) -> float:
-    screams = max(1 - p.gearing, 0) / 0.2
-    return max((1 - r.mixture[2]) / AUDIBLE, (1 - p.battery) / 0.45, max(0.70 - r.keep, 0) / 0.1, screams)
+    screams = max(max(1 - p.gearing, 0) / 0.2, max(p.shift, 0) / 0.4)
+    radio = max((1 - p.battery) / 0.45, (1 - p.signal) / 0.35)  # without a signal the fail-safe shuts the throttle
+    return max((1 - r.mixture[2]) / AUDIBLE, radio, max(0.70 - r.keep, 0) / 0.1, screams)
 
 
 def _stops(r: Running, p: Parts) -> float:
-    radio = max((1 - p.battery) / 0.4, p.servo_scatter / 0.9)
+    radio = max((1 - p.battery) / 0.4, p.servo_scatter / 0.9, (1 - p.signal) / 0.4)
     air = max(p.line_leak / 0.12, p.pickup * 0.5 / 0.1, (p.hot_line + p.shaken) / 0.14, 0.09 / max(p.level, 0.01))
     fire = max(max(0.78 - r.keep, 0) / 0.1, p.plug_leak / 0.3, 1.5 * (1 - p.coil))
     starved = max(0.90 - r.mixture[2], 0) / 0.08
@@ -181,11 +182,13 @@ def _oil(r: Running, p: Parts) -> float:
     seals = max(p.head_leak / 0.25, p.back_leak / 0.5, p.front_leak / 0.5, p.plug_leak / 0.35, p.base_leak / 0.7)
     pipe = max(p.joint / 0.3, (1 - p.nipple) / 0.7, p.line_seen / 0.8, 1.3 * p.outlet_turned)
     rich = max(r.smoke - 1, 0) / 0.12
-    return max(seals, pipe, p.lid / 0.5, p.drips / 0.8, rich, (p.choke - 0.5) / 0.3, max(p.oil, 0) / 0.04)
+    return max(
+        seals, pipe, p.lid / 0.5, p.lid_open / 0.7, p.drips / 0.8, rich, (p.choke - 0.5) / 0.3, max(p.oil, 0) / 0.04
+    )
 
 
 def _fuel_out(_: Running, p: Parts) -> float:
-    tank = max(p.lid / 0.35, p.crack / 0.25, p.drips / 0.45, 0.9 * p.line_seen)
+    tank = max(p.lid / 0.35, p.lid_open / 0.4, p.crack / 0.25, p.drips / 0.45, 0.9 * p.line_seen)
     pipe = max(p.overfill / 0.5, 1.3 * p.line_low, 1.2 * p.swapped, p.wet / 0.5, (1 - p.outlet) / 0.6)
     return max(tank, pipe)
 

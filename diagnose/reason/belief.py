@@ -18,8 +18,12 @@ OTHER_SHARE = 0.05
 UNSURE = 0.5
 """The power that "not quite sure" takes the likelihood ratio to."""
 
-ALSO_LEAST, ALSO_PER_WEIGHT = 0.05, 0.06
-"""P(a second symptom | fault) = least + per weight × the fault's weight for it: assumed, 0.05 to 0.65."""
+ALSO_LEAST, ALSO_PER_WEIGHT, ALSO_MOST = 0.05, 0.06, 0.65
+"""P(a second symptom | fault) = least + per weight × the fault's weight for it, up to the most: assumed.
+
+The most is reached at a weight of 10. A weight above that says that the fault is behind most engines that complain so,
+and not that an engine which has it always complains of it.
+"""
 
 
 def prior(weights: Mapping[str, float]) -> dict[str, float]:
@@ -50,7 +54,7 @@ def normalised(masses: Mapping[str, float]) -> dict[str, float]:
 def also(scope: Scope, symptom: str) -> Likelihood:
     """Return P(a second symptom is seen | fault)."""
     weights = scope.knowledge.explaining(symptom, scope.engine)
-    return Likelihood({f: ALSO_LEAST + ALSO_PER_WEIGHT * w for f, w in weights.items()}, ALSO_LEAST)
+    return Likelihood({f: min(ALSO_LEAST + ALSO_PER_WEIGHT * w, ALSO_MOST) for f, w in weights.items()}, ALSO_LEAST)
 
 
 def entropy(belief: Mapping[str, float]) -> float:

@@ -22,7 +22,7 @@ class Group(NamedTuple):
 def groups(view: View) -> list[Group]:
     """Return the lists that have something in them, apart from what is still owed."""
     made = (
-        Group("I looked at, and it was well", "✓", _marked(view, "ok")),
+        Group("I looked at these, and they were sound", "✓", _marked(view, "ok")),
         Group("I found", "!", _marked(view, "!")),
         Group("I could not tell, or was not sure", "?", _marked(view, "?")),
         Group("I did", "→", _marked(view, "→")),

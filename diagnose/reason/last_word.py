@@ -66,7 +66,8 @@ def _unfinished(walk: Walk, owed: int) -> str:
     if standing.dead_accusations:
         still = ", ".join(scope.checks[check].name for check in standing.dead_accusations)
         return f"It was mended, and this shows it still: {still}."
-    return f"{owed} first looks are still owed." if standing.first_owed else ""
+    said = "1 first look is" if owed == 1 else f"{owed} first looks are"
+    return f"{said} still owed." if standing.first_owed else ""
 
 
 def _unfit(standing: Standing) -> str:

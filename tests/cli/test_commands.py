@@ -102,7 +102,7 @@ def test_why_says_what_a_check_can_show(diagnose: Diagnose) -> None:
     found = diagnose("why", "tank-holds-pressure", "--symptom", "revs-hang", "--json").json
     assert found["suspects"][0][0] == "pressure line off or split"
     out = diagnose("why", "tank-holds-pressure", "--symptom", "revs-hang").out
-    assert "If it is well, these are looked for: pressure line off or split" in out
+    assert "A healthy answer rules these out: pressure line off or split" in out
     unknown = diagnose("why", "tank", "--symptom", "revs-hang")
     assert (unknown.code, "there is no check 'tank'" in unknown.err) == (2, True)
 

@@ -90,7 +90,7 @@ def test_nothing_is_held_against_a_flywheel() -> None:
 
 def test_it_is_stopped_with_a_pad_and_then_with_the_pliers_in_the_re_test() -> None:
     said = " ".join(KNOWLEDGE.symptoms["will-not-stop"].retest.do)
-    assert said.index("press the pad over the outlet") < said.index("squeeze the line with the pliers")
+    assert said.index("press the pad over the outlet") < said.index("pinch the line with the pliers")
 
 
 def test_a_swollen_battery_grounds_the_car_and_is_never_charged() -> None:

@@ -89,8 +89,8 @@ def test_problems_of_all_files_are_told_at_once_in_order():
     assert told(files) == [
         "checks/fuel.yaml:20:12: unknown fault 'pressure-line-of'; did you mean 'pressure-line-off' (unknown-name)",
         "drawings.yaml:2:9: a quote is opened and never closed (syntax)",
-        "facts.yaml:4:39: 'provenance' can't be 'from memry', only common practice, no source, from memory "
-        "or published; "
+        "facts.yaml:4:39: 'provenance' can't be 'from memry', only common practice, no source, from memory, "
+        "judgement, unchecked or published; "
         "did you mean 'from memory' (unknown-value)",
         "words.yaml:2:1: 'lean' has no 'say' (missing-field)",
         "words.yaml:2:8: unknown field 'sai' in 'lean'; did you mean 'say' (unknown-field)",

@@ -72,7 +72,7 @@ SHAPES = [
         "faults/mechanical.yaml",
         "{revs-hang: 2}",
         "{revs-hang: 0}",
-        "faults/mechanical.yaml:44:14: 'revs-hang' is 0; it must be above 0 to 10 (out-of-range)",
+        "faults/mechanical.yaml:44:14: 'revs-hang' is 0; it must be above 0 to 40 (out-of-range)",
     ),
     (
         "checks/fuel.yaml",

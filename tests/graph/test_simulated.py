@@ -72,7 +72,7 @@ def test_what_is_wrong_with_a_row_is_said_with_its_place(file: str, old: str, ne
 def test_a_part_that_is_none_beside_another_mistake_is_told_without_the_list_of_all_parts() -> None:
     text = OWN[FAULTS].replace("often: 3", "often: 9").replace("pressure line:", "presure line:")
     assert any(
-        line.endswith("only one of 88 names; did you mean 'pressure line' (bad-name)")
+        line.endswith("only one of 97 names; did you mean 'pressure line' (bad-name)")
         for line in told({**FILES, FAULTS: text})
     )
 

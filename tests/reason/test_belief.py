@@ -6,9 +6,11 @@ import pyagrum as gum
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shipped import load
 
-from diagnose.reason.belief import OTHER, OTHER_SHARE, entropy, gain, normalised, posterior, prior
-from diagnose.reason.scope import Likelihood
+from diagnose.graph.model import Variant
+from diagnose.reason.belief import ALSO_MOST, OTHER, OTHER_SHARE, also, entropy, gain, normalised, posterior, prior
+from diagnose.reason.scope import Likelihood, Scope
 
 
 def test_posteriors_equal_the_worked_example() -> None:
@@ -107,3 +109,13 @@ def test_a_perfect_check_takes_all_doubt_off() -> None:
 
 def test_nothing_normalises_to_nothing() -> None:
     assert normalised({"a": 0.0}) == {"a": 0.0}
+
+
+def test_a_second_symptom_is_never_surer_than_two_in_three_however_heavy_its_fault() -> None:
+    # A weight of 40 would be 2.45 by the line of the lighter ones: no probability.
+    known = load()
+    heavy = {fault: w for fault, w in known.explaining("overheats", Variant()).items() if w > 10}
+    seen = also(Scope(known, Variant()), "overheats")
+    assert heavy
+    assert {seen.of(fault) for fault in heavy} == {ALSO_MOST}
+    assert all(0 < chance <= ALSO_MOST for chance in seen.named.values())

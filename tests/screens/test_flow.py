@@ -336,6 +336,6 @@ async def test_the_sheet_says_what_was_looked_at_and_what_is_owed(make: Make) ->
         await press(pilot, "1", "2")
         (sheet,) = (home() / "sheets").iterdir()
         told = sheet.read_text("utf-8")
-        assert "I looked at, and it was well:" in told
+        assert "I looked at these, and they were sound:" in told
         assert "Still owed:" in told
         assert "Please don't turn the needles" in told

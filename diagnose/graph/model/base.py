@@ -21,7 +21,9 @@ Number = Annotated[
 ]
 """In a file this may be the id of a fact; the reader has put the fact's value in its place."""
 Probability = Annotated[float, Meta(ge=0, le=1, description="a probability, 0 to 1")]
-Weight = Annotated[float, Meta(gt=0, le=10, description="how often, by judgement: 1 to 10")]
+Weight = Annotated[
+    float, Meta(gt=0, le=40, description="how often, by judgement: 1 to 10, up to 40 for what dominates a symptom")
+]
 
 Screw = Literal["low needle", "mid needle", "high needle", "idle stop"]
 Setting = Literal["rich", "lean", "open", "shut", "off"]

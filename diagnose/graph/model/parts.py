@@ -124,6 +124,8 @@ class Parts(Struct, frozen=True):
     """Share of the pressure that the line passes on."""
     line_seen: Share = 0.0
     """How plainly the pressure line is off or split to an eye, 0 to 1."""
+    lid_open: Share = 0.0
+    """How far the lid was left open, 0 to 1: nearly all of the pressure is gone at once."""
     lid: Share = 0.0
     """Share of the pressure that the lid loses on a tank that is half full."""
     crack: Share = 0.0
@@ -140,9 +142,13 @@ class Parts(Struct, frozen=True):
     """Share of the pipe's outlet that is open."""
     outlet_turned: Share = 0.0
     """1 when the outlet blows at the car."""
+    pipe_misfit: Share = 0.0
+    """How far the pipe or its length is another than the engine's own, 0 to 1."""
     # the way of the air
     choke: Share = 0.0
     """Share of the air filter that dirt or oil closes."""
+    filter_wet: Share = 0.0
+    """How wet the air filter is with water or fuel, 0 to 1; what it closes is `choke`."""
     torn: Share = 0.0
     """How badly the air filter is torn or unsealed, 0 to 1."""
     base_leak: Size = 0.0
@@ -156,6 +162,8 @@ class Parts(Struct, frozen=True):
     # the fire
     igniter: Times = 1.0
     """Power that the igniter gives, of what a plug needs; 2 melts it."""
+    hurried: Share = 0.0
+    """How much too soon the igniter comes off a cold engine, 0 to 1."""
     coil: Share = 1.0
     """1 when the plug's coil is whole."""
     activity: Share = 1.0
@@ -187,6 +195,12 @@ class Parts(Struct, frozen=True):
     # starting and stopping
     starter: Share = 1.0
     """Share of its strength that the starter has."""
+    cord: Share = 1.0
+    """Share of the pull that the cord of a pull-start still passes on; 0 when it has broken."""
+    seized: Share = 0.0
+    """How hard the piston or a bearing is stuck, 0 to 1."""
+    oil_left: Share = 0.0
+    """After-run oil above the piston and on the coil, 0 to 1; from 0.9 it locks."""
     one_way: Share = 1.0
     """Share of the tries in which the starter takes the crank along."""
     backwards: Share = 0.0
@@ -220,6 +234,10 @@ class Parts(Struct, frozen=True):
     """Share of the torque lost where a gear or hub turns on its shaft."""
     teeth: Share = 0.0
     """The same where teeth are gone."""
+    shift: Off = 0.0
+    """How much too late (positive) or too early a two-speed gearbox shifts; at 1 it never does."""
+    second_slip: Share = 0.0
+    """The same in its second gear."""
     differential: Share = 0.0
     """The same in the differential."""
     tyre: Share = 0.0

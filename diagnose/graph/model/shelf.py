@@ -13,7 +13,7 @@ class Fact(Model, frozen=True):
     """A number, its unit, and where it comes from."""
 
     unit: Literal["", "°C", "°F", "min", "s", "mm", "hours", "turns", "%", "V", "times", "months"]
-    provenance: Literal["published", "common practice, no source", "from memory"]
+    provenance: Literal["published", "common practice, no source", "from memory", "judgement, unchecked"]
     value: float | None = None
     range: tuple[float, float] | None = None
     source: Text | None = None

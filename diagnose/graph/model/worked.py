@@ -71,6 +71,7 @@ class Lesson(Model, frozen=True):
     notice: Annotated[tuple[Text, ...], Meta(min_length=1, max_length=5)]
     question: LastQuestion
     engine: EngineKind = EngineKind()
+    record: Annotated[bool, Meta(description="false when nobody wrote its settings down")] = True
 
     @property
     def variant(self) -> Variant:
