@@ -96,7 +96,7 @@ def _print(run: CaseRun, known: Knowledge) -> None:
     for turn in run.adjustments:
         hours = "one hour" if turn.hours == 1 else f"{turn.hours:g} hours"
         common.say(f"turned: {turn.screw} {hours} {turn.way}")
-    if run.verdict.outcome != "cured":
+    if run.verdict.outcome not in ("cured", "nothing is wrong"):
         for check in run.owed:
             common.say(f"still owed: {known.checks[check].name}")
         for lock in run.locked if to_turn(known, run.belief) else ():

@@ -11,12 +11,19 @@ from diagnose.pages.parts import Gap, Line, Page, Paragraph, Part
 from diagnose.reason.hand_over import Group, groups, please
 from diagnose.reason.view import OwedLine, Verdict, View
 
-HEADINGS = {"cured": "✓ Cured", "handed over": "→ Handed over", "stopped": "· Stopped here"}
+HEADINGS = {
+    "cured": "✓ Cured",
+    "nothing is wrong": "✓ Nothing is wrong",
+    "handed over": "→ Handed over",
+    "stopped": "· Stopped here",
+}
 
 
 def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[OwedLine]) -> Page:
     """Return what is said at the end, below its heading; `owed` is what was owed before the verdict."""
     about = (Paragraph(f"{view.symptom_name} · {view.engine}", "quiet"), Gap())
+    if verdict.outcome == "nothing is wrong":
+        return *about, Paragraph(capital(verdict.because)), Gap(), *_lists(groups(view))
     if verdict.outcome != "cured":
         return *about, *handed_over(capital(verdict.because), view, owed)
     ran = known.symptoms[view.symptom].retest.engine == "running"
@@ -35,10 +42,16 @@ def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[Owed
 
 def handed_over(because: str, view: View, owed: Sequence[OwedLine]) -> Page:
     """Return why it is handed over, what was looked at, found, done and left open, and what is still owed."""
-    found: list[Part] = [Paragraph(because), Gap()]
     still_owed = Group("Still owed", "·", tuple(f"{line.name}, {minutes(line.minutes)}" for line in owed))
-    for group in [*groups(view), *([still_owed] if owed else [])]:
-        found.append(Paragraph(f"{group.heading}:", "strong"))
-        found += [Line(line, group.mark) for line in group.lines]
-        found.append(Gap())
-    return *found, Paragraph(please(owed), "strong")
+    lists = _lists([*groups(view), *([still_owed] if owed else [])])
+    return Paragraph(because), Gap(), *lists, Paragraph(please(owed), "strong")
+
+
+def _lists(found: Sequence[Group]) -> Page:
+    """Return each list below its heading, with a gap after it."""
+    parts: list[Part] = []
+    for group in found:
+        parts.append(Paragraph(f"{group.heading}:", "strong"))
+        parts += [Line(line, group.mark) for line in group.lines]
+        parts.append(Gap())
+    return tuple(parts)

@@ -9,7 +9,7 @@ from diagnose.graph.wording import capital
 from diagnose.reason import events as ev
 from diagnose.reason import gate
 from diagnose.reason.standing import Standing
-from diagnose.reason.state import IDLES
+from diagnose.reason.state import IDLES, NORMAL
 
 if TYPE_CHECKING:
     from diagnose.reason.walk import Walk
@@ -34,8 +34,8 @@ def last_word(walk: Walk, owed: int) -> LastWord:
     It says no more than the hand-over of the same walk: where that would keep the car off the track, so does this.
     """
     against = _unfinished(walk, owed) or _unfit(walk.standing) or _lean(walk.standing)
-    if walk.state.verdict == "cured" and not walk.state.grounded():
-        return LastWord("race", "It is cured.")
+    if walk.state.verdict in ("cured", NORMAL) and not walk.state.grounded():
+        return LastWord("race", f"{'It is cured' if walk.state.verdict == 'cured' else 'Nothing is wrong'}.")
     if against:
         return LastWord("stay out", against)
     standing = walk.standing
@@ -77,8 +77,7 @@ def _unfit(standing: Standing) -> str:
     node = standing.node
     if isinstance(node, Refer) and node.stay_out:
         return "What is left to do here ends with the car staying off the track."
-    told = symptoms.get(state.told.get(ev.ALSO, ""))
-    for symptom in (standing.symptom, *([told] if told else [])):
+    for symptom in (standing.symptom, *(symptoms[also] for also in state.told.get(ev.ALSO, ()))):
         if symptom.race == "stay out":
             return f"With this it stays out until it is cured: {symptom.name}."
     return ""

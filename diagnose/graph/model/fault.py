@@ -58,6 +58,8 @@ class Fault(Model, frozen=True):
     screw: Screw | None = None
     setting: Setting | None = None
     only: Only = Only()
+    normal: bool = False
+    """True when nothing is broken, set or fitted wrongly: the tank is only empty, the engine only new."""
 
     @property
     def mechanical(self) -> bool:
