@@ -44,20 +44,30 @@ def to_put(scope: Scope, state: State) -> list[tuple[str, Question]]:
 
 
 def may_follow(scope: Scope, state: State) -> int:
-    """Return how many more questions may come up, once those that are put have been answered."""
-    waiting = (
-        question
-        for name, question in scope.knowledge.history.items()
-        if name not in state.told and question.after and not set(question.after) & set(state.told)
-    )
-    return sum(1 for question in waiting if question.only.fits(scope.engine))
+    """Return how many more questions may come up, once those that are put have been answered.
+
+    An answer that brings up one question may spare another.
+    """
+    known = scope.knowledge.history
+    waiting = {
+        name: _pairs(question.after)
+        for name, question in known.items()
+        if name not in state.told and question.after.keys() - state.told.keys() and question.only.fits(scope.engine)
+    }
+    bring = frozenset[tuple[str, str]]().union(*waiting.values())
+    spared = [name for name, _ in to_put(scope, state) if _pairs(known[name].unless) & bring]
+    return max(len(waiting) - len(spared), 0)
+
+
+def _pairs(told: dict[str, tuple[str, ...]]) -> frozenset[tuple[str, str]]:
+    return frozenset((question, answer) for question, answers in told.items() for answer in answers)
 
 
 def _offered(answer: Memory, scope: Scope, state: State, reached: frozenset[str]) -> bool:
-    """Say whether an answer can tell something here: it names what can be wrong, or names nothing at all."""
+    """Say whether an answer can tell something here: it names what can be wrong, or a screw, or nothing at all."""
     if not answer.only.fits(scope.engine) or state.started.symptom in answer.not_for:
         return False
-    return not answer.given or not reached.isdisjoint(answer.given)
+    return answer.turned or not answer.given or not reached.isdisjoint(answer.given)
 
 
 def in_reach(knowledge: Knowledge, engine: Variant, symptom: str) -> frozenset[str]:

@@ -174,9 +174,8 @@ class Walk:
             if event.more and not question.several:
                 raise DiagnoseError(f"'{event.question}' takes one answer, not {len(event.said)}")
             if event.more and question.healthy in event.said:
-                raise DiagnoseError(
-                    f"'{question.healthy}' stands alone: nothing else of '{event.question}' is true then"
-                )
+                alone = question.answers[question.healthy].say
+                raise DiagnoseError(f"'{alone}' can only be chosen alone")
 
     def _closed_up(self, work: Work) -> None:
         """Refuse what cranks or runs the engine while something is open that must not be: there is no override."""
