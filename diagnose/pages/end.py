@@ -22,9 +22,9 @@ HEADINGS = {
 def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[OwedLine]) -> Page:
     """Return what is said at the end, below its heading; `owed` is what was owed before the verdict."""
     about = (Paragraph(f"{view.symptom_name} · {view.engine}", "quiet"), Gap())
-    if verdict.outcome == "nothing is wrong":
-        return *about, Paragraph(capital(verdict.because)), Gap(), *_lists(groups(view))
-    if verdict.outcome != "cured":
+    if verdict.outcome == "nothing is wrong" and not verdict.cured:
+        return *about, *found_normal(capital(verdict.because), view)
+    if not verdict.cured:
         return *about, *handed_over(capital(verdict.because), view, owed)
     ran = known.symptoms[view.symptom].retest.engine == "running"
     turned = f"adjustments: {verdict.adjustments}. Write down where the screws stand."
@@ -45,6 +45,11 @@ def handed_over(because: str, view: View, owed: Sequence[OwedLine]) -> Page:
     still_owed = Group("Still owed", "·", tuple(f"{line.name}, {minutes(line.minutes)}" for line in owed))
     lists = _lists([*groups(view), *([still_owed] if owed else [])])
     return Paragraph(because), Gap(), *lists, Paragraph(please(owed), "strong")
+
+
+def found_normal(because: str, view: View) -> Page:
+    """Return why nothing is wrong, and what was looked at, found, done and left open."""
+    return Paragraph(because), Gap(), *_lists(groups(view))
 
 
 def _lists(found: Sequence[Group]) -> Page:

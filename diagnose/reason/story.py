@@ -38,7 +38,9 @@ def to_put(scope: Scope, state: State) -> list[tuple[str, Question]]:
             continue
         reached = in_reach(scope.knowledge, scope.engine, state.started.symptom)
         answers = {key: one for key, one in question.answers.items() if _offered(one, scope, state, reached)}
-        if any(one.given for one in answers.values()):
+        telling = [one for one in answers.values() if not reached.isdisjoint(one.given)]
+        about_screws = any(one.turned for one in question.answers.values())
+        if any(one.turned for one in telling) if about_screws else telling:
             found.append((name, Question(question.ask, answers, question.several)))
     return found
 
@@ -81,13 +83,14 @@ def in_reach(knowledge: Knowledge, engine: Variant, symptom: str) -> frozenset[s
 
 
 def heard(scope: Scope, state: State) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Yield what counts of the questions of the knowledge: question, answers. What it no longer asks tells nothing."""
-    for name, said in state.told.items():
-        question = scope.knowledge.history.get(name)
-        if question is None or not applies(question, scope.engine, state):
-            continue
-        if known := tuple(answer for answer in said if answer in question.answers):
-            yield name, known
+    """Yield what counts of what was told: question, answers, in the order of the file.
+
+    A question that is asked no more, or not under what was told before it, tells nothing.
+    """
+    for name, question in scope.knowledge.history.items():
+        said = tuple(answer for answer in question.answers if answer in state.told.get(name, ()))
+        if said and applies(question, scope.engine, state):
+            yield name, said
 
 
 def touched(scope: Scope, state: State) -> dict[str, str]:
