@@ -90,7 +90,7 @@ class Looking:
 
     def _safe(self, mended: str = "") -> Step | None:
         """Return what makes it safe to turn the engine; None where it is."""
-        if found := self._grounded_but_for(mended):
+        if found := self.grounded_but_for(mended):
             return self.cool() if self.too_hot() else self.steps.refer(f"The engine stays off: {', '.join(found)}.")
         for guard in self.scope.guards:
             if self.state.healthy(self.scope, guard):
@@ -102,14 +102,16 @@ class Looking:
             return self.steps.check(guard, "Before the engine runs: it must be able to stop.")
         return None
 
-    def _grounded_but_for(self, fault: str) -> list[str]:
-        """Return the grounding findings that are open, apart from those that the mend of `fault` puts right."""
-        if not fault:
-            return self.state.grounded()
-        given = self.state.answers
-        named = (name for name in given if fault in self.scope.checks[name].answers[given[name].answer].given)
-        own = {self.state.grounds[name] for name in named if name in self.state.grounds}
-        return [finding for finding in self.state.grounded() if finding not in own]
+    def grounded_but_for(self, fault: str) -> list[str]:
+        """Return the grounding findings that are open, apart from those that the mend of `fault` puts right.
+
+        What two looks have found alike, the fuel that leaks, say, need not be one and the same.
+        """
+        state, given = self.state, self.state.answers
+        own = {name for name in given if fault in self.scope.checks[name].answers[given[name].answer].given}
+        others = {finding for name, finding in state.grounds.items() if name not in own}
+        hot = {HOT} if state.hot else set()
+        return [finding for finding in state.grounded() if finding in others | hot]
 
     def ask(self, name: str, why: str) -> Step:
         """Ask a check, after the guards where the engine runs for it."""
