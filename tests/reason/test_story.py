@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from amount import amount
-from little import FAULTS, FINE, ROUTE, SOUND, answer, current, knowledge, raw, shows, start, warm
+from little import CHECKS, FAULTS, FINE, ROUTE, SOUND, answer, current, knowledge, raw, shows, start, warm
 from shipped import load
 
 from diagnose.errors import DiagnoseError
@@ -85,6 +85,7 @@ def test_one_more_answer_leaves_what_the_others_say_as_it_was() -> None:
     scope = start(storied()).scope
     one, two = scope.told("changed", ["crash"]), scope.told("changed", ["crash", "lid"])
     assert two.of("held-open") / two.otherwise == pytest.approx(one.of("held-open") / one.otherwise)
+    assert one.of("lid-leaks") == one.otherwise  # what is left unsaid tells nothing
 
 
 def test_an_old_event_with_one_answer_still_folds() -> None:
@@ -171,7 +172,8 @@ def test_every_answer_that_is_offered_can_tell_something(symptom: str) -> None:
         before = told_of if name == "touched" else walk
         for title, one in question.answers.items():
             if one.given and not one.turned:
-                assert told(before, name, title).standing.belief != before.standing.belief
+                after = told(before, name, title).standing.belief
+                assert max(abs(after[fault] - share) for fault, share in before.standing.belief.items()) > 1e-6
 
 
 def test_who_has_only_just_got_it_is_asked_no_more() -> None:
@@ -345,6 +347,15 @@ def test_nothing_is_wrong_is_not_said_where_something_was_found_and_put_off() ->
     walk = answer(start(normal()), **{**SOUND, "hold": "bleeds"}, soap="suds").plus(ev.Deferred(0.0, "lid-leaks"))
     walk = answer(warm(walk), pinch="short climb")
     assert not any(step.normal for step in [walk.decision.planned(0.0), current(walk)])
+
+
+def test_nothing_is_wrong_is_not_said_where_a_look_points_at_something_that_others_outvote() -> None:
+    hiss = {**CHECKS["soap"], "answers": {"fine": FINE, "hisses": shows({"lid-leaks": 0.7}, 0.1)}, "name": "hiss"}
+    walk = answer(start(normal(checks={**CHECKS, "hiss": hiss})), **SOUND, soap="fine")
+    walk = answer(warm(answer(walk, sure=False, hiss="hisses")), pinch="short climb")
+    assert walk.standing.accused == {}
+    end = walk.decision.planned(0.0)
+    assert (end.kind, end.normal) == ("refer", False)
 
 
 @pytest.mark.parametrize(("marked", "outcome"), [(True, "nothing is wrong"), (False, "cured")])
