@@ -34,10 +34,12 @@ def last_word(walk: Walk, owed: int) -> LastWord:
     It says no more than the hand-over of the same walk: where that would keep the car off the track, so does this.
     """
     against = _unfinished(walk, owed) or _unfit(walk.standing) or _lean(walk.standing)
-    if walk.state.verdict in ("cured", NORMAL) and not walk.state.grounded():
-        return LastWord("race", f"{'It is cured' if walk.state.verdict == 'cured' else 'Nothing is wrong'}.")
+    if walk.state.verdict == "cured" and not walk.state.grounded():
+        return LastWord("race", "It is cured.")
     if against:
         return LastWord("stay out", against)
+    if walk.state.verdict == NORMAL:
+        return LastWord("race", "Nothing is wrong.")
     standing = walk.standing
     likeliest = max(standing.belief, key=lambda fault: (standing.belief[fault], fault), default="")
     known = standing.scope.faults.get(likeliest)
@@ -53,7 +55,7 @@ def _unfinished(walk: Walk, owed: int) -> str:
     guards = [scope.checks[guard].name for guard in scope.guards if not state.healthy(scope, guard)]
     if found := state.grounded():
         return f"{capital(found[0])}."
-    if state.verdict:
+    if state.verdict and state.verdict != NORMAL:
         return "It was handed over, not cured."
     if state.undo or state.retest or state.recheck:
         return "The last step has not been tried yet, or must be turned back."
@@ -74,6 +76,8 @@ def _unfit(standing: Standing) -> str:
     state, symptoms = standing.state, standing.scope.knowledge.symptoms
     if not standing.symptom.runs or (state.heat is not None and state.heat.outcome == "won't run"):
         return "It does not keep running."
+    if state.verdict == NORMAL and not standing.scope.engine.run_in:
+        return "A new engine is run in before it races."
     node = standing.node
     if isinstance(node, Refer) and node.stay_out:
         return "What is left to do here ends with the car staying off the track."

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from amount import amount
 from little import CHECKS, FAULTS, FINE, ROUTE, SOUND, answer, current, knowledge, raw, shows, start, warm
+from msgspec.structs import replace
 from shipped import load
 
 from diagnose.errors import DiagnoseError
@@ -356,6 +357,20 @@ def test_nothing_is_wrong_is_not_said_where_a_look_points_at_something_that_othe
     assert walk.standing.accused == {}
     end = walk.decision.planned(0.0)
     assert (end.kind, end.normal) == ("refer", False)
+
+
+@pytest.mark.parametrize(("run_in", "word"), [(True, "race"), (False, "stay out")])
+def test_a_car_with_nothing_wrong_races_unless_it_is_new(run_in: bool, word: str) -> None:
+    known = normal()
+    loads_up = known.symptoms["loads-up"]
+    known = replace(known, symptoms={"loads-up": replace(loads_up, race="race", sign={})})
+    walk = answer(warm(answer(start(known, variant=Variant(run_in=run_in)), **SOUND)), pinch="short climb")
+    walk = walk.plus(ev.Deadline(0.0, 8)).plus(walk.choose(current(walk), "done", 0.0))
+    view = walk.view(0.0)
+    assert (view.last_word, view.last_word_because) == (
+        word,
+        "Nothing is wrong." if run_in else "A new engine is run in before it races.",
+    )
 
 
 @pytest.mark.parametrize(("marked", "outcome"), [(True, "nothing is wrong"), (False, "cured")])
