@@ -151,14 +151,15 @@ class _Plain:
         page = history_page(self.walk, names)
         show((Gap(), Heading(HISTORY), page.which, page.asked))
         keys = _numbered(choices(page.answers))
-        common.say(f"Type a number, or Enter to skip. {ASIDES}")
+        several = ", or several (1 3)" if page.alone else ""
+        common.say(f"Type a number{several}, or Enter to skip. {ASIDES}")
         drop_typed_ahead()
         while True:
             typed = typed_line()
-            if typed == "" or typed in keys:
-                self._record(ev.Told(self.session.clock(), names[0], keys[typed].id if typed else ev.SKIPPED))
-                return
-            if self._other(typed, None):
+            if (said := _said(keys, typed, several=bool(page.alone))) is not None:
+                if self._record(self.walk.tell(names[0], said, self.session.clock())):
+                    return
+            elif self._other(typed, None):
                 return
 
     def _step(self, step: Step) -> None:
@@ -294,6 +295,14 @@ def _numbered(choices: Sequence[Choice]) -> dict[str, Choice]:
         keys[key] = choice
         common.say(f"{key}  {choice.say}{f' ({choice.means})' if choice.means else ''}")
     return keys
+
+
+def _said(keys: dict[str, Choice], typed: str, *, several: bool) -> list[str] | None:
+    """Return the answers that were typed, none where Enter skips; None when it was something else."""
+    numbers = typed.replace(",", " ").split() if several else [typed] if typed else []
+    if any(number not in keys for number in numbers):
+        return None
+    return [keys[number].id for number in numbers]
 
 
 def _lettered(choices: Sequence[Choice]) -> dict[str, Choice]:

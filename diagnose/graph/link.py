@@ -79,6 +79,7 @@ def problems(book: Book) -> Iterator[Problem]:
     yield from _faults(book)
     yield from _checks(book)
     yield from _routes(book)
+    yield from _history(book)
     yield from _others(book)
 
 
@@ -87,7 +88,8 @@ def case_problems(case: Case, book: Book, *path: str) -> Iterator[Problem]:
     yield from book.unknown("symptoms", case.symptom, *path, "symptom")
     for question, answer in case.history.items():
         yield from book.unknown("history", question, *path, "history", question)
-        yield from _answer(book, "history", question, answer, ("skipped",), *path, "history", question)
+        for said in answer if isinstance(answer, tuple) else [answer]:
+            yield from _answer(book, "history", question, said, ("skipped",), *path, "history", question)
     for asked, given in case.answers.items():
         here = (*path, "answers", asked)
         if asked != RETEST and not any(asked in book.names[kind] for kind in ("preparations", "faults")):
@@ -179,6 +181,22 @@ def _checks(book: Book) -> Iterator[Problem]:
         if (check.look == "strip") != (check.opens is not None):
             what = "a strip-down says what it 'opens:'" if check.look == "strip" else "a first look opens nothing"
             yield book.problem("opens", what, *here, "look")
+
+
+def _history(book: Book) -> Iterator[Problem]:
+    """See that a history question names symptoms, looks and answers that there are."""
+    for name, question in book.knowledge.history.items():
+        here = ("history", name)
+        yield from _names(book, "symptoms", question.not_for, *here, "not for")
+        for key, told in (("after", question.after), ("unless", question.unless)):
+            for earlier, answers in told.items():
+                yield from book.unknown("history", earlier, *here, key, earlier)
+                for answer in answers:
+                    yield from _answer(book, "history", earlier, answer, (), *here, key, earlier)
+        for title, memory in question.answers.items():
+            at = (*here, "answers", title)
+            yield from _names(book, "symptoms", memory.not_for, *at, "not for")
+            yield from _names(book, "checks", memory.look_early, *at, "look early")
 
 
 def _routes(book: Book) -> Iterator[Problem]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import Any
 
@@ -88,7 +88,7 @@ def problems(book: Book) -> Iterator[Problem]:
         yield from _answers(book, check.answers, "checks", name)
         yield from _bands(book, name, check)
     for name, question in book.knowledge.history.items():
-        yield from _answers(book, question.answers, "history", name)
+        yield from _answers(book, question.answers, "history", name, several=question.several)
 
 
 def _fact(book: Book, fact: Fact, *here: str) -> Iterator[Problem]:
@@ -100,8 +100,8 @@ def _fact(book: Book, fact: Fact, *here: str) -> Iterator[Problem]:
         yield book.problem("fact-source", f"'{here[-1]}' is published; say where with 'source:'", *here, "provenance")
 
 
-def _answers(book: Book, answers: dict[str, Answer], *here: str) -> Iterator[Problem]:
-    """See that one answer is healthy and takes what the others leave."""
+def _answers(book: Book, answers: Mapping[str, Answer], *here: str, several: bool = False) -> Iterator[Problem]:
+    """See that one answer is healthy and takes what the others leave; of `several` each stands by itself."""
     healthy = [name for name, answer in answers.items() if answer.healthy]
     if len(healthy) != 1:
         which = ", ".join(f"'{name}'" for name in healthy) or "none"
@@ -120,6 +120,8 @@ def _answers(book: Book, answers: dict[str, Answer], *here: str) -> Iterator[Pro
         if not answer.healthy and answer.otherwise is None:
             what = f"'{name}' needs 'else:', its probability with any other fault"
             yield book.problem("no-else", what, *at)
+    if several:
+        return
     unhealthy = [answer for answer in answers.values() if not answer.healthy]
     for fault, path in named.items():
         total = sum(answer.given.get(fault, answer.otherwise or 0.0) for answer in unhealthy)

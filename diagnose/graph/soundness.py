@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 import networkx as nx
@@ -133,19 +133,23 @@ def _adjusts(route: Route) -> Iterator[Flaw]:
 
 
 def _untold(route: Route) -> Iterator[Flaw]:
-    """See that who can't tell comes to no adjustment without being asked something else."""
+    """See that who can't tell comes to no adjustment, and to no 'nothing is wrong', with nothing asked in between."""
     for name, node in route.each(Ask).items():
         for answer in NOT_ANSWERS:
-            if path := _to_adjustment(route, node.branches.get(answer, END)):
+            ends = {title for title, end in route.each(Refer).items() if end.nothing_wrong}
+            if path := _silently(route, node.branches.get(answer, END), ends):
+                what = f"'{name}' tells who answers '{answer}' that nothing is wrong: {' → '.join(path)}"
+                yield Flaw("cant-tell-normal", what, route.at(name), answer)
+            if path := _silently(route, node.branches.get(answer, END), route.each(Adjust)):
                 what = f"'{name}' leads who answers '{answer}' to an adjustment: {' → '.join(path)}"
                 yield Flaw("cant-tell-adjusts", what, route.at(name), answer)
 
 
-def _to_adjustment(route: Route, start: str) -> list[str]:
-    """Return a shortest way from `start` to an adjustment on which nothing is asked, or nothing."""
+def _silently(route: Route, start: str, ends: Collection[str]) -> list[str]:
+    """Return a shortest way from `start` to one of `ends` on which no node asks, or nothing."""
     silent = route.graph.subgraph(route.graph.nodes - route.each(Ask).keys())
     ways = nx.single_source_shortest_path(silent, start) if start in silent else {}
-    return min((way for end, way in ways.items() if end in route.each(Adjust)), key=len, default=[])
+    return min((way for end, way in ways.items() if end in ends), key=len, default=[])
 
 
 def _signs(route: Route, name: str, node: Adjust) -> Iterator[Flaw]:

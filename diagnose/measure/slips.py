@@ -92,7 +92,7 @@ def walked(
         walk, minutes = made.walk, made.minutes
     verdict = walk.verdict()
     return Ending(
-        verdict.outcome if verdict else "no end",
+        "no end" if verdict is None else "cured" if verdict.cured else verdict.outcome,
         person.right,
         sum(name != fault for name in walk.state.mended),
         len(walk.state.adjustments),

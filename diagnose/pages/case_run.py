@@ -30,7 +30,7 @@ def _verdict(run: CaseRun, known: Knowledge) -> list[str]:
     said = [f"{run.verdict.outcome}: {run.verdict.because}, after {run.minutes:.0f} minutes"]
     said += [f"mended: {known.faults[fault].name}" for fault in run.verdict.mended]
     said += [f"turned: {turn.screw} {amount(turn.hours)} {turn.way}" for turn in run.adjustments]
-    if run.verdict.outcome != "cured":
+    if run.verdict.outcome not in ("cured", "nothing is wrong"):
         said += [f"still owed: {known.checks[check].name}" for check in run.owed]
         locked = run.locked if to_turn(known, run.belief) else ()
         said += [f"needles locked by rule {lock.rule}: {lock.because}" for lock in locked]

@@ -12,7 +12,12 @@ from diagnose.pages.turns import WRITE_DOWN
 from diagnose.reason.hand_over import Group, groups, please
 from diagnose.reason.view import OwedLine, Verdict, View
 
-HEADINGS = {"cured": "✓ Cured", "handed over": "→ Handed over", "stopped": "· Stopped here"}
+HEADINGS = {
+    "cured": "✓ Cured",
+    "nothing is wrong": "✓ Nothing is wrong",
+    "handed over": "→ Handed over",
+    "stopped": "· Stopped here",
+}
 
 HOME, WRITE = "home", "write"
 
@@ -36,7 +41,9 @@ def not_written(why: str) -> str:
 def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[OwedLine]) -> Page:
     """Return what is said at the end, below its heading; `owed` is what was owed before the verdict."""
     about = (Paragraph(f"{view.symptom_name} · {view.engine}", "quiet"), Gap())
-    if verdict.outcome != "cured":
+    if verdict.outcome == "nothing is wrong" and not verdict.cured:
+        return *about, *found_normal(capital(verdict.because), view)
+    if not verdict.cured:
         return *about, *handed_over(capital(verdict.because), view, owed)
     ran = known.symptoms[view.symptom].retest.engine == "running"
     turned = f"adjustments: {verdict.adjustments}. {WRITE_DOWN}."
@@ -54,10 +61,21 @@ def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[Owed
 
 def handed_over(because: str, view: View, owed: Sequence[OwedLine]) -> Page:
     """Return why it is handed over, what was looked at, found, done and left open, and what is still owed."""
-    found: list[Part] = [Paragraph(because), Gap()]
     still_owed = Group("Still owed", "·", tuple(f"{line.name}, {minutes(line.minutes)}" for line in owed))
-    for group in [*groups(view), *([still_owed] if owed else [])]:
-        found.append(Paragraph(f"{group.heading}:", "strong"))
-        found += [Line(line, group.mark) for line in group.lines]
-        found.append(Gap())
-    return *found, Paragraph(please(owed), "strong")
+    lists = _lists([*groups(view), *([still_owed] if owed else [])])
+    return Paragraph(because), Gap(), *lists, Paragraph(please(owed), "strong")
+
+
+def found_normal(because: str, view: View) -> Page:
+    """Return why nothing is wrong, and what was looked at, found, done and left open."""
+    return Paragraph(because), Gap(), *_lists(groups(view))
+
+
+def _lists(found: Sequence[Group]) -> Page:
+    """Return each list below its heading, with a gap after it."""
+    parts: list[Part] = []
+    for group in found:
+        parts.append(Paragraph(f"{group.heading}:", "strong"))
+        parts += [Line(line, group.mark) for line in group.lines]
+        parts.append(Gap())
+    return tuple(parts)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from diagnose.graph.say import say
 from diagnose.pages.parts import AnswerPart, Paragraph
 from diagnose.reason.events import SKIPPED
+from diagnose.reason.story import may_follow
 from diagnose.reason.walk import Walk
 
 HEADING = "First, what do you know about it?"
@@ -21,16 +22,23 @@ class HistoryPage(NamedTuple):
     which: Paragraph
     asked: Paragraph
     answers: tuple[AnswerPart, ...]
+    alone: str = ""
+    """The answer that stands alone, where several may be true at once; else nothing."""
 
 
 def history_page(walk: Walk, names: Sequence[str]) -> HistoryPage:
     """Return the first of the questions `names` that are still to be put."""
     known, engine = walk.knowledge, walk.variant
-    question = known.history[names[0]]
+    question = dict(walk.history())[names[0]]
     number = sum(name in walk.state.told for name in known.history) + 1
+    more = may_follow(walk.scope, walk.state)
+    most = number + len(names) - 1 + more
+    last = f"{'at most ' if most > number else ''}{most}"
+    all_that_hold = "choose all that are true · " if question.several else ""
     answers = tuple(AnswerPart(key, say(answer.say, known, engine)) for key, answer in question.answers.items())
     return HistoryPage(
-        Paragraph(f"question {number} of {number + len(names) - 1} · you may skip it", "quiet"),
+        Paragraph(f"question {number} of {last} · {all_that_hold}you may skip it", "quiet"),
         Paragraph(say(question.ask, known, engine), "strong"),
         (*answers, SKIP),
+        question.healthy if question.several else "",
     )

@@ -8,7 +8,7 @@ from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital, minutes
 from diagnose.pages import turns
-from diagnose.pages.end import handed_over
+from diagnose.pages.end import found_normal, handed_over
 from diagnose.pages.parts import AnswerPart, CautionPart, DrawingPart, HowTo, Line, Page, Paragraph, answers, grouped
 from diagnose.reason.view import Step, View
 
@@ -30,8 +30,10 @@ def step_page(
 ) -> StepPage:
     """Return the page of a step. `brief` leaves out the count; `means` says in the text what each answer means."""
     hazards = ((Line(_hazard(name, known, engine), "!", "quiet"),) for name in step.cautions)
-    over = handed_over(step.ask, view, view.owed) if step.kind == "refer" else ()
-    text = over or _text(step, known, engine, means=means)
+    if step.kind == "refer":
+        text = found_normal(step.ask, view) if step.normal else handed_over(step.ask, view, view.owed)
+    else:
+        text = _text(step, known, engine, means=means)
     return StepPage(_asked(view, step, known, brief=brief), text, grouped(*hazards), answers(step.choices))
 
 
@@ -45,9 +47,16 @@ def _asked(view: View, step: Step, known: Knowledge, *, brief: bool) -> Page:
     return (
         Paragraph(step.engine_line, "lead"),
         *(() if brief else (Paragraph(count(view, step) + left, "quiet"),)),
-        Paragraph("Hand this over." if step.kind == "refer" else step.ask, "strong"),
+        Paragraph(_said(step), "strong"),
         *(CautionPart(known.cautions[name].name) for name in step.cautions),
     )
+
+
+def _said(step: Step) -> str:
+    """Return what is asked, in one sentence; an end is told at length below it."""
+    if step.kind != "refer":
+        return step.ask
+    return "Nothing is wrong." if step.normal else "Hand this over."
 
 
 def _text(step: Step, known: Knowledge, engine: Variant | None, *, means: bool) -> Page:

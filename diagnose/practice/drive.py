@@ -156,7 +156,7 @@ class _Driver:
             walk, self.hands.minutes = made.walk, made.minutes
             self.steps += 1
         outcome = walk.verdict()
-        self.verdict = outcome.outcome if outcome is not None else NO_END
+        self.verdict = NO_END if outcome is None else "cured" if outcome.cured else outcome.outcome
         self.because = outcome.because if outcome is not None else f"it goes on after {self.steps} steps"
 
     def _answer(self, walk: Walk, step: Step) -> CaseAnswer:

@@ -53,9 +53,10 @@ def story(knowledge: Knowledge, symptom: str, walk: Walk) -> tuple[str, ...]:
     """Return what the owner says of it: what it does, and what is known of its history."""
     told = [say(knowledge.symptoms[symptom].does, knowledge, walk.variant)]
     for event in walk.events:
-        if isinstance(event, ev.Told) and event.answer != ev.SKIPPED:
+        if isinstance(event, ev.Told) and event.said:
             asked = knowledge.history[event.question]
-            told.append(f"{say(asked.ask, knowledge)} {say(asked.answers[event.answer].say, knowledge)}.")
+            said = ", and ".join(say(asked.answers[answer].say, knowledge) for answer in event.said)
+            told.append(f"{say(asked.ask, knowledge)} {said}.")
     told.append("Its settings are on record." if walk.started.recorded else "Nobody wrote its settings down.")
     return tuple(told)
 

@@ -47,7 +47,8 @@ def carried(before: Iterable[Outing], today: Callable[[float], bool]) -> list[ev
 
 def ends(event: ev.Event) -> bool:
     """Say whether a walk ends with this event."""
-    return isinstance(event, (ev.HandedOver, ev.Ended)) or (isinstance(event, ev.Retested) and event.outcome == "cured")
+    cured = isinstance(event, ev.Retested) and event.outcome == "cured"
+    return cured or isinstance(event, (ev.HandedOver, ev.FoundNormal, ev.Ended))
 
 
 def _runs(walk: Walk, event: ev.Event) -> bool:

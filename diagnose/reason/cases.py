@@ -95,7 +95,7 @@ def run_case(
     started = msgspec.structs.replace(started, at=0.0, symptom=case.symptom, carried=())
     walk = begin(knowledge, started, scope)
     for question, answer in case.history.items():
-        walk = walk.plus(ev.Told(0.0, question, answer))
+        walk = walk.plus(walk.tell(question, [answer] if isinstance(answer, str) else answer, 0.0))
     return _Run(case, walk).to_the_end()
 
 
@@ -139,7 +139,7 @@ class _Run:
             step = made.step
             self.steps.append(Done(step.kind, step.id, step.node, made.given, made.spent, step.why))
             self.walk, self.minutes = made.walk, made.minutes
-            before = made.before if isinstance(made.event, ev.HandedOver) else made.walk
+            before = made.before if isinstance(made.event, (ev.HandedOver, ev.FoundNormal)) else made.walk
         if self.unsaid:
             self.walk = before.plus(ev.Ended(seconds(self.minutes)))
         return self._result(before, f"no answer is given for '{self.unsaid}'" if self.unsaid else "")

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
 from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Sweep
 from diagnose.graph.wording import capital
 from diagnose.reason import gate
@@ -17,6 +19,7 @@ from diagnose.reason.looking import Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
 from diagnose.reason.steps import HEAT_ALONE
+from diagnose.reason.story import turned
 from diagnose.reason.view import Lock, Step
 
 MOST_STEPS = 100
@@ -40,7 +43,7 @@ class Decision:
         if step.kind == "refer":
             if self._left_in_vain():
                 return self.steps.undo(self._turned_in_vain())
-            if step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
+            if not step.normal and step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
                 step = LookingAgain(self.looking).next() or step
         return self._safe(self._not_in_a_row(self._safe(step)))
 
@@ -133,8 +136,18 @@ class Decision:
         return self.looking.running(self.scope.checks[check].state) or self.steps.check(check, why, kind="recheck")
 
     def _retest(self) -> Step:
+        if home := self._home_with_the_mend():
+            return home
         step = self.steps.retest("Only the engine can say whether that was it.")
         return self.looking.running(step.state) or step
+
+    def _home_with_the_mend(self) -> Step | None:
+        """Return the step that sends the screws home in the same stop as a mend, where somebody has turned one."""
+        if self.state.retest != "mend" or self.state.gone_back or not turned(self.scope, self.state):
+            return None
+        back = self.standing.way_back
+        why = "You said that a screw was turned. It goes home in the same stop, before the engine runs again."
+        return replace(self.steps.prepare(back, why), node="") if back else None
 
     def _node(self, now: float) -> Step:
         position = self.standing.position
@@ -151,7 +164,14 @@ class Decision:
             case Prepare():
                 return self._prepare(node)
             case Refer():
+                if node.nothing_wrong and self._all_is_sound():
+                    return self.steps.normal(node.refer, position.node)
                 return self.steps.refer(node.refer, position.node)
+
+    def _all_is_sound(self) -> bool:
+        """Say whether nothing that was found speaks against this: nothing is wrong."""
+        state = self.state
+        return not (state.grounded() or state.deferred or self.standing.pointed_at or state.standing_turns)
 
     def _prepare(self, node: Prepare) -> Step:
         prepared = self.scope.knowledge.preparations[node.prepare]

@@ -104,6 +104,13 @@ class Told(Happening, frozen=True):
 
     question: str
     answer: str
+    more: tuple[str, ...] = ()
+    """The further answers, where a question takes several."""
+
+    @property
+    def said(self) -> tuple[str, ...]:
+        """What was answered; nothing where it was skipped."""
+        return () if self.answer == SKIPPED else (self.answer, *self.more)
 
 
 class Answered(Happening, frozen=True):
@@ -208,6 +215,12 @@ class HandedOver(Happening, frozen=True):
     because: str
 
 
+class FoundNormal(Happening, frozen=True):
+    """The walk ended with nothing wrong: what it does is as it should be."""
+
+    because: str
+
+
 class Ended(Happening, frozen=True):
     """The person stopped the walk."""
 
@@ -229,6 +242,7 @@ Event = (
     | Deadline
     | Noted
     | HandedOver
+    | FoundNormal
     | Ended
 )
 

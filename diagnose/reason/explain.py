@@ -119,10 +119,8 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
     for number, event in effective(walk.events)[1:]:
         can = not walk.stays(number)
         match event:
-            case ev.Told() if event.answer != ev.SKIPPED:
-                known = knowledge.history.get(event.question)
-                said = known.answers[event.answer].say if known else knowledge.symptoms[event.answer].name
-                yield TrailLine(number, say(said, knowledge, scope.engine), "·")
+            case ev.Told() if event.said:
+                yield TrailLine(number, "; ".join(_told(walk, event)), "·")
             case ev.Answered() if event.answer in ev.NOT_ANSWERS:
                 yield TrailLine(number, scope.checks[event.check].name, "?")
             case ev.Answered():
@@ -163,6 +161,18 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield TrailLine(number, f"{event.minutes:g} minutes to the grid", "·")
             case _:
                 pass
+
+
+def _told(walk: Walk, event: ev.Told) -> Iterator[str]:
+    """Yield each thing that was told, in words; an answer that the knowledge has no more, by its id."""
+    question = walk.knowledge.history.get(event.question)
+    for answer in event.said:
+        if event.question == ev.ALSO:
+            yield walk.knowledge.symptoms[answer].name
+        elif question is not None and answer in question.answers:
+            yield say(question.answers[answer].say, walk.knowledge, walk.scope.engine)
+        else:
+            yield answer
 
 
 def _answered(walk: Walk, number: int, name: str, answer: str, sure: bool) -> TrailLine:
@@ -233,7 +243,7 @@ def _minutes(minutes: float) -> str:
 
 def others(walk: Walk) -> list[Choice]:
     """Return what could be said out of turn: checks by id, and under `ALSO` other symptoms that it shows too."""
-    own = {walk.symptom, walk.started.symptom, walk.state.told.get(ev.ALSO, "")}
+    own = {walk.symptom, walk.started.symptom, *walk.state.told.get(ev.ALSO, ())}
     also = [
         Choice(f"{ALSO}{key}", f"it also: {symptom.name}")
         for key, symptom in walk.knowledge.symptoms.items()

@@ -9,7 +9,7 @@ from diagnose.graph.wording import capital
 from diagnose.reason import events as ev
 from diagnose.reason import gate
 from diagnose.reason.standing import Standing
-from diagnose.reason.state import IDLES
+from diagnose.reason.state import IDLES, NORMAL
 
 if TYPE_CHECKING:
     from diagnose.reason.walk import Walk
@@ -38,6 +38,8 @@ def last_word(walk: Walk, owed: int) -> LastWord:
         return LastWord("race", "It is cured.")
     if against:
         return LastWord("stay out", against)
+    if walk.state.verdict == NORMAL:
+        return LastWord("race", "Nothing is wrong.")
     standing = walk.standing
     likeliest = max(standing.belief, key=lambda fault: (standing.belief[fault], fault), default="")
     known = standing.scope.faults.get(likeliest)
@@ -53,7 +55,7 @@ def _unfinished(walk: Walk, owed: int) -> str:
     guards = [scope.checks[guard].name for guard in scope.guards if not state.healthy(scope, guard)]
     if found := state.grounded():
         return f"{capital(found[0])}."
-    if state.verdict:
+    if state.verdict and state.verdict != NORMAL:
         return "It was handed over, not cured."
     if state.undo or state.retest or state.recheck:
         return "The last step has not been tried yet, or must be turned back."
@@ -75,11 +77,12 @@ def _unfit(standing: Standing) -> str:
     state, symptoms = standing.state, standing.scope.knowledge.symptoms
     if not standing.symptom.runs or (state.heat is not None and state.heat.outcome == "won't run"):
         return "It does not keep running."
+    if state.verdict == NORMAL and not standing.scope.engine.run_in:
+        return "A new engine is run in before it races."
     node = standing.node
     if isinstance(node, Refer) and node.stay_out:
         return "What is left to do here ends with the car staying off the track."
-    told = symptoms.get(state.told.get(ev.ALSO, ""))
-    for symptom in (standing.symptom, *([told] if told else [])):
+    for symptom in (standing.symptom, *(symptoms[also] for also in state.told.get(ev.ALSO, ()))):
         if symptom.race == "stay out":
             return f"With this it stays out until it is cured: {symptom.name}."
     return ""

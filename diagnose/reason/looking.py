@@ -11,6 +11,7 @@ from diagnose.reason import gate, order
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import HOT, IDLE, IDLES
 from diagnose.reason.steps import COOL, HEAT, HEAT_ALONE, StepMaker
+from diagnose.reason.story import touched
 from diagnose.reason.view import Step
 
 TRIES = 2
@@ -89,7 +90,7 @@ class Looking:
 
     def _safe(self, mended: str = "") -> Step | None:
         """Return what makes it safe to turn the engine; None where it is."""
-        if found := self._grounded_but_for(mended):
+        if found := self.grounded_but_for(mended):
             return self.cool() if self.too_hot() else self.steps.refer(f"The engine stays off: {', '.join(found)}.")
         for guard in self.scope.guards:
             if self.state.healthy(self.scope, guard):
@@ -101,14 +102,16 @@ class Looking:
             return self.steps.check(guard, "Before the engine runs: it must be able to stop.")
         return None
 
-    def _grounded_but_for(self, fault: str) -> list[str]:
-        """Return the grounding findings that are open, apart from those that the mend of `fault` puts right."""
-        if not fault:
-            return self.state.grounded()
-        given = self.state.answers
-        named = (name for name in given if fault in self.scope.checks[name].answers[given[name].answer].given)
-        own = {self.state.grounds[name] for name in named if name in self.state.grounds}
-        return [finding for finding in self.state.grounded() if finding not in own]
+    def grounded_but_for(self, fault: str) -> list[str]:
+        """Return the grounding findings that are open, apart from those that the mend of `fault` puts right.
+
+        What two looks have found alike, the fuel that leaks, say, need not be one and the same.
+        """
+        state, given = self.state, self.state.answers
+        own = {name for name in given if fault in self.scope.checks[name].answers[given[name].answer].given}
+        others = {finding for name, finding in state.grounds.items() if name not in own}
+        hot = {HOT} if state.hot else set()
+        return [finding for finding in state.grounded() if finding in others | hot]
 
     def ask(self, name: str, why: str) -> Step:
         """Ask a check, after the guards where the engine runs for it."""
@@ -217,12 +220,34 @@ class Looking:
         planned = self.plan(owed, look)
         if planned:
             first = self.scope.checks[planned[0].id]
-            shown = self.fault_names(sorted(self.scope.clears(planned[0].id) & owed, key=self.by_belief)[:3])
-            per = "quickest gain for the minutes" if len(planned) > 1 else "the last one owed here"
-            why = f"It can show: {shown}; {per}."
+            why = self._why(planned[0].id, owed, last=len(planned) == 1)
             return self.ask(planned[0].id, why) if first.state != "warm" else self.demanded(planned[0].id, why)
         names = self.fault_names(sorted(owed, key=self.by_belief))
         return self.steps.refer(f"These could not be looked for: {names}. Until they are, no needle is turned.")
+
+    def _why(self, name: str, owed: frozenset[str], *, last: bool) -> str:
+        """Say why a look of the sweep comes now."""
+        early = self.early(look="first")
+        about = self.scope.clears(name) & (owed | self.standing.belief.keys() if name in early else owed)
+        shown = self.fault_names(sorted(about, key=self.by_belief)[:3])
+        if name in early:
+            return f"You said: {early[name]}. What was touched last is looked at first. It can show: {shown}."
+        return f"It can show: {shown}; {'the last one owed here' if last else 'quickest gain for the minutes'}."
+
+    def early(self, look: str) -> dict[str, str]:
+        """Return the looks at what was touched last that can be made and show something believed: check, what was said.
+
+        They are first looks, and those that show most for their minutes come first.
+        """
+        if look != "first" or not self._touched:
+            return {}
+        able = [name for name in self.open_checks(look) if name in self._touched]
+        able = [name for name in able if self.scope.clears(name) & self.standing.belief.keys()]
+        return {name: self._touched[name] for name in sorted(able, key=self._gain, reverse=True)}
+
+    @cached_property
+    def _touched(self) -> dict[str, str]:
+        return {name: self.steps.text(said) for name, said in touched(self.scope, self.state).items()}
 
     def plan(self, owed: frozenset[str], look: str) -> tuple[order.PlannedLook, ...]:
         """Return the checks that look for what is owed, in the best order."""
@@ -238,8 +263,16 @@ class Looking:
                     and self.state.asked.get(name, 0) < ASKED_AGAIN
                     and self.scope.clears(name) & owed
                 ]
-            self._plans[key] = self._planned(tuple(names), owed)
+            self._plans[key] = self._touched_first(self._planned(tuple(names), owed), look)
         return self._plans[key]
+
+    def _touched_first(self, planned: tuple[order.PlannedLook, ...], look: str) -> tuple[order.PlannedLook, ...]:
+        """Put the looks at what was touched last before all others but the guards; none is left out for them."""
+        if not planned or not (early := self.early(look)):
+            return planned
+        guards = [one for one in planned if one.id in self.scope.guards]
+        first = [self.look(name) for name in early if name not in self.scope.guards]
+        return (*guards, *first, *(one for one in planned if one.id not in self.scope.guards and one.id not in early))
 
     def _planned(self, names: tuple[str, ...], owed: frozenset[str]) -> tuple[order.PlannedLook, ...]:
         """Plan, unless a walk in this scope has stood at the same place before: what is tried over and over does."""

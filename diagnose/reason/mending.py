@@ -51,7 +51,9 @@ class Mending:
         return self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
 
     def _held_back(self, fault: str) -> bool:
-        """Say whether a check that this mend waits for shows something: that is put right first."""
+        """Say whether something else is put right first: what it waits for, or what the engine may not turn with."""
+        if self.scope.faults[fault].mend.engine != "off" and self.looking.grounded_but_for(fault):
+            return True
         given = {name: self.state.answers[name].answer for name in self._awaited(fault) if name in self.state.answers}
         return any(not self.scope.checks[name].answers[answer].healthy for name, answer in given.items())
 

@@ -6,7 +6,7 @@ from collections.abc import Hashable, Iterable
 from functools import cached_property
 from typing import NamedTuple
 
-from diagnose.graph.model import RUNNING, Check, Fault, Knowledge, Question, Variant, well_shown
+from diagnose.graph.model import RUNNING, Check, Fault, Knowledge, Variant, well_shown
 from diagnose.reason.events import Drift
 from diagnose.reason.order import PlannedLook
 
@@ -24,7 +24,7 @@ class Likelihood(NamedTuple):
         return self.named.get(fault, self.otherwise)
 
 
-def _likelihoods(asked: Check | Question, named: Iterable[str]) -> dict[str, Likelihood]:
+def _likelihoods(asked: Check, named: Iterable[str]) -> dict[str, Likelihood]:
     """Return P(answer | fault) for every answer."""
     chances = {fault: asked.chances(fault) for fault in named}
     otherwise = asked.chances(None)
@@ -46,7 +46,7 @@ class Scope:
         self._shown: dict[str, Likelihood] = {}
         self._clears: dict[str, frozenset[str]] = {}
         self._first_owed: dict[str, frozenset[str]] = {}
-        self._told: dict[str, dict[str, Likelihood]] = {}
+        self._told: dict[tuple[str, frozenset[str]], Likelihood] = {}
         self.planned: dict[Hashable, tuple[PlannedLook, ...]] = {}
         """Orders that were planned already, by everything that they depend on."""
 
@@ -90,13 +90,14 @@ class Scope:
             self._first_owed[symptom] = self.knowledge.first_owed(symptom, self.engine)
         return self._first_owed[symptom]
 
-    def told(self, question: str, answer: str) -> Likelihood:
-        """Return P(answer of a history question | fault), for every fault."""
-        if question not in self._told:
+    def told(self, question: str, said: Iterable[str]) -> Likelihood:
+        """Return P(what was said to a history question | fault), for every fault."""
+        key = (question, frozenset(said))
+        if key not in self._told:
             asked = self.knowledge.history[question]
-            named = {fault for one in asked.answers.values() for fault in one.given}
-            self._told[question] = _likelihoods(asked, named)
-        return self._told[question][answer]
+            named = {fault: asked.chance(key[1], fault) for fault in sorted(asked.named())}
+            self._told[key] = Likelihood(named, asked.chance(key[1], None))
+        return self._told[key]
 
     def drifted(self, drift: Drift) -> Likelihood:
         """Return P(this drift | fault), for every fault."""

@@ -15,6 +15,7 @@ from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Likelihood, Scope
 from diagnose.reason.state import ABOVE, State
+from diagnose.reason.story import heard
 
 STRIP_BELIEF = 0.02
 """A strip-down is owed while its fault holds at least this much belief."""
@@ -111,7 +112,7 @@ class Standing:
     @property
     def on_record(self) -> bool:
         """Say whether the screws went back in this walk, were tried there, and have not been turned since."""
-        return self.state.gone_back and not self.state.standing_turns and self.state.retest != "restore"
+        return self.state.gone_back and not self.state.standing_turns and self.state.retest not in ("restore", "both")
 
     def _record_awaits(self, preparation: str) -> bool:
         """Say whether there is a record, and nobody has put off going back to it."""
@@ -129,6 +130,11 @@ class Standing:
         corrected = drift is not None and drift.setting == "lean"
         if self.state.gone_back or (moved & (self.first_looked | self.strip_looked) and not corrected):
             return ""
+        return self.way_back
+
+    @property
+    def way_back(self) -> str:
+        """The preparation that goes back to the record; "" without a record, or when it was put off."""
         ways = (name for name, prepared in self.scope.knowledge.preparations.items() if prepared.back)
         return next(filter(self._record_awaits, ways), "")
 
@@ -191,11 +197,12 @@ class Standing:
             case _:
                 return None
 
-    def belief_about(self, symptom: str, *, drift: bool = True) -> dict[str, float]:
-        """Return the belief, with what was mended and did not cure it struck."""
+    def belief_about(self, symptom: str, *, drift: bool = True, story: bool = True) -> dict[str, float]:
+        """Return the belief, with what was mended and did not cure it struck; without the drift or the story."""
         weights = self.scope.knowledge.explaining(symptom, self.scope.engine)
         alive = {fault: weight for fault, weight in weights.items() if fault not in self.state.struck}
-        return bel.posterior(bel.prior(alive), self.evidence if drift else self._given)
+        evidence = [*(self._told if story else []), *self._seen, *(self._drifted if drift else [])]
+        return bel.posterior(bel.prior(alive), evidence)
 
     @cached_property
     def belief(self) -> dict[str, float]:
@@ -205,17 +212,24 @@ class Standing:
     @cached_property
     def evidence(self) -> list[tuple[Likelihood, float]]:
         """What was answered and told, each with the power that it is taken to; the drift counts like an answer."""
+        return [*self._told, *self._seen, *self._drifted]
+
+    @property
+    def _drifted(self) -> list[tuple[Likelihood, float]]:
+        """What the drift says, while nothing has been done about it."""
         drift = self.state.drift
-        return [*self._given, *([(self.scope.drifted(drift), 1.0)] if drift else [])]
+        return [(self.scope.drifted(drift), 1.0)] if drift else []
 
     @cached_property
-    def _given(self) -> list[tuple[Likelihood, float]]:
-        """What was answered and told."""
+    def _told(self) -> list[tuple[Likelihood, float]]:
+        """What was told before any check."""
+        return [(self.scope.told(question, said), 1.0) for question, said in heard(self.scope, self.state)]
+
+    @cached_property
+    def _seen(self) -> list[tuple[Likelihood, float]]:
+        """What was answered, and what else the engine was seen to do."""
         scope, found = self.scope, []
-        for question, answer in self.state.told.items():
-            if answer == ev.SKIPPED:
-                continue
-            found.append((bel.also(scope, answer) if question == ev.ALSO else scope.told(question, answer), 1.0))
+        found += [(bel.also(scope, symptom), 1.0) for symptom in self.state.told.get(ev.ALSO, ())]
         for check, given in self.state.answers.items():
             sure = given.sure and not given.carried
             found.append((scope.answer(check, given.answer), 1.0 if sure else bel.UNSURE))
@@ -234,11 +248,15 @@ class Standing:
         return frozenset(f for f in owed - looked if self.scope.faults[f].area in sweep.sweep)
 
     def strips_owed(self, symptom: str) -> frozenset[str]:
-        """Return the faults whose strip-down is owed: not cleared, and believable enough. No drift takes one off."""
+        """Return the faults whose strip-down is owed: not cleared, and believable enough.
+
+        No drift takes one off, nor anything that was told: neither has been looked at.
+        """
         owed = self.scope.knowledge.strip_owed(symptom, self.scope.engine) - self.strip_looked
         if not owed:
             return owed
-        beliefs = [self.belief_about(symptom, drift=drift) for drift in {self.state.drift is not None, False}]
+        drifts, stories = {self.state.drift is not None, False}, {bool(self._told), False}
+        beliefs = [self.belief_about(symptom, drift=drift, story=story) for drift in drifts for story in stories]
         return frozenset(f for f in owed if any(belief.get(f, 0.0) >= STRIP_BELIEF for belief in beliefs))
 
     @cached_property
@@ -385,8 +403,7 @@ class Standing:
         """
         found: dict[tuple[str, str], list[str]] = {}
         symptoms = [self.symptom]
-        if self.state.told.get(ev.ALSO, ev.SKIPPED) != ev.SKIPPED:
-            symptoms.append(self.scope.knowledge.symptoms[self.state.told[ev.ALSO]])
+        symptoms += [self.scope.knowledge.symptoms[also] for also in self.state.told.get(ev.ALSO, ())]
         for symptom in symptoms:
             for screw, setting in symptom.sign.items():
                 found.setdefault((screw, setting), []).append(symptom.name)

@@ -21,6 +21,9 @@ IDLES = 3
 ABOVE = "above"
 """The exit of a preparation that leaves the head above its window, while it may still idle down into it."""
 
+NORMAL = "nothing is wrong"
+"""The verdict that what it does is as it should be."""
+
 HOT = "the head is above its stop temperature"
 """The grounding finding that cooling down lifts."""
 
@@ -56,7 +59,8 @@ class State(Struct):
     """The check that was answered last, while nothing else has come after it."""
     steps: int = 0
     """Steps that were made."""
-    told: dict[str, str] = {}
+    told: dict[str, tuple[str, ...]] = {}
+    """What was answered to the history questions; nothing to one that was skipped."""
     on_trial: list[str] = []
     """Faults mended since the last re-test."""
     mended: list[str] = []
@@ -70,7 +74,7 @@ class State(Struct):
     recheck: list[str] = []
     """Checks to make again, since their fault was mended."""
     retest: str = ""
-    """Why a re-test is due: ``mend``, ``adjust`` or ``restore``; empty when none is."""
+    """Why a re-test is due: ``mend``, ``adjust``, ``restore`` or ``both`` (mend and restore); empty when none is."""
     trying: str = ""
     """The node whose turn, or going back, is being tried."""
     undo: bool = False
@@ -179,7 +183,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
         state.last = event.check if isinstance(event, (ev.Answered, ev.Measured)) else ""
     match event:
         case ev.Told():
-            state.told[event.question] = event.answer
+            state.told[event.question] = event.said
         case ev.Answered():
             _answered(scope, state, number, event.check, event.answer, event.sure, event.at)
         case ev.Measured():
@@ -209,7 +213,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             state.standing_turns, state.undo = [], False
             state.gone_back = True
             state.heat = None
-            state.retest, state.trying = "restore", event.node
+            state.retest, state.trying = "both" if state.retest == "mend" else "restore", event.node
             _outdate_signs(scope, state)
             _followed(state)
         case ev.Retested():
@@ -222,6 +226,8 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             state.deadline = None if event.minutes is None else (event.at, event.minutes)
         case ev.HandedOver():
             state.verdict, state.because = "handed over", event.because
+        case ev.FoundNormal():
+            state.verdict, state.because = NORMAL, event.because
         case ev.Ended():
             state.verdict, state.because = "stopped", "you stopped here"
         case _:
@@ -343,15 +349,15 @@ def _retested(state: State, outcome: str) -> None:
         state.verdict, state.because = "cured", _cured_by(cause)
         return
     state.heat = None  # it was started again for it
-    if cause == "mend":
+    if cause in ("mend", "both"):
         state.struck.update(state.on_trial)
         state.on_trial = []
-    elif cause == "adjust":
+    if cause == "adjust":
         state.results.append(NodeResult(state.trying, outcome))
         state.undo = outcome == "worse" and bool(state.standing_turns)
         if outcome == "better" and state.standing_turns:
             state.bettered.append(state.standing_turns[-1])
-    elif cause == "restore":
+    elif cause in ("restore", "both"):
         state.results.append(NodeResult(state.trying, "then"))
 
 
@@ -365,7 +371,7 @@ def _outdate_signs(scope: Scope, state: State, screw: Screw | None = None) -> No
 
 
 def _cured_by(cause: str) -> str:
-    cured = {"mend": "the mend", "adjust": "the adjustment", "restore": "going back"}
+    cured = {"mend": "the mend", "adjust": "the adjustment", "restore": "going back", "both": "the mend and going back"}
     return f"{cured[cause]} cured it" if cause in cured else "it is gone"
 
 

@@ -261,6 +261,19 @@ class StepMaker:
             why="Nothing that is left can be done safely from here.",
         )
 
+    def normal(self, because: str, name: str) -> Step:
+        """End with nothing wrong."""
+        return Step(
+            kind="refer",
+            id=name,
+            node=self.standing.position.node,
+            title="nothing is wrong",
+            ask=self.text(because),
+            choices=(Choice(DONE, "end here"),),
+            why="What was looked at is sound, and this is how it should be.",
+            normal=True,
+        )
+
     def _settings(self) -> StartSettings | None:
         """Return the general settings of this kind of engine: they say where its screws sit."""
         known = self.scope.knowledge.engines.values()

@@ -78,6 +78,8 @@ class Step(Struct, frozen=True):
     well: str = ""
     """What the engine's well card holds for that number: "3 seconds when it ran well"."""
     turns: tuple[Turn, ...] = ()
+    normal: bool = False
+    """For an end: nothing is wrong, and nothing is handed over."""
 
     @property
     def engine_line(self) -> str:
@@ -143,10 +145,15 @@ class Lock(Struct, frozen=True):
 class Verdict(Struct, frozen=True):
     """How the walk ended."""
 
-    outcome: Literal["cured", "handed over", "stopped"]
+    outcome: Literal["cured", "nothing is wrong", "handed over", "stopped"]
     because: str
     mended: tuple[str, ...] = ()
     adjustments: int = 0
+
+    @property
+    def cured(self) -> bool:
+        """Say whether it was tried again, and the complaint is gone: also where it was only empty, or only new."""
+        return self.outcome == "cured" or (self.outcome == "nothing is wrong" and bool(self.mended))
 
 
 class View(Struct, frozen=True):

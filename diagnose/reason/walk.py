@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cached_property
 from typing import TypeVar
 
@@ -10,6 +10,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant, Work, signed
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
+from diagnose.reason import story
 from diagnose.reason.decide import Decision
 from diagnose.reason.explain import view
 from diagnose.reason.gate import moves, still_open
@@ -21,9 +22,6 @@ from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
-
-RUNNING_IN = "running-in"
-"""The history question that an engine's record answers."""
 
 MOST_MINUTES = 600.0
 
@@ -99,11 +97,21 @@ class Walk:
         """Return how the walk ended, None while it goes on."""
         state = self.state
         match state.verdict:
-            case "cured" | "handed over" | "stopped" as outcome:
+            case "cured" | "nothing is wrong" | "handed over" | "stopped" as outcome:
                 mended = tuple(fault for fault in state.mended if fault not in state.in_vain)
+                if outcome == "cured" and self._only_normal(mended):
+                    return Verdict("nothing is wrong", f"it was only this: {self._names(mended)}", mended)
                 return Verdict(outcome, state.because, mended, len(state.adjustments))
             case _:
                 return None
+
+    def _names(self, faults: Iterable[str]) -> str:
+        return ", ".join(self.scope.faults[fault].name for fault in faults)
+
+    def _only_normal(self, mended: Sequence[str]) -> bool:
+        """Say whether what cured it was no repair: it was only empty, or only new."""
+        done = bool(self.state.adjustments) or self.state.gone_back
+        return bool(mended) and not done and all(self.scope.faults[fault].normal for fault in mended)
 
     def plus(self, event: ev.Event) -> Walk:
         """Return the walk with one more event; raises `DiagnoseError` on one that makes no sense here."""
@@ -135,13 +143,8 @@ class Walk:
                 pass
             case ev.Mended() | ev.Deferred():
                 self._known("fault", event.fault, self.scope.faults)
-            case ev.Told() if event.answer == ev.SKIPPED:
-                pass
-            case ev.Told() if event.question == ev.ALSO:
-                self._known("symptom", event.answer, self.knowledge.symptoms)
             case ev.Told():
-                question = self._known("history question", event.question, self.knowledge.history)
-                self._known(f"answer of '{event.question}'", event.answer, question.answers)
+                self._tellable(event)
             case ev.Adjusted():
                 self._allowed(event)
             case ev.Undone() if not self.state.standing_turns:
@@ -158,6 +161,21 @@ class Walk:
                 self._retractable(event.number)
             case _:
                 pass
+
+    def _tellable(self, event: ev.Told) -> None:
+        """Refuse what a history question can't be answered with."""
+        if event.question == ev.ALSO:
+            for symptom in event.said:
+                self._known("symptom", symptom, self.knowledge.symptoms)
+        elif event.said:
+            question = self._known("history question", event.question, self.knowledge.history)
+            for answer in event.said:
+                self._known(f"answer of '{event.question}'", answer, question.answers)
+            if event.more and not question.several:
+                raise DiagnoseError(f"'{event.question}' takes one answer, not {len(event.said)}")
+            if event.more and question.healthy in event.said:
+                alone = question.answers[question.healthy].say
+                raise DiagnoseError(f"'{alone}' can only be chosen alone")
 
     def _closed_up(self, work: Work) -> None:
         """Refuse what cranks or runs the engine while something is open that must not be: there is no override."""
@@ -241,7 +259,7 @@ class Walk:
             case "undo" if choice == DONE:
                 return ev.Undone(at)
             case "refer" if choice == DONE:
-                return ev.HandedOver(at, step.ask)
+                return ev.FoundNormal(at, step.ask) if step.normal else ev.HandedOver(at, step.ask)
             case _:
                 known = [one.id for one in step.choices]
                 raise DiagnoseError(f"'{choice}' is no answer to this step{did_you_mean(choice, known)}")
@@ -286,11 +304,16 @@ class Walk:
         return ev.Retracted(at, standing[-1][0])
 
     def history(self) -> list[tuple[str, Question]]:
-        """Return the history questions that were not asked yet."""
-        known = {RUNNING_IN} if self.started.engine else set()  # the engine's record says it already
-        return [
-            (n, asked) for n, asked in self.knowledge.history.items() if n not in self.state.told and n not in known
-        ]
+        """Return the history questions that are still to be put, each with the answers that are offered."""
+        return story.to_put(self.scope, self.state)
+
+    def tell(self, question: str, said: Iterable[str], at: float) -> ev.Told:
+        """Return the event of these answers to a history question, in the order of the file; of none: skipped."""
+        asked = self.knowledge.history.get(question)
+        order = list(asked.answers) if asked is not None else []
+        told = sorted(set(said) - {ev.SKIPPED}, key=lambda one: (order.index(one) if one in order else len(order), one))
+        first, *more = told or [ev.SKIPPED]
+        return ev.Told(at, question, first, tuple(more))
 
 
 def begin(knowledge: Knowledge, started: ev.Started, scope: Scope | None = None) -> Walk:

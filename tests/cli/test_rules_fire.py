@@ -145,6 +145,11 @@ BREAKS: dict[str, Files] = {
     "lean-needs-signs": changed(IDLE, RICHER, RICHER.replace("richer", "leaner").replace("way: in", "way: out")),
     "dead-engine-adjusts": changed(IDLE, "runs away: true", "runs: false"),
     "cant-tell-adjusts": changed(IDLE, "dies at once: richer\n", "dies at once: richer\n      can't tell: richer\n"),
+    "cant-tell-normal": {
+        IDLE: SOUND[IDLE]
+        .replace("dies at once: richer\n", "dies at once: richer\n      can't tell: hand over\n")
+        .replace("hand over: {refer", "hand over: {nothing wrong: true, refer")
+    },
     "few-faults": changed(IDLE, "  few: This is a small knowledge, made for tests.\n", ""),
     # routes
     "branch-missing": changed(IDLE, "      short climb: strip\n", ""),

@@ -189,6 +189,16 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
         routed({"pinch": ask("pinch", fine="back", bad="leaner", cant_tell="back")}),
     ),
     (
+        "cant-tell-normal",
+        routed(
+            {"pinch": ask("pinch", fine="well", bad="leaner", cant_tell="well"), "well": {**OUT, "nothing wrong": True}}
+        ),
+        f"symptoms.yaml:12 'pinch' tells who answers 'can't tell' that nothing is wrong: well; {ENGINE}",
+        routed(
+            {"pinch": ask("pinch", fine="well", bad="leaner", cant_tell="back"), "well": {**OUT, "nothing wrong": True}}
+        ),
+    ),
+    (
         "no-mid",
         routed({"leaner": adjust("mid needle", "leaner", "strip")}),
         f"symptoms.yaml:13 'leaner' turns a mid needle that this engine does not have; {ENGINE}",

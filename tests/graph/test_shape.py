@@ -139,8 +139,8 @@ SHAPES = [
         "cases/pressure-line.yaml",
         "verdict: cured",
         "verdict: curd",
-        "cases/pressure-line.yaml:8:10: 'verdict' can't be 'curd', only cured, handed over or stopped; did "
-        "you mean 'cured' "
+        "cases/pressure-line.yaml:8:10: 'verdict' can't be 'curd', only cured, handed over, nothing is wrong or "
+        "stopped; did you mean 'cured' "
         "(unknown-value)",
     ),
 ]

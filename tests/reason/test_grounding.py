@@ -50,6 +50,32 @@ def test_a_grounding_finding_is_lifted_only_by_a_sure_answer_of_the_same_check(s
     assert answer(walk, barrel="fine").state.grounded() == []
 
 
+def test_no_mend_cranks_the_engine_while_another_look_has_found_the_same_elsewhere() -> None:
+    drips = {"fine": FINE, "drips": shows({"wet": 0.9}, grounds="fuel leaks")}
+    spits = {"fine": FINE, "spits": shows({"flooded": 0.95}, grounds="fuel leaks")}
+    faults = {
+        **FAULTS,
+        "wet": fault("tank", 1),
+        "flooded": fault("ignition", 9, mend={"do": ["Clear it."], "cranks": True}),
+    }
+    faults["wet"]["mend"]["do"] = ["Renew it."]
+    looks = {**CHECKS, "line": check("parked", 1, drips), "out": check("parked", 1, spits)}
+    walk = answer(start(knowledge(checks=looks, faults=faults)), **{**SOUND, "line": "drips", "out": "spits"})
+    mends = []
+    for _ in range(12):
+        step = current(walk)
+        if step.kind == "mend":
+            mends.append(step.id)
+            walk = walk.plus(ev.Mended(0, step.id))
+        elif step.kind in ("ask", "recheck"):
+            again = {"line": "wet" not in mends, "out": "flooded" not in mends}.get(step.id, False)
+            said = {"line": "drips", "out": "spits"}[step.id] if again else walk.scope.checks[step.id].healthy
+            walk = answer(walk, **{step.id: said})
+        else:
+            break
+    assert mends == ["wet", "flooded"]
+
+
 def test_every_check_that_grounded_is_made_again_after_the_mend() -> None:
     rod = {
         **CHECKS["soap"],

@@ -224,9 +224,23 @@ def random_choice(rng: random.Random, step: Step) -> str:
     return rng.choice(step.choices).id
 
 
+def told(walk: Walk, rng: random.Random) -> Walk:
+    """Tell a story at random, or none: whatever it is, it opens nothing."""
+    skips = rng.random()
+    while questions := walk.history():
+        name, question = questions[0]
+        said = rng.sample(
+            sorted(question.answers), min(rng.randint(1, 3), len(question.answers)) if question.several else 1
+        )
+        alone = [answer for answer in said if not question.answers[answer].healthy] or said[:1]
+        walk = walk.plus(walk.tell(name, () if rng.random() < skips else alone, 0.0))
+    return walk
+
+
 def walked(symptom: str, variant: Variant, rng: random.Random) -> Walk:
     """Walk at random to the end."""
     walk = begin(KNOWLEDGE, ev.Started(0.0, KNOWLEDGE.digest, symptom, "", variant, recorded=rng.random() < 0.5))
+    walk = told(walk, rng)
     healthy = rng.random()  # some walks are nearly all healthy, so that they reach the needles
     drops = rng.random() < 0.2  # some have no thermometer
     made: list[Step] = []
@@ -264,9 +278,13 @@ def assert_no_trace(before: Walk, after: Walk, now: float) -> None:
 @pytest.mark.parametrize("symptom", sorted(KNOWLEDGE.symptoms))
 def test_no_step_is_early_nor_asked_twice_in_a_row_and_every_walk_ends(symptom: str) -> None:
     rng = random.Random(symptom)
-    ends = {"cured": 0, "handed over": 0, "stopped": 0}
+    ends = dict.fromkeys(("cured", "nothing is wrong", "handed over", "stopped"), 0)
     while sum(ends.values()) < WALKS or (WALKS >= ENOUGH and not ends["cured"] and sum(ends.values()) < MOST * WALKS):
-        verdict = walked(symptom, rng.choice(VARIANTS), rng).verdict()
+        walk = walked(symptom, rng.choice(VARIANTS), rng)
+        verdict = walk.verdict()
         assert verdict is not None
+        if verdict.outcome == "nothing is wrong":
+            assert not open_findings(walk)
+            assert not verdict.adjustments
         ends[verdict.outcome] += 1
     assert WALKS < ENOUGH or (ends["cured"] and ends["handed over"])

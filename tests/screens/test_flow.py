@@ -247,7 +247,7 @@ async def test_what_it_also_does_is_told_as_evidence(make: Make, shipped: Knowle
         await press(pilot, "a", "slash")
         await write(pilot, "it also: over")
         await press(pilot, "enter", "enter")
-        assert walk(pilot).state.told["also"] == "overheats"
+        assert walk(pilot).state.told["also"] == ("overheats",)
         assert [one.share for one in walk(pilot).view(0).suspects] != before
         assert page(pilot) == "Bench"
 

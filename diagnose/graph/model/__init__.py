@@ -32,8 +32,9 @@ from diagnose.graph.model.base import (
     signed,
 )
 from diagnose.graph.model.bench import CLOSE, BenchMinutes, Opening, Preparation
-from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
+from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
+from diagnose.graph.model.history import Memory, Question
 from diagnose.graph.model.shelf import Alike, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
@@ -66,6 +67,7 @@ __all__ = [
     "LastQuestion",
     "Lesson",
     "LookKind",
+    "Memory",
     "Mend",
     "Node",
     "Number",

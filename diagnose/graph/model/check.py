@@ -98,11 +98,11 @@ class Check(Work, frozen=True):
 
     def chance(self, answer: str, fault: str | None) -> float:
         """Return P(answer | fault), floored at `FLOOR`; `None` stands for any fault that is not named."""
-        return _chances(self.answers, fault)[answer]
+        return chances(self.answers, fault)[answer]
 
     def chances(self, fault: str | None) -> dict[str, float]:
         """Return the same for every answer."""
-        return _chances(self.answers, fault)
+        return chances(self.answers, fault)
 
     def shows(self, fault: str | None) -> float:
         """Return P(any unhealthy answer | fault)."""
@@ -117,27 +117,12 @@ class Check(Work, frozen=True):
         return frozenset(fault for answer in self.answers.values() for fault in answer.given)
 
 
-class Question(Model, frozen=True):
-    """A history question: it opens no gate, and may be skipped."""
-
-    ask: Text
-    answers: dict[Name, Answer]
-
-    def chance(self, answer: str, fault: str | None) -> float:
-        """Return P(answer | fault), floored at `FLOOR`."""
-        return self.chances(fault)[answer]
-
-    def chances(self, fault: str | None) -> dict[str, float]:
-        """Return the same for every answer."""
-        return _chances(self.answers, fault)
-
-
 def well_shown(shown: float, otherwise: float) -> bool:
     """Say whether P(unhealthy | fault) is enough to show the fault, against P(unhealthy | any other)."""
     return shown >= CAN_SHOW_AT_LEAST and shown >= CAN_SHOW_RATIO * otherwise
 
 
-def _chances(answers: Mapping[str, Answer], fault: str | None) -> dict[str, float]:
+def chances(answers: Mapping[str, Answer], fault: str | None) -> dict[str, float]:
     """Spread one unit of probability over the answers: the healthy one takes what the others leave."""
     raw: dict[str, float] = {}
     rest = 1.0

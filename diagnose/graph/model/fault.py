@@ -60,6 +60,8 @@ class Fault(Model, frozen=True):
     people_say: tuple[Short, ...] = field(default=(), name="people say")
     """What a search finds it by, besides its own texts."""
     only: Only = Only()
+    normal: bool = False
+    """True when nothing is broken, set or fitted wrongly: the tank is only empty, the engine only new."""
 
     @property
     def mechanical(self) -> bool:

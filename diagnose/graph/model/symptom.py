@@ -81,6 +81,8 @@ class Refer(Model, frozen=True, tag="refer", tag_field="node"):
     refer: Text
     stay_out: bool = field(default=False, name="stay out")
     """True when it keeps the car off the track: then no last word of its symptom says *race*."""
+    nothing_wrong: bool = field(default=False, name="nothing wrong")
+    """True when it ends with this: what it does is as it should be."""
     only: Only = Only()
     otherwise: Name | None = field(default=None, name="else")
 
@@ -141,6 +143,12 @@ class Symptom(Model, frozen=True):
     cautions: tuple[Name, ...] = ()
     few: Text | None = None
     """Why fewer than five mechanical faults explain it."""
+
+    @property
+    def doors(self) -> frozenset[str]:
+        """The symptoms that its route leads to, for one kind of engine or another."""
+        leads = {target for node in self.route.values() for target in (*exits(node).values(), node.otherwise)}
+        return frozenset(target for target in leads - self.route.keys() if target is not None)
 
     @property
     def start(self) -> str:

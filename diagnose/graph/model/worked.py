@@ -18,7 +18,7 @@ class Case(Model, frozen=True):
     engine: Annotated[
         dict[str, Any] | str, Meta(description="the name of a recorded engine, or needles, starter, run in")
     ] = {}
-    history: dict[Name, Name] = {}
+    history: dict[Name, Name | tuple[Name, ...]] = {}
     answers: dict[Name, Annotated[str | float | tuple[str | float, ...], Meta()]] = {}
     otherwise: Literal["healthy", "can't tell", "stop"] = "healthy"
     faults: tuple[str | dict[Name, float], ...] | None = None
@@ -28,7 +28,7 @@ class Case(Model, frozen=True):
 class Expect(Model, frozen=True):
     """What a worked case must come to."""
 
-    verdict: Literal["cured", "handed over", "stopped"]
+    verdict: Literal["cured", "nothing is wrong", "handed over", "stopped"]
     mended: tuple[Name, ...] = ()
     adjustments: int | None = None
 
