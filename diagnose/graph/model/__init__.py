@@ -34,7 +34,7 @@ from diagnose.graph.model.base import (
 from diagnose.graph.model.bench import CLOSE, Bench, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
-from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
+from diagnose.graph.model.shelf import Always, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
 from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
@@ -48,6 +48,7 @@ __all__ = [
     "NODE_KINDS",
     "RUNNING",
     "Adjust",
+    "Always",
     "Answer",
     "Ask",
     "Bench",
@@ -107,6 +108,7 @@ KINDS: dict[str, type[Any]] = {
     "history": Question,
     "bench": Bench,
     "openings": Opening,
+    "always": Always,
     "facts": Fact,
     "words": Word,
     "cautions": Caution,
@@ -132,6 +134,7 @@ class Knowledge(Struct, frozen=True):
     history: dict[str, Question] = {}
     bench: dict[str, Bench] = {}
     openings: dict[str, Opening] = {}
+    always: dict[str, Always] = {}
     facts: dict[str, Fact] = {}
     words: dict[str, Word] = {}
     cautions: dict[str, Caution] = {}

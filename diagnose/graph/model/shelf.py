@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from diagnose.graph.model.base import Model, Name, Number, Only, Screw, Short, State, Text
+from msgspec import field
+
+from diagnose.graph.model.base import Grounding, Model, Name, Number, Only, Screw, Short, State, Text
 
 
 class Fact(Model, frozen=True):
@@ -25,6 +27,18 @@ class Word(Model, frozen=True):
     also: tuple[str, ...] = ()
     guarded: bool = False
     """True for a part that the throttle hangs on: a mend that takes it off makes both guards owed again."""
+
+
+class Always(Model, frozen=True):
+    """What is so whatever else is written: the labels of faults and answers are held against it, both ways."""
+
+    why: Text
+    first_look: tuple[Name, ...] = field(default=(), name="first look")
+    """The faults whose first look is owed whatever the symptom."""
+    grounds: Grounding | None = None
+    """What these answers find; no engine runs while it is open."""
+    answers: dict[Name, tuple[Name, ...]] = {}
+    """The answers of each check that ground it."""
 
 
 class Owed(Model, frozen=True):

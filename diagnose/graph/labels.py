@@ -1,0 +1,143 @@
+"""The rules of labels: what one label says, another part of the same entry has to bear out.
+
+A label that is lost or slipped disarms the rule that reads it, and nothing else would say a word. So each is held
+against something that is written for another purpose: the text of the step, its cautions, the probabilities, the area.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+
+import networkx as nx
+
+from diagnose.graph.done import Done, everything
+from diagnose.graph.model import RUNNING, Adjust, Answer, Knowledge, Prepare, Screw
+from diagnose.graph.problem import Problem
+from diagnose.graph.routes import Proof, Route
+from diagnose.graph.safety import listed
+
+NEEDLES = "needles"
+"""The area of the screws."""
+
+_OTHER = {"rich": "lean", "lean": "rich"}
+_SENTENCE = re.compile(r"(?<=[.!?:;])\s+")
+_GOES = r"(?:start|run|drive|warm) (?:it|the engine|\w+ calm laps?|one straight|a calm lap|full circles)"
+_RUNS = re.compile(
+    rf"(?:^|, |\band )(?:{_GOES}|let (?:it|the engine) (?:idle|warm)|bring it to idle|start, )\b|\bidling (?:and|at)\b"
+    r"|^(?:drive|start) ",
+    re.IGNORECASE,
+)
+_NOT = re.compile(r"\b(?:never|not|without|think back)\b", re.IGNORECASE)
+
+
+def problems(proof: Proof) -> Iterator[Problem]:
+    """Yield each label that what stands beside it contradicts."""
+    yield from _running(proof)
+    yield from _signs(proof)
+    yield from _areas(proof)
+    yield from _worse(proof)
+
+
+def _running(proof: Proof) -> Iterator[Problem]:
+    """See that a step whose text or cautions run the engine is made in a running state, or cranks it."""
+    known = proof.knowledge
+    only_running = {
+        name for name, one in known.cautions.items() if one.owed.states and RUNNING.issuperset(one.owed.states)
+    }
+    only_running -= {name for name, one in known.cautions.items() if one.owed.tools}
+    for step in everything(known):
+        if step.path[0] == "faults" or step.work.state in RUNNING or _apart(step, known):
+            continue
+        why = [f"says \"{said}\"" for said in _run_by_text(step)]
+        if only_running and only_running.issubset(getattr(step.work, "cautions", ())):
+            why.append(f"lists the cautions {listed(sorted(only_running))}")
+        if why:
+            states = listed(sorted(RUNNING))
+            what = f"{step.name} {why[0]}, and its state is '{step.work.state}'; where the engine runs, it is one of {states}"
+            yield proof.problem("running-unsaid", what, *step.path, "state")
+
+
+def _apart(step: Done, known: Knowledge) -> bool:
+    """Say whether a step is about what was, or is for no walk."""
+    if step.path[0] == "checks":
+        return known.checks[step.path[1]].remembered
+    return step.path[0] == "preparations" and known.preparations[step.path[1]].on_its_own
+
+
+def _run_by_text(step: Done) -> Iterator[str]:
+    for text in step.text:
+        for sentence in _SENTENCE.split(text):
+            if _RUNS.search(sentence) and not _NOT.search(sentence):
+                yield sentence
+
+
+def _signs(proof: Proof) -> Iterator[Problem]:
+    """See that a sign of rich or lean is likelier, or weighs more, with that screw's fault than with its opposite."""
+    known = proof.knowledge
+    faults: dict[tuple[str, str], list[str]] = {}
+    for name, fault in known.faults.items():
+        if fault.turned:
+            faults.setdefault((str(fault.screw), str(fault.setting)), []).append(name)
+    for check, found in known.checks.items():
+        for title, answer in found.answers.items():
+            for screw, says in answer.sign.items():
+                if not _borne_out(answer, says, screw, faults):
+                    what = f"'{title}' is a sign that the {screw} is {says}, and its 'if:' does not say so"
+                    yield proof.problem("sign-contradicts", what, "checks", check, "answers", title, "sign")
+    for name, symptom in known.symptoms.items():
+        for screw, says in symptom.sign.items():
+            weight = {
+                one: max((known.faults[f].explains.get(name, 0.0) for f in faults.get((screw, one), ())), default=0.0)
+                for one in _OTHER
+            }
+            if weight[says] < weight[_OTHER[says]] or (says == "rich" and not weight[says]):  # lean is the safe side
+                what = f"'{name}' is a sign that the {screw} is {says}, and what explains it does not say so"
+                yield proof.problem("sign-contradicts", what, "symptoms", name, "sign")
+
+
+def _borne_out(answer: Answer, says: str, screw: Screw, faults: Mapping[tuple[str, str], list[str]]) -> bool:
+    """Say whether an answer is likelier with the fault that it is a sign of than with the opposite, and than else."""
+    rest = answer.otherwise or 0.0
+    here, there = (
+        max((answer.given.get(fault, rest) for fault in faults.get((screw, one), ())), default=rest)
+        for one in (says, _OTHER[says])
+    )
+    return here > max(there, rest)
+
+
+def _areas(proof: Proof) -> Iterator[Problem]:
+    """See that the needles' area holds the screws' settings, and of mechanical faults only what a strip-down shows."""
+    for name, fault in proof.knowledge.faults.items():
+        if not fault.mechanical and fault.area != NEEDLES:
+            what = f"'{name}' is a screw's setting, and its area is '{fault.area}'; the settings are of '{NEEDLES}'"
+            yield proof.problem("needles-area", what, "faults", name, "area")
+        elif fault.mechanical and fault.area == NEEDLES and fault.first_look != "none":
+            what = f"'{name}' is mechanical and of the area '{NEEDLES}'; there only what no first look shows can be"
+            yield proof.problem("needles-area", what, "faults", name, "area")
+
+
+def _worse(proof: Proof) -> Iterator[Problem]:
+    """See that after a turn that made it worse no way leads to the same turn again, but by going back."""
+    told: set[tuple[str, str]] = set()
+    for route in proof.routes:
+        for name, node in route.each(Adjust).items():
+            way = _again(route, node)
+            if way and (route.name, name) not in told:
+                told.add((route.name, name))
+                what = f"after '{name}' made it worse, the {node.adjust} is turned {node.way} again: "
+                what += proof.shown(route, [name, *way])
+                yield proof.problem("worse-goes-on", what, *route.at(name), "worse")
+
+
+def _again(route: Route, node: Adjust) -> list[str]:
+    """Return the shortest way from `worse` to a turn of the same screw the same way, or nothing."""
+    backs = {name for name, prepare in route.each(Prepare).items() if route.back(prepare)}
+    onward = route.graph.subgraph(route.graph.nodes - backs)
+    ways = nx.single_source_shortest_path(onward, node.worse) if node.worse in onward else {}
+    same = (
+        ways[name]
+        for name, other in route.each(Adjust).items()
+        if (other.adjust, other.way) == (node.adjust, node.way) and name in ways
+    )
+    return min(same, key=len, default=[])
