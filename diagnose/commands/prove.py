@@ -89,37 +89,10 @@ def _explain(name: str, *, as_json: bool) -> None:
 def _unproven(found: Read) -> Iterator[Problem]:
     """Yield what does not hold; the cases are run only on knowledge that is proven."""
     from diagnose.graph.prove import prove as proven
+    from diagnose.measure import worked
 
     problems = proven(found.knowledge, found.places)
-    yield from problems or _cases(found)
-
-
-def _cases(found: Read) -> Iterator[Problem]:
-    """Run the worked cases, and yield what does not come out as they expect."""
-    from diagnose.graph.problem import Place, Problem
-    from diagnose.measure.coverage import uncovered
-    from diagnose.reason.cases import check_expectation, inline_engine, run_case
-    from diagnose.reason.scope import Scope
-
-    for fault in uncovered(found.knowledge, found.cases.values()):
-        where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
-        yield Problem(where, "fault-without-case", f"'{fault}' is the truth of no worked case")
-    scopes: dict[str, Scope] = {}
-    for name, case in found.cases.items():
-        top = found.places.get(("cases", name, "symptom"), Place(f"cases/{name}.yaml", 1, 1))
-        if isinstance(case.engine, str):
-            what = "a worked case of the knowledge describes its engine in place: {needles: 3, starter: box}"
-            yield Problem(found.places.get(("cases", name, "engine"), top), "case-engine", what)
-            continue
-        try:
-            engine = inline_engine(case.engine)
-            key = repr(engine.variant)
-            scope = scopes[key] = scopes.get(key) or Scope(found.knowledge, engine.variant)
-            wrong = check_expectation(case, run_case(found.knowledge, case, engine.variant, engine, scope))
-        except DiagnoseError as error:
-            wrong = str(error).splitlines()
-        for what in wrong:
-            yield Problem(found.places.get(("cases", name, "expect"), top), "case", what)
+    yield from problems or worked.problems(found)
 
 
 def _figures(found: Read) -> Iterator[tuple[Testability, Shares]]:

@@ -115,6 +115,9 @@ def _areas(proof: Proof) -> Iterator[Problem]:
         elif fault.mechanical and fault.area == NEEDLES and fault.first_look != "none":
             what = f"'{name}' is mechanical and of the area '{NEEDLES}'; there only what no first look shows can be"
             yield proof.problem("needles-area", what, "faults", name, "area")
+        if fault.mend.back != (fault.setting == "off"):
+            what = f"'{name}': a needle that is off its record, and nothing else, is mended by going back ('back: true')"
+            yield proof.problem("needles-area", what, "faults", name, "mend", "back")
 
 
 def _worse(proof: Proof) -> Iterator[Problem]:

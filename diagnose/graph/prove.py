@@ -18,6 +18,7 @@ from diagnose.graph import (
     loose_ends,
     openings,
     safety,
+    simulated,
     soundness,
     texts,
     touching,
@@ -39,6 +40,7 @@ ROOMS = (
     last_word,
     loose_ends,
     lessons,
+    simulated,
     texts,
     waiting,
 )

@@ -37,15 +37,17 @@ from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.shelf import Always, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
-from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
+from diagnose.graph.model.worked import BOTH_GUARDS, NOTHING_RUNS, Case, LastQuestion, Lesson, Reply
 
 __all__ = [
+    "BOTH_GUARDS",
     "CAN_SHOW_AT_LEAST",
     "CASES",
     "CLOSE",
     "FORMAT",
     "KINDS",
     "NODE_KINDS",
+    "NOTHING_RUNS",
     "RUNNING",
     "Adjust",
     "Always",

@@ -9,6 +9,13 @@ from msgspec import Meta, field
 from diagnose.graph.model.base import Model, Name, Probability, Short, Starter, Text, Variant
 
 
+NOTHING_RUNS = "nothing runs"
+"""After this answer nothing cranks or runs the engine until the check comes out healthy."""
+
+BOTH_GUARDS = "both guards again"
+"""After this mend both guards are looked at again before the engine runs."""
+
+
 class Case(Model, frozen=True):
     """A worked case: answers in, verdict out. Also the file that ``diagnose walk --answers`` reads."""
 
@@ -31,6 +38,10 @@ class Expect(Model, frozen=True):
     verdict: Literal["cured", "handed over", "stopped"]
     mended: tuple[Name, ...] = ()
     adjustments: int | None = None
+    after: Annotated[
+        dict[Name, Short], Meta(description="what comes after a check, a mend or a turn: nothing runs, both guards again")
+    ] = {}
+    """By the id of a check, a fault that is mended, a screw or a preparation; else it is the node that comes next."""
 
 
 class EngineKind(Model, frozen=True):
