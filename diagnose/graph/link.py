@@ -110,14 +110,14 @@ def case_problems(case: Case, book: Book, *path: str) -> Iterator[Problem]:
 def _after(book: Book, key: str, said: str, *path: str) -> Iterator[Problem]:
     """Yield a problem if nothing is called `key`, or if what comes after it is neither a claim nor a node."""
     kinds = ("checks", "faults", "preparations")
-    things = [*get_args(Screw), *(name for kind in kinds for name in book.names[kind])]
-    if key not in things:
-        what = f"no check, fault, screw or preparation is called '{key}'{did_you_mean(key, things)}"
-        yield book.problem("unknown-name", what, *path)
     nodes = [node for symptom in book.knowledge.symptoms.values() for node in symptom.route]
-    said_so = [NOTHING_RUNS, BOTH_GUARDS, *dict.fromkeys(nodes)]
+    things = [*get_args(Screw), *(name for kind in kinds for name in book.names[kind]), *nodes]
+    if key not in things:
+        what = f"no check, fault, screw, preparation or node is called '{key}'{did_you_mean(key, things)}"
+        yield book.problem("unknown-name", what, *path)
+    said_so = [NOTHING_RUNS, BOTH_GUARDS, *dict.fromkeys(nodes), *book.names["symptoms"]]
     if said not in said_so:
-        what = f"after it comes '{NOTHING_RUNS}', '{BOTH_GUARDS}' or a node, not '{said}'{did_you_mean(said, said_so)}"
+        what = f"after it comes '{NOTHING_RUNS}', '{BOTH_GUARDS}', a node or a symptom, not '{said}'{did_you_mean(said, said_so)}"
         yield book.problem("unknown-name", what, *path)
 
 

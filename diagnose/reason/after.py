@@ -1,4 +1,4 @@
-"""What a worked case says comes after one of its answers or mends: nothing that runs, both guards, or a node."""
+"""What a worked case says comes after one of its answers or mends: nothing that runs, both guards, or where it goes."""
 
 from __future__ import annotations
 
@@ -11,24 +11,33 @@ from diagnose.reason.cases import CaseRun, Done
 def otherwise(known: Knowledge, case: Case, run: CaseRun) -> Iterator[str]:
     """Yield a sentence for each `after:` of a case that came out otherwise."""
     for key, said in (case.expect.after if case.expect else {}).items():
-        made = next((number for number, step in enumerate(run.steps) if _is(step, key)), None)
+        made = _made(run.steps, key)
         if made is None:
             yield f"'{key}' comes up nowhere, so nothing can come after it"
             continue
         here, later = run.steps[made], run.steps[made + 1 :]
-        match said:
-            case str() if said == NOTHING_RUNS:
-                yield from _nothing_runs(known, here, later)
-            case str() if said == BOTH_GUARDS:
-                yield from _both_guards(known, here, later)
-            case _:
-                node = later[0].node if later else "the end"
-                if node != said:
-                    yield f"after '{key}' ({here.answer}) comes '{node}', not '{said}'"
+        if said == NOTHING_RUNS:
+            yield from _nothing_runs(known, here, later)
+        elif said == BOTH_GUARDS:
+            yield from _both_guards(known, here, later)
+        else:
+            there = later[0] if later else here
+            found = there.symptom if said in known.symptoms else there.node
+            if found != said:
+                yield f"after '{key}' ({here.answer}) comes '{found}', not '{said}'"
 
 
-def _is(step: Done, key: str) -> bool:
-    return step.id == key and step.kind in ("ask", "recheck", "mend", "adjust", "prepare")
+def _made(steps: tuple[Done, ...], key: str) -> int | None:
+    """Return where a check, a mend, a turn or a preparation was first made, or where a node was first left."""
+    made = None
+    for number, step in enumerate(steps):
+        if step.id == key and step.kind != "retest":
+            return number
+        if step.node == key:
+            made = number
+        elif made is not None:
+            return made
+    return made
 
 
 def _nothing_runs(known: Knowledge, here: Done, later: tuple[Done, ...]) -> Iterator[str]:

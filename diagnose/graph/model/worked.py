@@ -41,7 +41,8 @@ class Expect(Model, frozen=True):
     after: Annotated[
         dict[Name, Short], Meta(description="what comes after a check, a mend or a turn: nothing runs, both guards again")
     ] = {}
-    """By the id of a check, a fault that is mended, a screw or a preparation; else it is the node that comes next."""
+    """What comes after a check, a mend, a turn, a preparation or a node: one of the two above, or the node or
+    symptom that comes next."""
 
 
 class EngineKind(Model, frozen=True):
