@@ -1,7 +1,9 @@
 """Who notices that the knowledge was written otherwise: reading, the proof, a worked case, or nobody.
 
-What nobody notices matters when a walk then does something else. Whether it does is seen on a fixed set of walks: the
-worked cases, and of each symptom the walk on which all is sound and the one on which nobody can tell anything.
+What nobody notices matters when a walk then does something else: another mend or turn, another end, or the engine
+started at another point. In which order it looks is a judgement that the numbers are there to make. Whether it does is
+seen on a fixed set of walks: the worked cases, and of each symptom the walk on which all is sound and the one on which
+nobody can tell anything.
 """
 
 from __future__ import annotations
@@ -10,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Knowledge, Variant, exits
+from diagnose.graph.model import Ask, Knowledge, Symptom, Variant, exits
 from diagnose.graph.problem import KnowledgeError, Problem
 from diagnose.graph.prove import ROOMS
 from diagnose.graph.read import Read, changed
@@ -25,7 +27,9 @@ from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
 
 Trail = tuple[tuple[str, str, str | float], ...]
-"""What a walk did: the kind of each step, what it was about, and what was answered."""
+"""What a walk did to the car: the kind of each step that is no look, what it was about, and what was answered."""
+
+_LOOKS = frozenset({"ask", "recheck", "retest", "prepare"})
 
 
 class Noticed(NamedTuple):
@@ -35,7 +39,7 @@ class Noticed(NamedTuple):
     """``reading``, ``proof`` or ``case``; empty when nobody noticed."""
     rule: str
     does: bool
-    """True when a walk does something else; always so where the change could not be read or walked."""
+    """True when a walk does something else. What can't be read is not walked, and is not counted as doing anything."""
 
 
 class Watch:
@@ -47,12 +51,12 @@ class Watch:
         self.trails: dict[str, Trail] = {}
         """What each worked case does."""
         self.visits: dict[str, frozenset[str]] = {}
-        """The checks, faults and preparations of each."""
+        """What each has to do with: its symptom, its faults, and what was believed at its end."""
         for name, case in found.cases.items():
             list(cases.problems(name))
             if name in cases.runs:
                 self.trails[name] = _trail(cases.runs[name])
-                about = {step[1] for step in self.trails[name]}
+                about = {step.id for step in cases.runs[name].steps}
                 self.visits[name] = frozenset(about | {case.symptom} | set(cases.runs[name].belief))
         self.plain = dict(_plain(found.knowledge, found.knowledge.symptoms))
         self.leads = {name: _reached(found.knowledge, name) for name in found.knowledge.symptoms}
@@ -63,9 +67,9 @@ class Watch:
         try:
             read = changed(self.found, mutant.path[0], mutant.path[1], mutant.entry)
         except KnowledgeError as error:
-            return Noticed("reading", error.problems[0].rule, True)
+            return Noticed("reading", error.problems[0].rule, False)
         if problem := next(_unproven(read), None):
-            return Noticed("proof", problem.rule, not does or self._does(read, mutant))
+            return Noticed("proof", problem.rule, does and self._does(read, mutant))
         cases = Cases(read)
         otherwise = False
         for name in self._nearest(mutant):
@@ -80,10 +84,19 @@ class Watch:
         names = [name for name in self.trails if self.found.cases[name].symptom in reached]
         return sorted(names, key=lambda name: mutant.path[1] not in self.visits[name])
 
-    def _symptoms(self, mutant: Mutant) -> list[str]:
-        """Return the symptoms whose walks a change can reach: of a route, those that lead to it."""
-        kind, changed_one = mutant.path[:2]
-        return [name for name, there in self.leads.items() if kind != "symptoms" or changed_one in there]
+    def _symptoms(self, mutant: Mutant) -> frozenset[str]:
+        """Return the symptoms whose walks a change can reach."""
+        kind, name = mutant.path[:2]
+        known, about = self.found.knowledge, set[str]()
+        if kind == "symptoms":
+            about = {name}
+        elif kind == "faults" and known.faults[name].first_look != "always":
+            about = set(known.faults[name].explains) | set(mutant.entry.get("explains", ()))
+        elif kind == "checks" and not known.checks[name].guard:
+            named = [known.faults[fault].explains for fault in known.checks[name].named()]
+            about = {symptom for explains in named for symptom in explains}
+            about |= {one for one, found in known.symptoms.items() if _asks(found, name)}
+        return frozenset(one for one, there in self.leads.items() if not about or there & about)
 
     def _plainly(self, read: Read, mutant: Mutant) -> bool:
         """Say whether one of the walks without a case does something else."""
@@ -112,7 +125,11 @@ def _unproven(read: Read) -> Iterator[Problem]:
 
 def _trail(run: CaseRun) -> Trail:
     end = ("end", run.verdict.outcome, len(run.adjustments))
-    return (*((step.kind, step.id, step.answer) for step in run.steps), end)
+    return (*((step.kind, step.id, step.answer) for step in run.steps if step.kind not in _LOOKS), end)
+
+
+def _asks(symptom: Symptom, check: str) -> bool:
+    return any(isinstance(node, Ask) and node.ask == check for node in symptom.route.values())
 
 
 def _reached(known: Knowledge, symptom: str) -> frozenset[str]:
@@ -147,4 +164,5 @@ def _steps(walk: Walk, *, sound: bool) -> Iterator[tuple[str, str, str | float]]
                 return usual(step)
 
     for made in play(walk, answer):
-        yield made.step.kind, made.step.id, made.given
+        if made.step.kind not in _LOOKS:
+            yield made.step.kind, made.step.id, made.given
