@@ -17,7 +17,7 @@ def otherwise(known: Knowledge, case: Case, run: CaseRun) -> Iterator[str]:
             continue
         here, later = run.steps[made], run.steps[made + 1 :]
         if said == NOTHING_RUNS:
-            yield from _nothing_runs(known, here, later)
+            yield from _nothing_runs(known, key, run.steps[made:])
         elif said == BOTH_GUARDS:
             yield from _both_guards(known, here, later)
         else:
@@ -40,14 +40,15 @@ def _made(steps: tuple[Done, ...], key: str) -> int | None:
     return made
 
 
-def _nothing_runs(known: Knowledge, here: Done, later: tuple[Done, ...]) -> Iterator[str]:
-    """Tell of a step that runs the engine before the check comes out healthy."""
-    healthy = known.checks[here.id].healthy if here.id in known.checks else None
-    for step in later:
-        if step.id == here.id and step.answer == healthy:
-            return
-        if _engine(known, step) != "off":
-            yield f"after '{here.id}' ({here.answer}) nothing may run, and '{step.id}' does"
+def _nothing_runs(known: Knowledge, check: str, steps: tuple[Done, ...]) -> Iterator[str]:
+    """Tell of a step that cranks or runs the engine between an answer that is not healthy and the healthy one."""
+    healthy = known.checks[check].healthy if check in known.checks else None
+    found = ""
+    for step in steps:
+        if step.id == check:
+            found = "" if step.answer == healthy else str(step.answer)
+        elif found and _engine(known, step) != "off":
+            yield f"after '{check}' ({found}) nothing may run, and '{step.id}' does"
             return
 
 
