@@ -12,13 +12,16 @@ from collections.abc import Iterator, Mapping
 import networkx as nx
 
 from diagnose.graph.done import Done, everything
-from diagnose.graph.model import RUNNING, Adjust, Answer, Knowledge, Prepare, Screw
+from diagnose.graph.model import RUNNING, Adjust, Answer, Ask, Knowledge, Prepare, Screw
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import Proof, Route
 from diagnose.graph.safety import listed
 
 NEEDLES = "needles"
 """The area of the screws."""
+
+HALF = 0.5
+"""An answer says so of a fault when it is at least as likely as this with it."""
 
 _OTHER = {"rich": "lean", "lean": "rich"}
 _SENTENCE = re.compile(r"(?<=[.!?:;])\s+")
@@ -37,6 +40,7 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _signs(proof)
     yield from _areas(proof)
     yield from _worse(proof)
+    yield from _moved(proof)
 
 
 def _running(proof: Proof) -> Iterator[Problem]:
@@ -144,3 +148,26 @@ def _again(route: Route, node: Adjust) -> list[str]:
         if (other.adjust, other.way) == (node.adjust, node.way) and name in ways
     )
     return min(same, key=len, default=[])
+
+
+def _moved(proof: Proof) -> Iterator[Problem]:
+    """See that of a check that shows needles off their record, the answers that say so go back, and no other does."""
+    known = proof.knowledge
+    off = {name for name, fault in known.faults.items() if fault.mend.back}
+    for symptom, name, node in proof.nodes():
+        if not isinstance(node, Ask) or (check := known.checks.get(node.ask)) is None:
+            continue
+        if not any(check.can_show(fault) for fault in off):
+            continue
+        back = {answer for answer in check.answers if _goes_back(known, symptom, node.branches.get(answer, ""))}
+        says = {title for title, answer in check.answers.items() if any(answer.given.get(f, 0) >= HALF for f in off)}
+        for answer in sorted(back ^ says) if back else ():
+            what = f"'{answer}' says that a needle is off its record, and does not go back as other answers do"
+            if answer in back:
+                what = f"'{answer}' goes straight back to the record, and says of no needle that it is off it"
+            yield proof.problem("moved-goes-back", what, "symptoms", symptom, "route", name, answer)
+
+
+def _goes_back(known: Knowledge, symptom: str, node: str) -> bool:
+    there = known.symptoms[symptom].route.get(node)
+    return isinstance(there, Prepare) and there.prepare in known.preparations and known.preparations[there.prepare].back
