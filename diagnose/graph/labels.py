@@ -53,8 +53,8 @@ def _running(proof: Proof) -> Iterator[Problem]:
     for step in everything(known):
         if step.path[0] == "faults" or step.work.state in RUNNING or _apart(step, known):
             continue
-        why = [f"says \"{said}\"" for said in _run_by_text(step)]
-        if only_running and only_running.issubset(getattr(step.work, "cautions", ())):
+        why = [f'says "{said}"' for said in _run_by_text(step)]
+        if len(only_running) > 1 and only_running.issubset(getattr(step.work, "cautions", ())):
             why.append(f"lists the cautions {listed(sorted(only_running))}")
         if why:
             states = listed(sorted(RUNNING))
@@ -120,7 +120,9 @@ def _areas(proof: Proof) -> Iterator[Problem]:
             what = f"'{name}' is mechanical and of the area '{NEEDLES}'; there only what no first look shows can be"
             yield proof.problem("needles-area", what, "faults", name, "area")
         if fault.mend.back != (fault.setting == "off"):
-            what = f"'{name}': a needle that is off its record, and nothing else, is mended by going back ('back: true')"
+            what = (
+                f"'{name}': a needle that is off its record, and nothing else, is mended by going back ('back: true')"
+            )
             yield proof.problem("needles-area", what, "faults", name, "mend", "back")
 
 

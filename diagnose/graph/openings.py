@@ -68,7 +68,7 @@ def _labels(step: Done, known: Knowledge) -> Iterator[Found]:
             yield Found("opening-unsaid", f"is made in the state '{work.state}'; say 'takes off: [{name}]'")
         if name in work.puts_back and name not in work.takes_off and opening.state is None:
             yield Found("opening-unsaid", f"puts back '{name}', which it does not take off; say so in 'takes off:'")
-    if work.state == "stripped" and not work.takes_off:
+    if known.openings and work.state == "stripped" and not work.takes_off:
         yield Found("opening-unsaid", "is made in the state 'stripped', and has no 'takes off:'")
 
 

@@ -50,7 +50,7 @@ def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()
 
 
 def changed(found: Read, kind: str, name: str, data: Data) -> Read:
-    """Read what was read once more, with one entry written otherwise; `data` is as in a file. Raises `KnowledgeError`."""
+    """Read again what was read, with one entry written otherwise, as in a file. Raises `KnowledgeError`."""
     layers = _Layers()
     layers.entries = {one: {**entries} for one, entries in found.entries.items()}
     layers.entries[kind][name] = data
@@ -163,7 +163,14 @@ def _joined(layers: _Layers) -> Read:
                 made[name] = numbers.in_celsius(struct) if kind == "facts" else struct
         book = book._replace(knowledge=msgspec.structs.replace(book.knowledge, **{kind: made}))
     cases, wrong = _cases(layers, book)
-    problems += [*wrong, *link.problems(book), *lessons.links(book), *simulated.links(book), *always.links(book), *numbers.problems(book)]
+    problems += [
+        *wrong,
+        *link.problems(book),
+        *lessons.links(book),
+        *simulated.links(book),
+        *always.links(book),
+        *numbers.problems(book),
+    ]
     if problems:
         raise KnowledgeError(map(one_line, problems))
     knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare))

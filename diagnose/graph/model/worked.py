@@ -8,7 +8,6 @@ from msgspec import Meta, field
 
 from diagnose.graph.model.base import Model, Name, Probability, Short, Starter, Text, Variant
 
-
 NOTHING_RUNS = "nothing runs"
 """After this answer nothing cranks or runs the engine until the check comes out healthy."""
 
@@ -39,7 +38,8 @@ class Expect(Model, frozen=True):
     mended: tuple[Name, ...] = ()
     adjustments: int | None = None
     after: Annotated[
-        dict[Name, Short], Meta(description="what comes after a check, a mend or a turn: nothing runs, both guards again")
+        dict[Name, Short],
+        Meta(description="what comes after a check, a mend or a turn: nothing runs, both guards again"),
     ] = {}
     """What comes after a check, a mend, a turn, a preparation or a node: one of the two above, or the node or
     symptom that comes next."""
