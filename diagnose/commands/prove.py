@@ -27,7 +27,16 @@ HOLDS, DOES_NOT_HOLD = 0, 1
 @click.option(
     "--explain", "rule", metavar="RULE", help="Print what a rule refuses, what holds, and why; prove nothing."
 )
-def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None) -> None:
+@click.option(
+    "--mutants",
+    "drawn",
+    type=click.IntRange(0, 10_000),
+    is_flag=False,
+    flag_value=0,
+    metavar="[N]",
+    help="Change the knowledge in every way that would disarm a rule, and in N at random; print what nobody notices.",
+)
+def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None, drawn: int | None) -> None:
     """Prove the knowledge: structure, rules and worked cases.
 
     Each DIR holds a club's own files and lies on the shipped knowledge.
@@ -39,6 +48,7 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None
       diagnose prove
       diagnose prove club/ --full
       diagnose prove --explain guards-again
+      diagnose prove --mutants 300
     """
     if rule is not None:
         _explain(rule, as_json=as_json)
@@ -57,6 +67,10 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None
         fewer = found.knowledge.fewer
     except KnowledgeError as error:
         problems = error.problems
+    if drawn is not None and found is not None and not problems:
+        from diagnose.commands.mutants import report
+
+        click.get_current_context().exit(DOES_NOT_HOLD if report(found, drawn, as_json=as_json) else HOLDS)
     measured = full and found is not None and not problems
     figures = list(_figures(found)) if measured and found else []
     texts = [*_alike(found), *_texts(found)] if measured and found else []

@@ -41,6 +41,7 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _areas(proof)
     yield from _worse(proof)
     yield from _moved(proof)
+    yield from _turns(proof)
 
 
 def _running(proof: Proof) -> Iterator[Problem]:
@@ -57,8 +58,8 @@ def _running(proof: Proof) -> Iterator[Problem]:
         if len(only_running) > 1 and only_running.issubset(getattr(step.work, "cautions", ())):
             why.append(f"lists the cautions {listed(sorted(only_running))}")
         if why:
-            states = listed(sorted(RUNNING))
-            what = f"{step.name} {why[0]}, and its state is '{step.work.state}'; where the engine runs, it is one of {states}"
+            what = f"{step.name} {why[0]}, and its state is '{step.work.state}'; where the engine runs, it is one of "
+            what += listed(sorted(RUNNING))
             yield proof.problem("running-unsaid", what, *step.path, "state")
 
 
@@ -173,3 +174,26 @@ def _moved(proof: Proof) -> Iterator[Problem]:
 def _goes_back(known: Knowledge, symptom: str, node: str) -> bool:
     there = known.symptoms[symptom].route.get(node)
     return isinstance(there, Prepare) and there.prepare in known.preparations and known.preparations[there.prepare].back
+
+
+def _turns(proof: Proof) -> Iterator[Problem]:
+    """See that an answer that leads straight to a turn is likelier with what the turn cures than with its opposite."""
+    known = proof.knowledge
+    cures = {"leaner": "rich", "richer": "lean"}
+    for symptom, name, node in proof.nodes():
+        check = known.checks.get(node.ask) if isinstance(node, Ask) else None
+        for answer, target in node.branches.items() if isinstance(node, Ask) and check else ():
+            turn = known.symptoms[symptom].route.get(target)
+            if not isinstance(turn, Adjust) or turn.way not in cures or check is None or answer not in check.answers:
+                continue
+            ways = {setting: _settings(known, turn.adjust, setting) for setting in _OTHER}
+            cured, other = ways[cures[turn.way]], ways[_OTHER[cures[turn.way]]]
+            likely = max((check.chance(answer, fault) for fault in cured), default=1.0)
+            if likely <= max(check.chance(answer, fault) for fault in (None, *other)):
+                what = f"'{answer}' leads straight to '{target}', and is no likelier with a {turn.adjust} that is "
+                what += f"{cures[turn.way]} than without"
+                yield proof.problem("turn-borne-out", what, "symptoms", symptom, "route", name, answer)
+
+
+def _settings(known: Knowledge, screw: Screw, setting: str) -> list[str]:
+    return [name for name, fault in known.faults.items() if (fault.screw, fault.setting) == (screw, setting)]

@@ -117,7 +117,8 @@ def _after(book: Book, key: str, said: str, *path: str) -> Iterator[Problem]:
         yield book.problem("unknown-name", what, *path)
     said_so = [NOTHING_RUNS, BOTH_GUARDS, *dict.fromkeys(nodes), *book.names["symptoms"]]
     if said not in said_so:
-        what = f"after it comes '{NOTHING_RUNS}', '{BOTH_GUARDS}', a node or a symptom, not '{said}'{did_you_mean(said, said_so)}"
+        what = f"after it comes '{NOTHING_RUNS}', '{BOTH_GUARDS}', a node or a symptom, not '{said}'"
+        what += did_you_mean(said, said_so)
         yield book.problem("unknown-name", what, *path)
 
 

@@ -66,7 +66,8 @@ def _labels(step: Done, known: Knowledge) -> Iterator[Found]:
     for name, opening in known.openings.items():
         if opening.state == work.state and name not in work.takes_off:
             yield Found("opening-unsaid", f"is made in the state '{work.state}'; say 'takes off: [{name}]'")
-        if name in work.puts_back and name not in work.takes_off and opening.state is None:
+        left_before = opening.state is not None and step.path[0] == "checks"
+        if name in work.puts_back and name not in work.takes_off and not left_before:
             yield Found("opening-unsaid", f"puts back '{name}', which it does not take off; say so in 'takes off:'")
     if known.openings and work.state == "stripped" and not work.takes_off:
         yield Found("opening-unsaid", "is made in the state 'stripped', and has no 'takes off:'")

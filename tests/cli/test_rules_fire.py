@@ -172,6 +172,7 @@ BREAKS: dict[str, Files] = {
     "needles-area": changed(SCREWS, "area: needles", "area: seals"),
     "worse-goes-on": changed(IDLE, "worse: strip}\n", "worse: richer}\n"),
     "moved-goes-back": moved(),
+    "turn-borne-out": changed(IDLE, "short climb: strip", "short climb: richer"),
     "touches-own-area": changed(MECHANICAL, "    touches: [tank pressure]\n", ""),
     "healthy-shown": more(
         "simulated/checks", "barrel-at-rest: {trust: H, shows: [{answer: rests, above: {choke: 0.5}}]}\n"
