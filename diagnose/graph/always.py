@@ -51,9 +51,9 @@ def _grounds(proof: Proof) -> Iterator[Problem]:
     known = proof.knowledge
     listed: dict[tuple[str, str], set[str]] = {}
     for one in known.always.values():
-        for check, answers in one.answers.items():
-            for answer in answers if one.grounds else ():
-                listed.setdefault((check, answer), set()).add(str(one.grounds))
+        for asked, answers in one.answers.items():
+            for title in answers if one.grounds else ():
+                listed.setdefault((asked, title), set()).add(str(one.grounds))
     for name, check in known.checks.items():
         for title, answer in check.answers.items():
             wanted = listed.get((name, title), set())

@@ -31,7 +31,7 @@ class Read(NamedTuple):
     """Where each part stands: ``("checks", id, "answers", answer, "if", fault)`` and the like, as written."""
     cases: dict[str, Case]
     """The worked cases, by file name without its ending."""
-    entries: Mapping[str, Mapping[str, Data]] = {}
+    entries: Mapping[str, Mapping[str, Any]] = {}
     """Every entry by kind and id, as it is written."""
     replaced: frozenset[Path] = frozenset()
     """The entries that stand in place of an earlier layer's."""

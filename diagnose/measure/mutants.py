@@ -140,7 +140,7 @@ def first_look_lowered(found: Read) -> Changes:
         if look == "always":
             yield here, "'always' is 'owed'", [(("first look",), GONE)]
         if look != "none":
-            changes = [(("first look",), "none"), (("because",), "Nobody can see it.")]
+            changes: list[Change] = [(("first look",), "none"), (("because",), "Nobody can see it.")]
             yield here, f"'{look}' is 'none', with a because", changes
 
 
