@@ -8,10 +8,13 @@ other, both ways.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from diagnose.graph.link import Book
 from diagnose.graph.problem import Problem, did_you_mean
-from diagnose.graph.routes import Proof
+
+if TYPE_CHECKING:
+    from diagnose.graph.routes import Proof  # with networkx, which reading does not need
 
 
 def links(book: Book) -> Iterator[Problem]:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING
 
 from diagnose.graph.link import Book
 from diagnose.graph.model import SimulatedCheck, Variant
 from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
 from diagnose.graph.model.simulated import Further, Mode, Sign
 from diagnose.graph.problem import Problem, did_you_mean
-from diagnose.graph.routes import Proof
+
+if TYPE_CHECKING:
+    from diagnose.graph.routes import Proof  # with networkx, which reading does not need
 
 MOST_HOURS = 36.0
 """Hours that a fault may put a screw off: three turns."""

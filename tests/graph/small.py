@@ -97,7 +97,7 @@ RAW: dict[str, Any] = {
             "route": {
                 "outside": sweep("linkage", "tank", "air", "ignition", to="pinch"),
                 "pinch": ask("pinch", fine="back", bad="leaner"),
-                "leaner": adjust("low needle", "leaner", "strip"),
+                "leaner": adjust("low needle", "leaner", "strip", worse="back"),
                 "strip": sweep("seals", kind="strip", to="again"),
                 "again": adjust("low needle", "leaner", "back"),
                 "back": {"node": "prepare", "prepare": "going-back", "then": "out"},

@@ -57,7 +57,7 @@ def test_each_kind_of_change_is_made_and_changes_its_entry() -> None:
         ("window moved", ("facts", "head-floor"), "head-limits"),
         ("sign flipped", ("checks",), "sign-contradicts"),
         ("worse goes on", (), "worse-goes-on"),
-        ("area changed", ("faults", "pressure-line-off"), "needles-area"),
+        ("kind changed", ("faults", "pressure-line-off"), "needles-area"),
     ],
 )
 def test_the_proof_notices_a_label_that_is_lost(way: str, path: tuple[str, ...], rule: str) -> None:

@@ -37,7 +37,7 @@ class Opening(Model, frozen=True):
     """It once it is closed, for a list: "plug in and snug"."""
     also: tuple[str, ...] = ()
     """What else the texts call it."""
-    said: tuple[Short, ...] = ()
+    said: tuple[str, ...] = ()
     """What else a text says where it is opened."""
     state: State | None = None
     """The bench state that it is taken off for."""
