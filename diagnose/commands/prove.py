@@ -34,14 +34,13 @@ HOLDS, DOES_NOT_HOLD = 0, 1
     is_flag=False,
     flag_value=0,
     metavar="[N]",
-    help="Change the knowledge in every way that would disarm a rule, and in N at random; print what nobody notices.",
+    help="Print which changes to the knowledge nobody notices.",
 )
 def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None, drawn: int | None) -> None:
     """Prove the knowledge: structure, rules and worked cases.
 
     Each DIR holds a club's own files and lies on the shipped knowledge.
-    Problems are printed one a line, each with its rule at the end.
-    Exit code 0 only when everything holds.
+    Problems are printed one a line. Exit code 0 when everything holds.
 
     \b
     Examples:

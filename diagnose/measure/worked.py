@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from diagnose.errors import DiagnoseError
 from diagnose.graph.problem import Place, Problem
 from diagnose.graph.read import Read
-from diagnose.measure.coverage import uncovered
+from diagnose.measure import coverage
 from diagnose.reason import after
 from diagnose.reason.cases import CaseRun, check_expectation, inline_engine, run_case
 from diagnose.reason.scope import Scope
@@ -15,7 +15,7 @@ from diagnose.reason.scope import Scope
 
 def problems(found: Read) -> Iterator[Problem]:
     """Yield what of the worked cases does not hold, and the faults that no case is about."""
-    for fault in uncovered(found.knowledge, found.cases.values()):
+    for fault in coverage.uncovered(found.knowledge, found.cases.values()):
         where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
         yield Problem(where, "fault-without-case", f"'{fault}' is the truth of no worked case")
     cases = Cases(found)

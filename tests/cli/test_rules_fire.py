@@ -283,3 +283,13 @@ def test_a_rule_that_there_is_not_is_told_with_a_hint(diagnose: Diagnose, name: 
     found = diagnose("prove", "--explain", name)
     assert (found.code, found.out) == (2, "")
     assert hint in found.err
+
+
+def test_what_nobody_notices_of_small_files_is_printed_with_its_place(proves: Diagnose, diagnose: Diagnose) -> None:
+    assert proves({}).code == 0  # from here on the sound files are the shipped ones
+    found = diagnose("prove", "--mutants", "3", "--json")
+    assert {"listed", "passed", "drawn", "do", "unnoticed"} == found.json.keys()
+    assert found.json["drawn"] == 3
+    assert found.code == (1 if found.json["passed"] else 0)
+    assert len(found.json["unnoticed"]) >= found.json["passed"]
+    assert all(one["line"] > 1 and one["what"] for one in found.json["unnoticed"])
