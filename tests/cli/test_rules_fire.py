@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -288,8 +289,7 @@ def test_a_rule_that_there_is_not_is_told_with_a_hint(diagnose: Diagnose, name: 
 def test_what_nobody_notices_of_small_files_is_printed_with_its_place(proves: Diagnose, diagnose: Diagnose) -> None:
     assert proves({}).code == 0  # from here on the sound files are the shipped ones
     found = diagnose("prove", "--mutants", "3", "--json")
-    assert {"listed", "passed", "drawn", "do", "unnoticed"} == found.json.keys()
-    assert found.json["drawn"] == 3
-    assert found.code == (1 if found.json["passed"] else 0)
-    assert len(found.json["unnoticed"]) >= found.json["passed"]
-    assert all(one["line"] > 1 and one["what"] for one in found.json["unnoticed"])
+    told = json.loads(found.out)
+    assert (found.code, told["drawn"]) == (1, 3)
+    assert len(told["unnoticed"]) >= told["passed"] > 0  # the small files have few texts and cautions
+    assert all(one["line"] > 1 and one["what"] for one in told["unnoticed"])
