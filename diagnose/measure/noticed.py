@@ -73,7 +73,11 @@ class Watch:
         cases = Cases(read)
         otherwise = False
         for name in self._nearest(mutant):
-            if problem := next(cases.problems(name), None):
+            try:
+                problem = next(cases.problems(name), None)
+            except RuntimeError:  # the walk of the case comes to no end any more
+                return Noticed("case", name, True)
+            if problem:
                 return Noticed("case", problem.place.file, True)
             otherwise = otherwise or _trail(cases.runs[name]) != self.trails[name]
         return Noticed("", "", otherwise or self._plainly(read, mutant))
