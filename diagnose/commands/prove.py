@@ -28,18 +28,27 @@ HOLDS, DOES_NOT_HOLD = 0, 1
 @click.option(
     "--explain", "rule", metavar="RULE", help="Print what a rule refuses, what holds, and why; prove nothing."
 )
-def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None) -> None:
+@click.option(
+    "--mutants",
+    "drawn",
+    type=click.IntRange(0, 10_000),
+    is_flag=False,
+    flag_value=0,
+    metavar="[N]",
+    help="Print which changes to the knowledge nobody notices.",
+)
+def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None, drawn: int | None) -> None:
     """Prove the knowledge: structure, rules and worked cases.
 
     Each DIR holds a club's own files and lies on the shipped knowledge.
-    Problems are printed one a line, each with its rule at the end.
-    Exit code 0 only when everything holds.
+    Problems are printed one a line. Exit code 0 when everything holds.
 
     \b
     Examples:
       diagnose prove
       diagnose prove club/ --full
       diagnose prove --explain guards-again
+      diagnose prove --mutants 300
     """
     if rule is not None:
         _explain(rule, as_json=as_json)
@@ -59,6 +68,10 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None
         fewer = found.knowledge.fewer
     except KnowledgeError as error:
         problems = error.problems
+    if drawn is not None and found is not None and not problems:
+        from diagnose.commands.mutants import report
+
+        click.get_current_context().exit(DOES_NOT_HOLD if report(found, drawn, as_json=as_json) else HOLDS)
     measured = full and found is not None and not problems
     figures = list(_figures(found)) if measured and found else []
     texts = list(to_improve(found)) if measured and found else []
@@ -93,37 +106,10 @@ def _explain(name: str, *, as_json: bool) -> None:
 def _unproven(found: FilesRead) -> Iterator[Problem]:
     """Yield what does not hold; the cases are run only on knowledge that is proven."""
     from diagnose.graph.prove import prove as proven
+    from diagnose.measure import worked
 
     problems = proven(found.knowledge, found.places)
-    yield from problems or _cases(found)
-
-
-def _cases(found: FilesRead) -> Iterator[Problem]:
-    """Run the worked cases, and yield what does not come out as they expect."""
-    from diagnose.graph.problem import Place, Problem
-    from diagnose.measure.coverage import uncovered
-    from diagnose.reason.cases import check_expectation, inline_engine, run_case
-    from diagnose.reason.scope import Scope
-
-    for fault in uncovered(found.knowledge, found.cases.values()):
-        where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
-        yield Problem(where, "fault-without-case", f"'{fault}' is the truth of no worked case")
-    scopes: dict[str, Scope] = {}
-    for name, case in found.cases.items():
-        top = found.places.get(("cases", name, "symptom"), Place(f"cases/{name}.yaml", 1, 1))
-        if isinstance(case.engine, str):
-            what = "a worked case of the knowledge describes its engine in place: {needles: 3, starter: box}"
-            yield Problem(found.places.get(("cases", name, "engine"), top), "case-engine", what)
-            continue
-        try:
-            engine = inline_engine(case.engine)
-            key = repr(engine.variant)
-            scope = scopes[key] = scopes.get(key) or Scope(found.knowledge, engine.variant)
-            wrong = check_expectation(case, run_case(found.knowledge, case, engine.variant, engine, scope))
-        except DiagnoseError as error:
-            wrong = str(error).splitlines()
-        for what in wrong:
-            yield Problem(found.places.get(("cases", name, "expect"), top), "case", what)
+    yield from problems or worked.problems(found)
 
 
 def _figures(found: FilesRead) -> Iterator[tuple[Testability, Shares]]:

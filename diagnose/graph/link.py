@@ -6,10 +6,12 @@ Each rule takes the `Book` and yields problems. What the entries come to togethe
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, get_args
 
 from diagnose.graph.done import everything
 from diagnose.graph.model import (
+    BOTH_GUARDS,
+    NOTHING_RUNS,
     Adjust,
     Ask,
     Case,
@@ -18,6 +20,7 @@ from diagnose.graph.model import (
     Node,
     Prepare,
     Refer,
+    Screw,
     Sweep,
     Way,
     exits,
@@ -102,6 +105,23 @@ def case_problems(case: Case, book: Book, *path: str) -> Iterator[Problem]:
             yield from book.unknown("faults", name, *path, "faults", str(number))
     if case.expect is not None:
         yield from _names(book, "faults", case.expect.mended, *path, "expect", "mended")
+        for key, said in case.expect.after.items():
+            yield from _after(book, key, said, *path, "expect", "after", key)
+
+
+def _after(book: Book, key: str, said: str, *path: str) -> Iterator[Problem]:
+    """Yield a problem if nothing is called `key`, or if what comes after it is neither a claim nor a node."""
+    kinds = ("checks", "faults", "preparations")
+    nodes = [node for symptom in book.knowledge.symptoms.values() for node in symptom.route]
+    things = [*get_args(Screw), *(name for kind in kinds for name in book.names[kind]), *nodes]
+    if key not in things:
+        what = f"no check, fault, screw, preparation or node is called '{key}'{did_you_mean(key, things)}"
+        yield book.problem("unknown-name", what, *path)
+    said_so = [NOTHING_RUNS, BOTH_GUARDS, *dict.fromkeys(nodes), *book.names["symptoms"]]
+    if said not in said_so:
+        what = f"after it comes '{NOTHING_RUNS}', '{BOTH_GUARDS}', a node or a symptom, not '{said}'"
+        what += did_you_mean(said, said_so)
+        yield book.problem("unknown-name", what, *path)
 
 
 def _answer(book: Book, kind: str, name: str, answer: str, others: tuple[str, ...], *path: str) -> Iterator[Problem]:

@@ -19,7 +19,7 @@ from diagnose.graph.safety import listed
 
 _CRANKS = re.compile(
     r"\b(?:turn(?: it| the engine)? with the starter|pull the cord|switch the starter on for"
-    r"|let (?:it|the starter|the box) turn (?:it|the engine))\b",
+    r"|let (?:it|the starter|the box) turn (?:it|the engine)|pull slowly a few times)\b",
     re.IGNORECASE,
 )
 _RUNS = re.compile(r"(?:^|[.:,] |\band )(?:run|start) (?:it|the engine)\b", re.IGNORECASE)
@@ -68,6 +68,11 @@ def _labels(step: Deed, known: Knowledge) -> Iterator[Breach]:
     for name, opening in known.openings.items():
         if opening.state == work.state and name not in work.takes_off:
             yield Breach("opening-unsaid", f"is made in the state '{work.state}'; say 'takes off: [{name}]'")
+        left_before = opening.state is not None and step.path[0] == "checks"
+        if name in work.puts_back and name not in work.takes_off and not left_before:
+            yield Breach("opening-unsaid", f"puts back '{name}', which it does not take off; say so in 'takes off:'")
+    if known.openings and work.state == "stripped" and not work.takes_off:
+        yield Breach("opening-unsaid", "is made in the state 'stripped', and has no 'takes off:'")
 
 
 def _texts(step: Deed, known: Knowledge) -> Iterator[Breach]:
@@ -82,7 +87,7 @@ def _texts(step: Deed, known: Knowledge) -> Iterator[Breach]:
             "opening-unsaid", f"'puts back:' {listed(list(step.work.puts_back))}, and its text puts nothing back"
         )
     cranked = next((one for one in sentences if _CRANKS.search(one) and "never" not in one), None)
-    if cranked is not None and step.work.engine == "off":
+    if cranked is not None and not step.work.cranks:
         yield Breach("cranks-unsaid", f"says \"{cranked}\" and not 'cranks: true'")
     started = next((one for one in sentences if _RUNS.search(one)), None)
     if started is not None and step.path[0] == "faults":
@@ -93,6 +98,8 @@ def takes_off(opening: Opening, sentence: str) -> bool:
     """Say whether a sentence of a text takes this part off, or opens it: what to look for, `open` ends in."""
     nouns, ways = _ways(opening.open, (opening.name, *opening.also))
     lower = sentence.lower()
+    if any(said.lower() in lower for said in opening.said):
+        return True
     return any(noun in lower for noun in nouns) and any(way.search(sentence) for way in ways)
 
 

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import msgspec
 
-from diagnose.graph import lessons, link, numbers, simulated
+from diagnose.graph import always, lessons, link, numbers, simulated
 from diagnose.graph.model import CASES, FORMAT, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
@@ -31,6 +31,10 @@ class FilesRead(NamedTuple):
     """Where each part stands: ``("checks", id, "answers", answer, "if", fault)`` and the like, as written."""
     cases: dict[str, Case]
     """The worked cases, by file name without its ending."""
+    entries: Mapping[str, Mapping[str, Any]] = {}
+    """Every entry by kind and id, as it is written."""
+    replaced: frozenset[Path] = frozenset()
+    """The entries that stand in place of an earlier layer's."""
 
 
 def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()) -> FilesRead:
@@ -43,6 +47,16 @@ def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()
         if isinstance(layer, Mapping):
             layers.add(layer, root)
     return _joined(layers)
+
+
+def changed(found: FilesRead, kind: str, name: str, data: Data) -> FilesRead:
+    """Read again what was read, with one entry written otherwise, as in a file. Raises `KnowledgeError`."""
+    layers = _Layers()
+    layers.entries = {one: {**entries} for one, entries in found.entries.items()}
+    layers.entries[kind][name] = data
+    layers.places, layers.replaced = found.places, set(found.replaced)
+    made = _joined(layers)
+    return made._replace(knowledge=msgspec.structs.replace(made.knowledge, digest=found.knowledge.digest))
 
 
 def read_case(file: str, text: str, knowledge: Knowledge) -> Case:
@@ -149,11 +163,18 @@ def _joined(layers: _Layers) -> FilesRead:
                 made[name] = numbers.in_celsius(struct) if kind == "facts" else struct
         book = book._replace(knowledge=msgspec.structs.replace(book.knowledge, **{kind: made}))
     cases, wrong = _cases(layers, book)
-    problems += [*wrong, *link.problems(book), *lessons.links(book), *simulated.links(book), *numbers.problems(book)]
+    problems += [
+        *wrong,
+        *link.problems(book),
+        *lessons.links(book),
+        *simulated.links(book),
+        *always.links(book),
+        *numbers.problems(book),
+    ]
     if problems:
         raise KnowledgeError(map(one_line, problems))
     knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare))
-    return FilesRead(knowledge, layers.places, cases)
+    return FilesRead(knowledge, layers.places, cases, layers.entries, frozenset(layers.replaced))
 
 
 def _cases(layers: _Layers, book: link.Book) -> tuple[dict[str, Case], list[Problem]]:

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING
 
 from diagnose.graph.link import Book
-from diagnose.graph.model import SimulatedCheck
+from diagnose.graph.model import SimulatedCheck, Variant
 from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
 from diagnose.graph.model.simulated import Further, Mode, Sign
 from diagnose.graph.problem import Problem, did_you_mean
+
+if TYPE_CHECKING:
+    from diagnose.graph.routes import Proof  # with networkx, which reading does not need
 
 MOST_HOURS = 36.0
 """Hours that a fault may put a screw off: three turns."""
@@ -25,6 +29,25 @@ def links(book: Book) -> Iterator[Problem]:
     for name, check in book.knowledge.simulated_checks.items():
         yield from book.unknown("checks", name, "simulated_checks", name)
         yield from _check(book, name, check)
+
+
+def problems(proof: Proof) -> Iterator[Problem]:
+    """Yield each check whose healthy answer is what the practice bench shows of something that is wrong."""
+    known = proof.knowledge
+    for name, row in known.simulated_checks.items():
+        check = known.checks.get(name)
+        if check is None:
+            continue
+        wrong = ""
+        if any(sign.answer == check.healthy for sign in row.shows):
+            wrong = "the practice bench shows it when something is wrong"
+        elif row.fits and check.answers[check.healthy].mends:
+            wrong = "it is the answer of a part that was swapped and cured it"
+        elif row.reads is not None and known.band(check, row.reads.sound, Variant()) != check.healthy:
+            wrong = f"a sound engine reads {row.reads.sound:g} there, which is another answer"
+        if wrong:
+            what = f"'{check.healthy}' is the healthy answer of '{name}', and {wrong}"
+            yield proof.problem("healthy-shown", what, "checks", name, "answers", check.healthy)
 
 
 def _mode(book: Book, mode: Mode, *path: str) -> Iterator[Problem]:

@@ -32,6 +32,8 @@ class Done(Struct, frozen=True):
     answer: CaseAnswer
     minutes: float
     why: str
+    symptom: str = ""
+    """The symptom whose route it was made on."""
 
 
 class CaseRun(Struct, frozen=True):
@@ -137,7 +139,8 @@ class _Run:
         before = self.walk
         for made in play(self.walk, self._answer):
             step = made.step
-            self.steps.append(Done(step.kind, step.id, step.node, made.given, made.spent, step.why))
+            on = made.before.standing.symptom_id
+            self.steps.append(Done(step.kind, step.id, step.node, made.given, made.spent, step.why, on))
             self.walk, self.minutes = made.walk, made.minutes
             before = made.before if isinstance(made.event, (ev.HandedOver, ev.FoundNormal)) else made.walk
         if self.unsaid:

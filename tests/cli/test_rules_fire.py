@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -58,6 +59,26 @@ def lesson(fault: str, right: str) -> Files:
     head = f"torn: {{name: torn, text: Look., symptom: revs-hang, faults: {{{fault}: 0.5}}, notice: [It is.],\n"
     return more("lessons", f"{head}  question: {{ask: Is it?, answers: {answers}}}}}\n")
 
+
+def moved() -> Files:
+    """Return a route on which the needle that has moved is tuned, and the others go back."""
+    asks = "then: marks}\n    marks: {ask: marks, right: back, moved: pinch}\n    back: {prepare: back, then: pinch}"
+    look = "how: [Look.], why: To know., minutes: 2, state: parked, look: first, good for: day, answers: "
+    answers = "{right: {say: yes, healthy: true}, moved: {say: no, if: {needle-moved: 0.9}, else: 0.03}}"
+    fault = "area: needles, kind: screw, screw: high needle, setting: off, what: It moved., explains: {revs-hang: 1}"
+    return {
+        **changed(IDLE, "then: pinch}", asks),
+        "checks/marks.yaml": f"format: 1\nmarks: {{name: marks, ask: Right?, {look}{answers}}}\n",
+        "faults/moved.yaml": f"format: 1\nneedle-moved: {{name: needle moved, {fault},\n"
+        "  mend: {do: [Go back.], minutes: 3, back: true, touches: [needles]}}\n",
+        "preparations/back.yaml": "format: 1\nback: {name: back, do: [Go.], minutes: 3, state: parked, back: true}\n",
+    }
+
+
+RETEST = """    do: [Blip the throttle and listen to the revs fall.]
+    minutes: retest-minutes
+    state: running on the stand
+"""
 
 BREAKS: dict[str, Files] = {
     # files
@@ -141,6 +162,22 @@ BREAKS: dict[str, Files] = {
     "cranks-unsaid": changed(MECHANICAL, "Shorten the", "Turn it with the starter. Shorten the"),
     "mend-runs": changed(MECHANICAL, "Shorten the", "Start it and look. Shorten the"),
     "guards-again": changed(MECHANICAL, "touches: [seals, radio]", "touches: [seals]"),
+    # labels
+    "running-unsaid": changed(
+        IDLE, RETEST, RETEST.replace("Blip", "Start it, and blip").replace("running on the stand", "parked")
+    ),
+    "always-owed": changed("always.yaml", ", pressure-line-off", ""),
+    "always-grounds": changed(GUARDS, "      grounds: the throttle does not shut\n", ""),
+    "head-limits": changed(FACTS, "{value: 180,", "{value: 60,"),
+    "sign-contradicts": changed(FUEL, "sign: {low needle: lean}", "sign: {low needle: rich}"),
+    "needles-area": changed(SCREWS, "area: needles", "area: seals"),
+    "worse-goes-on": changed(IDLE, "worse: strip}\n", "worse: richer}\n"),
+    "moved-goes-back": moved(),
+    "turn-borne-out": changed(IDLE, "short climb: strip", "short climb: richer"),
+    "touches-own-area": changed(MECHANICAL, "    touches: [tank pressure]\n", ""),
+    "healthy-shown": more(
+        "simulated/checks", "barrel-at-rest: {trust: H, shows: [{answer: rests, above: {choke: 0.5}}]}\n"
+    ),
     "low-needle-minds-stop": changed(IDLE, "way: in, hours: 0.5", "way: out, hours: 0.5"),
     "lean-needs-signs": changed(IDLE, RICHER, RICHER.replace("richer", "leaner").replace("way: in", "way: out")),
     "dead-engine-adjusts": changed(IDLE, "runs away: true", "runs: false"),
@@ -252,3 +289,12 @@ def test_a_rule_that_there_is_not_is_told_with_a_hint(diagnose: Diagnose, name: 
     found = diagnose("prove", "--explain", name)
     assert (found.code, found.out) == (2, "")
     assert hint in found.err
+
+
+def test_what_nobody_notices_of_small_files_is_printed_with_its_place(proves: Diagnose, diagnose: Diagnose) -> None:
+    assert proves({}).code == 0  # from here on the sound files are the shipped ones
+    found = diagnose("prove", "--mutants", "3", "--json")
+    told = json.loads(found.out)
+    assert (found.code, told["drawn"]) == (1, 3)
+    assert len(told["unnoticed"]) >= told["passed"] > 0  # the small files have few texts and cautions
+    assert all(one["line"] > 1 and one["what"] for one in told["unnoticed"])

@@ -27,7 +27,7 @@ def look(shows: Mapping[str, float], *, kind: str = "first", state: str = "parke
 def fault(area: str, **more: Any) -> dict[str, Any]:
     """Return a mechanical fault that explains the symptom."""
     base = {"name": "a fault", "area": area, "kind": "mechanical", "what": "Broken.", "explains": {HERE: 3}}
-    return {**base, "mend": {"do": ["Mend it."], "minutes": 2}, **more}
+    return {**base, "mend": {"do": ["Mend it."], "minutes": 2, "touches": [area]}, **more}
 
 
 AT_THE_THROTTLE = {"do": ["Mend it."], "minutes": 2, "touches": ["linkage"]}
@@ -97,7 +97,7 @@ RAW: dict[str, Any] = {
             "route": {
                 "outside": sweep("linkage", "tank", "air", "ignition", to="pinch"),
                 "pinch": ask("pinch", fine="back", bad="leaner"),
-                "leaner": adjust("low needle", "leaner", "strip"),
+                "leaner": adjust("low needle", "leaner", "strip", worse="back"),
                 "strip": sweep("seals", kind="strip", to="again"),
                 "again": adjust("low needle", "leaner", "back"),
                 "back": {"node": "prepare", "prepare": "going-back", "then": "out"},
@@ -126,18 +126,27 @@ RAW: dict[str, Any] = {
         "let-it-cool": {"name": "cool", "do": ["Wait."], "minutes": 3, "state": "cooling"},
     },
     "facts": {
-        name: {"unit": unit, "provenance": "from memory", "value": 3}
-        for name, unit in {
-            "tries": "times",
-            "torn-most": "mm",
-            "look-minutes": "min",
-            "head-stop": "°C",
-            "head-come-in": "°C",
-            "head-floor": "°C",
-            "head-ceiling": "°C",
-            "warm-enough-to-look": "°C",
-            "drop-gone": "s",
-        }.items()
+        name: {"unit": unit, "provenance": "from memory", "value": value}
+        for name, unit, value in (
+            ("tries", "times", 3),
+            ("torn-most", "mm", 3),
+            ("look-minutes", "min", 3),
+            ("head-stop", "°C", 130),
+            ("head-come-in", "°C", 120),
+            ("head-floor", "°C", 82),
+            ("head-ceiling", "°C", 104),
+            ("warm-enough-to-look", "°C", 70),
+            ("drop-gone", "s", 3),
+        )
+    },
+    "always": {
+        "first-looks": {"why": "So it is.", "first look": ["held-open"]},
+        "throttle": {"why": "So it is.", "grounds": "the throttle does not shut", "answers": {"barrel": ["bad"]}},
+        "fail-safe": {
+            "why": "So it is.",
+            "grounds": "the fail-safe does not shut it",
+            "answers": {"fail-safe": ["bad"]},
+        },
     },
     "cautions": {
         "hot-metal": {"name": "hot", "say": "Hot.", "owed": {"states": ["warm", "running on the stand"]}},
@@ -179,7 +188,7 @@ def routed(nodes: Mapping[str, Any], known: Knowledge = SMALL, **fields: Any) ->
 def places(known: Knowledge) -> dict[tuple[str, ...], Place]:
     """Return made-up places: one file a kind, the nodes of a route in lines 11, 12, ..."""
     found = {}
-    for kind in ("symptoms", "checks", "faults", "preparations", "facts", "cautions", "drawings", "lessons"):
+    for kind in ("symptoms", "checks", "faults", "preparations", "facts", "cautions", "drawings", "lessons", "always"):
         for number, (name, entry) in enumerate(getattr(known, kind).items()):
             found[kind, name] = Place(f"{kind}.yaml", 1 + 100 * number, 1)
             for step, node in enumerate(getattr(entry, "route", ())):

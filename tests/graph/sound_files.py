@@ -22,6 +22,12 @@ SOUND: dict[str, str] = {
     "faults/screws.yaml": FILES["faults/screws.yaml"].replace("state: warm", "state: warm\n    cautions: [hot-metal]"),
     "preparations/more.yaml": "format: 1\nlet-it-cool: {name: let it cool, do: [Wait.], minutes: 9, state: cooling}\n"
     "let-it-idle: {name: let it idle, do: [Wait.], minutes: 2, state: warm, head: true, cautions: [hot-metal]}\n",
+    "always.yaml": """\
+format: 1
+first-looks: {why: No needle helps., first look: [barrel-held-open, pressure-line-off]}
+throttle: {why: It races., grounds: the throttle does not shut, answers: {barrel-at-rest: [held open]}}
+fail-safe: {why: It drives off., grounds: the fail-safe does not shut it, answers: {fail-safe: [stays]}}
+""",
     "bench/more.yaml": "format: 1\ncooling: {into: 0, out: 0, say: cooling down}\n",
     "words/more.yaml": "format: 1\n"
     + "".join(f"{word}: {{say: A word of the trade.}}\n" for word in (*WORDS, "tank pressure"))

@@ -65,6 +65,9 @@ def test_a_mend_waits_for_a_look_that_every_engine_with_its_fault_has() -> None:
     assert broken(edited("faults", "filter-torn", known, only=Only(needles=3)), "mend-after") == []
 
 
+NOWHERE = {"do": ["Mend it."], "minutes": 2}
+"""A mend that touches nothing."""
+
 CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
     (
         "first-look-before-adjustment",
@@ -108,7 +111,7 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
     ),
     (
         "guards-again",
-        small(faults={"held-open": fault("linkage", **{"first look": "always"})}),
+        small(faults={"held-open": fault("linkage", mend=NOWHERE, **{"first look": "always"})}),
         "faults.yaml:701 the mend of 'held-open' is of the area 'linkage'; it must touch what the guards look at: "
         "'linkage'",
         small(faults={"held-open": fault("linkage", mend=AT_THE_THROTTLE, **{"first look": "always"})}),

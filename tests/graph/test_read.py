@@ -15,7 +15,7 @@ from diagnose.graph.read import read, read_case
 
 
 def test_sound_knowledge_is_read_whole():
-    knowledge, places, cases = read(FILES)
+    knowledge, places, cases, *_ = read(FILES)
     route = knowledge.symptoms["revs-hang"].route
     assert list(route) == ["outside", "pinch", "richer", "strip", "hand over"]
     assert isinstance(route["outside"], Sweep)
@@ -100,7 +100,7 @@ def test_problems_of_all_files_are_told_at_once_in_order():
 def test_a_later_layer_replaces_and_adds():
     overlay = {"faults/ours.yaml": FILES["faults/screws.yaml"].replace("name: low", "name: our low")}
     overlay["words.yaml"] = "format: 1\nrich: {say: too much fuel}\n"
-    knowledge, places, _ = read(FILES, [overlay], ["knowledge", "club"])
+    knowledge, places, *_ = read(FILES, [overlay], ["knowledge", "club"])
     assert knowledge.faults["low-needle-lean"].name == "our low needle lean"
     assert list(knowledge.words) == ["lean", "rich"]
     assert places["faults", "low-needle-lean", "name"] == Place("club/faults/ours.yaml", 3, 3)

@@ -35,21 +35,24 @@ from diagnose.graph.model.bench import CLOSE, BenchMinutes, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.history import Memory, Question
-from diagnose.graph.model.shelf import Alike, Caution, Drawing, Fact, Owed, StartSettings, Word
+from diagnose.graph.model.shelf import Alike, Always, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
-from diagnose.graph.model.worked import Case, LastQuestion, Lesson, Reply
+from diagnose.graph.model.worked import BOTH_GUARDS, NOTHING_RUNS, Case, LastQuestion, Lesson, Reply
 
 __all__ = [
+    "BOTH_GUARDS",
     "CAN_SHOW_AT_LEAST",
     "CASES",
     "CLOSE",
     "FORMAT",
     "KINDS",
     "NODE_KINDS",
+    "NOTHING_RUNS",
     "RUNNING",
     "Adjust",
     "Alike",
+    "Always",
     "Answer",
     "Ask",
     "BenchMinutes",
@@ -110,6 +113,7 @@ KINDS: dict[str, type[Any]] = {
     "history": Question,
     "bench": BenchMinutes,
     "openings": Opening,
+    "always": Always,
     "facts": Fact,
     "words": Word,
     "alike": Alike,
@@ -136,6 +140,7 @@ class Knowledge(Struct, frozen=True):
     history: dict[str, Question] = {}
     bench: dict[str, BenchMinutes] = {}
     openings: dict[str, Opening] = {}
+    always: dict[str, Always] = {}
     facts: dict[str, Fact] = {}
     words: dict[str, Word] = {}
     alike: dict[str, Alike] = {}

@@ -37,6 +37,8 @@ class Opening(Model, frozen=True):
     """It once it is closed, for a list: "plug in and snug"."""
     also: tuple[str, ...] = ()
     """What else the texts call it."""
+    said: tuple[str, ...] = ()
+    """What else a text says where it is opened."""
     state: BenchState | None = None
     """The bench state that it is taken off for."""
     guarded: bool = False

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, field
 
-from diagnose.graph.model.base import BenchState, Model, Name, Number, Only, Screw, Short, Text
+from diagnose.graph.model.base import BenchState, Grounding, Model, Name, Number, Only, Screw, Short, Text
 
 
 class Fact(Model, frozen=True):
@@ -33,6 +33,18 @@ class Alike(Model, frozen=True):
     """Everyday words that mean the same as the entry's name, for who types a search."""
 
     people_say: Annotated[tuple[Short, ...], Meta(min_length=1)] = field(name="people say")
+
+
+class Always(Model, frozen=True):
+    """What is so whatever else is written: the labels of faults and answers are held against it, both ways."""
+
+    why: Text
+    first_look: tuple[Name, ...] = field(default=(), name="first look")
+    """The faults whose first look is owed whatever the symptom."""
+    grounds: Grounding | None = None
+    """What these answers find; no engine runs while it is open."""
+    answers: dict[Name, tuple[Name, ...]] = {}
+    """The answers of each check that ground it."""
 
 
 class Owed(Model, frozen=True):

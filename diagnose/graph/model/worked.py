@@ -8,6 +8,12 @@ from msgspec import Meta, field
 
 from diagnose.graph.model.base import Model, Name, Probability, Short, Starter, Text, Variant
 
+NOTHING_RUNS = "nothing runs"
+"""After this answer nothing cranks or runs the engine until the check comes out healthy."""
+
+BOTH_GUARDS = "both guards again"
+"""After this mend both guards are looked at again before the engine runs."""
+
 
 class Case(Model, frozen=True):
     """A worked case: answers in, verdict out. Also the file that ``diagnose walk --answers`` reads."""
@@ -31,6 +37,12 @@ class Expect(Model, frozen=True):
     verdict: Literal["cured", "nothing is wrong", "handed over", "stopped"]
     mended: tuple[Name, ...] = ()
     adjustments: int | None = None
+    after: Annotated[
+        dict[Name, Short],
+        Meta(description="what comes after a check, a mend or a turn: nothing runs, both guards again"),
+    ] = {}
+    """What comes after a check, a mend, a turn, a preparation or a node: one of the two above, or the node or
+    symptom that comes next."""
 
 
 class EngineKind(Model, frozen=True):
