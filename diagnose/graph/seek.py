@@ -58,7 +58,7 @@ _WORD = re.compile(r"[a-z0-9]+")
 _english = stemmer("english")
 
 
-class Found(NamedTuple):
+class Fitting(NamedTuple):
     """An entry's id, and how well it fits: more is better."""
 
     id: str
@@ -86,7 +86,7 @@ class Seeker:
         self._most = log(1 + len(entries))
         self._alike = _groups(alike)
 
-    def find(self, typed: str, most: int = 10) -> list[Found]:
+    def find(self, typed: str, most: int = 10) -> list[Fitting]:
         """Return the entries that fit, best first; nothing where too little of what was typed is found anywhere."""
         words = dict(_words(typed))
         meant = [dict(self._meant(word, stem)) for word, stem in words.items()]
@@ -105,7 +105,9 @@ class Seeker:
             for name, share in best.items():
                 scores[name] += share * weight / total
         whole = self._whole(meant, weights)
-        found = [Found(name, score + WHOLE * whole.get(name, 0.0)) for name, score in scores.items() if score >= LEAST]
+        found = [
+            Fitting(name, score + WHOLE * whole.get(name, 0.0)) for name, score in scores.items() if score >= LEAST
+        ]
         return sorted(found, key=lambda one: -one.score)[:most]
 
     def _weight(self, word: str) -> float:

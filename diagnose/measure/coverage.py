@@ -12,7 +12,7 @@ TOLD_APART = 0.4
 """A check tells two faults apart when its answers differ by this much: half the sum of |P(a | f) - P(a | g)|."""
 
 
-class Alike(NamedTuple):
+class AlikeFaults(NamedTuple):
     """Two faults of one symptom that no check tells apart, and the check that comes nearest to it."""
 
     one: str
@@ -31,12 +31,12 @@ def uncovered(knowledge: Knowledge, cases: Iterable[Case]) -> list[str]:
     return [name for name in knowledge.faults if name not in covered]
 
 
-def alike(knowledge: Knowledge) -> list[Alike]:
+def alike(knowledge: Knowledge) -> list[AlikeFaults]:
     """Return the mechanical faults that share a symptom, want different mends, and that no check tells apart."""
     return [pair for pair in _nearest(knowledge) if pair.distance < TOLD_APART]
 
 
-def _nearest(knowledge: Knowledge) -> Iterator[Alike]:
+def _nearest(knowledge: Knowledge) -> Iterator[AlikeFaults]:
     mechanical = {name: fault for name, fault in knowledge.faults.items() if fault.mechanical}
     spread = {name: _spread(knowledge.checks.values(), name) for name in mechanical}
     names = tuple(knowledge.checks)
@@ -47,7 +47,7 @@ def _nearest(knowledge: Knowledge) -> Iterator[Alike]:
                 for both in zip(spread[one], spread[other], strict=True)
             ]
             best = max(range(len(names)), key=lambda at: told[at])
-            yield Alike(one, other, names[best] if told[best] else "", round(told[best], 3))
+            yield AlikeFaults(one, other, names[best] if told[best] else "", round(told[best], 3))
 
 
 def _apart(one: Fault, other: Fault) -> bool:

@@ -10,7 +10,7 @@ from diagnose.graph.model import BenchState, Screw, Way
 from diagnose.graph.model.base import GoodFor, Grounding, Guard, LookKind, Setting
 from diagnose.graph.places import Path
 from diagnose.graph.read import FilesRead
-from diagnose.measure.mutants import GONE, Entry, Mutant, put
+from diagnose.measure.mutants import GONE, EntryPlace, Mutant, put
 
 
 def drawn(found: FilesRead, count: int, seed: int = 1) -> Iterator[Mutant]:
@@ -61,7 +61,7 @@ _LABELS: dict[str, tuple[str, ...]] = {
 """What else can stand where a label stands."""
 
 
-def _leaves(entry: Entry) -> Iterator[Path]:
+def _leaves(entry: EntryPlace) -> Iterator[Path]:
     """Yield where something stands that a walk reads: each number, label and name, and each item of a list."""
     for key, part in entry.items():
         if key in _SAID and not (key == "ask" and isinstance(part, str) and " " not in part):
@@ -80,7 +80,7 @@ def _at(data: Any, where: Path) -> Any:
     return data
 
 
-def _otherwise(found: FilesRead, entry: Entry, where: Path, value: Any, chance: random.Random) -> Any:
+def _otherwise(found: FilesRead, entry: EntryPlace, where: Path, value: Any, chance: random.Random) -> Any:
     """Return something else to stand there, `GONE` for nothing, or None where nothing else makes sense."""
     inside = _at(entry, where[:-1])
     if isinstance(inside, list) or isinstance(value, bool):

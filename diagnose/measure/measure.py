@@ -194,7 +194,7 @@ def results(
         yield from pool.imap(_work, todo, CHUNK)
 
 
-class Wanted(Struct, frozen=True):
+class WantedFigure(Struct, frozen=True):
     """A number to reach: for a figure, at least or at most."""
 
     figure: str
@@ -208,18 +208,18 @@ class Wanted(Struct, frozen=True):
 
 
 WANTED = (
-    Wanted(f"{ONE}: cured", True, 0.92),
-    Wanted(f"{ONE}: right mend first", True, 0.86),
-    Wanted(f"{ONE}: adjustments over an hour", False, 0.0),
-    Wanted(f"{ONE}: adjustments before a first look", False, 0.0),
-    Wanted(f"{ONE}: left dangerously lean", False, 0.002),
-    Wanted("static order: minutes, ours over theirs", False, 0.90),
-    Wanted("needles first: minutes, ours over theirs", False, 1.0),
-    Wanted("all-knowing: minutes, ours over theirs", False, 1.9),
-    Wanted(f"{RECORDED}: every needle within an hour of the record", True, 0.95),
-    Wanted(f"{TWO}: cured", True, 0.83),
-    Wanted(f"{ONE}: says cured, and something is wrong", False, 0.015),
-    Wanted(f"{EARLY}: in all", False, 0.02),
+    WantedFigure(f"{ONE}: cured", True, 0.92),
+    WantedFigure(f"{ONE}: right mend first", True, 0.86),
+    WantedFigure(f"{ONE}: adjustments over an hour", False, 0.0),
+    WantedFigure(f"{ONE}: adjustments before a first look", False, 0.0),
+    WantedFigure(f"{ONE}: left dangerously lean", False, 0.002),
+    WantedFigure("static order: minutes, ours over theirs", False, 0.90),
+    WantedFigure("needles first: minutes, ours over theirs", False, 1.0),
+    WantedFigure("all-knowing: minutes, ours over theirs", False, 1.9),
+    WantedFigure(f"{RECORDED}: every needle within an hour of the record", True, 0.95),
+    WantedFigure(f"{TWO}: cured", True, 0.83),
+    WantedFigure(f"{ONE}: says cured, and something is wrong", False, 0.015),
+    WantedFigure(f"{EARLY}: in all", False, 0.02),
 )
 """What the plan asks of the advice over 10,000 engines. Fixed before it was measured."""
 
@@ -229,7 +229,7 @@ class Report(Struct, frozen=True):
 
     engines: dict[str, int]
     figures: dict[str, Figure]
-    fell_short: tuple[Wanted, ...]
+    fell_short: tuple[WantedFigure, ...]
     """The numbers to reach that were not."""
     uncured: dict[str, int]
     """Why engines with one fault were not cured: the last words, with how many each."""

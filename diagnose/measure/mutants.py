@@ -14,7 +14,7 @@ from diagnose.graph.model import RUNNING
 from diagnose.graph.places import Path
 from diagnose.graph.read import FilesRead
 
-Entry = dict[str, Any]
+EntryPlace = dict[str, Any]
 
 
 class Mutant(NamedTuple):
@@ -25,7 +25,7 @@ class Mutant(NamedTuple):
     path: Path
     """Where it stands."""
     what: str
-    entry: Entry
+    entry: EntryPlace
     """The whole entry, as it would stand in a file."""
 
 
@@ -44,7 +44,7 @@ GONE = object()
 Changes = Iterator[tuple[Path, str, list[Change]]]
 
 
-def _changed(found: FilesRead, path: Path, changes: Iterable[Change]) -> Entry:
+def _changed(found: FilesRead, path: Path, changes: Iterable[Change]) -> EntryPlace:
     """Return a copy of an entry with some changes."""
     entry = found.entries[path[0]][path[1]]
     for where, value in changes:
@@ -65,20 +65,20 @@ def put(data: Any, where: Path, value: Any) -> Any:
     return rest if value is GONE else {**data, where[0]: value}
 
 
-def _answers(found: FilesRead) -> Iterator[tuple[Path, Entry]]:
+def _answers(found: FilesRead) -> Iterator[tuple[Path, EntryPlace]]:
     """Yield every answer of a check."""
     for name, check in found.entries["checks"].items():
         yield from ((("checks", name, "answers", title), answer) for title, answer in check["answers"].items())
 
 
-def _works(found: FilesRead) -> Iterator[tuple[Path, Entry]]:
+def _works(found: FilesRead) -> Iterator[tuple[Path, EntryPlace]]:
     """Yield everything that hands do: checks, mends, preparations and re-tests."""
     for kind, inside in (("checks", ()), ("faults", ("mend",)), ("preparations", ()), ("symptoms", ("retest",))):
         for name, entry in found.entries[kind].items():
             yield (kind, name, *inside), entry[inside[0]] if inside else entry
 
 
-def _nodes(found: FilesRead, kind: str) -> Iterator[tuple[Path, Entry]]:
+def _nodes(found: FilesRead, kind: str) -> Iterator[tuple[Path, EntryPlace]]:
     """Yield every node of a kind."""
     for name, symptom in found.entries["symptoms"].items():
         for title, node in symptom["route"].items():
@@ -86,7 +86,7 @@ def _nodes(found: FilesRead, kind: str) -> Iterator[tuple[Path, Entry]]:
                 yield ("symptoms", name, "route", title), node
 
 
-def _without(things: Iterable[tuple[Path, Entry]], key: str) -> Changes:
+def _without(things: Iterable[tuple[Path, EntryPlace]], key: str) -> Changes:
     """Take `key` out of each of `things` that has it."""
     for path, thing in things:
         if key in thing:

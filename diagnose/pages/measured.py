@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from diagnose.measure.disagree import Disagreement
 from diagnose.measure.figures import Figure
-from diagnose.measure.measure import Report, Wanted
+from diagnose.measure.measure import Report, WantedFigure
 from diagnose.pages.parts import Gap, Heading, Page, Paragraph, Table
 
 MOST_TOLD = 15
@@ -51,7 +51,7 @@ def with_interval(figure: Figure) -> tuple[str, str]:
     return f"{figure.value:.3f}", f"{figure.low:.3f} to {figure.high:.3f}"
 
 
-def wish(found: Report, wanted: Wanted) -> str:
+def wish(found: Report, wanted: WantedFigure) -> str:
     """Say what was wanted and what there is."""
     least = "at least" if wanted.at_least else "at most"
     return f"{wanted.figure}: {found.figures[wanted.figure].value:.3f}, wanted {least} {wanted.value:g}"

@@ -72,7 +72,7 @@ CHOKED = 4.0
 """kPa that a filter adds to the depression when it passes no more than its own area lets it. Assumed."""
 
 
-class Flow(NamedTuple):
+class FuelFlow(NamedTuple):
     """What reaches the engine in one regime."""
 
     mixture: float
@@ -113,7 +113,7 @@ def reach(parts: Parts) -> float:
 
 def flow(
     parts: Parts, screws: Screws, day: Weather, regime: Regime, needles: int = 3, level: float | None = None
-) -> Flow:
+) -> FuelFlow:
     """Return what reaches the engine; `level` is how full the tank is, else what it is now."""
     stands, opens = gap(parts, screws), reach(parts)
     sound = _through(SOUND, GAP, regime, opens)
@@ -137,7 +137,7 @@ def flow(
     # mass ∝ √density; what that mass asks for ∝ demand per volume / density
     mixture = drawn * demand / sqrt(density) / (passed * dry) if passed else inf
     short = sound.whole / _through(SOUND, GAP, regime).whole  # a slide that opens less meters both alike
-    return Flow(mixture, passed * dry * short, drawn * sqrt(density) * short)
+    return FuelFlow(mixture, passed * dry * short, drawn * sqrt(density) * short)
 
 
 def passes(parts: Parts, level: float) -> float:

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from diagnose.practice.flow import Flow
+from diagnose.practice.flow import FuelFlow
 from diagnose.practice.parts import Parts, Weather
 
 AT_RACE, ON_STAND = 88.0, 72.0
@@ -27,7 +27,7 @@ class Heat(NamedTuple):
     stand: float
 
 
-def heat(parts: Parts, day: Weather, idle: Flow, part: Flow, full: Flow) -> Heat:
+def heat(parts: Parts, day: Weather, idle: FuelFlow, part: FuelFlow, full: FuelFlow) -> Heat:
     """Return the head's temperature after fast laps, and warmed up on the stand."""
     around = 20 + FOLLOWS_DAY * (day.air.temperature - 20)
     made = 1 + 2.6 * (1 - _within(full.mixture, 0.7, 1.35)) + strain(parts)

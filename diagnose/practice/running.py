@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from diagnose.graph.model import Variant
 from diagnose.practice import heat as heats
-from diagnose.practice.flow import Flow, day_air, flow, leak
+from diagnose.practice.flow import FuelFlow, day_air, flow, leak
 from diagnose.practice.parts import Parts, Screws, Weather
 
 STIFF, STIFF_NEW = 0.40, 0.55
@@ -140,7 +140,7 @@ def _glow(parts: Parts) -> float:
     return parts.coil * min(parts.igniter, 1.05) * (0.6 + 0.4 * parts.activity) * (1 + 0.04 * parts.grade)
 
 
-def _fuel_at_start(parts: Parts, idle: Flow) -> float:
+def _fuel_at_start(parts: Parts, idle: FuelFlow) -> float:
     """Return the share of the fuel that a start needs; cranking draws weakly, so that what is narrow counts double."""
     narrow = min(parts.filter_free / 0.06, parts.line_free / 0.06, (1 - parts.jet_blocked) / 0.08, 1.0)
     through = parts.primed * (0.0 if parts.level < 0.01 else 1.0) * (0.24 if parts.swapped else 1.0)
@@ -155,7 +155,7 @@ def _keep(parts: Parts) -> float:
     return float(parts.coil * parts.activity * grade * squeezed**1.2 * (1 - 0.55 * parts.water) * oily)
 
 
-def _idling(parts: Parts, idle: Flow, stand: float, keep: float) -> tuple[float, float, float]:
+def _idling(parts: Parts, idle: FuelFlow, stand: float, keep: float) -> tuple[float, float, float]:
     """Return the wet mixture, the idle's speed, and how well the fire is kept there."""
     wet = idle.mixture + 0.5 * max(0.80 - keep, 0) + 0.6 * max(WARM - stand, 0) / WARM
     drag = min(parts.clutch_drag + 0.2 * parts.bell, 0.9)
@@ -167,7 +167,7 @@ def _idling(parts: Parts, idle: Flow, stand: float, keep: float) -> tuple[float,
     return wet, speed, keep_idle * min(max(idle.mixture / 0.72, 0), 1)
 
 
-def _hang(parts: Parts, flows: tuple[Flow, Flow, Flow], speed: float) -> float:
+def _hang(parts: Parts, flows: tuple[FuelFlow, FuelFlow, FuelFlow], speed: float) -> float:
     """Return the seconds until the revs are down: a lean mixture burns on as the throttle shuts, a slide hangs."""
     idle, part, full = (min(one.mixture, 1.15) for one in flows)
     closing = idle**0.5 * part**0.25 * full**0.25

@@ -12,7 +12,7 @@ from textual import events
 from textual.geometry import Offset
 from textual.widgets import Input
 
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.keys import LEAVE, TROUBLE
 
 TWICE = 0.3
@@ -37,7 +37,7 @@ class Ahead:
         self._held = False
         """A press of the mouse was not taken: what lets it go is not either."""
 
-    def takes(self, event: events.Event, page: Page[Any]) -> bool:
+    def takes(self, event: events.Event, page: PageScreen[Any]) -> bool:
         """Say whether the page takes this key or tap; one that the terminal sends is noted, one on its way is not."""
         if isinstance(event, events.Key):
             if event.key in ALWAYS or event is self._under_way:
@@ -53,7 +53,7 @@ class Ahead:
             return not self._held
         return not (isinstance(event, events.Paste) and (page.hidden or event.time <= page.seen_at))
 
-    def _taken(self, key: events.Key, page: Page[Any]) -> bool:
+    def _taken(self, key: events.Key, page: PageScreen[Any]) -> bool:
         typing = isinstance(page.focused, Input) or (key.key in DIGITS and page.number_field() is not None)
         answers = key.key in ANSWERING and not typing
         taken = self._once(key.key, key.time, page, answers=answers)
@@ -62,7 +62,7 @@ class Ahead:
             page.turned()
         return taken
 
-    def _once(self, sign: KeySign, at: float, page: Page[Any], *, answers: bool = False) -> bool:
+    def _once(self, sign: KeySign, at: float, page: PageScreen[Any], *, answers: bool = False) -> bool:
         """Note what was pressed, unless it is the second half of a double press."""
         again = answers and sign == self.last and at - self._at < TWICE
         if again or (page.fresh and sign == self.last and at - page.seen_at < TWICE):

@@ -20,9 +20,9 @@ from diagnose.record.journal import Journal, JournalError
 from diagnose.screens.ahead import Ahead
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.home import Home
-from diagnose.screens.messages import Deed, Of, Opened, Picked, Wanted
+from diagnose.screens.messages import Of, Opened, PageDeed, PageWanted, Picked
 from diagnose.screens.navigator import Navigator
-from diagnose.screens.page import HEIGHTS, WIDTHS, Page, Said
+from diagnose.screens.page import HEIGHTS, WIDTHS, PageScreen, Said
 from diagnose.screens.theme import DAY, NIGHT
 from diagnose.screens.widgets.keys import TROUBLE
 from diagnose.workshop.session import Session
@@ -64,7 +64,7 @@ class NeedlesLast(App[int]):
         self.ahead = Ahead()
         self.trouble = trouble
         self.leaving = False
-        self.first: Deed | None = Picked(symptom) if symptom else Opened(*practice) if practice else None
+        self.first: PageDeed | None = Picked(symptom) if symptom else Opened(*practice) if practice else None
         """What was asked for on the command line."""
         self._flows: dict[Of, Flow] = {}
 
@@ -85,10 +85,10 @@ class NeedlesLast(App[int]):
 
     @on(Said)
     def _said(self, message: Said) -> None:
-        if message.page is self.screen or not isinstance(message.what, Wanted):  # that key came too early
+        if message.page is self.screen or not isinstance(message.what, PageWanted):  # that key came too early
             self.answer(message.what, message.page)
 
-    def answer(self, what: Deed, page: Page[Any]) -> None:
+    def answer(self, what: PageDeed, page: PageScreen[Any]) -> None:
         """Let the flow that it is for answer what a page says."""
         self.flow(what.of).said(what, page)
 
@@ -102,7 +102,7 @@ class NeedlesLast(App[int]):
         """Drop a key that comes too early, or after leaving; let a number be typed where one is asked for."""
         if self.leaving and isinstance(event, (events.Key, events.MouseEvent, events.Paste)):
             return
-        if isinstance(event, (events.Key, events.MouseEvent, events.Paste)) and isinstance(self.screen, Page):
+        if isinstance(event, (events.Key, events.MouseEvent, events.Paste)) and isinstance(self.screen, PageScreen):
             page, key = self.screen, event if isinstance(event, events.Key) else None
             if not self.ahead.takes(event, page):
                 if key is not None and key.key == "q" and page.hidden:
@@ -148,9 +148,9 @@ class NeedlesLast(App[int]):
 def _kind(of: Of) -> type[Flow]:
     match of:
         case "read":
-            from diagnose.screens.reading import Reading
+            from diagnose.screens.reading import ReadingFlow
 
-            return Reading
+            return ReadingFlow
         case "walk":
             from diagnose.screens.walking import Walking
 

@@ -11,11 +11,11 @@ from textual.widgets import Static
 from diagnose.pages import parts
 from diagnose.reason.view import Choice
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 
 
-class Asked(Page[str]):
+class Asked(PageScreen[str]):
     """Shows something to read, and choices."""
 
     def __init__(self, at: AtHand, heading: str, told: parts.Page, choices: Sequence[Choice]) -> None:

@@ -21,8 +21,8 @@ from diagnose.pages.unsaved import kept
 from diagnose.reason.view import Step, View
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.messages import Happened, Wanted
-from diagnose.screens.page import Page
+from diagnose.screens.messages import PageWanted, WalkHappened
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import NO_DIGIT, Choices, rows
 from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import NumberField
@@ -44,7 +44,7 @@ ROOM_FOR_WORDS = 56
 """Columns."""
 
 
-class Bench(Page[None]):
+class Bench(PageScreen[None]):
     """Shows the step of the walk that is given to `put`; says what happens."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -205,7 +205,7 @@ class Bench(Page[None]):
         if isinstance(self.focused, Input):
             self.query_one(Choices).focus()
         elif self.session.asked:
-            self.say(Wanted("walk", "own step"))
+            self.say(PageWanted("walk", "own step"))
         else:
             self.dismiss(None)
 
@@ -222,13 +222,13 @@ class Bench(Page[None]):
     def action_needles(self) -> None:
         """Open the needles of the engine of the walk."""
         if (engine := self._engine) is not None:
-            self.say(Wanted("tune", "needles", engine))
+            self.say(PageWanted("tune", "needles", engine))
         else:
             self.notify(NONE_RECORDED, markup=False)
 
     def action_day(self) -> None:
         """Open the day, for the engine of the walk."""
-        self.say(Wanted("tune", "day", self._engine))
+        self.say(PageWanted("tune", "day", self._engine))
 
     def action_doubt(self) -> None:
         """Say that the next answer is not quite sure, or that it is."""
@@ -247,7 +247,7 @@ class Bench(Page[None]):
         """Answer the step."""
         walk = self.session.walk
         if walk is not None and self.step is not None:
-            self.say(Happened(walk.choose(self.step, event.choice, self.session.clock(), self.sure)))
+            self.say(WalkHappened(walk.choose(self.step, event.choice, self.session.clock(), self.sure)))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take a reading."""
@@ -259,4 +259,4 @@ class Bench(Page[None]):
         except DiagnoseError as error:
             self.notify(str(error), markup=False)
             return
-        self.say(Happened(walk.measure(self.step, value, self.session.clock())))
+        self.say(WalkHappened(walk.measure(self.step, value, self.session.clock())))

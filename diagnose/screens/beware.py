@@ -10,12 +10,12 @@ from diagnose.pages.hazards import Before, before_page, heading
 from diagnose.pages.parts import choices
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Read
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import ENTER, Choices
 from diagnose.screens.widgets.rendered import rendered
 
 
-class Beware(Page[None]):
+class Beware(PageScreen[None]):
     """Shows cautions in full; for what can run away, stopping it comes first."""
 
     def __init__(self, at: AtHand, cautions: tuple[str, ...], *, stop_first: bool = False) -> None:

@@ -15,8 +15,8 @@ from diagnose.pages.parts import choices
 from diagnose.pages.time import ASKS, time_page
 from diagnose.reason.events import Deadline
 from diagnose.reason.view import View
-from diagnose.screens.messages import Happened
-from diagnose.screens.page import Page
+from diagnose.screens.messages import WalkHappened
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.rendered import rendered
@@ -26,7 +26,7 @@ EVERY = 15.0
 """Seconds between looks at the clock."""
 
 
-class Time(Page[str]):
+class Time(PageScreen[str]):
     """Asks for the minutes, and lists what is owed; comes to the id of a check to answer."""
 
     heading = "Time"
@@ -74,7 +74,7 @@ class Time(Page[str]):
         except DiagnoseError as error:
             self.notify(str(error), markup=False)
             return
-        self.say(Happened(Deadline(self.session.clock(), left)))
+        self.say(WalkHappened(Deadline(self.session.clock(), left)))
         self.query_one(Input).clear()
         self.query_one(Choices).focus()
         self.turned()
@@ -89,7 +89,7 @@ class Time(Page[str]):
 
     def action_no_deadline(self) -> None:
         """Take the deadline away."""
-        self.say(Happened(Deadline(self.session.clock())))
+        self.say(WalkHappened(Deadline(self.session.clock())))
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer this check."""

@@ -10,12 +10,12 @@ from diagnose.graph.model import Lesson
 from diagnose.pages.debrief import HEADING, debrief, lesson, replies
 from diagnose.practice.debrief import Debrief
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.messages import Replied
-from diagnose.screens.page import Page
+from diagnose.screens.messages import PracticeReplied
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 
 
-class DebriefPage(Page[None]):
+class DebriefPage(PageScreen[None]):
     """Shows the debrief of the practice whose turn it is."""
 
     heading = HEADING
@@ -61,7 +61,7 @@ class DebriefPage(Page[None]):
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer the lesson's question."""
-        self.say(Replied(event.choice))
+        self.say(PracticeReplied(event.choice))
 
     def stored(self) -> None:
         """Say whether that was right."""

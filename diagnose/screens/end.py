@@ -15,14 +15,14 @@ from diagnose.pages.parts import choices
 from diagnose.reason.view import Verdict, View
 from diagnose.reason.walk import Walk
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.rendered import rendered
 
 SHEET_WIDTH = 78
 
 
-class End(Page[None]):
+class End(PageScreen[None]):
     """Shows the verdict, and offers to write it down."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("u", "want('walk', 'take back')", "take back")]

@@ -17,7 +17,7 @@ from diagnose.pages import parts
 from diagnose.pages.engine import SKIP, STARTERS, field, new_engine
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.field import NumberField
@@ -26,7 +26,7 @@ from diagnose.screens.widgets.text import plain
 from diagnose.tune.typed import hours
 
 
-class EngineForm(Page[Engine]):
+class EngineForm(PageScreen[Engine]):
     """Asks for an engine, stores it, and comes to it; `first` says why it is asked before a walk."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "save", "save")]

@@ -14,12 +14,12 @@ from textual.widgets.option_list import Option
 from diagnose.graph.wording import clean
 from diagnose.pages.engine import engine as told
 from diagnose.record.engines import Engine
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 
 NEW = "new"
 
 
-class Engines(Page[Engine]):
+class Engines(PageScreen[Engine]):
     """Lists the engines; comes to the one chosen."""
 
     heading = "Engines"

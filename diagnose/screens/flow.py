@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 from diagnose.errors import DiagnoseError
 from diagnose.record.journal import Conflict, JournalError
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.messages import Deed
+from diagnose.screens.messages import PageDeed
 from diagnose.screens.navigator import Navigator
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.trouble import Trouble
 from diagnose.workshop.session import Away, NewDay
 
@@ -26,7 +26,7 @@ class Flow:
         self.session = at.session
         self.go = go
 
-    def said(self, what: Deed, page: Page[Any]) -> None:  # noqa: ARG002 - each flow has its own
+    def said(self, what: PageDeed, page: PageScreen[Any]) -> None:  # noqa: ARG002 - each flow has its own
         """Answer what a page says: each flow does it in its own way."""
         raise AssertionError(f"nobody answers {what}")
 

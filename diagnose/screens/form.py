@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from textual.widgets import Input, Static
 
 from diagnose.pages.parts import SAVE
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
 from diagnose.screens.widgets.pick import Pick
@@ -18,7 +18,7 @@ from diagnose.screens.widgets.text import plain
 T = TypeVar("T")
 
 
-class Form(Page[T]):
+class Form(PageScreen[T]):
     """A page with fields; `save` takes what they hold, or says why it can't."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "save", "save")]

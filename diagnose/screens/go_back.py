@@ -9,13 +9,13 @@ from textual.widgets import Static
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.going_back import ANSWERS, DAY, DONE, HEADING, NO_RECORD, going_back
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.back import GoingBack
 from diagnose.tune.needles import LedgerEntry, WentBack
 
 
-class GoBack(Page[LedgerEntry]):
+class GoBack(PageScreen[LedgerEntry]):
     """Shows what the hands do; comes to an entry of the ledger when it is done."""
 
     heading = HEADING

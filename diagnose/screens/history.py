@@ -17,13 +17,13 @@ from diagnose.pages.history import HEADING, HistoryPage, history_page
 from diagnose.pages.parts import choices
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
-from diagnose.screens.messages import Happened
-from diagnose.screens.page import Page
+from diagnose.screens.messages import WalkHappened
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import GO_ON, Choices
 from diagnose.screens.widgets.rendered import rendered
 
 
-class History(Page[None]):
+class History(PageScreen[None]):
     """Shows the history question that is due; `show` repaints it for the next one."""
 
     heading = HEADING
@@ -97,4 +97,4 @@ class History(Page[None]):
 
     def _tell(self, question: str, said: Iterable[str]) -> None:
         if self.session.walk is not None:
-            self.say(Happened(self.session.walk.tell(question, said, self.session.clock())))
+            self.say(WalkHappened(self.session.walk.tell(question, said, self.session.clock())))

@@ -18,7 +18,7 @@ from diagnose.reason.carry import Outing
 from diagnose.record.unread import Unread
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Closed, Picked, Resumed
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung, lines, plain
 from diagnose.workshop.session import by_when
@@ -29,7 +29,7 @@ OFFERED = 3
 NAME_WIDTH = 36
 
 
-class Home(Page[None]):
+class Home(PageScreen[None]):
     """Lists what can be chosen; says what was."""
 
     heading = page.HEADING

@@ -11,17 +11,17 @@ from textual.widgets import Input, OptionList
 
 from diagnose.pages.home import SEARCH
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import Page
-from diagnose.screens.widgets.entries import Entry, options
+from diagnose.screens.page import PageScreen
+from diagnose.screens.widgets.entries import ListEntry, options
 from diagnose.screens.widgets.field import NumberField
 
 
-class Listing(Page[str]):
+class Listing(PageScreen[str]):
     """Lists entries; a slash searches."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("slash", "search", "search"), ("down", "list", "")]
 
-    def __init__(self, at: AtHand, heading: str, entries: Sequence[Entry]) -> None:
+    def __init__(self, at: AtHand, heading: str, entries: Sequence[ListEntry]) -> None:
         super().__init__(at)
         self.heading = heading
         self.entries = entries

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 Of = Literal["read", "walk", "tune", "practise", "cars"]
 
 
-class Wanted(Struct, frozen=True):
+class PageWanted(Struct, frozen=True):
     """A key was pressed that opens a page, or does what needs no more words; for an engine, where it is about one."""
 
     of: Of
@@ -32,7 +32,7 @@ class OfWalk(Struct, frozen=True):
     of: ClassVar[Of] = "walk"
 
 
-class Happened(OfWalk, frozen=True):
+class WalkHappened(OfWalk, frozen=True):
     """Something happened on the walk: it is to be stored, and then the walk moves on."""
 
     event: Event
@@ -96,13 +96,13 @@ class OfPractice(Struct, frozen=True):
     of: ClassVar[Of] = "practise"
 
 
-class Looked(OfPractice, frozen=True):
+class PracticeLooked(OfPractice, frozen=True):
     """A check was chosen: look there."""
 
     check: str
 
 
-class Replied(OfPractice, frozen=True):
+class PracticeReplied(OfPractice, frozen=True):
     """The question of a lesson was answered."""
 
     answer: str
@@ -121,4 +121,4 @@ class Opened(OfPractice, frozen=True):
     nickname: str
 
 
-Deed = Wanted | OfWalk | OfTune | OfPractice
+PageDeed = PageWanted | OfWalk | OfTune | OfPractice

@@ -8,8 +8,8 @@ from typing import Any, TypeVar
 
 from textual.app import App
 
-from diagnose.screens.messages import Deed
-from diagnose.screens.page import Page
+from diagnose.screens.messages import PageDeed
+from diagnose.screens.page import PageScreen
 
 T = TypeVar("T")
 
@@ -17,24 +17,26 @@ T = TypeVar("T")
 class Navigator:
     """The stack of pages, and what is told beside them."""
 
-    def __init__(self, app: App[int], answer: Callable[[Deed, Page[Any]], None]) -> None:
+    def __init__(self, app: App[int], answer: Callable[[PageDeed, PageScreen[Any]], None]) -> None:
         self._app = app
         self._answer = answer
 
     @property
-    def page(self) -> Page[Any]:
+    def page(self) -> PageScreen[Any]:
         """The page on top."""
         page = self._app.screen
-        assert isinstance(page, Page)
+        assert isinstance(page, PageScreen)
         return page
 
     @property
     def floor(self) -> int:
         """How many pages stay below those of a walk: home, and the table when the walk was opened from there."""
-        return sum(1 for _ in takewhile(lambda page: isinstance(page, Page) and page.stays, self._app.screen_stack))
+        return sum(
+            1 for _ in takewhile(lambda page: isinstance(page, PageScreen) and page.stays, self._app.screen_stack)
+        )
 
     def open(
-        self, page: Page[T], then: Callable[[T], object] | None = None, left: Callable[[], object] | None = None
+        self, page: PageScreen[T], then: Callable[[T], object] | None = None, left: Callable[[], object] | None = None
     ) -> None:
         """Put a page on top; `then` takes what it comes to, `left` follows when it is left without that."""
 
@@ -46,7 +48,7 @@ class Navigator:
 
         self._app.push_screen(page, closed)
 
-    def place(self, page: Page[Any]) -> None:
+    def place(self, page: PageScreen[Any]) -> None:
         """Put a page on home, or on the table, in place of the one that is there."""
         self.clear(1)
         if len(self._app.screen_stack) > self.floor:
@@ -60,12 +62,12 @@ class Navigator:
         while len(self._app.screen_stack) > most:
             self._app.pop_screen()
 
-    def stored(self, page: Page[Any]) -> None:
+    def stored(self, page: PageScreen[Any]) -> None:
         """Let a page go on whose words have been stored, unless it was left meanwhile."""
         if page is self.page:
             page.stored()
 
-    def say(self, what: Deed) -> None:
+    def say(self, what: PageDeed) -> None:
         """Pass on to another flow what follows from what a person did."""
         self._answer(what, self.page)
 

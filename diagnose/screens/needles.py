@@ -16,7 +16,7 @@ from diagnose.pages.stand import heading, stand
 from diagnose.pages.window import in_a_line
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.tune.needles import Ledger
 
 AT_ONCE = 30
@@ -25,7 +25,7 @@ AT_ONCE = 30
 RECORD = "press r."
 
 
-class Needles(Page[None]):
+class Needles(PageScreen[None]):
     """Shows the ledger of an engine."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

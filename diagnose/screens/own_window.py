@@ -12,12 +12,12 @@ from diagnose.pages.window import LEAVE, OWN, answers, window
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import WindowChosen
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.window import Offer
 
 
-class OwnWindow(Page[None]):
+class OwnWindow(PageScreen[None]):
     """Shows the window and what the engine's own heads come to; takes one over."""
 
     def __init__(self, at: AtHand, engine: Engine) -> None:

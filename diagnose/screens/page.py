@@ -18,7 +18,7 @@ from diagnose.pages import parts
 from diagnose.reason.view import Step
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.messages import Deed, Of, Wanted
+from diagnose.screens.messages import Of, PageDeed, PageWanted
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.keys import Keys
 from diagnose.screens.widgets.rendered import rendered
@@ -26,7 +26,7 @@ from diagnose.screens.widgets.text import plain
 from diagnose.tune.mixture import Conditions
 
 T = TypeVar("T")
-Found = TypeVar("Found")
+ReadT = TypeVar("ReadT")
 
 NARROW = 70
 """Columns below which there is one column."""
@@ -47,12 +47,12 @@ def now() -> float:
 class Said(Message):
     """A person did something on a page, and the page says what."""
 
-    def __init__(self, page: Page[Any], what: Deed) -> None:
+    def __init__(self, page: PageScreen[Any], what: PageDeed) -> None:
         super().__init__()
         self.page, self.what = page, what
 
 
-class Page(Screen[T]):
+class PageScreen(Screen[T]):
     """A screen with a heading, a body and its keys."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -112,7 +112,7 @@ class Page(Screen[T]):
         """Say whether there is little room both ways."""
         return self.size.width < NARROW and self.size.height < SHORT
 
-    def say(self, what: Deed) -> None:
+    def say(self, what: PageDeed) -> None:
         """Say what a person did: the flow that it is for answers."""
         self.post_message(Said(self, what))
 
@@ -123,7 +123,7 @@ class Page(Screen[T]):
         """Go on: what this page said has been stored."""
         self.show()
 
-    def read_or(self, read: Callable[[], Found], otherwise: Found) -> Found:
+    def read_or(self, read: Callable[[], ReadT], otherwise: ReadT) -> ReadT:
         """Return what was read; something else, and why, when it can't be."""
         try:
             return read()
@@ -168,7 +168,7 @@ class Page(Screen[T]):
 
     def action_want(self, of: Of, what: str) -> None:
         """Say that a key was pressed which a flow answers."""
-        self.say(Wanted(of, what, self.about))
+        self.say(PageWanted(of, what, self.about))
 
     def action_leave(self) -> None:
         """Go back without a result."""

@@ -10,8 +10,8 @@ from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
 from diagnose.pages import practice as pages
-from diagnose.screens.messages import Looked, TurnedTo
-from diagnose.screens.page import Page
+from diagnose.screens.messages import PracticeLooked, TurnedTo
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.entries import options
 from diagnose.screens.widgets.seat import looks, seats
 from diagnose.screens.widgets.text import plain
@@ -21,7 +21,7 @@ AT_PRACTICE = frozenset({"look", "mend", "turn", "run", "try", "back", "hint", "
 AT_CAR = frozenset({"walk", "started", "stopped"})
 
 
-class PracticeBench(Page[None]):
+class PracticeBench(PageScreen[None]):
     """Shows the seat whose turn it is; a digit turns to another."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -124,4 +124,4 @@ class PracticeBench(Page[None]):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Look there."""
-        self.say(Looked(event.option.id or ""))
+        self.say(PracticeLooked(event.option.id or ""))

@@ -11,14 +11,14 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import practice_start as page
 from diagnose.pages.practice_start import LESSON, REAL
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.entries import entries, options
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung
 from diagnose.workshop.learners import learners, nickname
 
 
-class PracticeStart(Page[None]):
+class PracticeStart(PageScreen[None]):
     """Lists lessons and other ways to begin."""
 
     heading = page.HEADING
@@ -48,7 +48,7 @@ class PracticeStart(Page[None]):
         self.action_want("cars" if chosen == REAL else "practise", chosen)
 
 
-class Nickname(Page[str]):
+class Nickname(PageScreen[str]):
     """Asks for a nickname, and for nothing else. Left empty, nothing is kept."""
 
     heading = page.NICKNAME.text

@@ -26,11 +26,11 @@ from diagnose.screens.asked import Asked
 from diagnose.screens.debrief import DebriefPage
 from diagnose.screens.flow import Flow
 from diagnose.screens.listing import Listing
-from diagnose.screens.messages import Deed, Looked, Opened, Replied, TurnedTo, Wanted
-from diagnose.screens.page import Page
+from diagnose.screens.messages import Opened, PageDeed, PageWanted, PracticeLooked, PracticeReplied, TurnedTo
+from diagnose.screens.page import PageScreen
 from diagnose.screens.practice import PracticeBench
 from diagnose.screens.practice_start import Nickname, PracticeStart
-from diagnose.screens.widgets.entries import Entry
+from diagnose.screens.widgets.entries import ListEntry
 from diagnose.screens.widgets.seat import looks
 from diagnose.workshop import learners
 from diagnose.workshop.learners import Unfinished
@@ -48,7 +48,7 @@ Begin = Callable[[str], hp.Begun]
 class Practising(Flow):
     """Seats learners, and lets things happen at their engines."""
 
-    def said(self, what: Deed, page: Page[Any]) -> None:
+    def said(self, what: PageDeed, page: PageScreen[Any]) -> None:
         """Do what follows."""
         known = self.session.knowledge
         match what:
@@ -56,55 +56,55 @@ class Practising(Flow):
                 self._offer(nickname, lambda _: begun)
             case TurnedTo(seat):
                 self._change(lambda table: table.turned_to(seat), lambda: self.go.stored(page))
-            case Wanted(_, "started"):
+            case PageWanted(_, "started"):
                 self._change(PracticeTable.started, page.show)
-            case Wanted(_, "stopped"):
+            case PageWanted(_, "stopped"):
                 self._change(PracticeTable.stopped, page.show)
-            case Wanted(_, "leave"):
+            case PageWanted(_, "leave"):
                 self._change(PracticeTable.left, page.show)
-            case Wanted(_, "table") if self.at.table.seats:
+            case PageWanted(_, "table") if self.at.table.seats:
                 self.show()
-            case Wanted(_, "table" | "join") if not isinstance(page, PracticeStart):
+            case PageWanted(_, "table" | "join") if not isinstance(page, PracticeStart):
                 self.go.open(PracticeStart(self.at))
-            case Wanted(_, "seated"):
+            case PageWanted(_, "seated"):
                 self._seated()
-            case Wanted(_, "hidden"):
+            case PageWanted(_, "hidden"):
                 self._hide()
-            case Wanted(_, "left"):
+            case PageWanted(_, "left"):
                 self.go.open(Nickname(self.at), lambda name: self._offer(name, None))
-            case Wanted(_, "random"):
+            case PageWanted(_, "random"):
                 self._begin(lambda seed: setting.drawn(known, seed, 1))
-            case Wanted(_, "two"):
+            case PageWanted(_, "two"):
                 self._begin(lambda seed: setting.drawn(known, seed, 2))
-            case Wanted(_, lesson) if lesson.startswith(LESSON):
+            case PageWanted(_, lesson) if lesson.startswith(LESSON):
                 self._begin(lambda _: setting.from_lesson(known, lesson.removeprefix(LESSON)))
             case _ if self.at.practice is not None:
                 self._at_bench(what, page, self.at.practice)
 
-    def _at_bench(self, what: Deed, page: Page[Any], practice: Practice) -> None:
+    def _at_bench(self, what: PageDeed, page: PageScreen[Any], practice: Practice) -> None:
         """Do what follows at a practice."""
         match what:
-            case Looked(check):
+            case PracticeLooked(check):
                 self._look(practice, check)
-            case Replied(answer):
+            case PracticeReplied(answer):
                 if self.happened(hp.Replied(answer)):
                     self.go.stored(page)
-            case Wanted(_, "look"):
+            case PageWanted(_, "look"):
                 listing = Listing(self.at, pages.WHICH_LOOK, looks(practice))
                 self.go.open(listing, lambda check: self._look(practice, check))
-            case Wanted(_, "mend"):
+            case PageWanted(_, "mend"):
                 self._mend(practice)
-            case Wanted(_, "turn"):
+            case PageWanted(_, "turn"):
                 self._turn(practice)
-            case Wanted(_, "hint"):
+            case PageWanted(_, "hint"):
                 hints = Asked(self.at, pages.WHICH_HINT, pages.BEFORE_HINT, pages.hints())
                 self.go.open(hints, lambda strength: self._do(hp.Hinted(int(strength))))
-            case Wanted(_, "stop"):
+            case PageWanted(_, "stop"):
                 asked = Asked(self.at, pages.GIVE_UP, pages.BEFORE_END, parts.choices(pages.OR_GO_ON))
                 self.go.open(asked, lambda choice: self._do(hp.GaveUp()) if choice == pages.YES else None)
-            case Wanted(_, "debrief"):
+            case PageWanted(_, "debrief"):
                 self.go.open(DebriefPage(self.at, debrief(practice)))
-            case Wanted(_, hands) if hands in AT_ONCE:
+            case PageWanted(_, hands) if hands in AT_ONCE:
                 self._do(AT_ONCE[hands]())
 
     # who sits at the table
@@ -120,13 +120,13 @@ class Practising(Flow):
 
         def with_symptom(symptom: str) -> None:
             faults = sorted(
-                (Entry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
+                (ListEntry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
                 key=lambda entry: entry.say,
             )
             listing = Listing(self.at, WHICH_FAULT, faults)
             self.go.open(listing, lambda fault: self._begin(lambda seed: setting.hidden(known, symptom, fault, seed)))
 
-        symptoms = [Entry(key, one.name) for key, one in known.symptoms.items()]
+        symptoms = [ListEntry(key, one.name) for key, one in known.symptoms.items()]
         self.go.open(Listing(self.at, WHICH_SYMPTOM, symptoms), with_symptom)
 
     def _begin(self, begin: Begin) -> None:
@@ -203,7 +203,7 @@ class Practising(Flow):
         entries = [
             entry
             for area, names in offers.mends(practice.scope).items()
-            for entry in (Entry("", area), *(Entry(name, pages.mend_name(practice, name)) for name in names))
+            for entry in (ListEntry("", area), *(ListEntry(name, pages.mend_name(practice, name)) for name in names))
         ]
         self.go.open(Listing(self.at, pages.WHICH_MEND, entries), lambda fault: self._do(hp.MendedPart(fault)))
 
@@ -211,10 +211,10 @@ class Practising(Flow):
         """Choose a screw, and how it is turned."""
         turns, entries = {}, []
         for screw in screws(practice.variant):
-            entries.append(Entry("", screw))
+            entries.append(ListEntry("", screw))
             for said, turn in offers.turns(screw):
                 turns[told := f"{screw}: {said}"] = turn
-                entries.append(Entry(told, told))
+                entries.append(ListEntry(told, told))
         self.go.open(Listing(self.at, pages.WHICH_TURN, entries), lambda told: self._do(turns[told]))
 
     def _do(self, event: hp.PracticeEvent) -> None:

@@ -9,30 +9,30 @@ from diagnose.pages.hazards import hazards_page
 from diagnose.pages.what_if import HEADING, what_if_page
 from diagnose.pages.why import why_page
 from diagnose.screens.flow import Flow
-from diagnose.screens.messages import Deed, Wanted
-from diagnose.screens.page import Page
+from diagnose.screens.messages import PageDeed, PageWanted
+from diagnose.screens.page import PageScreen
 from diagnose.screens.to_read import ToRead
 from diagnose.screens.words import Words
 from diagnose.screens.wrong import Wrong
 
 
-class Reading(Flow):
+class ReadingFlow(Flow):
     """Opens pages to read; what the step on the page uses comes first."""
 
-    def said(self, what: Deed, page: Page[Any]) -> None:
+    def said(self, what: PageDeed, page: PageScreen[Any]) -> None:
         """Open the page, unless it is there."""
         step, walk, known = page.step, self.session.walk, self.session.knowledge
         match what:
-            case Wanted(_, "wrong") if not isinstance(page, Wrong):
+            case PageWanted(_, "wrong") if not isinstance(page, Wrong):
                 self.go.open(Wrong(self.at))
-            case Wanted(_, "words") if not isinstance(page, Words):
+            case PageWanted(_, "words") if not isinstance(page, Words):
                 self.go.open(Words(self.at, tuple(terms_in(step.text(), known.words)) if step else ()))
-            case Wanted(_, "cautions"):
+            case PageWanted(_, "cautions"):
                 engine, first = walk.variant if walk is not None else None, step.cautions if step else ()
                 self.go.open(ToRead(self.at, "Cautions", lambda: hazards_page(known, engine, first)))
-            case Wanted(_, "why") if walk is not None and step is not None:
+            case PageWanted(_, "why") if walk is not None and step is not None:
                 view = walk.view(self.session.clock())
                 self.go.open(ToRead(self.at, f"Why: {step.title}", lambda: why_page(walk, view, step)))
-            case Wanted(_, "what if") if walk is not None and step is not None:
+            case PageWanted(_, "what if") if walk is not None and step is not None:
                 now = self.session.clock()
                 self.go.open(ToRead(self.at, HEADING, lambda: what_if_page(walk, step, now)))

@@ -10,9 +10,9 @@ from diagnose.record.engines import Engine
 from diagnose.screens.engines import Engines
 from diagnose.screens.flow import Flow
 from diagnose.screens.listing import Listing
-from diagnose.screens.messages import Deed, Resumed, Wanted
-from diagnose.screens.page import Page
-from diagnose.screens.widgets.entries import Entry
+from diagnose.screens.messages import PageDeed, PageWanted, Resumed
+from diagnose.screens.page import PageScreen
+from diagnose.screens.widgets.entries import ListEntry
 from diagnose.workshop.session import by_when
 
 OPEN, NEW = "open/", "new/"
@@ -21,32 +21,32 @@ OPEN, NEW = "open/", "new/"
 class RealCars(Flow):
     """Seats real cars, and opens their walks."""
 
-    def said(self, what: Deed, page: Page[Any]) -> None:  # noqa: ARG002 - the page stays as it is
+    def said(self, what: PageDeed, page: PageScreen[Any]) -> None:  # noqa: ARG002 - the page stays as it is
         """Do what follows."""
         seat = self.at.table.seat
         match what:
-            case Wanted(_, "real"):
+            case PageWanted(_, "real"):
                 self.go.open(Engines(self.at), self._seat)
-            case Wanted(_, "walk") if seat is not None and seat.outing:
+            case PageWanted(_, "walk") if seat is not None and seat.outing:
                 self.go.say(Resumed(seat.outing))
-            case Wanted(_, "walk") if seat is not None and seat.engine:
+            case PageWanted(_, "walk") if seat is not None and seat.engine:
                 self._choose_walk(seat.engine)
 
     def _seat(self, engine: Engine) -> None:
         """Give the car of an engine a seat."""
         if self.change_table(lambda table: table.joined(Seat(engine=engine.name))):
-            self.go.say(Wanted("practise", "seated"))
+            self.go.say(PageWanted("practise", "seated"))
 
     def _choose_walk(self, engine: str) -> None:
         """Choose a walk that was left, or a symptom."""
         left = [one for one in self.session.open_outings() if one.walk.started.engine == engine]
-        entries = [Entry("", NOT_FINISHED)] if left else []
+        entries = [ListEntry("", NOT_FINISHED)] if left else []
         for one in left:
             view = one.walk.view(self.session.clock())
             told = open_walk(view, one.last_at, engine=False)
-            entries.append(Entry(OPEN + one.id, f"→ {GO_ON}{told}"))
+            entries.append(ListEntry(OPEN + one.id, f"→ {GO_ON}{told}"))
         for when, symptoms in by_when(self.session.knowledge):
-            entries += [Entry("", when), *(Entry(NEW + key, symptom.name) for key, symptom in symptoms)]
+            entries += [ListEntry("", when), *(ListEntry(NEW + key, symptom.name) for key, symptom in symptoms)]
 
         def chosen(found: str) -> None:
             if found.startswith(OPEN):

@@ -9,13 +9,13 @@ from textual.widgets import Static
 from diagnose.pages.parts import choices
 from diagnose.pages.since import ANSWERS, HEADING, SAID, since_page
 from diagnose.reason.events import Happened as OnWalk
-from diagnose.screens.messages import Happened
-from diagnose.screens.page import Page
+from diagnose.screens.messages import WalkHappened
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.rendered import rendered
 
 
-class Since(Page[None]):
+class Since(PageScreen[None]):
     """Asks what has made the answers that still count stale."""
 
     heading = HEADING
@@ -39,4 +39,4 @@ class Since(Page[None]):
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Pass it on."""
         what = next(what for what in SAID if what == event.choice)
-        self.say(Happened(OnWalk(self.session.clock(), what)))
+        self.say(WalkHappened(OnWalk(self.session.clock(), what)))

@@ -11,10 +11,10 @@ from diagnose.pages import parts
 from diagnose.pages.own_slope import own_slope
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 
 
-class OwnSlope(Page[None]):
+class OwnSlope(PageScreen[None]):
     """Shows the slope with its points."""
 
     def __init__(self, at: AtHand, engine: Engine) -> None:

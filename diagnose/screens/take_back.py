@@ -8,12 +8,12 @@ from textual.widgets import Static
 
 from diagnose.pages.take_back import BY_HAND, HEADING, NOTHING
 from diagnose.reason.view import Choice
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.text import hung
 
 
-class TakeBack(Page[int]):
+class TakeBack(PageScreen[int]):
     """Lists what can be taken back; comes to the number of the event."""
 
     heading = HEADING

@@ -10,11 +10,11 @@ from textual.widgets import Static
 
 from diagnose.pages import parts
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.rendered import rendered
 
 
-class ToRead(Page[None]):
+class ToRead(PageScreen[None]):
     """Shows what `told` returns."""
 
     def __init__(self, at: AtHand, heading: str, told: Callable[[], parts.Page]) -> None:

@@ -9,11 +9,11 @@ from textual.widgets import Static
 from diagnose.pages import unsaved
 from diagnose.pages.parts import choices
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 
 
-class Trouble(Page[bool]):
+class Trouble(PageScreen[bool]):
     """Comes to True to go on without saving, to False to leave."""
 
     heading = unsaved.HEADING

@@ -15,17 +15,17 @@ from diagnose.screens.flow import Flow
 from diagnose.screens.go_back import GoBack
 from diagnose.screens.good import GoodTune
 from diagnose.screens.heat import HeadReading
-from diagnose.screens.messages import CardMade, DayNoted, Deed, Wanted, WindowChosen
+from diagnose.screens.messages import CardMade, DayNoted, PageDeed, PageWanted, WindowChosen
 from diagnose.screens.needles import Needles
 from diagnose.screens.own_window import OwnWindow
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.setting import SettingForm
 from diagnose.screens.slope import OwnSlope
 from diagnose.screens.turned import TurnedForm
 from diagnose.screens.well import Well
 from diagnose.tune.needles import LedgerEntry
 
-ABOUT: dict[str, Callable[[AtHand, Engine], Page[None]]] = {
+ABOUT: dict[str, Callable[[AtHand, Engine], PageScreen[None]]] = {
     "needles": Needles,
     "day": DayPage,
     "card": Well,
@@ -34,7 +34,7 @@ ABOUT: dict[str, Callable[[AtHand, Engine], Page[None]]] = {
     "slope": OwnSlope,
 }
 """Pages about an engine."""
-FORMS: dict[str, Callable[[AtHand, Engine], Page[LedgerEntry]]] = {
+FORMS: dict[str, Callable[[AtHand, Engine], PageScreen[LedgerEntry]]] = {
     "record": SettingForm,
     "turned": TurnedForm,
     "good": GoodTune,
@@ -46,7 +46,7 @@ FORMS: dict[str, Callable[[AtHand, Engine], Page[LedgerEntry]]] = {
 class Tuning(Flow):
     """Opens pages about an engine, and stores what they come to."""
 
-    def said(self, what: Deed, page: Page[Any]) -> None:
+    def said(self, what: PageDeed, page: PageScreen[Any]) -> None:
         """Do what follows."""
         then = partial(self.go.stored, page)
         match what:
@@ -56,20 +56,20 @@ class Tuning(Flow):
                 self.attempt(lambda: self.session.write_card(name, card), then)
             case WindowChosen(name, window):
                 self.attempt(lambda: self.session.write_window(name, window), then)
-            case Wanted(_, about, Engine() as engine) if about in ABOUT:
+            case PageWanted(_, about, Engine() as engine) if about in ABOUT:
                 self.go.open(ABOUT[about](self.at, engine))
-            case Wanted(_, form, Engine() as engine) if form in FORMS:
+            case PageWanted(_, form, Engine() as engine) if form in FORMS:
                 write = self.session.write
                 self.go.open(
                     FORMS[form](self.at, engine), lambda entry: self.attempt(lambda: write(engine.name, entry), then)
                 )
-            case Wanted(_, "day"):
+            case PageWanted(_, "day"):
                 self.go.open(DayPage(self.at, None))
-            case Wanted(_, "needles"):
+            case PageWanted(_, "needles"):
                 self.go.open(EngineForm(self.at), self._made)
-            case Wanted(_, "engines"):
+            case PageWanted(_, "engines"):
                 self.go.open(Engines(self.at), lambda engine: self._take(engine, page))
-            case Wanted(_, "new engine"):
+            case PageWanted(_, "new engine"):
                 self.go.open(EngineForm(self.at), page.dismiss)
 
     def _made(self, engine: Engine) -> None:
@@ -77,7 +77,7 @@ class Tuning(Flow):
         self.at.engine = engine
         self.go.open(Needles(self.at, engine))
 
-    def _take(self, engine: Engine, page: Page[Any]) -> None:
+    def _take(self, engine: Engine, page: PageScreen[Any]) -> None:
         """Take an engine in hand."""
         self.at.engine = engine
         page.show()

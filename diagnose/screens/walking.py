@@ -21,12 +21,12 @@ from diagnose.screens.engine_form import EngineForm
 from diagnose.screens.flow import Flow
 from diagnose.screens.history import History
 from diagnose.screens.listing import Listing
-from diagnose.screens.messages import Closed, Deed, Happened, Picked, Read, Resumed, Wanted
+from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Resumed, WalkHappened
 from diagnose.screens.navigator import Navigator
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
-from diagnose.screens.widgets.entries import Entry
+from diagnose.screens.widgets.entries import ListEntry
 from diagnose.workshop.session import OWED_AGAIN
 
 PAUSE = 2.0
@@ -43,10 +43,10 @@ class Walking(Flow):
         self.stop_pause: Callable[[], None] = lambda: None
         """Stops the pause in which a person reads."""
 
-    def said(self, what: Deed, page: Page[Any]) -> None:
+    def said(self, what: PageDeed, page: PageScreen[Any]) -> None:
         """Do what follows."""
         match what:
-            case Happened(event):
+            case WalkHappened(event):
                 self._store(event)
             case Picked(symptom):
                 self._begin(symptom)
@@ -57,14 +57,14 @@ class Walking(Flow):
             case Read(cautions):
                 self.session.has_read(cautions)
                 self._turn()
-            case Wanted(_, "own step"):
+            case PageWanted(_, "own step"):
                 self._drop_asked()
                 self._turn()
-            case Wanted(_, "take back"):
+            case PageWanted(_, "take back"):
                 self.go.open(TakeBack(self.at), lambda number: self._store(ev.Retracted(self.session.clock(), number)))
-            case Wanted(_, "time"):
+            case PageWanted(_, "time"):
                 self._show_time()
-            case Wanted(_, "another"):
+            case PageWanted(_, "another"):
                 self._choose_another()
 
     def _begin(self, symptom: str) -> None:
@@ -180,7 +180,7 @@ class Walking(Flow):
             else:
                 self._ask(found)
 
-        entries = [Entry(choice.id, choice.say) for choice in others(self.session.walk)]
+        entries = [ListEntry(choice.id, choice.say) for choice in others(self.session.walk)]
         self.go.open(Listing(self.at, "Answer another check", entries), chosen, self._turn)
 
     def _ask(self, check: str) -> None:

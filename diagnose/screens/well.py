@@ -17,7 +17,7 @@ from diagnose.pages.well_card import GO, QUESTIONS, WellQuestion
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import CardMade
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import ENTER, NO_DIGIT, Choices
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung, plain
@@ -29,7 +29,7 @@ SKIP_BY = ": ↓, then Enter"
 LAST_CARD, CAUTION, ALL = -2, -1, len(QUESTIONS)
 
 
-class Well(Page[None]):
+class Well(PageScreen[None]):
     """Asks for the readings, shows what is doubtful, and has the card stored. Back goes back one question."""
 
     BINDINGS = [Binding("down", "list", show=False)]

@@ -12,12 +12,12 @@ from textual.widgets import Input, Static
 from diagnose.pages.home import SEARCH
 from diagnose.pages.words import words_page
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.rendered import rendered
 
 
-class Words(Page[None]):
+class Words(PageScreen[None]):
     """Shows every word that has what is typed in it, those that the step at hand uses first."""
 
     heading = "Words"

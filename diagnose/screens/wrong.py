@@ -7,12 +7,12 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from diagnose.pages.hazards import URGENT, urgent
-from diagnose.screens.page import Page
+from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import hints
 
 
-class Wrong(Page[None]):
+class Wrong(PageScreen[None]):
     """Shows what to do now about each hazard, stopping it first. A digit goes to one of them."""
 
     heading = URGENT

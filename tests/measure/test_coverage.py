@@ -3,7 +3,7 @@ from __future__ import annotations
 from graph.small import HERE, SMALL, fault, look, small
 
 from diagnose.graph.model import Case
-from diagnose.measure.coverage import Alike, alike, uncovered
+from diagnose.measure.coverage import AlikeFaults, alike, uncovered
 
 
 def test_a_fault_is_covered_by_a_case_that_it_is_the_truth_of() -> None:
@@ -16,7 +16,7 @@ def test_two_faults_that_every_check_answers_alike_are_listed_with_the_check_tha
     known = small(checks={"hold": look(both), "suds": look({"lid-leaks": 0.2})})
     known = small(faults={"lid-leaks": fault("tank", mend={"do": ["Renew it."], "minutes": 1})}, known=known)
     found = [pair for pair in alike(known) if {pair.one, pair.other} == {"line-off", "lid-leaks"}]
-    assert found == [Alike("line-off", "lid-leaks", "suds", found[0].distance)]
+    assert found == [AlikeFaults("line-off", "lid-leaks", "suds", found[0].distance)]
     assert 0.1 < found[0].distance < 0.4
 
 

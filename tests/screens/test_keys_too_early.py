@@ -26,7 +26,7 @@ from textual.widgets import Input
 
 from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
-from diagnose.screens.page import Page, now
+from diagnose.screens.page import PageScreen, now
 from diagnose.workshop.session import reading_unit
 
 pytestmark = pytest.mark.slow
@@ -154,7 +154,7 @@ async def test_a_key_that_waited_while_the_page_was_made_is_dropped_and_the_next
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await begun(pilot)
         shown = app(pilot).screen
-        assert isinstance(shown, Page)
+        assert isinstance(shown, PageScreen)
         before = len(walk(pilot).events)
         early = Key("1", "1")
         early.time = shown.seen_at - 0.001
@@ -178,7 +178,7 @@ async def test_a_tap_that_waited_answers_nothing(make: Make) -> None:
         await press(pilot, "enter")
         assert page(pilot) == "History"
         shown, at = app(pilot).screen, where(pilot, "skip this question")
-        assert isinstance(shown, Page)
+        assert isinstance(shown, PageScreen)
         touch(pilot, at, shown.seen_at - 0.001)
         await pilot.pause()
         assert not walk(pilot).state.told
@@ -233,7 +233,7 @@ async def test_the_same_key_again_is_taken_once_the_moment_is_over(make: Make, m
         await begun(pilot)
         await press(pilot, "1")
         shown = app(pilot).screen
-        assert isinstance(shown, Page)
+        assert isinstance(shown, PageScreen)
         before = len(walk(pilot).events)
         for later, taken in ((0.29, 0), (0.31, 1)):
             again = Key("1", "1")
@@ -257,7 +257,7 @@ async def at_a_reading_slowly(pilot: Hand) -> None:
     """Go on to the preparation, as hands do that never press twice within a minute."""
     for _ in range(40):
         shown = app(pilot).screen
-        assert isinstance(shown, Page)
+        assert isinstance(shown, PageScreen)
         app(pilot).ahead.last = ""
         if page(pilot) == "Bench" and reading_unit(step(pilot)):
             return

@@ -11,23 +11,23 @@ from diagnose.pages import parts
 from diagnose.screens.widgets.text import plain
 
 
-class Entry(NamedTuple):
+class ListEntry(NamedTuple):
     """One thing to choose, or (without an id) a heading over what follows."""
 
     id: str
     say: str
 
 
-def entries(page: parts.Page) -> list[Entry]:
+def entries(page: parts.Page) -> list[ListEntry]:
     """Return what can be chosen of a page, under its headings."""
     return [
-        Entry(part.id if isinstance(part, parts.AnswerPart) else "", part.text)
+        ListEntry(part.id if isinstance(part, parts.AnswerPart) else "", part.text)
         for part in page
         if isinstance(part, (parts.AnswerPart, parts.Heading))
     ]
 
 
-def options(entries: Sequence[Entry], sought: str = "") -> list[Option]:
+def options(entries: Sequence[ListEntry], sought: str = "") -> list[Option]:
     """Return the entries as options; with something sought, those that have it, and no headings."""
     words = sought.casefold().split()
     found = (

@@ -9,19 +9,19 @@ from diagnose.practice import offers
 from diagnose.practice.happenings import Looked
 from diagnose.practice.lesson import LessonLine, Practice
 from diagnose.practice.table import Seat
-from diagnose.screens.widgets.entries import Entry
+from diagnose.screens.widgets.entries import ListEntry
 from diagnose.screens.widgets.text import hints
 
 
-def looks(practice: Practice) -> list[Entry]:
+def looks(practice: Practice) -> list[ListEntry]:
     """Return what can be looked at by area, each with the mark of what it last showed."""
     marks = {line.event.check: _mark(practice, line) for line in practice.lines if isinstance(line.event, Looked)}
     return [
         entry
         for area, names in offers.looks(practice.scope).items()
         for entry in (
-            Entry("", area),
-            *(Entry(n, f"{marks.get(n, ' ')} {look_name(practice, n)}") for n in names),
+            ListEntry("", area),
+            *(ListEntry(n, f"{marks.get(n, ' ')} {look_name(practice, n)}") for n in names),
         )
     ]
 
