@@ -96,6 +96,7 @@ def _unproven(found: Read) -> Iterator[Problem]:
 
 def _cases(found: Read) -> Iterator[Problem]:
     """Run the worked cases, and yield what does not come out as they expect."""
+    from diagnose.graph.failings import unlisted
     from diagnose.graph.problem import Place, Problem
     from diagnose.measure.coverage import uncovered
     from diagnose.reason.cases import check_expectation, inline_engine, run_case
@@ -104,6 +105,9 @@ def _cases(found: Read) -> Iterator[Problem]:
     for fault in uncovered(found.knowledge, found.cases.values()):
         where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
         yield Problem(where, "fault-without-case", f"'{fault}' is the truth of no worked case")
+    for fault in unlisted(found.knowledge):
+        where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
+        yield Problem(where, "fault-without-part", f"no row of the table of parts stands for '{fault}'")
     scopes: dict[str, Scope] = {}
     for name, case in found.cases.items():
         top = found.places.get(("cases", name, "symptom"), Place(f"cases/{name}.yaml", 1, 1))

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import msgspec
 
-from diagnose.graph import lessons, link, numbers, simulated
+from diagnose.graph import failings, lessons, link, numbers, simulated
 from diagnose.graph.model import CASES, FORMAT, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
@@ -149,7 +149,8 @@ def _joined(layers: _Layers) -> Read:
                 made[name] = numbers.in_celsius(struct) if kind == "facts" else struct
         book = book._replace(knowledge=msgspec.structs.replace(book.knowledge, **{kind: made}))
     cases, wrong = _cases(layers, book)
-    problems += [*wrong, *link.problems(book), *lessons.links(book), *simulated.links(book), *numbers.problems(book)]
+    problems += [*wrong, *link.problems(book), *lessons.links(book), *simulated.links(book), *failings.links(book)]
+    problems += numbers.problems(book)
     if problems:
         raise KnowledgeError(map(one_line, problems))
     knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare))

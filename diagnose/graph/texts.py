@@ -20,8 +20,21 @@ from diagnose.graph.say import REFERENCE, say
 
 PROSE = frozenset(
     {
-        *("ask", "because", "close", "do", "does", "few", "hear", "how", "means", "misleads", "name"),
-        *("notice", "now", "open", "opens", "parts", "recheck", "refer", "say", "sounds", "stop when", "text"),
+        *("ask", "because", "close", "do", "does", "fails", "few", "hear", "how", "means", "misleads", "name"),
+        *(
+            "notice",
+            "now",
+            "open",
+            "opens",
+            "parts",
+            "recheck",
+            "refer",
+            "say",
+            "seen by",
+            "sounds",
+            "stop when",
+            "text",
+        ),
         *("tools", "what", "why", "words"),
     }
 )
