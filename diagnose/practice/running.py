@@ -48,7 +48,7 @@ class Running(NamedTuple):
     launch: float
     """Mixture as the throttle opens from idle."""
     load: float
-    """Share of the power that is lost between the crank and the road."""
+    """Share of the power that is lost between the crank and the road, at speed, when the clutch has taken hold."""
     power: float
     """Power at full throttle over a sound engine's on the same day."""
     fades: float
@@ -178,7 +178,7 @@ def _hunt(parts: Parts, speed: float, keep_idle: float) -> float:
 def _load(parts: Parts) -> float:
     """Return the share of the power that is lost on the way to the road, without what slips."""
     long = 0.5 * max(parts.gearing - 1, 0)
-    return min(parts.brake_drag + parts.binding + 0.25 * parts.clutch_drag + long + 0.25 * parts.gum, 0.95)
+    return min(parts.brake_drag + parts.binding + long + 0.25 * parts.gum, 0.95)
 
 
 def _burns(mixture: float) -> float:

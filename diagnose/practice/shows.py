@@ -92,7 +92,7 @@ def _loads_up(r: Running, _: Parts) -> float:
 
 
 def _bogs(r: Running, p: Parts) -> float:
-    held = (r.load + 0.4 * max(p.gearing - 1, 0)) / 0.25
+    held = (r.load + 0.25 * p.clutch_drag + 0.4 * max(p.gearing - 1, 0)) / 0.25
     return max((r.launch - 1) / HEARD, held, p.dead_band / 0.25, (0.85 - r.power) / 0.2 if r.mixture[2] > 1 else 0.0)
 
 
@@ -127,7 +127,8 @@ def _stops(r: Running, p: Parts) -> float:
 
 
 def _dies_braking(r: Running, p: Parts) -> float:
-    brake = max(p.clutch_drag / 0.22, p.bell / 0.5, (1 - r.idle) / 0.22, p.brake_drag / 0.3, p.stall / 0.4)
+    tied = max(p.clutch_drag / 0.22, p.bell / 0.5, (0.9 - p.springs) / 0.3)
+    brake = max(tied, (1 - r.idle) / 0.22, p.brake_drag / 0.3, p.stall / 0.4)
     shaken = max((p.hot_line + p.shaken) / 0.14, p.wheel_loose / 0.5, p.mount / 0.6)
     corner = max(p.pickup / 0.3, 0.09 / max(p.level, 0.01), p.line_leak / 0.15)
     return max(brake, shaken, corner, (r.wet - 1) / 0.1, max(0.94 - r.mixture[0], 0) / 0.1)
@@ -201,7 +202,7 @@ def _will_not_stop(r: Running, p: Parts) -> float:
 
 
 KICKS = "kicks-back"
-"""It belongs to starting, and yet an engine that kicks back may catch and run."""
+"""It belongs to starting, and yet an engine that kicks back may catch and run: it shows on any that turns."""
 
 SHOWS: dict[str, Symptom] = {
     "will-not-turn-over": Symptom(0, 1.0, _turns),
