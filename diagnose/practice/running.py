@@ -83,7 +83,11 @@ def _run(parts: Parts, screws: Screws, day: Day, needles: int, run_in: bool, box
         turning=turning,
         glow=glow,
         fuel_at_start=fuel_at_start,
-        catch=glow * squeeze(parts, warm=False) * (1 - 0.5 * parts.water) * _speed_of_start(turning),
+        catch=glow
+        * squeeze(parts, warm=False)
+        * (1 - 0.5 * parts.water)
+        * (1 - 0.5 * parts.liner_off)
+        * _speed_of_start(turning),
         keep=keep,
         keep_idle=keep_idle,
         idle=speed,
@@ -97,6 +101,8 @@ def _run(parts: Parts, screws: Screws, day: Day, needles: int, run_in: bool, box
         / day_air(day)[0]
         * _burns(full.mixture)
         * squeeze(parts) ** 0.6
+        * (1 - 0.6 * parts.liner_off)
+        * (1 - 0.4 * parts.piston_turned)
         * (0.4 + 0.6 * min(keep / 0.75, 1))
         * (1 - load),
         fades=_fades(parts, hot.race),
@@ -118,7 +124,7 @@ def _turning(parts: Parts, run_in: bool, box: bool) -> float:
     """Return what turning takes over what the starter has."""
     locked = 2.0 if parts.wet >= 0.7 else 0.3 * parts.wet
     takes = (STIFF if run_in else STIFF_NEW) + 1.1 * parts.tight + locked + 1.5 * parts.jam
-    takes += parts.gum**2 + 0.1 * parts.bearing_play
+    takes += parts.gum**2 + 0.1 * parts.bearing_play + 0.8 * max(parts.rubs, parts.strained)
     has = parts.starter * (1 if box else parts.one_way)
     return takes / max(has, 0.01)
 

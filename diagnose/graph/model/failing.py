@@ -38,12 +38,12 @@ Condition = Literal[
     "full-flow",
     "under-pressure",
     "shaken",
-    "braking",
+    "braked",
     "tank-low",
-    "assembled",
+    "rebuilt",
     "far-away",
 ]
-"""Under what a failing shows. `assembled`: since it was last put together."""
+"""Under what a failing shows. `rebuilt`: since it was last put together, or a part was renewed."""
 
 
 class Part(Model, frozen=True):
