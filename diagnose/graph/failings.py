@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from diagnose.graph.link import Book
 from diagnose.graph.model import Failing, Knowledge
 from diagnose.graph.problem import Problem, did_you_mean
-from diagnose.graph.routes import Proof
+
+if TYPE_CHECKING:
+    from diagnose.graph.routes import Proof  # with networkx
 
 
 def links(book: Book) -> Iterator[Problem]:

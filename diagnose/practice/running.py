@@ -83,11 +83,7 @@ def _run(parts: Parts, screws: Screws, day: Day, needles: int, run_in: bool, box
         turning=turning,
         glow=glow,
         fuel_at_start=fuel_at_start,
-        catch=glow
-        * squeeze(parts, warm=False)
-        * (1 - 0.5 * parts.water)
-        * (1 - 0.5 * parts.liner_off)
-        * _speed_of_start(turning),
+        catch=glow * squeeze(parts, warm=False) * (1 - 0.5 * parts.water) * _speed_of_start(turning),
         keep=keep,
         keep_idle=keep_idle,
         idle=speed,

@@ -92,7 +92,7 @@ def _loads_up(r: Running, _: Parts) -> float:
 
 
 def _bogs(r: Running, p: Parts) -> float:
-    held = (r.load + 0.25 * p.clutch_drag + 0.4 * max(p.gearing - 1, 0)) / 0.25
+    held = (r.load + 0.5 * p.clutch_drag + 0.4 * max(p.gearing - 1, 0)) / 0.25
     return max((r.launch - 1) / HEARD, held, p.dead_band / 0.25, (0.85 - r.power) / 0.2 if r.mixture[2] > 1 else 0.0)
 
 
