@@ -39,13 +39,13 @@ def page(known: Knowledge) -> str:
             made.append(f"## {_title(system)}\n")
             made += [_part(known, name) for name in parts]
     made.append("## Without a fault\n\nWhat the knowledge has no fault for, and why.\n")
-    made.append("\n".join(f"- {about(known, row)}: {row.because}" for row in without.values()) + "\n")
+    made.append("\n".join(f"- {about(known, row)}. *{row.because}*" for row in without.values()) + "\n")
     return "\n".join(made)
 
 
 def about(known: Knowledge, row: Failing) -> str:
-    """Return what a row is about as one phrase: 'the tank has split at a seam'."""
-    return f"{known.parts[row.part].name} {row.fails}"
+    """Return what a row is about as one phrase: 'the tank: has split at a seam'."""
+    return f"{known.parts[row.part].name}: {row.fails}"
 
 
 def _part(known: Knowledge, name: str) -> str:

@@ -71,5 +71,6 @@ def test_the_committed_page_is_the_one_that_the_table_makes() -> None:
 def test_the_page_names_what_has_no_fault_and_why() -> None:
     row = next(row for row in KNOWLEDGE.failings.values() if row.because)
     assert (
-        f"{KNOWLEDGE.parts[row.part].name} {row.fails}: {row.because}" in page(KNOWLEDGE).split("## Without a fault")[1]
+        f"{KNOWLEDGE.parts[row.part].name}: {row.fails}. *{row.because}*"
+        in page(KNOWLEDGE).split("## Without a fault")[1]
     )
