@@ -15,10 +15,12 @@ if TYPE_CHECKING:
 
 
 @click.command("list")
-@click.argument("kind", type=click.Choice(["symptoms", "checks", "faults", "words"]))
+@click.argument("kind", type=click.Choice(["symptoms", "checks", "faults", "parts", "words"]))
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 def list_(kind: str, as_json: bool) -> None:
-    """List the symptoms, checks, faults or words of the knowledge.
+    """List the symptoms, checks, faults, parts or words of the knowledge.
+
+    Of parts, every way in which one fails, and the fault that stands for it.
 
     \b
     Examples:
@@ -49,6 +51,10 @@ def _rows(known: Knowledge, kind: str) -> Iterator[dict[str, str | float]]:
         case "faults":
             for name, fault in known.faults.items():
                 yield {"id": name, "area": fault.area, "name": fault.name}
+        case "parts":
+            for name, row in known.failings.items():
+                stands = row.fault or f"none: {row.because}"
+                yield {"id": name, "part": known.parts[row.part].name, "fails": row.fails, "fault": stands}
         case _:
             from diagnose.graph.say import say
 

@@ -94,6 +94,7 @@ def _used(known: Knowledge) -> dict[str, AbstractSet[str]]:
         "preparations": _preparations(known),
         "cautions": cautions | {name for name, caution in known.cautions.items() if caution.now},
         "drawings": {place.where for place in _drawn(known) if place.where},
+        "parts": {row.part for row in known.failings.values()},
         "facts": PROGRAM_FACTS
         | set(REFERENCE.findall(texts))
         | {answer.up_to for answer in answers if isinstance(answer.up_to, str)}

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 from diagnose.graph import (
     always,
+    failings,
     guards,
     labels,
     last_word,
@@ -40,6 +41,7 @@ ROOMS = (
     last_word,
     loose_ends,
     lessons,
+    failings,
     simulated,
     texts,
     waiting,

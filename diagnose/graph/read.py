@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import msgspec
 
-from diagnose.graph import always, lessons, link, numbers, simulated
+from diagnose.graph import always, failings, lessons, link, numbers, simulated
 from diagnose.graph.model import CASES, FORMAT, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
@@ -168,6 +168,7 @@ def _joined(layers: _Layers) -> FilesRead:
         *link.problems(book),
         *lessons.links(book),
         *simulated.links(book),
+        *failings.links(book),
         *always.links(book),
         *numbers.problems(book),
     ]

@@ -37,7 +37,7 @@ def definitions(kind: str) -> dict[str, Any]:
         _as_written(definition)
     if kind == "symptoms":
         _route_as_written(made["$defs"])
-    if kind.startswith("simulated"):
+    if kind in ("simulated_faults", "simulated_checks"):
         _parts_as_written(made["$defs"])
     return made
 

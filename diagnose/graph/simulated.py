@@ -29,6 +29,17 @@ def links(book: Book) -> Iterator[Problem]:
     for name, check in book.knowledge.simulated_checks.items():
         yield from book.unknown("checks", name, "simulated_checks", name)
         yield from _check(book, name, check)
+    yield from _exceptions(book)
+
+
+def _exceptions(book: Book) -> Iterator[Problem]:
+    """Yield each fault and symptom that does not exist, where the simulated engine may differ."""
+    for name, entry in book.knowledge.simulated_exceptions.items():
+        for fault, symptoms in entry.of.items():
+            here = ("simulated_exceptions", name, "of", fault)
+            yield from book.unknown("faults", fault, *here)
+            for number, symptom in enumerate(symptoms):
+                yield from book.unknown("symptoms", symptom, *here, str(number))
 
 
 def problems(proof: Proof) -> Iterator[Problem]:

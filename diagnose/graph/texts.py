@@ -20,9 +20,9 @@ from diagnose.graph.say import REFERENCE, say
 
 PROSE = frozenset(
     {
-        *("ask", "because", "close", "do", "does", "few", "hear", "how", "means", "misleads", "name"),
+        *("ask", "because", "close", "do", "does", "fails", "few", "hear", "how", "means", "misleads", "name"),
         *("notice", "now", "open", "opens", "parts", "recheck", "refer", "say", "sounds", "stop when", "text"),
-        *("tools", "what", "why", "words"),
+        *("seen by", "taken for", "tools", "what", "why", "words"),
     }
 )
 """The keys whose values people read. The notes of facts, which tell where a number is from, are not among them."""

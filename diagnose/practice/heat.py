@@ -43,7 +43,7 @@ def strain(parts: Parts) -> float:
     made += 0.6 * max(parts.gearing - 1, 0) + 0.5 * max(1 - parts.gearing, 0)
     made += 1.15 * (1 - parts.outlet) + 0.5 * parts.head_leak + 0.4 * parts.torn * 0.5
     made += 1.2 * max(-parts.squish, 0) + 0.05 * max(parts.grade, 0) + 0.5 * max(parts.nitro, 0)
-    made += 0.2 * parts.pipe_misfit + 0.1 * max(-parts.shift, 0)
+    made += 0.2 * parts.pipe_misfit + 0.1 * max(-parts.shift, 0) + 0.3 * parts.strained
     return made + 4.0 * max(-parts.oil, 0) + 0.35 * parts.swollen + 0.15 * parts.gum
 
 

@@ -48,7 +48,7 @@ class Running(NamedTuple):
     launch: float
     """Mixture as the throttle opens from idle."""
     load: float
-    """Share of the power that is lost between the crank and the road."""
+    """Share of the power that is lost between the crank and the road, at speed, when the clutch has taken hold."""
     power: float
     """Power at full throttle over a sound engine's on the same day."""
     fades: float
@@ -102,6 +102,8 @@ def _run(parts: Parts, screws: Screws, day: Weather, needles: int, run_in: bool,
         / day_air(day)[0]
         * _burns(full.mixture)
         * squeeze(parts) ** 0.6
+        * (1 - 0.6 * parts.liner_off)
+        * (1 - 0.4 * parts.piston_turned)
         * (0.4 + 0.6 * min(keep / 0.75, 1))
         * (1 - load)
         * (1 - 0.35 * parts.pipe_misfit)
@@ -126,6 +128,7 @@ def _turning(parts: Parts, run_in: bool, box: bool) -> float:
     locked = 2.0 if parts.wet >= 0.7 else 0.3 * parts.wet
     takes = (STIFF if run_in else STIFF_NEW) + 1.1 * parts.tight + locked + 1.5 * parts.jam
     takes += parts.gum**2 + 0.1 * parts.bearing_play + 2 * parts.seized + (2.0 if parts.oil_left >= 0.9 else 0.0)
+    takes += 0.8 * max(parts.rubs, parts.strained)
     has = parts.starter * (1 if box else parts.one_way * parts.cord)
     return takes / max(has, 0.01)
 
@@ -187,7 +190,7 @@ def _hunt(parts: Parts, speed: float, keep_idle: float) -> float:
 def _load(parts: Parts) -> float:
     """Return the share of the power that is lost on the way to the road, without what slips."""
     long = 0.5 * max(parts.gearing - 1, 0)
-    return min(parts.brake_drag + parts.binding + 0.25 * parts.clutch_drag + long + 0.25 * parts.gum, 0.95)
+    return min(parts.brake_drag + parts.binding + long + 0.25 * parts.gum, 0.95)
 
 
 def _burns(mixture: float) -> float:

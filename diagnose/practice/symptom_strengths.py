@@ -92,7 +92,7 @@ def _loads_up(r: Running, _: Parts) -> float:
 
 
 def _bogs(r: Running, p: Parts) -> float:
-    held = (r.load + 0.4 * max(p.gearing - 1, 0) + 0.4 * max(-p.shift, 0)) / 0.25
+    held = (r.load + 0.5 * p.clutch_drag + 0.4 * max(p.gearing - 1, 0) + 0.4 * max(-p.shift, 0)) / 0.25
     return max((r.launch - 1) / AUDIBLE, held, p.dead_band / 0.25, (0.85 - r.power) / 0.2 if r.mixture[2] > 1 else 0.0)
 
 
@@ -115,12 +115,14 @@ def _will_not_rev(r: Running, _: Parts) -> float:
 
 def _cuts(r: Running, p: Parts) -> float:
     screams = max(max(1 - p.gearing, 0) / 0.2, max(p.shift, 0) / 0.4)
-    radio = max((1 - p.battery) / 0.45, (1 - p.signal) / 0.35)  # without a signal the fail-safe shuts the throttle
+    radio = max(
+        (1 - p.battery) / 0.45, (1 - p.signal) / 0.35, (1 - p.contact) / 0.5
+    )  # without a signal the fail-safe shuts the throttle
     return max((1 - r.mixture[2]) / AUDIBLE, radio, max(0.70 - r.keep, 0) / 0.1, screams)
 
 
 def _stops(r: Running, p: Parts) -> float:
-    radio = max((1 - p.battery) / 0.4, p.servo_scatter / 0.9, (1 - p.signal) / 0.4)
+    radio = max((1 - p.battery) / 0.4, p.servo_scatter / 0.9, (1 - p.signal) / 0.4, (1 - p.contact) / 0.4)
     air = max(p.line_leak / 0.12, p.pickup * 0.5 / 0.1, (p.hot_line + p.shaken) / 0.14, 0.09 / max(p.level, 0.01))
     fire = max(max(0.78 - r.keep, 0) / 0.1, p.plug_leak / 0.3, 1.5 * (1 - p.coil))
     starved = max(0.90 - r.mixture[2], 0) / 0.08
@@ -128,7 +130,8 @@ def _stops(r: Running, p: Parts) -> float:
 
 
 def _dies_braking(r: Running, p: Parts) -> float:
-    brake = max(p.clutch_drag / 0.22, p.bell / 0.5, (1 - r.idle) / 0.22, p.brake_drag / 0.3, p.stall / 0.4)
+    tied = max(p.clutch_drag / 0.22, p.bell / 0.5, (0.9 - p.springs) / 0.3, _bites(p))
+    brake = max(tied, (1 - r.idle) / 0.22, p.brake_drag / 0.3, p.stall / 0.4)
     shaken = max((p.hot_line + p.shaken) / 0.14, p.wheel_loose / 0.5, p.mount / 0.6)
     corner = max(p.pickup / 0.3, 0.09 / max(p.level, 0.01), p.line_leak / 0.15)
     return max(brake, shaken, corner, (r.wet - 1) / 0.1, max(0.94 - r.mixture[0], 0) / 0.1)
@@ -157,8 +160,13 @@ def _fades(r: Running, _: Parts) -> float:
     return r.fades / 0.10
 
 
+def _bites(p: Parts) -> float:
+    """Return how plainly a clutch that was put together wrongly takes hold at idle."""
+    return max(p.shoes_turned / 0.4, -p.bell_play / 0.4)
+
+
 def _creeps(r: Running, p: Parts) -> float:
-    return max(r.idle / (1.38 * p.springs), p.clutch_drag / 0.25, p.bell / 0.6)
+    return max(r.idle / (1.38 * p.springs), p.clutch_drag / 0.25, p.bell / 0.6, _bites(p))
 
 
 def _slips(r: Running, _: Parts) -> float:
@@ -173,9 +181,10 @@ def _eats_plugs(r: Running, p: Parts) -> float:
 
 def _noise(r: Running, p: Parts) -> float:
     knock = max(p.rod_play / 0.45, p.debris / 0.45, p.bearing_play / 0.5, p.wheel_loose / 0.45, p.bell / 0.45)
-    rattle = max(p.teeth / 0.3, p.binding / 0.3, p.mount / 0.45, p.differential / 0.6)
+    rattle = max(p.teeth / 0.3, p.binding / 0.3, p.mount / 0.45, p.differential / 0.6, p.bell_play / 0.5)
     crackle = max(max(-p.squish, 0) / 0.15, (1 - r.mixture[2]) / 0.12, p.grade / 1.4, max(p.nitro, 0) / 0.1)
-    return max(knock, rattle, crackle, p.joint / 0.4, p.head_leak / 0.35)
+    scrapes = max(p.pin_out / 0.4, p.rubs / 0.4)
+    return max(knock, rattle, crackle, scrapes, p.joint / 0.4, p.head_leak / 0.35)
 
 
 def _oil(r: Running, p: Parts) -> float:
@@ -195,7 +204,8 @@ def _fuel_out(_: Running, p: Parts) -> float:
 
 def _runs_away(_: Running, p: Parts) -> float:
     throttle = max(off_stop(p) / 0.9, 5.0 * p.rod_off)
-    radio = max(1.2 * (1 - p.fail_safe), (1 - p.signal) / 0.4, (1 - p.battery) / 0.4)
+    radio = max(1.2 * (1 - p.fail_safe), (1 - p.signal) / 0.4, (1 - p.battery) / 0.4, (1 - p.contact) / 0.4)
+    radio = max(radio, 3.0 * p.reversed, 3.0 * p.crossed)
     return max(throttle, radio, (1 - p.bite) / 0.6, leak(p) / 1.6)
 
 
@@ -204,7 +214,7 @@ def _will_not_stop(r: Running, p: Parts) -> float:
 
 
 KICKS = "kicks-back"
-"""It belongs to starting, and yet an engine that kicks back may catch and run."""
+"""It belongs to starting, and yet an engine that kicks back may catch and run: it shows on any that turns."""
 
 SHOWS: dict[str, ShownSymptom] = {
     "will-not-turn-over": ShownSymptom(0, 1.0, _turns),

@@ -56,6 +56,7 @@ def strengths(state: Circumstances) -> dict[str, float]:
     every = {name: symptom.strength(running, state.parts) for name, symptom in SHOWS.items()}
     stage = stage_reached(running, state.parts)
     found = {name: every[name] if SHOWS[name].stage in (stage, 9) else 0.0 for name in SHOWS}
+    found[KICKS] = every[KICKS] if stage > 0 else 0.0
     rough = max(found[name] for name in _ROUGHNESS)
     return {
         **found,

@@ -12,6 +12,7 @@ from pathlib import Path
 import click
 import pytest
 from cli.running import Diagnose, write
+from graph.sound_files import SOUND
 
 from diagnose import __version__
 from diagnose.cli import COMMANDS, cli, guarded
@@ -119,6 +120,20 @@ def test_why_says_what_a_check_can_show(diagnose: Diagnose) -> None:
 def test_list_tells_what_the_knowledge_holds(diagnose: Diagnose, kind: str, row: dict[str, object]) -> None:
     assert row in diagnose("list", kind, "--json").json
     assert str(next(iter(row.values()))) in diagnose("list", kind).out
+
+
+def test_list_tells_how_each_part_fails_and_where_no_fault_stands_for_it(diagnose: Diagnose, shipped: Path) -> None:
+    assert (empty := diagnose("list", "parts")).out == "" == empty.err
+    write(shipped, {name: SOUND[name] for name in ("parts.yaml", "failings/all.yaml")})
+    rows = {row["id"]: row for row in diagnose("list", "parts", "--json").json}
+    assert rows["receiver-holds"]["fault"] == "fail-safe-off"
+    assert rows["receiver-wet"] == {
+        "id": "receiver-wet",
+        "part": "the receiver",
+        "fails": "is wet",
+        "fault": "none: It is renewed.",
+    }
+    assert "none: It is renewed." in diagnose("list", "parts").out
 
 
 def test_prepare_lists_what_gets_a_car_ready(diagnose: Diagnose) -> None:

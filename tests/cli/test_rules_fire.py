@@ -16,6 +16,7 @@ Files = dict[str, str | bytes | None]
 """What is written in place of the sound files; None leaves one out."""
 
 WORDS, FUEL, GUARDS, IDLE = "words.yaml", "checks/fuel.yaml", "checks/guards.yaml", "symptoms/idle.yaml"
+FAILINGS = "failings/all.yaml"
 MECHANICAL, SCREWS, FACTS, CASE = (
     "faults/mechanical.yaml",
     "faults/screws.yaml",
@@ -138,6 +139,7 @@ BREAKS: dict[str, Files] = {
     "way": changed(IDLE, "way: richer", "way: out"),
     "picture-size": changed("drawings.yaml", "    =|____|==", "    " + "=" * 40 + "|____|=="),
     "lesson-right": lesson("pressure-line-off", ""),
+    "failing-stands": changed(FAILINGS, "because: It is renewed., ", ""),
     # safety
     "first-look-before-adjustment": changed(IDLE, "[linkage, radio, tank pressure]", "[linkage, radio]"),
     "no-first-look": changed(FUEL, "pressure-line-off: 0.9", "pressure-line-off: 0.3"),
@@ -212,6 +214,13 @@ BREAKS: dict[str, Files] = {
     "lesson-fault": lesson("front-seal-leaks", ", right: true") | changed(MECHANICAL, "{revs-hang: 2}", "{}"),
     "case": changed(CASE, "adjustments: 0", "adjustments: 1"),
     "case-engine": changed(CASE, "engine: {needles: 3, starter: box, run in: true}", "engine: blue truggy"),
+    "failing-symptom": changed(MECHANICAL, "{revs-hang: 2}", "{}"),
+    "failing-look": changed(FAILINGS, "look: tank-holds-pressure", "look: pinch-at-idle"),
+    "fault-without-part": {
+        FAILINGS: SOUND[FAILINGS]
+        .replace("fault: pressure-line-off", "because: It is renewed.")
+        .replace(", look: tank-holds-pressure", "")
+    },
     "fault-without-case": {"cases/fail-safe-off.yaml": None},
 }
 

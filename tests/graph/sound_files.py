@@ -40,6 +40,33 @@ head-stop: {value: 270, unit: °F, provenance: "common practice, no source"}
 warm-enough-to-look: {value: 158, unit: °F, provenance: "common practice, no source"}
 drop-gone: {range: [2, 5], unit: s, provenance: "common practice, no source"}
 """,
+    "parts.yaml": """\
+format: 1
+barrel: {name: the barrel, system: carburettor, does: Meters the air.}
+pressure-line: {name: the pressure line, system: tank and lines, does: Brings pressure to the tank.}
+receiver: {name: the receiver, system: radio, does: Hears the transmitter.}
+""",
+    "failings/all.yaml": """\
+format: 1
+barrel-linkage-long:
+  {part: barrel, way: set wrongly, fails: is held off its stop, fault: barrel-held-open, symptoms: [revs-hang],
+   when: [idling], seen by: look with the radio on, look: barrel-at-rest, taken for: low-needle-lean}
+barrel-needle-lean:
+  {part: barrel, way: set wrongly, fails: gets too little fuel, fault: low-needle-lean, symptoms: [revs-hang],
+   seen by: pinch the line at idle, look: pinch-at-idle, taken for: a leak}
+barrel-case-leaks:
+  {part: barrel, way: wears, fails: is lean as the case leaks, fault: front-seal-leaks, symptoms: [revs-hang],
+   seen by: press air into the case, look: case-holds-pressure, taken for: low-needle-lean}
+pressure-line-off:
+  {part: pressure-line, way: comes loose, fails: has come off, fault: pressure-line-off, symptoms: [revs-hang],
+   seen by: press air in, look: tank-holds-pressure, taken for: low-needle-lean}
+receiver-holds:
+  {part: receiver, way: set wrongly, fails: holds the last position, fault: fail-safe-off, symptoms: [revs-hang],
+   when: [far-away], seen by: switch the transmitter off, look: fail-safe, taken for: a weak battery}
+receiver-wet:
+  {part: receiver, way: fails, fails: is wet, because: It is renewed., symptoms: [revs-hang], seen by: look inside,
+   taken for: a weak battery}
+""",
     **{
         f"cases/{fault}.yaml": CASE.format(fault=fault, answers=answers, verdict=verdict)
         for fault, (answers, verdict) in _CASES.items()

@@ -6,6 +6,7 @@ import jsonschema
 import pytest
 from graph.knowledge_files import FILES, told
 
+from diagnose.graph.model.parts import SCREWS, ranges
 from diagnose.graph.places import parse
 from diagnose.graph.read import read
 from diagnose.graph.schema import file_schema
@@ -72,7 +73,7 @@ def test_what_is_wrong_with_a_row_is_said_with_its_place(file: str, old: str, ne
 def test_a_part_that_is_none_beside_another_mistake_is_told_without_the_list_of_all_parts() -> None:
     text = OWN[FAULTS].replace("often: 3", "often: 9").replace("pressure line:", "presure line:")
     assert any(
-        line.endswith("only one of 97 names; did you mean 'pressure line' (bad-name)")
+        line.endswith(f"only one of {len(ranges()) + len(SCREWS)} names; did you mean 'pressure line' (bad-name)")
         for line in told({**FILES, FAULTS: text})
     )
 

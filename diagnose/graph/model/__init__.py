@@ -33,10 +33,11 @@ from diagnose.graph.model.base import (
 )
 from diagnose.graph.model.bench import CLOSE, BenchMinutes, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Reading, well_shown
+from diagnose.graph.model.failing import Failing, Part
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.history import Memory, Question
 from diagnose.graph.model.shelf import Alike, Always, Caution, Drawing, Fact, Owed, StartSettings, Word
-from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
+from diagnose.graph.model.simulated import Exceptions, SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
 from diagnose.graph.model.worked import BOTH_GUARDS, NOTHING_RUNS, Case, LastQuestion, Lesson, Reply
 
@@ -62,7 +63,9 @@ __all__ = [
     "Check",
     "Drawing",
     "EngineState",
+    "Exceptions",
     "Fact",
+    "Failing",
     "Fault",
     "Follow",
     "Guard",
@@ -77,6 +80,7 @@ __all__ = [
     "Only",
     "Opening",
     "Owed",
+    "Part",
     "Preparation",
     "Prepare",
     "Question",
@@ -121,8 +125,11 @@ KINDS: dict[str, type[Any]] = {
     "drawings": Drawing,
     "engines": StartSettings,
     "lessons": Lesson,
+    "parts": Part,
+    "failings": Failing,
     "simulated_faults": SimulatedFault,
     "simulated_checks": SimulatedCheck,
+    "simulated_exceptions": Exceptions,
 }
 """The kinds of file: a folder of that name, or one file ``<kind>.yaml``; ``_`` stands for a folder in a folder."""
 
@@ -148,8 +155,11 @@ class Knowledge(Struct, frozen=True):
     drawings: dict[str, Drawing] = {}
     engines: dict[str, StartSettings] = {}
     lessons: dict[str, Lesson] = {}
+    parts: dict[str, Part] = {}
+    failings: dict[str, Failing] = {}
     simulated_faults: dict[str, SimulatedFault] = {}
     simulated_checks: dict[str, SimulatedCheck] = {}
+    simulated_exceptions: dict[str, Exceptions] = {}
     digest: str = ""
     bare: tuple[str, ...] = ()
     """Places of numbers that no fact stands behind: the author's own judgement."""

@@ -255,6 +255,27 @@ class Parts(Struct, frozen=True):
     """Cooling against what the day needs: above 1 the head stays cold."""
     reads: Degrees = 0.0
     """°C that the thermometer shows too much (or too little) of a hot head."""
+    # as it was put together
+    liner_off: Share = 0.0
+    """How far the sleeve's windows stand off those of the case, 0 to 1."""
+    piston_turned: Share = 0.0
+    """How much of a port the skirt of a piston shuts that is the wrong way round, 0 to 1."""
+    pin_out: Share = 0.0
+    """How hard the wrist pin, or what is left of its clip, scores the sleeve, 0 to 1."""
+    rubs: Share = 0.0
+    """How hard the backplate rubs inside, 0 to 1."""
+    strained: Share = 0.0
+    """How far the mount bends the case, so that the crank binds, 0 to 1."""
+    bell_play: Off = 0.0
+    """End play of the clutch bell above (or below) a hair: at -1 it is clamped, at 1 it rubs."""
+    shoes_turned: Share = 0.0
+    """How much too early shoes bite that are the wrong way round, 0 to 1."""
+    reversed: Share = 0.0
+    """1 when the radio moves the throttle the wrong way."""
+    crossed: Share = 0.0
+    """1 when the servos' plugs are crossed in the receiver."""
+    contact: Share = 1.0
+    """Share of the time that a lead, a plug and the switch make contact while they are shaken."""
 
 
 SOUND = Parts()

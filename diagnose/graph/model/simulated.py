@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, field
 
-from diagnose.graph.model.base import Model, Name
+from diagnose.graph.model.base import Model, Name, Text
 
 Trust = Literal["H", "M", "L"]
 Stage = Literal["turns", "fires", "catches", "lives", "runs"]
@@ -66,3 +66,11 @@ class SimulatedCheck(Model, frozen=True):
     fits: Annotated[tuple[Name, ...], Meta(description="fresh parts, fitted to try them; they stay in")] = ()
     needs: Stage | None = None
     record: Annotated[bool, Meta(description="it is held against the record")] = False
+
+
+class Exceptions(Model, frozen=True):
+    """Complaints on which the simulated engine and what a fault explains differ, and why that is right."""
+
+    listed: Annotated[bool, Meta(description="true: the knowledge lists them, and the engine does not show them")]
+    because: Text
+    of: Annotated[dict[Name, tuple[Name, ...]], Meta(min_length=1, description="the symptoms, by fault")]
