@@ -34,6 +34,7 @@ from diagnose.graph.model.base import (
 from diagnose.graph.model.bench import CLOSE, Bench, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
+from diagnose.graph.model.form import HALF, OWED_SHARE, WHOLE, Condition, Form, fault_of
 from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
@@ -46,7 +47,9 @@ __all__ = [
     "FORMAT",
     "KINDS",
     "NODE_KINDS",
+    "OWED_SHARE",
     "RUNNING",
+    "WHOLE",
     "Adjust",
     "Answer",
     "Ask",
@@ -54,11 +57,13 @@ __all__ = [
     "Case",
     "Caution",
     "Check",
+    "Condition",
     "Drawing",
     "Engine",
     "Fact",
     "Fault",
     "Follow",
+    "Form",
     "Guard",
     "Knowledge",
     "LastQuestion",
@@ -95,6 +100,7 @@ __all__ = [
     "encode",
     "every_variant",
     "exits",
+    "fault_of",
     "signed",
     "well_shown",
 ]
@@ -106,6 +112,7 @@ KINDS: dict[str, type[Any]] = {
     "preparations": Preparation,
     "history": Question,
     "bench": Bench,
+    "conditions": Condition,
     "openings": Opening,
     "facts": Fact,
     "words": Word,
@@ -131,6 +138,7 @@ class Knowledge(Struct, frozen=True):
     preparations: dict[str, Preparation] = {}
     history: dict[str, Question] = {}
     bench: dict[str, Bench] = {}
+    conditions: dict[str, Condition] = {}
     openings: dict[str, Opening] = {}
     facts: dict[str, Fact] = {}
     words: dict[str, Word] = {}
@@ -180,7 +188,52 @@ class Knowledge(Struct, frozen=True):
         """Return the areas that the guards look at: a mend that touches one makes both owed again."""
         guards = [check for check in self.checks.values() if check.guard]
         faults = ((name, fault) for name, fault in self.faults.items() if fault.mechanical)
-        return frozenset(fault.area for name, fault in faults if any(check.can_show(name) for check in guards))
+        shown = frozenset[str]().union(*map(self.shown_by, guards))
+        return frozenset(fault.area for name, fault in faults if name in shown)
+
+    def conditions_of(self, check: Check) -> frozenset[str]:
+        """Return the conditions that a look is made under. What is remembered was seen under all of them."""
+        if check.remembered:
+            return frozenset(self.conditions)
+        if check.under is not None:
+            return frozenset(check.under)
+        return frozenset(name for name, condition in self.conditions.items() if check.state in condition.states)
+
+    def hypotheses(self, fault: str) -> dict[str, Form]:
+        """Return the forms of a fault by hypothesis."""
+        found = self.faults.get(fault)
+        return {fault: WHOLE} if found is None else found.hypotheses(fault)
+
+    def chances(self, asked: Check | Question, name: str | None) -> dict[str, float]:
+        """Return P(each answer | fault, or hypothesis); `None` stands for any fault that is not named.
+
+        A form that does not show under the conditions of the look looks like any other fault. A fault that is there in
+        several forms looks like each as often as it takes that form.
+        """
+        if name is None:
+            return asked.chances(None)
+        forms = self.hypotheses(fault_of(name))
+        if name in forms:
+            when = forms[name].when
+            hidden = when and isinstance(asked, Check) and not self.conditions_of(asked).issuperset(when)
+            return asked.chances(None if hidden else name)
+        mixed = dict.fromkeys(asked.answers, 0.0)
+        for hypothesis, form in forms.items():
+            for answer, chance in self.chances(asked, hypothesis).items():
+                mixed[answer] += form.share * chance
+        return mixed
+
+    def shown_by(self, check: Check) -> frozenset[str]:
+        """Return the hypotheses that a look can show, and the faults of which these are half or more."""
+        healthy, found = check.healthy, set[str]()
+        otherwise = 1 - check.chance(healthy, None)
+        for fault in check.named():
+            forms = self.hypotheses(fault)
+            shown = [one for one in forms if well_shown(1 - self.chances(check, one)[healthy], otherwise)]
+            found.update(shown)
+            if sum(forms[one].share for one in shown) >= HALF:
+                found.add(fault)
+        return frozenset(found)
 
     def number(self, ref: float | str, engine: Variant) -> float:
         """Return a band's edge: a number, the engine's own value of a fact, or the fact's."""
