@@ -48,7 +48,7 @@ def _out_of_reach(proof: Proof) -> Iterator[Problem]:
         made = known.conditions_of(check)
         for title, answer in check.answers.items():
             for hypothesis in answer.given:
-                form = known.faults[fault_of(hypothesis)].forms.get(hypothesis.partition(".")[2])
+                form = known.hypotheses(fault_of(hypothesis)).get(hypothesis)
                 if form is not None and (missing := sorted(set(form.when) - made)):
                     what = f"'{name}' is not made under {listed(missing)}, so it shows nothing of '{hypothesis}'"
                     yield proof.problem("form-not-under", what, "checks", name, "answers", title, "if", hypothesis)
