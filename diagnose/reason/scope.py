@@ -6,7 +6,19 @@ from collections.abc import Hashable, Iterable, Mapping
 from functools import cached_property
 from typing import NamedTuple
 
-from diagnose.graph.model import RUNNING, Check, Fault, Form, Knowledge, Question, Variant, fault_of
+from diagnose.graph.model import (
+    RUNNING,
+    WHOLE,
+    Check,
+    Fault,
+    Form,
+    Knowledge,
+    Question,
+    Variant,
+    fault_of,
+    well_shown,
+    with_faults,
+)
 from diagnose.reason.events import Drift
 from diagnose.reason.order import Look
 
@@ -142,8 +154,12 @@ class Scope:
 
     def _likelihoods(self, asked: Check | Question, faults: Iterable[str]) -> dict[str, Likelihood]:
         """Return P(answer | fault) for every answer."""
-        named = [name for fault in faults for name in dict.fromkeys((fault, *self.hypotheses(fault)))]
-        chances = {name: self.knowledge.chances(asked, name) for name in named}
+        chances: dict[str, dict[str, float]] = {}
+        for fault in faults:
+            forms = self.forms.get(fault, {fault: WHOLE})
+            each = {one: self.knowledge.chances(asked, one) for one in forms}
+            chances |= each
+            chances[fault] = {a: sum(forms[one].share * each[one][a] for one in forms) for a in asked.answers}
         otherwise = self.knowledge.chances(asked, None)
         return {
             answer: Likelihood({name: spread[answer] for name, spread in chances.items()}, otherwise[answer])
@@ -158,8 +174,9 @@ class Scope:
         healthy = laid_out[check.healthy]
         shown = Likelihood({fault: 1 - chance for fault, chance in healthy.named.items()}, 1 - healthy.otherwise)
         self._shown[name] = shown
-        fitting = (one for one in self.knowledge.shown_by(check) if fault_of(one) in self.faults)
-        self._clears[name] = frozenset(fitting)
+        forms = {one: form.share for f in named for one, form in self.forms.get(f, {f: WHOLE}).items()}
+        well = {one: share for one, share in forms.items() if well_shown(shown.named[one], shown.otherwise)}
+        self._clears[name] = with_faults(well)
 
     @cached_property
     def guards(self) -> tuple[str, ...]:

@@ -34,7 +34,7 @@ from diagnose.graph.model.base import (
 from diagnose.graph.model.bench import CLOSE, Bench, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
-from diagnose.graph.model.form import HALF, OWED_SHARE, WHOLE, Condition, Form, fault_of
+from diagnose.graph.model.form import OWED_SHARE, WHOLE, Condition, Form, fault_of, with_faults
 from diagnose.graph.model.shelf import Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
@@ -103,6 +103,7 @@ __all__ = [
     "fault_of",
     "signed",
     "well_shown",
+    "with_faults",
 ]
 
 KINDS: dict[str, type[Any]] = {
@@ -225,15 +226,10 @@ class Knowledge(Struct, frozen=True):
 
     def shown_by(self, check: Check) -> frozenset[str]:
         """Return the hypotheses that a look can show, and the faults of which these are half or more."""
-        healthy, found = check.healthy, set[str]()
-        otherwise = 1 - check.chance(healthy, None)
-        for fault in check.named():
-            forms = self.hypotheses(fault)
-            shown = [one for one in forms if well_shown(1 - self.chances(check, one)[healthy], otherwise)]
-            found.update(shown)
-            if sum(forms[one].share for one in shown) >= HALF:
-                found.add(fault)
-        return frozenset(found)
+        healthy, otherwise = check.healthy, check.shows(None)
+        forms = {one: form for fault in check.named() for one, form in self.hypotheses(fault).items()}
+        shown = {one: 1 - self.chances(check, one)[healthy] for one in forms}
+        return with_faults({one: forms[one].share for one in forms if well_shown(shown[one], otherwise)})
 
     def number(self, ref: float | str, engine: Variant) -> float:
         """Return a band's edge: a number, the engine's own value of a fact, or the fact's."""

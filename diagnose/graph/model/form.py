@@ -5,6 +5,7 @@ A *hypothesis* is what the belief is kept over: a fault (``plug-tired``) or a fo
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated
 
 from msgspec import Meta
@@ -47,3 +48,12 @@ WHOLE = Form("", 1.0)
 def fault_of(hypothesis: str) -> str:
     """Return the fault that a hypothesis is about."""
     return hypothesis.partition(".")[0]
+
+
+def with_faults(shown: Mapping[str, float]) -> frozenset[str]:
+    """Return hypotheses that are shown, given with their shares, and the faults of which these are half or more."""
+    shares: dict[str, float] = {}
+    for hypothesis, share in shown.items():
+        fault = fault_of(hypothesis)
+        shares[fault] = shares.get(fault, 0.0) + share
+    return frozenset(shown).union(fault for fault, share in shares.items() if share >= HALF)
