@@ -42,7 +42,7 @@ class Forms:
         changed = {
             fault: sum(share * likelihood.of(hypothesis) for hypothesis, share in self.of(fault).items())
             for fault in faults
-            if fault in self.scope.forms
+            if fault in self.scope.forms and fault in likelihood.named
         }
         return Likelihood({**likelihood.named, **changed}, likelihood.otherwise) if changed else likelihood
 

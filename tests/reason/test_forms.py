@@ -150,6 +150,7 @@ def test_why_says_which_forms_a_look_says_nothing_about() -> None:
     page = check_page(start(formed()), "hold")
     assert any("It says nothing about these forms:" in repr(part) and "line (kinked)" in repr(part) for part in page)
     assert why(start(formed()), "along").blind == ()
+    assert [name for name, _, _ in why(start(formed()), "soap").suspects] == ["a fault"]
 
 
 def test_a_look_twice_as_good_at_one_form_tells_the_fault_apart_as_its_forms_stand() -> None:
