@@ -17,7 +17,7 @@ from diagnose.practice.tells import screws
 KNOWLEDGE = load()
 
 
-def begun(fault: str, symptom: str, seed: str = "one") -> Practice:
+def begun(fault: str, symptom: str, seed: str = "two") -> Practice:
     return Practice(KNOWLEDGE, [setting.hidden(KNOWLEDGE, symptom, fault, seed)])
 
 
