@@ -34,7 +34,7 @@ def _forms(book: Book, name: str, row: SimulatedFault) -> Iterator[Problem]:
     fault = book.knowledge.faults.get(name)
     elsewhere = ("faults", name) in book.replaced and here[:2] not in book.replaced
     if row.forms and len(row.forms) != len(row.modes):
-        what = f"'{name}' has {len(row.modes)} modes and names {len(row.forms)} forms: one for each"
+        what = f"name one form for each mode: '{name}' has modes: {len(row.modes)}, forms: {len(row.forms)}"
         yield book.problem("does-not-fit", what, *here)
     for number, form in enumerate(row.forms):
         if fault is not None and form not in fault.forms and not elsewhere:
