@@ -130,10 +130,11 @@ def test_a_mend_is_of_the_fault_and_says_the_form() -> None:
 
 
 def test_a_healthy_look_that_cannot_see_the_form_outvotes_nothing() -> None:
-    accused = walked(along="bad")
+    other = check("parked", 2, {"fine": FINE, "bad": shows({"line-off": 0.9})}, name="other")
+    accused = walked(formed(weight=0.3, checks={"other": other}), along="bad")
+    assert accused.standing.chances["line-off"] < 0.5
     assert "line-off" in answer(accused, hold="fine").standing.accused
-    second = knowledge(**{**raw(), "conditions": CONDITIONS})
-    assert "line-off" not in walked(second, hold="bleeds", soap="fine").standing.first_looked
+    assert "line-off" not in answer(accused, other="fine").standing.accused
 
 
 def test_what_a_swap_has_cured_is_looked_for_in_every_form() -> None:
@@ -167,3 +168,13 @@ def test_masses_are_split_among_forms_and_summed_again() -> None:
     split = scope.split({"line-off": 0.5, "froth": 0.5}, "loads-up")
     assert split == pytest.approx({"line-off.off": 0.3, "line-off.kinked": 0.2, "froth": 0.5})
     assert scope.summed(split) == pytest.approx({"line-off": 0.5, "froth": 0.5})
+
+
+def test_a_second_sign_of_a_form_is_a_look_that_can_show_it() -> None:
+    wire = check("parked", 0.5, {"fine": FINE, "bad": shows({"line-off": 0.9})}, name="wire")
+    said = {"barrel": "fine", "failsafe": "fine", "hold": "fine", "along": "bad"}
+    seeing = walked(formed(weight=0.8, checks={"wire": wire}), **said)
+    step = current(seeing)
+    assert (step.id, step.why) == ("wire", "One more sign before that is mended: line (kinked).")
+    blind = walked(formed(weight=0.8, checks={"wire": {**wire, "under": []}}), **said)
+    assert "One more sign" not in current(blind).why
