@@ -63,7 +63,7 @@ def shown(known: Knowledge, look: str, fault: str) -> bool:
     """Say whether a look can show a fault: as a check does, or, of a screw, as a sign of how it is set."""
     check, about = known.checks[look], known.faults[fault]
     set_so = (about.screw, about.setting)
-    return check.can_show(fault) or any(set_so in answer.sign.items() for answer in check.answers.values())
+    return fault in known.shown_by(check) or any(set_so in answer.sign.items() for answer in check.answers.values())
 
 
 def unlisted(known: Knowledge) -> Iterator[str]:

@@ -160,7 +160,7 @@ def _moved(proof: Proof) -> Iterator[Problem]:
     for symptom, name, node in proof.nodes():
         if not isinstance(node, Ask) or (check := known.checks.get(node.ask)) is None:
             continue
-        if not any(check.can_show(fault) for fault in off):
+        if off.isdisjoint(known.shown_by(check)):
             continue
         back = {answer for answer in check.answers if _goes_back(known, symptom, node.branches.get(answer, ""))}
         says = {title for title, answer in check.answers.items() if any(answer.given.get(f, 0) >= HALF for f in off)}

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from diagnose.graph import (
     always,
     failings,
+    forms,
     guards,
     labels,
     last_word,
@@ -32,6 +33,7 @@ from diagnose.graph.routes import prepared
 ROOMS = (
     safety,
     guards,
+    forms,
     always,
     limits,
     labels,

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from diagnose.graph.link import Book
-from diagnose.graph.model import SimulatedCheck, Variant
+from diagnose.graph.model import SimulatedCheck, SimulatedFault, Variant
 from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
 from diagnose.graph.model.simulated import Further, Mode, Sign
 from diagnose.graph.problem import Problem, did_you_mean
@@ -26,6 +26,7 @@ def links(book: Book) -> Iterator[Problem]:
         for number, mode in enumerate(fault.modes):
             yield from _mode(book, mode, *here, "modes", str(number))
         yield from _parts(book, fault.renews, *here, "renews")
+        yield from _forms(book, name, fault)
     for name, check in book.knowledge.simulated_checks.items():
         yield from book.unknown("checks", name, "simulated_checks", name)
         yield from _check(book, name, check)
@@ -59,6 +60,20 @@ def problems(proof: Proof) -> Iterator[Problem]:
         if wrong:
             what = f"'{check.healthy}' is the healthy answer of '{name}', and {wrong}"
             yield proof.problem("healthy-shown", what, "checks", name, "answers", check.healthy)
+
+
+def _forms(book: Book, name: str, row: SimulatedFault) -> Iterator[Problem]:
+    """See that each mode is a form of the fault, where the row names any; what replaces the fault may have others."""
+    here = ("simulated_faults", name, "forms")
+    fault = book.knowledge.faults.get(name)
+    elsewhere = ("faults", name) in book.replaced and here[:2] not in book.replaced
+    if row.forms and len(row.forms) != len(row.modes):
+        what = f"name one form for each mode: '{name}' has modes: {len(row.modes)}, forms: {len(row.forms)}"
+        yield book.problem("does-not-fit", what, *here)
+    for number, form in enumerate(row.forms):
+        if fault is not None and form not in fault.forms and not elsewhere:
+            what = f"'{name}' has no form '{form}'{did_you_mean(form, fault.forms)}"
+            yield book.problem("unknown-name", what, *here, str(number))
 
 
 def _mode(book: Book, mode: Mode, *path: str) -> Iterator[Problem]:

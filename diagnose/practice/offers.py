@@ -27,8 +27,9 @@ def _area(scope: Scope, check: str) -> str:
     """Return the area of the faults that a check shows, by how plainly it shows them all together."""
     weights: dict[str, float] = {}
     for fault, chance in sorted(scope.shown(check).named.items()):
-        area = scope.faults[fault].area
-        weights[area] = weights.get(area, 0.0) + chance
+        if fault in scope.faults:
+            area = scope.faults[fault].area
+            weights[area] = weights.get(area, 0.0) + chance
     return max(weights, key=lambda area: (weights[area], area), default=ANYTHING_ELSE)
 
 

@@ -21,10 +21,16 @@ def otherwise(known: Knowledge, case: Case, run: CaseRun) -> Iterator[str]:
         elif said == BOTH_GUARDS:
             yield from _both_guards(known, here, later)
         else:
-            there = later[0] if later else here
+            there = _onward(run.steps[: made + 1], later, said) or here
             found = there.symptom if said in known.symptoms else there.node
             if found != said:
                 yield f"after '{key}' ({here.answer}) comes '{found}', not '{said}'"
+
+
+def _onward(before: tuple[Done, ...], later: tuple[Done, ...], said: str) -> Done | None:
+    """Return the first step past where the walk has been: an answer may have brought an earlier sweep up again."""
+    been = {(step.symptom, step.node) for step in before} - {(step.symptom, said) for step in before}
+    return next((step for step in later if (step.symptom, step.node) not in been), later[0] if later else None)
 
 
 def _made(steps: tuple[Done, ...], key: str) -> int | None:

@@ -54,7 +54,8 @@ def normalised(masses: Mapping[str, float]) -> dict[str, float]:
 def also(scope: Scope, symptom: str) -> Likelihood:
     """Return P(a second symptom is seen | fault)."""
     weights = scope.knowledge.explaining(symptom, scope.engine)
-    return Likelihood({f: min(ALSO_LEAST + ALSO_PER_WEIGHT * w, ALSO_MOST) for f, w in weights.items()}, ALSO_LEAST)
+    seen = {fault: min(ALSO_LEAST + ALSO_PER_WEIGHT * weight, ALSO_MOST) for fault, weight in weights.items()}
+    return Likelihood(scope.every(seen), ALSO_LEAST)
 
 
 def entropy(belief: Mapping[str, float]) -> float:

@@ -6,8 +6,10 @@ from collections.abc import Iterable, Sequence
 from functools import cached_property
 
 from diagnose.graph.model import CLOSE, RUNNING, Sweep, Work
+from diagnose.graph.model import LookKind as Kind
 from diagnose.graph.wording import capital
 from diagnose.reason import gate, order
+from diagnose.reason.belief import OTHER
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import HOT, IDLE, IDLES
 from diagnose.reason.steps import COOL, HEAT, HEAT_ALONE, StepMaker
@@ -108,7 +110,7 @@ class Looking:
         What two looks have found alike, the fuel that leaks, say, need not be one and the same.
         """
         state, given = self.state, self.state.answers
-        own = {name for name in given if fault in self.scope.checks[name].answers[given[name].answer].given}
+        own = {name for name in given if fault in self.scope.checks[name].answers[given[name].answer].names}
         others = {finding for name, finding in state.grounds.items() if name not in own}
         hot = {HOT} if state.hot else set()
         return [finding for finding in state.grounded() if finding in others | hot]
@@ -180,7 +182,7 @@ class Looking:
 
         What is owed goes first, then what shows most for its minutes. Nothing is started for it, nor swapped.
         """
-        owed = [look.id for look in self.plan(self.standing.first_owed, "first")]
+        owed = [look.id for look in self.plan(self.standing.first_open, "first")]
         able = [name for name in self.open_checks("first") if self._as_it_stands(name)]
         fits = [name for name in owed if name in able] or sorted(able, key=self._gain, reverse=True)
         if not fits:
@@ -208,28 +210,29 @@ class Looking:
     def _gain(self, name: str) -> tuple[float, str]:
         """Return the chance that a check shows what is believed, for its minutes; ties go by id."""
         check, shown = self.scope.checks[name], self.scope.shown(name)
-        chance = sum(share * shown.of(f) for f, share in self.standing.belief.items() if f in self.scope.faults)
+        chance = sum(share * shown.of(f) for f, share in self.standing.held.items() if f != OTHER)
         return chance / max(self.steps.minutes(check.state, check.minutes), 0.1), name
 
     def swept(self, node: Sweep) -> Step:
         """Return the next look of the sweep that the walk stands at."""
         return self.look_for(self.standing.owed_in(self.standing.symptom_id, node), node.look)
 
-    def look_for(self, owed: frozenset[str], look: str) -> Step:
+    def look_for(self, faults: frozenset[str], look: Kind) -> Step:
         """Make the first check of the best order; hand over when what is owed can't be looked for."""
+        owed = self.standing.unlooked(faults, look)
         planned = self.plan(owed, look)
         if planned:
             first = self.scope.checks[planned[0].id]
             why = self._why(planned[0].id, owed, last=len(planned) == 1)
             return self.ask(planned[0].id, why) if first.state != "warm" else self.demanded(planned[0].id, why)
-        names = self.fault_names(sorted(owed, key=self.by_belief))
+        names = ", ".join(self._owed_names(owed))
         return self.steps.refer(f"These could not be looked for: {names}. Until they are, no needle is turned.")
 
     def _why(self, name: str, owed: frozenset[str], *, last: bool) -> str:
         """Say why a look of the sweep comes now."""
         early = self.early(look="first")
         about = self.scope.clears(name) & (owed | self.standing.belief.keys() if name in early else owed)
-        shown = self.fault_names(sorted(about, key=self.by_belief)[:3])
+        shown = ", ".join(self._owed_names(about)[:3])
         if name in early:
             return f"You said: {early[name]}. What was touched last is looked at first. It can show: {shown}."
         return f"It can show: {shown}; {'the last one owed here' if last else 'quickest gain for the minutes'}."
@@ -249,8 +252,12 @@ class Looking:
     def _touched(self) -> dict[str, str]:
         return {name: self.steps.text(said) for name, said in touched(self.scope, self.state).items()}
 
+    def _owed_names(self, owed: Iterable[str]) -> list[str]:
+        """Return the names of what is owed, the likeliest faults first."""
+        return self.standing.forms.owed(owed, self.by_belief)
+
     def plan(self, owed: frozenset[str], look: str) -> tuple[order.PlannedLook, ...]:
-        """Return the checks that look for what is owed, in the best order."""
+        """Return the checks that look for what is owed, faults and forms of them, in the best order."""
         key = (owed, look)
         if key not in self._plans:
             names = [name for name in self.open_checks(look) if self.scope.clears(name) & owed]
@@ -276,7 +283,7 @@ class Looking:
 
     def _planned(self, names: tuple[str, ...], owed: frozenset[str]) -> tuple[order.PlannedLook, ...]:
         """Plan, unless a walk in this scope has stood at the same place before: what is tried over and over does."""
-        belief = tuple(self.standing.belief.items())
+        belief = tuple(self.standing.held.items())
         place = (names, owed, self.state.bench, belief)
         if place not in self.scope.planned:
             self.scope.planned[place] = order.plan([self.look(name) for name in names], self.bench(owed))
@@ -295,7 +302,7 @@ class Looking:
 
     def bench(self, owed: frozenset[str]) -> order.Prospect:
         """Return what an order is planned against now."""
-        return order.Prospect(self.standing.belief, owed, self.state.bench, self.scope.change)
+        return order.Prospect(self.standing.held, owed, self.state.bench, self.scope.change)
 
     def by_belief(self, fault: str) -> tuple[float, str]:
         """Sort the likeliest first; ties go by id."""
@@ -303,7 +310,7 @@ class Looking:
 
     def fault_names(self, faults: Iterable[str]) -> str:
         """Return the names of faults, for a sentence."""
-        return ", ".join(self.scope.faults[fault].name for fault in faults)
+        return ", ".join(map(self.standing.forms.name, faults))
 
     def check_names(self, checks: Iterable[str]) -> str:
         """Return the names of checks, to begin a sentence."""

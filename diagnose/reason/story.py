@@ -38,7 +38,7 @@ def to_put(scope: Scope, state: State) -> list[tuple[str, Question]]:
             continue
         reached = in_reach(scope.knowledge, scope.engine, state.started.symptom)
         answers = {key: one for key, one in question.answers.items() if _offered(one, scope, state, reached)}
-        telling = [one for one in answers.values() if not reached.isdisjoint(one.given)]
+        telling = [one for one in answers.values() if not reached.isdisjoint(one.names)]
         about_screws = any(one.turned for one in question.answers.values())
         if any(one.turned for one in telling) if about_screws else telling:
             found.append((name, Question(question.ask, answers, question.several)))
@@ -69,7 +69,7 @@ def _offered(answer: Memory, scope: Scope, state: State, reached: frozenset[str]
     """Say whether an answer can tell something here: it names what can be wrong, or a screw, or nothing at all."""
     if not answer.only.fits(scope.engine) or state.started.symptom in answer.not_for:
         return False
-    return answer.turned or not answer.given or not reached.isdisjoint(answer.given)
+    return answer.turned or not answer.given or not reached.isdisjoint(answer.names)
 
 
 def in_reach(knowledge: Knowledge, engine: Variant, symptom: str) -> frozenset[str]:

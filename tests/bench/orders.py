@@ -66,7 +66,7 @@ def shipped(knowledge: Knowledge) -> tuple[list[dict[str, float]], int]:
             for node in knowledge.symptoms[symptom].route.values():
                 if not isinstance(node, Sweep) or node.look != "first":
                     continue
-                owed = walk.standing.owed_in(symptom, node)
+                owed = walk.standing.unlooked(walk.standing.owed_in(symptom, node), "first", symptom)
                 names = [n for n, c in walk.scope.checks.items() if c.look == "first" and walk.scope.clears(n) & owed]
                 looks = [walk.decision.looking.look(name) for name in names]
                 bench = walk.decision.looking.bench(owed)

@@ -107,3 +107,19 @@ def test_a_check_that_an_overlay_writes_anew_may_have_other_answers_than_the_row
     assert list(answers) == ["holds", "leaks"]
     problems = told({**files, "checks/fuel.yaml": anew})
     assert any("has no answer 'bleeds'" in line for line in problems)
+
+
+@pytest.mark.parametrize(
+    ("forms", "what"),
+    [
+        ("[off, split]", "'pressure-line-off' has modes: 1, forms: 2 (does-not-fit)"),
+        ("[of]", "'pressure-line-off' has no form 'of'; did you mean 'off' (unknown-name)"),
+    ],
+)
+def test_a_row_that_names_its_forms_names_one_for_each_mode(forms: str, what: str) -> None:
+    name = "  name: pressure line off or split\n"
+    two = f"{name}  forms: {{off: {{name: off, share: 0.6}}, split: {{name: split, share: 0.4}}}}\n"
+    mechanical = {"faults/mechanical.yaml": FILES["faults/mechanical.yaml"].replace(name, two)}
+    row = OWN[FAULTS].replace("renews", f"forms: {forms}, renews")
+    assert any(FAULTS in line and what in line for line in told({**FILES, **mechanical, **OWN, FAULTS: row}))
+    assert read({**FILES, **mechanical, **OWN, FAULTS: row.replace(forms, "[off]")}).knowledge

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import msgspec
 import pytest
 from shipped import load
@@ -13,6 +15,7 @@ from diagnose.practice.engine import (
     MadeWrong,
     SimEngine,
     detuned_engine,
+    drawn_trouble,
     random_engine,
     sound_engine,
     with_trouble,
@@ -31,6 +34,14 @@ def test_the_same_seed_is_the_same_engine() -> None:
     assert random_engine("7", KNOWLEDGE) == random_engine("7", KNOWLEDGE)
     assert random_engine("7", KNOWLEDGE) != random_engine("8", KNOWLEDGE)
     assert detuned_engine("7", KNOWLEDGE, recorded=True) == detuned_engine("7", KNOWLEDGE, recorded=True)
+
+
+def test_a_fault_is_drawn_in_its_forms_by_their_shares() -> None:
+    engine, rng = sound_engine("forms", KNOWLEDGE), Random("forms")
+    row, forms = KNOWLEDGE.simulated_faults["pressure-line-off"], KNOWLEDGE.faults["pressure-line-off"].forms
+    drawn = [row.forms[drawn_trouble(engine, "pressure-line-off", rng).mode] for _ in range(3000)]
+    for name, form in forms.items():
+        assert drawn.count(name) / len(drawn) == pytest.approx(form.share, abs=0.04)
 
 
 def test_every_engine_drawn_shows_what_its_owner_reports() -> None:

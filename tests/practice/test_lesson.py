@@ -17,7 +17,7 @@ from diagnose.practice.lesson import CURED, GIVEN_UP, Practice
 KNOWLEDGE = load()
 
 
-def begun(fault: str, symptom: str, seed: str = "one") -> Practice:
+def begun(fault: str, symptom: str, seed: str = "two") -> Practice:
     return Practice(KNOWLEDGE, [setting.hidden(KNOWLEDGE, symptom, fault, seed)])
 
 

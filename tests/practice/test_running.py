@@ -117,7 +117,7 @@ def test_an_engine_that_does_not_start_shows_nothing_of_how_it_runs() -> None:
 
 def test_a_full_cylinder_locks_and_a_wet_one_pops() -> None:
     assert "will-not-turn-over" in faulty("flooded", severity=0.9)
-    assert "pops-but-will-not-catch" in faulty("flooded", severity=0.1)
+    assert "pops-but-will-not-catch" in faulty("flooded", mode=1, severity=0.1)
 
 
 def test_a_new_engine_is_tight_and_a_weak_box_stalls_on_it() -> None:

@@ -188,7 +188,7 @@ def assert_nothing_is_early(knowledge: Knowledge, walk: Walk, step: Step, now: f
             assert seen, f"{step.id} turns the engine without {guard}"
         open_now = open_findings(walk)
         if step.kind == "mend":  # what it puts right does not stand in its own way
-            open_now = {c for c in open_now if step.id not in knowledge.checks[c].answers[newest[c]].given}
+            open_now = {c for c in open_now if step.id not in knowledge.checks[c].answers[newest[c]].names}
         assert not open_now, f"{step.id} turns the engine although it is grounded: {open_now}"
     if step.kind == "mend":
         fault = knowledge.faults[step.id]
@@ -202,6 +202,10 @@ def assert_nothing_is_early(knowledge: Knowledge, walk: Walk, step: Step, now: f
     cleared = {f for check in healthy_so_far(knowledge, walk) for f in walk.scope.clears(check)}
     missing = knowledge.first_owed(walk.symptom, walk.variant) - cleared
     assert not missing, f"{step.id} offered while owed: {sorted(missing)}"
+    owed = (name for name in knowledge.first_owed(walk.symptom, walk.variant) if name not in walk.state.swapped)
+    forms = {one: form for name in owed for one, form in knowledge.hypotheses(name).items() if not form.because}
+    held = {one for one, form in forms.items() if form.share >= 0.1 and walk.standing.held.get(one, 0.0) >= 0.01}
+    assert held <= cleared, f"{step.id} offered while these forms are owed: {sorted(held - cleared)}"
     heat = walk.state.heat
     assert heat is not None
     assert now - heat.at <= 120

@@ -49,7 +49,7 @@ class Question(Model, frozen=True):
 
     def named(self) -> frozenset[str]:
         """Return every fault that some answer names."""
-        return frozenset(fault for answer in self.answers.values() for fault in answer.given)
+        return frozenset(fault for answer in self.answers.values() for fault in answer.names)
 
     def chance(self, said: Collection[str], fault: str | None) -> float:
         """Return P(what was said | fault); `None` stands for any fault that is not named.
