@@ -64,7 +64,7 @@ def _disturbs(known: Knowledge, name: str, areas: frozenset[str], handled: re.Pa
     if handled and (found := handled.search(text)):
         yield f"says '{found[0]}'"
     for guard in guards:
-        if guard.can_show(name):
+        if name in known.shown_by(guard):
             yield f"changes what the guard '{guard.name}' looks at"
         if re.search(rf"\b{re.escape(guard.name)}\b", text, re.IGNORECASE):
             yield f"speaks of the guard '{guard.name}'"

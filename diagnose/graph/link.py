@@ -154,6 +154,8 @@ def _faults(book: Book) -> Iterator[Problem]:
             what = f"'{name}' has no first look; say why with 'because:'"
             yield book.problem("first-look-because", what, *here, "first look")
         yield from _screw(book, name, fault)
+        for title, form in fault.forms.items():
+            yield from _names(book, "conditions", form.when, *here, "forms", title, "when")
 
 
 def _screw(book: Book, name: str, fault: Fault) -> Iterator[Problem]:
@@ -176,6 +178,7 @@ def _checks(book: Book) -> Iterator[Problem]:
         here = ("checks", name)
         yield from _names(book, "cautions", check.cautions, *here, "cautions")
         yield from _drawing(book, check.where, *here, "where")
+        yield from _names(book, "conditions", check.under or (), *here, "under")
         if (check.look == "strip") != (check.opens is not None):
             what = "a strip-down says what it 'opens:'" if check.look == "strip" else "a first look opens nothing"
             yield book.problem("opens", what, *here, "look")
@@ -185,6 +188,7 @@ def _routes(book: Book) -> Iterator[Problem]:
     for name, symptom in book.knowledge.symptoms.items():
         here = ("symptoms", name)
         yield from _names(book, "cautions", symptom.cautions, *here, "cautions")
+        yield from _names(book, "conditions", symptom.under or (), *here, "under")
         yield from _names(book, "cautions", symptom.retest.cautions, *here, "retest", "cautions")
         for title, node in symptom.route.items():
             at = (*here, "route", title)

@@ -93,6 +93,7 @@ def _used(known: Knowledge) -> dict[str, AbstractSet[str]]:
     return {
         "preparations": _preparations(known),
         "cautions": cautions | {name for name, caution in known.cautions.items() if caution.now},
+        "conditions": {name for f in known.faults.values() for form in f.forms.values() for name in form.when},
         "drawings": {place.where for place in _drawn(known) if place.where},
         "facts": PROGRAM_FACTS
         | set(REFERENCE.findall(texts))

@@ -9,9 +9,9 @@ from typing import Any
 import msgspec
 
 from diagnose.graph.link import Book
-from diagnose.graph.model import Answer, Check, Fact, Variant
+from diagnose.graph.model import Answer, Check, Fact, Fault, Variant, fault_of
 from diagnose.graph.places import Path
-from diagnose.graph.problem import Problem
+from diagnose.graph.problem import Problem, did_you_mean
 from diagnose.graph.wording import celsius
 
 FIELDS: dict[str, tuple[Path, ...]] = {
@@ -87,6 +87,8 @@ def problems(book: Book) -> Iterator[Problem]:
     for name, check in book.knowledge.checks.items():
         yield from _answers(book, check.answers, "checks", name)
         yield from _bands(book, name, check)
+    for name, fault in book.knowledge.faults.items():
+        yield from _forms(book, name, fault)
     for name, question in book.knowledge.history.items():
         yield from _answers(book, question.answers, "history", name)
 
@@ -110,7 +112,7 @@ def _answers(book: Book, answers: dict[str, Answer], *here: str) -> Iterator[Pro
     for name, answer in answers.items():
         at = (*here, "answers", name)
         for fault in answer.given:
-            yield from book.unknown("faults", fault, *at, "if", fault)
+            yield from _hypothesis(book, fault, *at, "if", fault)
             named[fault] = (*at, "if", fault)
         if answer.mends is not None:
             yield from book.unknown("faults", answer.mends, *at, "mends")
@@ -122,13 +124,32 @@ def _answers(book: Book, answers: dict[str, Answer], *here: str) -> Iterator[Pro
             yield book.problem("no-else", what, *at)
     unhealthy = [answer for answer in answers.values() if not answer.healthy]
     for fault, path in named.items():
-        total = sum(answer.given.get(fault, answer.otherwise or 0.0) for answer in unhealthy)
+        whole = fault_of(fault)
+        total = sum(answer.given.get(fault, answer.given.get(whole, answer.otherwise or 0.0)) for answer in unhealthy)
         if total > 1 + _TINY:
             what = f"with '{fault}' the unhealthy answers have {total:.3g} together ('else' counted); at most 1"
             yield book.problem("probability-sum", what, *path)
     total = sum(answer.otherwise or 0.0 for answer in unhealthy)
     if total > 1 + _TINY:
         yield book.problem("probability-sum", f"'else' comes to {total:.3g} together; at most 1", *here, "answers")
+
+
+def _hypothesis(book: Book, name: str, *path: str) -> Iterator[Problem]:
+    """Yield a problem if there is no such fault, or no such form of it."""
+    fault, _, form = name.partition(".")
+    yield from book.unknown("faults", fault, *path)
+    known = book.knowledge.faults.get(fault)
+    if form and known is not None and form not in known.forms:
+        hint = did_you_mean(form, known.forms)
+        yield book.problem("unknown-name", f"'{fault}' has no form '{form}'{hint}", *path)
+
+
+def _forms(book: Book, name: str, fault: Fault) -> Iterator[Problem]:
+    """See that the shares of a fault's forms come to one."""
+    total = sum(form.share for form in fault.forms.values())
+    if fault.forms and abs(total - 1) > _TINY:
+        what = f"the shares of the forms of '{name}' come to {total:.3g} together, not to 1"
+        yield book.problem("form-shares", what, "faults", name, "forms")
 
 
 def _bands(book: Book, name: str, check: Check) -> Iterator[Problem]:

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph import guards, last_word, lessons, loose_ends, openings, safety, soundness, texts, waiting
+from diagnose.graph import forms, guards, last_word, lessons, loose_ends, openings, safety, soundness, texts, waiting
 from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import Place, Problem
 from diagnose.graph.routes import prepared
 
-ROOMS = (safety, guards, openings, soundness, last_word, loose_ends, lessons, texts, waiting)
+ROOMS = (safety, guards, forms, openings, soundness, last_word, loose_ends, lessons, texts, waiting)
 
 
 def prove(knowledge: Knowledge, places: Mapping[tuple[str, ...], Place]) -> list[Problem]:

@@ -39,7 +39,7 @@ class Looks:
         self.engine = engine
         self.checks = knowledge.checks_for(engine)
         self.shows = shows
-        """The faults that each check can show, on whatever engine."""
+        """The faults and hypotheses that each check can show, on whatever engine."""
         self.by: dict[LookKind, frozenset[str]] = {look: self._shown(look) for look in ("first", "strip")}
         """The faults that some first look, or some strip-down, on this engine can show."""
 
@@ -168,10 +168,7 @@ def onward(node: Node, engine: Variant) -> Iterator[str]:
 
 def prepared(knowledge: Knowledge, places: Mapping[tuple[str, ...], Place], *, every_engine: bool = False) -> Proof:
     """Lay out the routes of every symptom, for every kind of engine or only for those that make a difference."""
-    shows = {
-        name: frozenset(fault for fault in check.named() if check.can_show(fault))
-        for name, check in knowledge.checks.items()
-    }
+    shows = {name: knowledge.shown_by(check) for name, check in knowledge.checks.items()}
     looks = [Looks(knowledge, shows, engine) for engine in every_variant()]
     routes = []
     for name in knowledge.symptoms:

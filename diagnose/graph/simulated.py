@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from diagnose.graph.link import Book
-from diagnose.graph.model import SimulatedCheck
+from diagnose.graph.model import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
 from diagnose.graph.model.simulated import Further, Mode, Sign
 from diagnose.graph.problem import Problem, did_you_mean
@@ -22,9 +22,24 @@ def links(book: Book) -> Iterator[Problem]:
         for number, mode in enumerate(fault.modes):
             yield from _mode(book, mode, *here, "modes", str(number))
         yield from _parts(book, fault.renews, *here, "renews")
+        yield from _forms(book, name, fault)
     for name, check in book.knowledge.simulated_checks.items():
         yield from book.unknown("checks", name, "simulated_checks", name)
         yield from _check(book, name, check)
+
+
+def _forms(book: Book, name: str, row: SimulatedFault) -> Iterator[Problem]:
+    """See that each mode is a form of the fault, where the row names any; what replaces the fault may have others."""
+    here = ("simulated_faults", name, "forms")
+    fault = book.knowledge.faults.get(name)
+    elsewhere = ("faults", name) in book.replaced and here[:2] not in book.replaced
+    if row.forms and len(row.forms) != len(row.modes):
+        what = f"'{name}' has {len(row.modes)} modes and names {len(row.forms)} forms: one for each"
+        yield book.problem("does-not-fit", what, *here)
+    for number, form in enumerate(row.forms):
+        if fault is not None and form not in fault.forms and not elsewhere:
+            what = f"'{name}' has no form '{form}'{did_you_mean(form, fault.forms)}"
+            yield book.problem("unknown-name", what, *here, str(number))
 
 
 def _mode(book: Book, mode: Mode, *path: str) -> Iterator[Problem]:

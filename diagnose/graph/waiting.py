@@ -18,7 +18,7 @@ def problems(proof: Proof) -> Iterator[Problem]:
             if check is None:
                 continue  # an unknown name is told where names are linked
             alike = any(fault.only.fits(engine) and not check.only.fits(engine) for engine in every_variant())
-            if check.look == "first" and check.state not in RUNNING and not alike and not check.can_show(name):
+            if check.look == "first" and check.state not in RUNNING and not alike and name not in known.shown_by(check):
                 continue
             what = (
                 f"'{name}' is mended after '{awaited}'; that must be a first look, engine off, on every engine of the "

@@ -100,11 +100,7 @@ def _asked(complaint: str, knowledge: Knowledge) -> frozenset[str]:
         for name, fault in knowledge.faults.items()
         if fault.mechanical and (fault.first_look == "always" or complaint in fault.explains)
     }
-    looks = {
-        name
-        for name, check in knowledge.checks.items()
-        if any(check.can_show(fault) for fault in check.named() if fault in suspects)
-    }
+    looks = {name for name, check in knowledge.checks.items() if knowledge.shown_by(check) & suspects}
     return frozenset(branching | looks)
 
 
@@ -135,8 +131,8 @@ def disagreements(knowledge: Knowledge, engines: int = ENGINES) -> Iterator[Disa
         for name, spread in chances(fault, knowledge, engines, asked).items():
             check = knowledge.checks[name]
             for answer, simulated in spread.items():
-                known = check.chance(answer, fault)
-                named = fault in check.answers[answer].given
+                known = knowledge.chances(check, fault)[answer]
+                named = fault in check.answers[answer].names
                 if answer == check.healthy or (max(simulated, known) < LEAST if named else simulated < PLAIN):
                     continue
                 if max(simulated, known) > FACTOR * max(min(simulated, known), 1e-9):

@@ -76,7 +76,7 @@ class _Other(Worker):
         weights = self.knowledge.explaining(self.symptom, self.scope.engine)
         named = [
             fault
-            for fault in self.scope.checks[check].answers[answer].given
+            for fault in self.scope.checks[check].answers[answer].names
             if fault in self.scope.faults
             and not self.scope.faults[fault].turned
             and likelihood.of(fault) > likelihood.otherwise

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from typing import NamedTuple
 
-from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.model import Knowledge, Variant, fault_of
 from diagnose.measure.testability import likeliest
 from diagnose.reason import events as ev
 from diagnose.reason.play import Made, play, usual
@@ -49,12 +49,12 @@ class Shares(NamedTuple):
 
 
 def shares(knowledge: Knowledge, symptom: str, engine: Variant, tries: int = 3, seed: int = 1) -> Shares | None:
-    """Walk every fault of a symptom truly, then `tries` times with one slip at random; None for a door."""
-    weights = knowledge.explaining(symptom, engine)
+    """Walk every form of every fault truly, then `tries` times with one slip at random; None for a door."""
+    scope = Scope(knowledge, engine)
+    weights = scope.split(knowledge.explaining(symptom, engine), symptom)
     if not weights:
         return None
     chance = random.Random(f"{seed} {symptom}")
-    scope = Scope(knowledge, engine)
     true = {fault: walked(knowledge, symptom, engine, fault, None, scope) for fault in weights}
     slipped = [
         walked(
@@ -83,7 +83,10 @@ def walked(
     slip: Slip | None = None,
     scope: Scope | None = None,
 ) -> Ending:
-    """Walk to the end with one thing wrong: every check comes out as is likeliest under `fault`, until it is mended."""
+    """Walk to the end with one thing wrong: every check comes out as is likeliest under it, until it is mended.
+
+    `fault` may be a hypothesis: then the fault has that form.
+    """
     started = ev.Started(0.0, knowledge.digest, symptom, "", engine, recorded=True)
     walk, minutes = begin(knowledge, started, scope), 0.0
     person = _Person(fault, slip)
@@ -94,7 +97,7 @@ def walked(
     return Ending(
         verdict.outcome if verdict else "no end",
         person.right,
-        sum(name != fault for name in walk.state.mended),
+        sum(name != fault_of(fault) for name in walk.state.mended),
         len(walk.state.adjustments),
         person.asked,
         minutes,
@@ -104,8 +107,8 @@ def walked(
 class _Person:
     """Somebody who looks well, and may slip once."""
 
-    def __init__(self, fault: str, slip: Slip | None) -> None:
-        self.fault, self.slip = fault, slip
+    def __init__(self, hypothesis: str, slip: Slip | None) -> None:
+        self.hypothesis, self.fault, self.slip = hypothesis, fault_of(hypothesis), slip
         self.asked = 0
         self.seen: set[str] = set()
         self.right = False
@@ -142,7 +145,7 @@ class _Person:
 
     def _look(self, walk: Walk, step: Step) -> str:
         check = walk.scope.checks[step.id]
-        true = check.healthy if self.right else likeliest(walk, step.id, self.fault)
+        true = check.healthy if self.right else likeliest(walk, step.id, self.hypothesis)
         number, self.asked = self.asked, self.asked + 1
         first = step.id not in self.seen
         self.seen.add(step.id)

@@ -15,7 +15,7 @@ from collections.abc import Hashable, Mapping, Sequence
 
 from msgspec import Struct
 
-from diagnose.graph.model import RUNNING, Knowledge, Variant
+from diagnose.graph.model import RUNNING, Knowledge, Variant, fault_of
 from diagnose.reason import events as ev
 from diagnose.reason import order
 from diagnose.reason.explain import owed_plan
@@ -67,35 +67,36 @@ def fractions(weights: Mapping[str, float], signatures: Mapping[str, Hashable], 
 
 
 def measure(knowledge: Knowledge, symptom: str, engine: Variant) -> Testability | None:
-    """Walk every fault of the symptom with truthful answers, and return the figures; None for a door."""
-    weights = knowledge.explaining(symptom, engine)
+    """Walk every fault of the symptom, in each of its forms, with truthful answers; None for a door."""
+    scope = Scope(knowledge, engine)
+    weights = scope.split(knowledge.explaining(symptom, engine), symptom)
     if not weights:
         return None
-    ends = {fault: _walked(knowledge, symptom, engine, fault) for fault in weights}
-    found = fractions(
-        _merged(knowledge, weights), {f: e[0] for f, e in ends.items() if f in _merged(knowledge, weights)}
-    )
+    ends = {one: _walked(knowledge, symptom, engine, one) for one in weights}
+    merged = _merged(knowledge, weights, {one: end[0] for one, end in ends.items()})
+    found = fractions(merged, {one: ends[one][0] for one in merged})
     total = sum(weights.values())
-    minutes = sum(weight * ends[fault][1] for fault, weight in weights.items()) / total
+    minutes = sum(weight * ends[one][1] for one, weight in weights.items()) / total
     owed = owed_minutes(knowledge, symptom, engine)
     return Testability(symptom, found.detected, found.isolated_one, found.isolated_two, found.group_size, minutes, owed)
 
 
-def _merged(knowledge: Knowledge, weights: Mapping[str, float]) -> dict[str, float]:
-    """Count faults whose mends have the same text as one, with their weights together."""
-    by_mend: dict[tuple[str, ...], str] = {}
+def _merged(knowledge: Knowledge, weights: Mapping[str, float], signatures: Mapping[str, Hashable]) -> dict[str, float]:
+    """Count what looks the same and has a mend of the same text as one, with the weights together."""
+    alike: dict[Hashable, str] = {}
     merged: dict[str, float] = {}
-    for fault, weight in weights.items():
-        first = by_mend.setdefault(knowledge.faults[fault].mend.do, fault)
+    for one, weight in weights.items():
+        first = alike.setdefault((knowledge.faults[fault_of(one)].mend.do, signatures[one]), one)
         merged[first] = merged.get(first, 0.0) + weight
     return merged
 
 
-def _walked(knowledge: Knowledge, symptom: str, engine: Variant, fault: str) -> tuple[Hashable, float]:
-    """Walk with the likeliest answers under one fault; return what was seen by its mend, and the minutes.
+def _walked(knowledge: Knowledge, symptom: str, engine: Variant, hypothesis: str) -> tuple[Hashable, float]:
+    """Walk with the likeliest answers under one hypothesis; return what was seen by its mend, and the minutes.
 
     The signature is None when the walk ends without the fault's mend or, for a screw, without its adjustment.
     """
+    fault = fault_of(hypothesis)
     seen: list[tuple[str, str]] = []
     first_mend: Hashable = None
     minutes = 0.0
@@ -103,7 +104,7 @@ def _walked(knowledge: Knowledge, symptom: str, engine: Variant, fault: str) -> 
     def answer(walk: Walk, step: Step) -> str | None:
         match step.kind:
             case "ask" | "recheck":
-                return likeliest(walk, step.id, fault)
+                return likeliest(walk, step.id, hypothesis)
             case "retest":
                 return "same"
             case "refer":
@@ -133,11 +134,11 @@ def _turns(walk: Walk, step: str, fault: str) -> bool:
     return found.screw == step or step in walk.knowledge.preparations
 
 
-def likeliest(walk: Walk, check: str, fault: str) -> str:
-    """Return the answer that a check gives most often under a fault, the healthy one where two are as likely."""
+def likeliest(walk: Walk, check: str, hypothesis: str) -> str:
+    """Return the answer that a check gives most often under a hypothesis, the healthy one where two are as likely."""
     answers = walk.scope.checks[check].answers
     # a fault that was mended wrongly does not heal the engine: the truth stays the same throughout
-    return max(answers, key=lambda answer: (walk.scope.answer(check, answer).of(fault), answers[answer].healthy))
+    return max(answers, key=lambda answer: (walk.scope.answer(check, answer).of(hypothesis), answers[answer].healthy))
 
 
 def owed_minutes(knowledge: Knowledge, symptom: str, engine: Variant) -> float:

@@ -40,4 +40,5 @@ def check_page(walk: Walk, check: str) -> Page:
         *(Paragraph(told), Paragraph(found.sentence), Gap()),
         *((Heading("what it can show"), *shows) if shows else ()),
         *((Gap(), unlocks) if found.unlocks else ()),
+        *((Gap(), Line(", ".join(found.blind), "It says nothing about these forms:")) if found.blind else ()),
     )

@@ -237,7 +237,12 @@ def _may_be(fault: Fault, variant: Variant) -> bool:
 
 def drawn_trouble(engine: SimEngine, fault: str, rng: Random, bad: float | None = None) -> MadeWrong:
     """Draw how a fault is there: in which mode, and how badly if that is not said."""
-    mode = rng.randrange(len(engine.knowledge.simulated_faults[fault].modes))
+    row, known = engine.knowledge.simulated_faults[fault], engine.knowledge.faults[fault].forms
+    if known.keys() >= set(row.forms) and row.forms:
+        shares = [known[form].share / row.forms.count(form) for form in row.forms]
+        mode = rng.choices(range(len(row.modes)), shares)[0]
+    else:
+        mode = rng.randrange(len(row.modes))
     return MadeWrong(fault, mode, round(rng.random() if bad is None else bad, 3))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagnose.graph.model import Screw
+from diagnose.graph.model import Screw, fault_of
 from diagnose.practice.happenings import TurnedScrew
 from diagnose.practice.tells import way
 from diagnose.reason.scope import Scope
@@ -27,7 +27,7 @@ def _area(scope: Scope, check: str) -> str:
     """Return the area of the faults that a check shows, by how plainly it shows them all together."""
     weights: dict[str, float] = {}
     for fault, chance in sorted(scope.shown(check).named.items()):
-        area = scope.faults[fault].area
+        area = scope.faults[fault_of(fault)].area
         weights[area] = weights.get(area, 0.0) + chance
     return max(weights, key=lambda area: (weights[area], area), default=ANYTHING_ELSE)
 

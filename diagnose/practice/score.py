@@ -130,6 +130,7 @@ def shows(walk: Walk, fault: str) -> bool:
     for check, given in walk.state.answers.items():
         if not walk.scope.checks[check].answers[given.answer].healthy:
             likelihood = walk.scope.answer(check, given.answer)
-            if likelihood.of(fault) >= max(LIKELY, TIMES * likelihood.otherwise):
+            most = max(map(likelihood.of, walk.scope.hypotheses(fault)))
+            if most >= max(LIKELY, TIMES * likelihood.otherwise):
                 return True
     return False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from diagnose.reason.belief import OTHER
 from diagnose.reason.events import CANT_TELL
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.view import Step
@@ -97,12 +98,8 @@ class LookingAgain:
     def _otherwise(self, name: str) -> float:
         """Return the chance that a check comes out otherwise than it did, or comes out at all."""
         given = self.state.answers.get(name)
-        belief = self.standing.belief
+        belief = {one: share for one, share in self.standing.held.items() if one != OTHER}
         if given is None:
-            return sum(
-                share * self.scope.shown(name).of(fault)
-                for fault, share in belief.items()
-                if fault in self.scope.faults
-            )
+            return sum(share * self.scope.shown(name).of(one) for one, share in belief.items())
         said = self.scope.answer(name, given.answer)
-        return sum(share * (1 - said.of(fault)) for fault, share in belief.items() if fault in self.scope.faults)
+        return sum(share * (1 - said.of(one)) for one, share in belief.items())

@@ -50,7 +50,7 @@ def normalised(masses: Mapping[str, float]) -> dict[str, float]:
 def also(scope: Scope, symptom: str) -> Likelihood:
     """Return P(a second symptom is seen | fault)."""
     weights = scope.knowledge.explaining(symptom, scope.engine)
-    return Likelihood({f: ALSO_LEAST + ALSO_PER_WEIGHT * w for f, w in weights.items()}, ALSO_LEAST)
+    return Likelihood(scope.every({f: ALSO_LEAST + ALSO_PER_WEIGHT * w for f, w in weights.items()}), ALSO_LEAST)
 
 
 def entropy(belief: Mapping[str, float]) -> float:

@@ -40,6 +40,8 @@ class Why(Struct, frozen=True):
     unlocks: tuple[str, ...]
     """Faults that are owed and that a healthy answer looks for."""
     sentence: str
+    blind: tuple[str, ...] = ()
+    """Faults of which it can show some forms and not others, with those that it can't show."""
 
 
 class WhatIf(Struct, frozen=True):
@@ -68,7 +70,7 @@ def view(walk: Walk, now: float) -> View:
         symptom_name=standing.symptom.name,
         engine=state.started.engine or walk.variant.says(),
         number=sum(1 for _, event in effective(walk.events) if isinstance(event, ev.STEPPED)) + 1,
-        minutes_left=order.minutes(planned, walk.decision.looking.bench(standing.first_owed)),
+        minutes_left=order.minutes(planned, walk.decision.looking.bench(standing.first_open)),
         trail=tuple(trail(walk)),
         suspects=suspects(walk),
         owed=tuple(OwedLine(look.id, scope.checks[look.id].name, look.minutes) for look in shown),
@@ -92,7 +94,7 @@ def owed_plan(walk: Walk) -> tuple[order.PlannedLook, ...]:
         return ()
     guards = [guard for guard in scope.guards if not walk.state.healthy(scope, guard)]
     cleared = frozenset[str]().union(*(scope.clears(guard) for guard in guards))
-    planned = walk.decision.looking.plan(standing.first_owed - cleared, "first")
+    planned = walk.decision.looking.plan(standing.first_open - cleared, "first")
     looks = [walk.decision.looking.look(guard) for guard in guards]
     return (*looks, *(look for look in planned if look.id not in guards))
 
@@ -101,7 +103,7 @@ def in_time(walk: Walk, planned: Sequence[order.PlannedLook], left: float) -> tu
     """Return the looks that fit before the car is closed up: guards first, then what is likeliest to show a fault."""
     guards = tuple(look for look in planned if look.id in walk.scope.guards)
     rest = [look for look in planned if look not in guards]
-    bench = walk.decision.looking.bench(walk.standing.first_owed)
+    bench = walk.decision.looking.bench(walk.standing.first_open)
     spent = order.minutes(guards, bench)
     if spent > left:
         return ()
@@ -187,7 +189,7 @@ def suspects(walk: Walk) -> tuple[Suspect, ...]:
             continue
         known = walk.scope.faults.get(fault)
         word = next(word for least, word in WORDS if share >= least)
-        name = known.name if known else "something not on the list"
+        name = walk.standing.forms.name(fault) if known else "something not on the list"
         found.append(Suspect(fault, name, share, word, known.mechanical if known else False))
     return tuple(found)
 
@@ -199,13 +201,14 @@ def why(walk: Walk, check: str) -> Why:
 
         raise DiagnoseError(f"there is no check '{check}'{could_be(check, walk.knowledge, 'checks')}")
     scope, belief = walk.scope, walk.standing.belief
-    shown = scope.shown(check)
+    forms = walk.standing.forms
+    shown = forms.now(scope.shown(check), belief)
     listed = [
-        (scope.faults[fault].name, chance, belief.get(fault, 0.0))
+        (forms.name(fault), chance, belief.get(fault, 0.0))
         for fault, chance in sorted(shown.named.items(), key=lambda pair: (-pair[1] * belief.get(pair[0], 0), pair[0]))
         if fault in belief
     ]
-    owed = sorted(scope.clears(check) & walk.standing.first_owed)
+    owed = forms.owed(scope.clears(check) & walk.standing.first_open, lambda fault: (0.0, fault))
     held = sum(share for _, _, share in listed)
     step = walk.ask(check)
     holds = "holds" if len(listed) == 1 else "hold"
@@ -222,9 +225,18 @@ def why(walk: Walk, check: str) -> Why:
         scope.checks[check].name,
         step.minutes,
         tuple(listed),
-        tuple(scope.faults[f].name for f in owed),
+        tuple(owed),
         sentence,
+        tuple(_blind(walk, check)),
     )
+
+
+def _blind(walk: Walk, check: str) -> Iterator[str]:
+    """Yield the faults of which a check shows some forms only, with the forms that it can't show."""
+    scope, shown = walk.scope, walk.scope.clears(check)
+    for fault in sorted(shown & scope.forms.keys() & walk.standing.belief.keys()):
+        if missed := [hypothesis for hypothesis in scope.forms[fault] if hypothesis not in shown]:
+            yield walk.standing.forms.named(fault, missed)
 
 
 def _minutes(minutes: float) -> str:
@@ -247,7 +259,7 @@ def what_if(walk: Walk, step: Step, now: float) -> tuple[WhatIf, ...]:
     if step.kind not in ("ask", "recheck"):
         return ()
     found = []
-    belief = walk.standing.belief or {bel.OTHER: 1.0}
+    belief = walk.standing.held or {bel.OTHER: 1.0}
     for choice in step.choices:
         after = walk.plus(ev.Answered(now, step.id, choice.id))
         following = after.step(now)

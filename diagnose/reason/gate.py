@@ -33,7 +33,7 @@ def locks(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
 
 
 def _first_looks(standing: Standing) -> list[Lock]:
-    names = sorted(standing.scope.faults[fault].name for fault in standing.first_owed)
+    names = sorted(standing.forms.owed(standing.first_open, lambda fault: (0.0, fault)))
     if not names:
         return []
     return [Lock(1, f"not looked for yet: {', '.join(names)}")]

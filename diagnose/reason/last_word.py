@@ -40,8 +40,8 @@ def last_word(walk: Walk, owed: int) -> LastWord:
         return LastWord("stay out", against)
     standing = walk.standing
     likeliest = max(standing.belief, key=lambda fault: (standing.belief[fault], fault), default="")
-    known = standing.scope.faults.get(likeliest)
-    suspect = f" What is left is likeliest this: {known.name}." if known else ""
+    known = likeliest in standing.scope.faults
+    suspect = f" What is left is likeliest this: {standing.forms.name(likeliest)}." if known else ""
     closing = [standing.scope.knowledge.openings[name].close for name in standing.state.open]
     close = f" Close up first: {', '.join(closing)}." if closing else ""
     return LastWord("race", f"Everything owed is looked for, and nothing speaks of lean or of heat.{suspect}{close}")
@@ -62,7 +62,7 @@ def _unfinished(walk: Walk, owed: int) -> str:
     if guards:
         return f"Not looked for yet: {', '.join(guards)}."
     if standing.accused:
-        return f"Found and not mended: {', '.join(scope.faults[fault].name for fault in standing.accused)}."
+        return f"Found and not mended: {', '.join(map(standing.forms.name, standing.accused))}."
     if standing.dead_accusations:
         still = ", ".join(scope.checks[check].name for check in standing.dead_accusations)
         return f"It was mended, and this shows it still: {still}."

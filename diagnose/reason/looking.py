@@ -6,8 +6,10 @@ from collections.abc import Iterable, Sequence
 from functools import cached_property
 
 from diagnose.graph.model import CLOSE, RUNNING, Sweep, Work
+from diagnose.graph.model import LookKind as Kind
 from diagnose.graph.wording import capital
 from diagnose.reason import gate, order
+from diagnose.reason.belief import OTHER
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import HOT, IDLE, IDLES
 from diagnose.reason.steps import COOL, HEAT, HEAT_ALONE, StepMaker
@@ -106,7 +108,7 @@ class Looking:
         if not fault:
             return self.state.grounded()
         given = self.state.answers
-        named = (name for name in given if fault in self.scope.checks[name].answers[given[name].answer].given)
+        named = (name for name in given if fault in self.scope.checks[name].answers[given[name].answer].names)
         own = {self.state.grounds[name] for name in named if name in self.state.grounds}
         return [finding for finding in self.state.grounded() if finding not in own]
 
@@ -177,7 +179,7 @@ class Looking:
 
         What is owed goes first, then what shows most for its minutes. Nothing is started for it, nor swapped.
         """
-        owed = [look.id for look in self.plan(self.standing.first_owed, "first")]
+        owed = [look.id for look in self.plan(self.standing.first_open, "first")]
         able = [name for name in self.open_checks("first") if self._as_it_stands(name)]
         fits = [name for name in owed if name in able] or sorted(able, key=self._gain, reverse=True)
         if not fits:
@@ -205,27 +207,32 @@ class Looking:
     def _gain(self, name: str) -> tuple[float, str]:
         """Return the chance that a check shows what is believed, for its minutes; ties go by id."""
         check, shown = self.scope.checks[name], self.scope.shown(name)
-        chance = sum(share * shown.of(f) for f, share in self.standing.belief.items() if f in self.scope.faults)
+        chance = sum(share * shown.of(f) for f, share in self.standing.held.items() if f != OTHER)
         return chance / max(self.steps.minutes(check.state, check.minutes), 0.1), name
 
     def swept(self, node: Sweep) -> Step:
         """Return the next look of the sweep that the walk stands at."""
         return self.look_for(self.standing.owed_in(self.standing.symptom_id, node), node.look)
 
-    def look_for(self, owed: frozenset[str], look: str) -> Step:
+    def look_for(self, faults: frozenset[str], look: Kind) -> Step:
         """Make the first check of the best order; hand over when what is owed can't be looked for."""
+        owed = self.standing.unlooked(faults, look)
         planned = self.plan(owed, look)
         if planned:
             first = self.scope.checks[planned[0].id]
-            shown = self.fault_names(sorted(self.scope.clears(planned[0].id) & owed, key=self.by_belief)[:3])
+            shown = ", ".join(self._owed_names(self.scope.clears(planned[0].id) & owed)[:3])
             per = "quickest gain for the minutes" if len(planned) > 1 else "the last one owed here"
             why = f"It can show: {shown}; {per}."
             return self.ask(planned[0].id, why) if first.state != "warm" else self.demanded(planned[0].id, why)
-        names = self.fault_names(sorted(owed, key=self.by_belief))
+        names = ", ".join(self._owed_names(owed))
         return self.steps.refer(f"These could not be looked for: {names}. Until they are, no needle is turned.")
 
+    def _owed_names(self, owed: Iterable[str]) -> list[str]:
+        """Return the names of what is owed, the likeliest faults first."""
+        return self.standing.forms.owed(owed, self.by_belief)
+
     def plan(self, owed: frozenset[str], look: str) -> tuple[order.PlannedLook, ...]:
-        """Return the checks that look for what is owed, in the best order."""
+        """Return the checks that look for what is owed, faults and forms of them, in the best order."""
         key = (owed, look)
         if key not in self._plans:
             names = [name for name in self.open_checks(look) if self.scope.clears(name) & owed]
@@ -243,7 +250,7 @@ class Looking:
 
     def _planned(self, names: tuple[str, ...], owed: frozenset[str]) -> tuple[order.PlannedLook, ...]:
         """Plan, unless a walk in this scope has stood at the same place before: what is tried over and over does."""
-        belief = tuple(self.standing.belief.items())
+        belief = tuple(self.standing.held.items())
         place = (names, owed, self.state.bench, belief)
         if place not in self.scope.planned:
             self.scope.planned[place] = order.plan([self.look(name) for name in names], self.bench(owed))
@@ -262,7 +269,7 @@ class Looking:
 
     def bench(self, owed: frozenset[str]) -> order.Prospect:
         """Return what an order is planned against now."""
-        return order.Prospect(self.standing.belief, owed, self.state.bench, self.scope.change)
+        return order.Prospect(self.standing.held, owed, self.state.bench, self.scope.change)
 
     def by_belief(self, fault: str) -> tuple[float, str]:
         """Sort the likeliest first; ties go by id."""
@@ -270,7 +277,7 @@ class Looking:
 
     def fault_names(self, faults: Iterable[str]) -> str:
         """Return the names of faults, for a sentence."""
-        return ", ".join(self.scope.faults[fault].name for fault in faults)
+        return ", ".join(map(self.standing.forms.name, faults))
 
     def check_names(self, checks: Iterable[str]) -> str:
         """Return the names of checks, to begin a sentence."""

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from diagnose.graph.model import Prepare, Sweep
 from diagnose.reason import belief as bel
 from diagnose.reason.looking import ASKED_AGAIN, Looking
+from diagnose.reason.scope import Likelihood
 from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH
 from diagnose.reason.view import Step
 
@@ -60,7 +63,7 @@ class Mending:
         for name in self._awaited(fault):
             sure = self.state.healthy(self.scope, name) or self.state.asked.get(name, 0) >= ASKED_AGAIN
             if not sure and name not in self.state.unanswered:
-                what = self.scope.faults[fault].name
+                what = self.standing.forms.name(fault)
                 return self.looking.demanded(name, f"Something else looks the same. It comes before this mend: {what}.")
         return None
 
@@ -89,7 +92,8 @@ class Mending:
         When nobody was sure of what accuses, one is always asked for. Where the screws go `home` whatever another look
         would say, only the look that sends them there is made again.
         """
-        can_show = (name for name in self.looking.open_checks("first") if fault in self.scope.clears(name))
+        form = self.standing.forms.likeliest(fault)
+        can_show = (name for name in self.looking.open_checks("first") if form in self.scope.clears(name))
         others = [] if home else list(can_show)
         again = [name for name in accusers if self._may_be_repeated(name)]
         sure = self.standing.surely(accusers)
@@ -100,7 +104,8 @@ class Mending:
             return None
         best = max(chosen, key=lambda name: (saved[name], name))
         if best in others:
-            return self.looking.demanded(best, f"One more sign before that is mended: {self.scope.faults[fault].name}.")
+            named = self.standing.forms.name(fault)
+            return self.looking.demanded(best, f"One more sign before that is mended: {named}.")
         slip = "a look can be mistaken, and a mend in vain costs more" if sure else "you were not quite sure"
         return self.looking.demanded(best, f"Look once more: {slip}.")
 
@@ -127,7 +132,7 @@ class Mending:
         single mend.
         """
         check, chances = self.scope.checks[name], self.standing.chances
-        shown, there = self.scope.shown(name), chances.get(fault, 0.0)
+        shown, there = self.standing.forms.now(self.scope.shown(name), chances), chances.get(fault, 0.0)
         alarm = sum(share * shown.of(other) for other, share in chances.items() if other != fault)
         in_vain = self.scope.faults[fault].mend.minutes + self.standing.symptom.retest.minutes
         in_vain += self.scope.checks[accuser].minutes
@@ -161,7 +166,7 @@ class Mending:
             best: tuple[float, str] | None = None
             for name in self.looking.open_checks(look):
                 check = self.scope.checks[name]
-                bits = bel.gain(shares, (self.scope.answer(name, answer) for answer in check.answers))
+                bits = bel.gain(shares, (self._of_faults(name, answer, shares) for answer in check.answers))
                 if bits < LEAST_GAIN:
                     continue
                 value = bits / max(self.steps.minutes(check.state, check.minutes), 0.1)
@@ -178,10 +183,14 @@ class Mending:
         now = self._mending(shares)
         then = self.steps.minutes(check.state, check.minutes)
         for answer in check.answers:
-            likelihood = self.scope.answer(name, answer)
+            likelihood = self._of_faults(name, answer, shares)
             joint = {fault: share * likelihood.of(fault) for fault, share in shares.items()}
             then += sum(joint.values()) * self._mending(bel.normalised(joint))
         return then < now
+
+    def _of_faults(self, check: str, answer: str, faults: Iterable[str]) -> Likelihood:
+        """Return P(answer | fault) as far as the forms of the faults are known."""
+        return self.standing.forms.now(self.scope.answer(check, answer), faults)
 
     def _mending(self, shares: dict[str, float]) -> float:
         """Return the expected minutes of mending in the best order: Σ p_i Σ_{j≤i} c_j."""

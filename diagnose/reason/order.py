@@ -114,8 +114,13 @@ class _Planner:
         self.owed = 0
         for cleared in self.clears:
             self.owed |= cleared
-        self.healthy = [[1 - look.shown.get(f, look.otherwise) for f in bench.belief] for look in looks]
-        self.left: dict[int, tuple[list[float], float]] = {0: (list(bench.belief.values()), sum(bench.belief.values()))}
+        alike: dict[tuple[float, ...], float] = {}  # what no look here tells apart is planned for as one
+        for fault, mass in bench.belief.items():
+            healthy = tuple(1 - look.shown.get(fault, look.otherwise) for look in looks)
+            alike[healthy] = alike.get(healthy, 0.0) + mass
+        self.healthy = list(zip(*alike, strict=True))
+        masses = list(alike.values())
+        self.left: dict[int, tuple[list[float], float]] = {0: (masses, sum(masses))}
         here = len(looks)
         states = [*(look.state for look in looks), bench.state]
         self.spent = [

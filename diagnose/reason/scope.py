@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Iterable, Mapping
 from functools import cached_property
 from typing import NamedTuple
 
-from diagnose.graph.model import RUNNING, Check, Fault, Knowledge, Question, Variant, well_shown
+from diagnose.graph.model import (
+    RUNNING,
+    WHOLE,
+    Check,
+    Fault,
+    Form,
+    Knowledge,
+    Question,
+    Variant,
+    fault_of,
+    well_shown,
+    with_faults,
+)
 from diagnose.reason.events import Drift
 from diagnose.reason.order import PlannedLook
 
@@ -14,24 +26,14 @@ COOLING = "cooling"
 
 
 class Likelihood(NamedTuple):
-    """P(one answer | each fault): the faults named, and any other."""
+    """P(one answer | each fault): the faults named, each of their hypotheses, and any other."""
 
     named: dict[str, float]
     otherwise: float
 
     def of(self, fault: str) -> float:
-        """Return P(answer | fault)."""
+        """Return P(answer | fault, or hypothesis)."""
         return self.named.get(fault, self.otherwise)
-
-
-def _likelihoods(asked: Check | Question, named: Iterable[str]) -> dict[str, Likelihood]:
-    """Return P(answer | fault) for every answer."""
-    chances = {fault: asked.chances(fault) for fault in named}
-    otherwise = asked.chances(None)
-    return {
-        answer: Likelihood({fault: spread[answer] for fault, spread in chances.items()}, otherwise[answer])
-        for answer in asked.answers
-    }
 
 
 class Scope:
@@ -41,14 +43,56 @@ class Scope:
         self.knowledge = knowledge
         self.engine = engine
         self.faults: dict[str, Fault] = {i: f for i, f in knowledge.faults.items() if f.only.fits(engine)}
+        self.forms: dict[str, dict[str, Form]] = {i: f.hypotheses(i) for i, f in self.faults.items() if f.forms}
+        """The hypotheses of each fault that takes several forms."""
         self.checks: dict[str, Check] = knowledge.checks_for(engine)
         self._answers: dict[tuple[str, str], Likelihood] = {}
         self._shown: dict[str, Likelihood] = {}
         self._clears: dict[str, frozenset[str]] = {}
+        self._shares: dict[tuple[str, str], dict[str, float]] = {}
         self._first_owed: dict[str, frozenset[str]] = {}
         self._told: dict[str, dict[str, Likelihood]] = {}
         self.planned: dict[Hashable, tuple[PlannedLook, ...]] = {}
         """Orders that were planned already, by everything that they depend on."""
+
+    def hypotheses(self, fault: str) -> Iterable[str]:
+        """Return the hypotheses of a fault: its forms, or itself."""
+        return self.forms.get(fault) or (fault,)
+
+    def shares(self, fault: str, symptom: str) -> dict[str, float]:
+        """Return the hypotheses of a fault with their shares: of the forms that show where the symptom does."""
+        if fault not in self.forms:
+            return {fault: 1.0}
+        key = (fault, symptom)
+        if key not in self._shares:
+            under = self.knowledge.symptoms[symptom].under
+            forms = {one: form.share for one, form in self.forms[fault].items()}
+            here = {one: share for one, share in forms.items() if under is None or self._fits(one, under)}
+            total = sum((here or forms).values())
+            self._shares[key] = {one: share / total for one, share in (here or forms).items()}
+        return self._shares[key]
+
+    def _fits(self, hypothesis: str, under: Iterable[str]) -> bool:
+        return set(self.forms[fault_of(hypothesis)][hypothesis].when).issubset(under)
+
+    def split(self, masses: Mapping[str, float], symptom: str) -> dict[str, float]:
+        """Return masses of faults as masses of hypotheses: each form has its share."""
+        return {
+            one: mass * share for fault, mass in masses.items() for one, share in self.shares(fault, symptom).items()
+        }
+
+    def summed(self, masses: Mapping[str, float]) -> dict[str, float]:
+        """Return masses of hypotheses as masses of faults."""
+        found: dict[str, float] = {}
+        for hypothesis, mass in masses.items():
+            fault = fault_of(hypothesis)
+            found[fault] = found.get(fault, 0.0) + mass
+        return found
+
+    def every(self, named: Mapping[str, float]) -> dict[str, float]:
+        """Return what is said of faults said of each of their hypotheses too."""
+        forms = {form: chance for fault, chance in named.items() for form in self.forms.get(fault, ())}
+        return {**named, **forms}
 
     def answer(self, check: str, answer: str) -> Likelihood:
         """Return P(answer of the check | fault), for every fault."""
@@ -74,7 +118,7 @@ class Scope:
         return self._shown[check]
 
     def clears(self, check: str) -> frozenset[str]:
-        """Return the faults that the check can show: a healthy answer looks for them."""
+        """Return the hypotheses that the check can show, which a healthy answer looks for, and their faults."""
         if check not in self._clears:
             self._lay_out(check)
         return self._clears[check]
@@ -82,7 +126,7 @@ class Scope:
     def says_moved(self, check: str, answer: str) -> bool:
         """Say whether an answer accuses the place of a screw, which going back to the record puts right."""
         said = self.checks[check].answers[answer]
-        return not said.healthy and any(f in self.faults and self.faults[f].mend.back for f in said.given)
+        return not said.healthy and any(f in self.faults and self.faults[f].mend.back for f in said.names)
 
     def first_owed(self, symptom: str) -> frozenset[str]:
         """Return the mechanical faults whose first look is owed before any adjustment."""
@@ -94,8 +138,8 @@ class Scope:
         """Return P(answer of a history question | fault), for every fault."""
         if question not in self._told:
             asked = self.knowledge.history[question]
-            named = {fault for one in asked.answers.values() for fault in one.given}
-            self._told[question] = _likelihoods(asked, named)
+            named = {fault for one in asked.answers.values() for fault in one.names}
+            self._told[question] = self._likelihoods(asked, named)
         return self._told[question][answer]
 
     def drifted(self, drift: Drift) -> Likelihood:
@@ -106,17 +150,33 @@ class Scope:
                 named[name] = drift.mechanical
             elif fault.turned and drift.setting in ("", fault.setting):
                 named[name] = drift.needle
-        return Likelihood(named, drift.otherwise)
+        return Likelihood(self.every(named), drift.otherwise)
+
+    def _likelihoods(self, asked: Check | Question, faults: Iterable[str]) -> dict[str, Likelihood]:
+        """Return P(answer | fault) for every answer."""
+        chances: dict[str, dict[str, float]] = {}
+        for fault in faults:
+            forms = self.forms.get(fault, {fault: WHOLE})
+            each = {one: self.knowledge.chances(asked, one) for one in forms}
+            chances |= each
+            chances[fault] = {a: sum(forms[one].share * each[one][a] for one in forms) for a in asked.answers}
+        otherwise = self.knowledge.chances(asked, None)
+        return {
+            answer: Likelihood({name: spread[answer] for name, spread in chances.items()}, otherwise[answer])
+            for answer in asked.answers
+        }
 
     def _lay_out(self, name: str) -> None:
         check = self.checks[name]
         named = [fault for fault in check.named() if fault in self.faults]
-        for answer, likelihood in (laid_out := _likelihoods(check, named)).items():
+        for answer, likelihood in (laid_out := self._likelihoods(check, named)).items():
             self._answers[name, answer] = likelihood
         healthy = laid_out[check.healthy]
         shown = Likelihood({fault: 1 - chance for fault, chance in healthy.named.items()}, 1 - healthy.otherwise)
         self._shown[name] = shown
-        self._clears[name] = frozenset(f for f, chance in shown.named.items() if well_shown(chance, shown.otherwise))
+        forms = {one: form.share for f in named for one, form in self.forms.get(f, {f: WHOLE}).items()}
+        well = {one: share for one, share in forms.items() if well_shown(shown.named[one], shown.otherwise)}
+        self._clears[name] = with_faults(well)
 
     @cached_property
     def guards(self) -> tuple[str, ...]:

@@ -6,13 +6,28 @@ sweep, and a changed answer takes another branch, with no state to keep in step.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cached_property
 
 from msgspec import Struct
 
-from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Sweep, Symptom, Work, exits
+from diagnose.graph.model import (
+    OWED_SHARE,
+    Adjust,
+    Ask,
+    LookKind,
+    Node,
+    Prepare,
+    Refer,
+    Sweep,
+    Symptom,
+    Work,
+    exits,
+    fault_of,
+)
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
+from diagnose.reason.forms import STILL_HELD, Forms
 from diagnose.reason.scope import Likelihood, Scope
 from diagnose.reason.state import ABOVE, State
 
@@ -48,15 +63,16 @@ class Standing:
     def __init__(self, scope: Scope, state: State) -> None:
         self.scope = scope
         self.state = state
+        self._held: dict[tuple[str, bool], dict[str, float]] = {}
 
     @cached_property
     def first_looked(self) -> frozenset[str]:
-        """The faults that first looks have looked for."""
+        """The hypotheses that first looks have looked for, and the faults of which they are some."""
         return self.state.looked_for(self.scope, "first")
 
     @cached_property
     def strip_looked(self) -> frozenset[str]:
-        """The faults that strip-downs have looked for."""
+        """The same for strip-downs."""
         return self.state.looked_for(self.scope, "strip")
 
     @cached_property
@@ -191,16 +207,36 @@ class Standing:
             case _:
                 return None
 
+    def held_about(self, symptom: str, *, drift: bool = True) -> dict[str, float]:
+        """Return the belief in each hypothesis, with what was mended and did not cure it struck."""
+        key = (symptom, drift)
+        if key not in self._held:
+            prior = self._alive(self.scope.knowledge.explaining(symptom, self.scope.engine))
+            self._held[key] = bel.posterior(self.scope.split(prior, symptom), self.evidence if drift else self._given)
+        return self._held[key]
+
     def belief_about(self, symptom: str, *, drift: bool = True) -> dict[str, float]:
-        """Return the belief, with what was mended and did not cure it struck."""
-        weights = self.scope.knowledge.explaining(symptom, self.scope.engine)
-        alive = {fault: weight for fault, weight in weights.items() if fault not in self.state.struck}
-        return bel.posterior(bel.prior(alive), self.evidence if drift else self._given)
+        """Return the same for each fault."""
+        return self.scope.summed(self.held_about(symptom, drift=drift))
+
+    def _alive(self, weights: dict[str, float]) -> dict[str, float]:
+        """Return the belief before any answer, in what is not struck."""
+        return bel.prior({fault: weight for fault, weight in weights.items() if fault not in self.state.struck})
+
+    @property
+    def held(self) -> dict[str, float]:
+        """The belief in each hypothesis about the symptom that the walk is about."""
+        return self.held_about(self.symptom_id)
 
     @cached_property
     def belief(self) -> dict[str, float]:
-        """The belief about the symptom that the walk is about."""
-        return self.belief_about(self.symptom_id)
+        """The belief in each fault about the symptom that the walk is about."""
+        return self.scope.summed(self.held)
+
+    @cached_property
+    def forms(self) -> Forms:
+        """How the belief in each fault is shared among its forms."""
+        return Forms(self.scope, self.symptom_id, self.evidence)
 
     @cached_property
     def evidence(self) -> list[tuple[Likelihood, float]]:
@@ -227,24 +263,49 @@ class Standing:
 
     def owed_in(self, symptom: str, sweep: Sweep) -> frozenset[str]:
         """Return the faults that the sweep has still to look for."""
-        if sweep.look == "first":
-            owed, looked = self.scope.first_owed(symptom), self.first_looked
-        else:
-            owed, looked = self.strips_owed(symptom), self.strip_looked
-        return frozenset(f for f in owed - looked if self.scope.faults[f].area in sweep.sweep)
+        owed = self.scope.first_owed(symptom) if sweep.look == "first" else self.strips_owed(symptom)
+        swept = [fault for fault in owed if self.scope.faults[fault].area in sweep.sweep]
+        return frozenset(map(fault_of, self.unlooked(swept, sweep.look, symptom)))
+
+    def unlooked(self, faults: Iterable[str], look: LookKind, symptom: str = "") -> frozenset[str]:
+        """Return what of `faults` is not looked for: those of which nothing is, and each form that is still held.
+
+        A form that is rare among those of its fault, or holds hardly any belief, or that no look shows, is not waited
+        for. Some form of each fault is always looked for, whatever is believed. No drift takes a form off.
+        """
+        looked = self.first_looked if look == "first" else self.strip_looked
+        found = {fault for fault in faults if fault not in looked}
+        beliefs: list[dict[str, float]] = []
+        for fault in faults:
+            for hypothesis, form in self.scope.forms.get(fault, {}).items():
+                if hypothesis in looked or form.share < OWED_SHARE or form.because:
+                    continue
+                beliefs = beliefs or [
+                    self.held_about(symptom or self.symptom_id, drift=drift)
+                    for drift in {self.state.drift is not None, False}
+                ]
+                if any(belief.get(hypothesis, 0.0) >= STILL_HELD for belief in beliefs):
+                    found.add(hypothesis)
+        return frozenset(found)
 
     def strips_owed(self, symptom: str) -> frozenset[str]:
         """Return the faults whose strip-down is owed: not cleared, and believable enough. No drift takes one off."""
-        owed = self.scope.knowledge.strip_owed(symptom, self.scope.engine) - self.strip_looked
-        if not owed:
-            return owed
+        possible = self.scope.knowledge.strip_owed(symptom, self.scope.engine)
+        if possible <= self.strip_looked and self.scope.forms.keys().isdisjoint(possible):
+            return frozenset()
+        owed = frozenset(map(fault_of, self.unlooked(possible, "strip", symptom)))
         beliefs = [self.belief_about(symptom, drift=drift) for drift in {self.state.drift is not None, False}]
         return frozenset(f for f in owed if any(belief.get(f, 0.0) >= STRIP_BELIEF for belief in beliefs))
 
     @cached_property
     def first_owed(self) -> frozenset[str]:
         """The faults whose first look is owed before any adjustment."""
-        return self.scope.first_owed(self.symptom_id) - self.first_looked
+        return frozenset(map(fault_of, self.first_open))
+
+    @cached_property
+    def first_open(self) -> frozenset[str]:
+        """The same, and each of their forms that is still to be looked for."""
+        return self.unlooked(self.scope.first_owed(self.symptom_id), "first")
 
     @cached_property
     def pointed_at(self) -> dict[str, list[str]]:
@@ -275,8 +336,11 @@ class Standing:
         """The belief with room for what is accused and does not explain the symptom."""
         weights = {fault: BACKGROUND for check in self._accusers() for fault in self._named_by(check)}
         weights |= self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
-        alive = {fault: weight for fault, weight in weights.items() if fault not in self.state.struck}
-        return bel.posterior(bel.prior(alive), self.evidence)
+        return self._posterior(self._alive(weights))
+
+    def _posterior(self, prior: dict[str, float]) -> dict[str, float]:
+        """Return the belief in each fault after all that was answered."""
+        return self.scope.summed(bel.posterior(self.scope.split(prior, self.symptom_id), self.evidence))
 
     @cached_property
     def contradictory(self) -> list[str]:
@@ -287,7 +351,7 @@ class Standing:
             if len(given.earlier) != 1 or not given.earlier[0].sure or not self.state.healthy(self.scope, name):
                 continue
             before = check.answers[given.earlier[0].answer]
-            if not before.healthy and set(before.given) - done and not (check.runs and self.state.grounded()):
+            if not before.healthy and set(before.names) - done and not (check.runs and self.state.grounded()):
                 found.append(name)
         return found
 
@@ -297,8 +361,9 @@ class Standing:
 
     def outvoted(self, fault: str) -> bool:
         """Say whether an accusation has lost: another look that can show the fault did not, and it is not likely."""
+        form = self.forms.likeliest(fault)
         healthy = any(
-            check.look == "first" and fault in self.scope.clears(name) and self.state.healthy(self.scope, name)
+            check.look == "first" and form in self.scope.clears(name) and self.state.healthy(self.scope, name)
             for name, check in self.scope.checks.items()
         )
         return healthy and self.chances.get(fault, 0.0) < LIKELY
@@ -335,13 +400,13 @@ class Standing:
         likelihood = self.scope.answer(check, self.state.answers[check].answer)
         named = [
             fault
-            for fault in answer.given
+            for fault in answer.names
             if fault in self.scope.faults
             and not self.scope.faults[fault].turned
             and likelihood.of(fault) > likelihood.otherwise
         ]
         if check in self._branching:  # a branch speaks for itself; it accuses only what it shows well and unseen
-            seen = self.first_looked | self.strip_looked
+            seen = (self.first_looked | self.strip_looked) - self.first_owed
             named = [fault for fault in named if fault in self.scope.clears(check) and fault not in seen]
         if answer.grounds:
             return named
@@ -355,7 +420,7 @@ class Standing:
 
     def _turned_by(self, check: str) -> bool:
         answer = self.scope.checks[check].answers[self.state.answers[check].answer]
-        return any(fault in self.scope.faults and self.scope.faults[fault].turned for fault in answer.given)
+        return any(fault in self.scope.faults and self.scope.faults[fault].turned for fault in answer.names)
 
     @cached_property
     def _branching(self) -> frozenset[str]:
@@ -369,7 +434,7 @@ class Standing:
         if not self.accused:
             return {}
         prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.pointed_at})
-        shares = bel.posterior(prior, self.evidence)
+        shares = self._posterior(prior)
         left = bel.normalised({fault: share for fault, share in shares.items() if fault not in self.state.deferred})
         standing = {fault: share for fault, share in left.items() if fault in self.accused}
         put_off = sum(shares[fault] for fault in self.accused if fault in self.state.deferred)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from diagnose.graph.model import CLOSE, Screw, signed
+from diagnose.graph.model import CLOSE, Screw, fault_of, signed
 from diagnose.reason import events as ev
 from diagnose.reason.opened import LEAVES_OPEN, closed, left, opened
 from diagnose.reason.passing import another_day, passed
@@ -117,12 +117,13 @@ class State(Struct):
         return given is not None and given.sure and scope.checks[check].answers[given.answer].healthy
 
     def looked_for(self, scope: Scope, look: str) -> frozenset[str]:
-        """Return the faults that checks of this kind have looked for."""
+        """Return the hypotheses that checks of this kind have looked for, and the faults of which they are some."""
         found: set[str] = set()
         for check in self.answers:
             if scope.checks[check].look == look and self.healthy(scope, check):
                 found |= scope.clears(check)
-        return frozenset(found | {fault for fault, kind in self.swapped.items() if kind == look})
+        swapped = [fault for fault, kind in self.swapped.items() if kind == look]
+        return frozenset(found.union(swapped, *map(scope.hypotheses, swapped)))
 
     def loose(self, scope: Scope) -> bool:
         """Say whether something is open that the guards look at."""
@@ -244,7 +245,7 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
     state.unanswered.pop(name, None)
     state.passed.pop(name, None)
     before = state.answers.get(name)
-    put_off = before is not None and not state.deferred.isdisjoint(check.answers[before.answer].given)
+    put_off = before is not None and not state.deferred.isdisjoint(check.answers[before.answer].names)
     earlier = (*before.earlier, before) if before is not None and not before.carried else ()
     state.answers[name] = Given(answer, number, at, sure, earlier=earlier)
     said = check.answers[answer]
@@ -268,7 +269,7 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
         if said.healthy:
             _when_rechecked(state)
         else:  # what still shows it was not cured by that mend; what shows something else is another finding
-            named = [fault for fault in state.on_trial if fault in said.given]
+            named = [fault for fault in state.on_trial if fault in said.names]
             state.struck.update(named)
             state.in_vain.update(named)
             state.on_trial = [fault for fault in state.on_trial if fault not in named]
@@ -284,7 +285,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     accusing = [
         name
         for name, given in state.answers.items()
-        if fault in scope.checks[name].answers[given.answer].given
+        if fault in scope.checks[name].answers[given.answer].names
         and not scope.checks[name].answers[given.answer].healthy
         and not scope.checks[name].remembered
     ]
@@ -318,8 +319,8 @@ def _retire(scope: Scope, state: State, fault: str) -> None:
         if check.remembered:
             continue
         answer = check.answers[given.answer]
-        explained = not answer.healthy and fault in answer.given
-        about = {scope.faults[shown].area for shown in scope.clears(name)}
+        explained = not answer.healthy and fault in answer.names
+        about = {scope.faults[fault_of(shown)].area for shown in scope.clears(name)}
         guarded = bool(check.guard) and not touched.isdisjoint(scope.guarded_areas)
         if explained or guarded or about & touched:
             del state.answers[name]
@@ -327,7 +328,7 @@ def _retire(scope: Scope, state: State, fault: str) -> None:
     if state.drift is not None and (shown := scope.drifted(state.drift)).of(fault) > shown.otherwise:
         state.drift = None
     for name in list(state.passed):
-        if {scope.faults[shown].area for shown in scope.clears(name)} & touched:
+        if {scope.faults[fault_of(shown)].area for shown in scope.clears(name)} & touched:
             del state.passed[name]
 
 

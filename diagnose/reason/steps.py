@@ -91,7 +91,7 @@ class StepMaker:
 
     def mend(self, fault: str, why: str) -> Step:
         """Put a fault right; going back to the record is its own kind of step."""
-        found = self.scope.faults[fault]
+        found, named = self.scope.faults[fault], self.standing.forms.name(fault)
         mend: Mend = found.mend
         after = (f"When it is done: {self.text(mend.recheck)}",) if mend.recheck else ()
         stop = (f"Stop and get help if: {self.text(mend.stop_when)}",) if mend.stop_when else ()
@@ -99,8 +99,8 @@ class StepMaker:
             kind="restore" if mend.back else "mend",
             id=fault,
             node=self.standing.position.node,
-            title=found.name,
-            ask=f"Put this right: {found.name}.",
+            title=named,
+            ask=f"Put this right: {named}.",
             choices=(
                 Choice(DONE, "done"),
                 Choice(NOT_NOW, "I can't do that now"),
@@ -298,7 +298,7 @@ class StepMaker:
 
     def _put_off(self, because: str) -> str:
         """Say what was found and could not be mended now, unless the reason says it already."""
-        faults = [self.scope.faults[f].name for f in self.standing.accused if f in self.standing.state.deferred]
+        faults = [self.standing.forms.name(f) for f in self.standing.accused if f in self.standing.state.deferred]
         named = [name for name in faults if name not in because]
         return f" Found, and not mended yet: {', '.join(named)}." if named else ""
 

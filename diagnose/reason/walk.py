@@ -261,7 +261,7 @@ class Walk:
 
     def askable(self) -> list[tuple[str, str]]:
         """Return the checks (id, name) that bear on what could be wrong, by name; those that may be made now."""
-        suspects = set(self.standing.belief) | self.standing.first_owed
+        suspects = {*self.standing.belief, *self.standing.held, *self.standing.first_open}
         grounded = bool(self.state.grounded())
         found = [
             (name, check.name)

@@ -45,6 +45,15 @@ def more(kind: str, text: str) -> Files:
     return {f"{kind}/another.yaml": f"format: 1\n{text}"}
 
 
+def forms(blocked: str, form: str, if_: str = "pressure-line-off: 0.9", more: str = "") -> Files:
+    """Return a fault in two forms, of which one shows only while it is hot; `if_` is what its look says of it."""
+    name = "  name: pressure line off or split\n"
+    written = f"{name}  forms: {{off: {{name: off, share: 0.7}}, {blocked}: {form}}}\n"
+    conditions = f"format: 1\nhot: {{name: hot, states: [warm]}}\n{more}"
+    files = changed(MECHANICAL, name, written) | changed(FUEL, "pressure-line-off: 0.9", if_)
+    return files | {"conditions.yaml": conditions}
+
+
 def twins() -> Files:
     """Return a second symptom that the same faults explain alike."""
     faults = (MECHANICAL, SCREWS)
@@ -114,6 +123,7 @@ BREAKS: dict[str, Files] = {
     "opens": changed("checks/seals.yaml", "  opens: the carburettor\n", ""),
     "screw-setting": changed(SCREWS, "setting: lean", "setting: shut"),
     "first-look-because": changed(MECHANICAL, "  because: Only a pressure test of the open engine shows it.\n", ""),
+    "form-shares": forms("split", "{name: split, share: 0.4}"),
     "way": changed(IDLE, "way: richer", "way: out"),
     "picture-size": changed("drawings.yaml", "    =|____|==", "    " + "=" * 40 + "|____|=="),
     "lesson-right": lesson("pressure-line-off", ""),
@@ -160,6 +170,13 @@ BREAKS: dict[str, Files] = {
     "area-unswept": changed(IDLE, "[linkage, radio, tank pressure]", "[linkage, radio]"),
     "not-for-engine": changed(FUEL, "  good for: start\n", "  good for: start\n  only: {needles: 3}\n"),
     "no-mid": changed(IDLE, RICHER, "adjust: mid needle, way: richer, hours: 1"),
+    "form-unseen": forms("swollen", "{name: swollen, share: 0.3, when: [hot]}"),
+    "form-not-under": forms(
+        "swollen", "{name: swollen, share: 0.3, when: [hot]}", "pressure-line-off: 0.9, pressure-line-off.swollen: 0.8"
+    ),
+    "condition-unmade": forms(
+        "dark", "{name: dark, share: 0.3, when: [at-night]}", more="at-night: {name: at night}\n"
+    ),
     # tidy
     "unused": more("cautions", "bees: {name: bees, say: They sting.}\n"),
     "caution-missing": changed("preparations.yaml", "  cautions: [hot-metal]\n", ""),

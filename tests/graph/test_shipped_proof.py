@@ -13,7 +13,7 @@ from shipped import load
 import diagnose
 from diagnose.graph import safety
 from diagnose.graph.loose_ends import PROGRAM_FACTS
-from diagnose.graph.model import Adjust, Check, Knowledge, Sweep
+from diagnose.graph.model import Adjust, Check, Knowledge, Sweep, fault_of
 from diagnose.graph.problem import Place
 from diagnose.graph.prove import prove
 from diagnose.graph.routes import prepared
@@ -39,7 +39,7 @@ def owed() -> dict[str, frozenset[str]]:
 def blind_to(check: Check, fault: str) -> Check:
     """Return a check that says nothing about a fault."""
     answers = {
-        name: replace(answer, given={f: p for f, p in answer.given.items() if f != fault})
+        name: replace(answer, given={f: p for f, p in answer.given.items() if fault_of(f) != fault})
         for name, answer in check.answers.items()
     }
     return replace(check, answers=answers)
@@ -49,7 +49,7 @@ def without_looks_for(fault: str) -> Knowledge:
     """Return the shipped knowledge in which no first look can show a fault."""
     known = shipped()
     checks = {
-        name: blind_to(check, fault) if check.look == "first" and check.can_show(fault) else check
+        name: blind_to(check, fault) if check.look == "first" and fault in known.shown_by(check) else check
         for name, check in known.checks.items()
     }
     return replace(known, checks=checks)

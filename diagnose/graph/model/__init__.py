@@ -34,6 +34,7 @@ from diagnose.graph.model.base import (
 from diagnose.graph.model.bench import CLOSE, BenchMinutes, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Question, Reading, well_shown
 from diagnose.graph.model.fault import Fault, Mend
+from diagnose.graph.model.form import OWED_SHARE, WHOLE, Condition, Form, fault_of, with_faults
 from diagnose.graph.model.shelf import Alike, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
@@ -46,7 +47,9 @@ __all__ = [
     "FORMAT",
     "KINDS",
     "NODE_KINDS",
+    "OWED_SHARE",
     "RUNNING",
+    "WHOLE",
     "Adjust",
     "Alike",
     "Answer",
@@ -56,11 +59,13 @@ __all__ = [
     "Case",
     "Caution",
     "Check",
+    "Condition",
     "Drawing",
     "EngineState",
     "Fact",
     "Fault",
     "Follow",
+    "Form",
     "Guard",
     "Knowledge",
     "LastQuestion",
@@ -96,8 +101,10 @@ __all__ = [
     "encode",
     "every_variant",
     "exits",
+    "fault_of",
     "signed",
     "well_shown",
+    "with_faults",
 ]
 
 KINDS: dict[str, type[Any]] = {
@@ -107,6 +114,7 @@ KINDS: dict[str, type[Any]] = {
     "preparations": Preparation,
     "history": Question,
     "bench": BenchMinutes,
+    "conditions": Condition,
     "openings": Opening,
     "facts": Fact,
     "words": Word,
@@ -133,6 +141,7 @@ class Knowledge(Struct, frozen=True):
     preparations: dict[str, Preparation] = {}
     history: dict[str, Question] = {}
     bench: dict[str, BenchMinutes] = {}
+    conditions: dict[str, Condition] = {}
     openings: dict[str, Opening] = {}
     facts: dict[str, Fact] = {}
     words: dict[str, Word] = {}
@@ -183,7 +192,47 @@ class Knowledge(Struct, frozen=True):
         """Return the areas that the guards look at: a mend that touches one makes both owed again."""
         guards = [check for check in self.checks.values() if check.guard]
         faults = ((name, fault) for name, fault in self.faults.items() if fault.mechanical)
-        return frozenset(fault.area for name, fault in faults if any(check.can_show(name) for check in guards))
+        shown = frozenset[str]().union(*map(self.shown_by, guards))
+        return frozenset(fault.area for name, fault in faults if name in shown)
+
+    def conditions_of(self, check: Check) -> frozenset[str]:
+        """Return the conditions that a look is made under. What is remembered was seen under all of them."""
+        if check.remembered:
+            return frozenset(self.conditions)
+        if check.under is not None:
+            return frozenset(check.under)
+        return frozenset(name for name, condition in self.conditions.items() if check.state in condition.states)
+
+    def hypotheses(self, fault: str) -> dict[str, Form]:
+        """Return the forms of a fault by hypothesis."""
+        found = self.faults.get(fault)
+        return {fault: WHOLE} if found is None else found.hypotheses(fault)
+
+    def chances(self, asked: Check | Question, name: str | None) -> dict[str, float]:
+        """Return P(each answer | fault, or hypothesis); `None` stands for any fault that is not named.
+
+        A form that does not show under the conditions of the look looks like any other fault. A fault that is there in
+        several forms looks like each as often as it takes that form.
+        """
+        if name is None:
+            return asked.chances(None)
+        forms = self.hypotheses(fault_of(name))
+        if name in forms:
+            when = forms[name].when
+            hidden = when and isinstance(asked, Check) and not self.conditions_of(asked).issuperset(when)
+            return asked.chances(None if hidden else name)
+        mixed = dict.fromkeys(asked.answers, 0.0)
+        for hypothesis, form in forms.items():
+            for answer, chance in self.chances(asked, hypothesis).items():
+                mixed[answer] += form.share * chance
+        return mixed
+
+    def shown_by(self, check: Check) -> frozenset[str]:
+        """Return the hypotheses that a look can show, and the faults of which these are half or more."""
+        healthy, otherwise = check.healthy, check.shows(None)
+        forms = {one: form for fault in check.named() for one, form in self.hypotheses(fault).items()}
+        shown = {one: 1 - self.chances(check, one)[healthy] for one in forms}
+        return with_faults({one: forms[one].share for one in forms if well_shown(shown[one], otherwise)})
 
     def number(self, ref: float | str, engine: Variant) -> float:
         """Return a band's edge: a number, the engine's own value of a fact, or the fact's."""

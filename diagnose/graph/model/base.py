@@ -13,6 +13,8 @@ FORMAT = 1
 
 NAME = r"^[a-z0-9][a-z0-9']*([ -][a-z0-9']+)*$"
 Name = Annotated[str, Meta(pattern=NAME, max_length=60, description="lower-case words joined by hyphens or spaces")]
+FORM_NAME = f"{NAME[:-1]}(\\.{NAME[1:-1]})?$"
+FormName = Annotated[str, Meta(pattern=FORM_NAME, max_length=121, description="a fault, or fault.form")]
 Text = Annotated[str, Meta(min_length=1, max_length=1200, description="plain text; <fact-id> quotes a number")]
 Short = Annotated[str, Meta(min_length=1, max_length=80, description="a few words")]
 Steps = Annotated[tuple[Text, ...], Meta(min_length=1, max_length=8, description="steps, in order")]

@@ -10,6 +10,7 @@ from msgspec import Meta, field
 from diagnose.graph.model.base import (
     RUNNING,
     BenchState,
+    FormName,
     GoodFor,
     Grounding,
     Guard,
@@ -24,6 +25,7 @@ from diagnose.graph.model.base import (
     Text,
     Work,
 )
+from diagnose.graph.model.form import fault_of
 
 FLOOR = 0.01
 """No answer has less than this probability under any fault, so that one wrong answer rules nothing out for good."""
@@ -37,8 +39,8 @@ class Answer(Model, frozen=True):
 
     say: Text
     healthy: bool = False
-    given: dict[Name, Probability] = field(default={}, name="if")
-    """P(this answer | that fault), for the faults that change it."""
+    given: dict[FormName, Probability] = field(default={}, name="if")
+    """P(this answer | that fault), for the faults that change it; of `fault` and `fault.form` the form's counts."""
     otherwise: Probability | None = field(default=None, name="else")
     """P(this answer | any other fault)."""
     means: Text | None = None
@@ -49,6 +51,11 @@ class Answer(Model, frozen=True):
     grounds: Grounding | None = None
     up_to: float | Name | None = field(default=None, name="up to")
     """For a reading: the band ends below this number, or below the engine's own value of this fact."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The faults that it names, whole or in one of their forms."""
+        return tuple(dict.fromkeys(map(fault_of, self.given)))
 
 
 class Reading(Model, frozen=True):
@@ -85,6 +92,8 @@ class Check(Work, frozen=True):
     people_say: tuple[Short, ...] = field(default=(), name="people say")
     """What a search finds it by, besides its own texts."""
     only: Only = Only()
+    under: tuple[Name, ...] | None = None
+    """The conditions that it is made under; left out, those that its bench state brings about."""
 
     @property
     def healthy(self) -> str:
@@ -101,20 +110,16 @@ class Check(Work, frozen=True):
         return _chances(self.answers, fault)[answer]
 
     def chances(self, fault: str | None) -> dict[str, float]:
-        """Return the same for every answer."""
+        """Return the same for every answer, whatever the conditions: `Knowledge.chances` minds those."""
         return _chances(self.answers, fault)
 
     def shows(self, fault: str | None) -> float:
         """Return P(any unhealthy answer | fault)."""
         return 1 - self.chance(self.healthy, fault)
 
-    def can_show(self, fault: str) -> bool:
-        """Say whether an unhealthy answer is likely under `fault` and much likelier than without it."""
-        return well_shown(self.shows(fault), self.shows(None))
-
     def named(self) -> frozenset[str]:
-        """Return every fault that some answer of this check names."""
-        return frozenset(fault for answer in self.answers.values() for fault in answer.given)
+        """Return every fault that some answer of this check names, whole or in a form."""
+        return frozenset(fault for answer in self.answers.values() for fault in answer.names)
 
 
 class Question(Model, frozen=True):
@@ -147,7 +152,7 @@ def _chances(answers: Mapping[str, Answer], fault: str | None) -> dict[str, floa
             continue
         chance = answer.otherwise or 0.0
         if fault is not None:
-            chance = answer.given.get(fault, chance)
+            chance = answer.given.get(fault, answer.given.get(fault_of(fault), chance))
         raw[name] = max(chance, FLOOR)
         rest -= raw[name]
     healthy = next((name for name, answer in answers.items() if answer.healthy), None)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from msgspec import field
+from msgspec import Meta, field
 
 from diagnose.graph.model.base import (
     Model,
@@ -19,6 +19,7 @@ from diagnose.graph.model.base import (
     Weight,
     Work,
 )
+from diagnose.graph.model.form import WHOLE, Form
 
 
 class Mend(Work, frozen=True):
@@ -60,6 +61,12 @@ class Fault(Model, frozen=True):
     people_say: tuple[Short, ...] = field(default=(), name="people say")
     """What a search finds it by, besides its own texts."""
     only: Only = Only()
+    forms: Annotated[dict[Name, Form], Meta(min_length=2)] = {}
+    """The forms that it takes, where it takes several that look different."""
+
+    def hypotheses(self, name: str) -> dict[str, Form]:
+        """Return its forms by hypothesis; a fault without any, whose id is `name`, is one itself."""
+        return {f"{name}.{form}": one for form, one in self.forms.items()} or {name: WHOLE}
 
     @property
     def mechanical(self) -> bool:

@@ -28,6 +28,8 @@ class SimulatedFault(Model, frozen=True):
         tuple[Mode, ...],
         Meta(min_length=1, max_length=8, description="equally likely; each part, or each screw in hours"),
     ]
+    forms: Annotated[tuple[Name, ...], Meta(description="the form that each mode is, in order")] = ()
+    """Then a mode is drawn by the share of its form."""
     renews: Annotated[tuple[Name, ...], Meta(description="what its mend makes sound beside the parts above")] = ()
 
 

@@ -139,6 +139,8 @@ class Symptom(Model, frozen=True):
     """The last word when everything looked for is sound, nothing speaks of lean or heat, and the time is up."""
     sign: dict[Screw, Literal["rich", "lean"]] = {}
     cautions: tuple[Name, ...] = ()
+    under: tuple[Name, ...] | None = None
+    """The conditions that there can be where it shows; left out, all. A form that needs another does not explain it."""
     few: Text | None = None
     """Why fewer than five mechanical faults explain it."""
 
