@@ -13,7 +13,8 @@ from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Sweep
 from diagnose.graph.wording import capital
 from diagnose.reason import gate
 from diagnose.reason.again import LookingAgain
-from diagnose.reason.looking import Looking
+from diagnose.reason.doubt import PAYS, PER_MINUTE, Doubt
+from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
 from diagnose.reason.steps import HEAT_ALONE
@@ -142,6 +143,8 @@ class Decision:
             return self.steps.refer(f"{capital(position.lost)}.")
         node = self.standing.node
         match node:
+            case Sweep(look="strip"):
+                return self._different(PAYS) or self.looking.swept(node)
             case Sweep():
                 return self.looking.swept(node)
             case Ask():
@@ -155,6 +158,8 @@ class Decision:
 
     def _prepare(self, node: Prepare) -> Step:
         prepared = self.scope.knowledge.preparations[node.prepare]
+        if prepared.back and (different := self._different(PAYS)):
+            return different
         if prepared.back and self.state.gone_back and self.state.standing_turns:
             return self.steps.undo(self._turned_in_vain())
         why = self._why_back() if prepared.back else "The next step needs it."
@@ -180,8 +185,10 @@ class Decision:
             return self.looking.cool() if self.looking.too_hot() else self._refused(locks, 6)
         if 1 in rules:
             return self.looking.look_for(self.standing.first_owed, "first")
+        if 8 in rules:
+            return self._still_shown() or self._different() or self._opened_up() or self._refused(locks, 8)
         if back := self.standing.goes_back_first:
-            return self.steps.prepare(back, "There is a record. Before a new setting is tried, the proven one is.")
+            return self._different(PAYS) or self.steps.prepare(back, "There is a record. Before a new setting is tried, the proven one is.")
         if 2 in rules:
             owed = self.standing.strips_owed(self.standing.symptom_id)
             return self.looking.look_for(owed, "strip") if owed else self._refused(locks, 2)
@@ -190,6 +197,34 @@ class Decision:
         if 5 in rules:
             return self.looking.running("warm") or self._refused(locks, 5)
         return self.looking.heat(leaner=gate.leans(node.way))
+
+    def _different(self, per_minute: float = PER_MINUTE) -> Step | None:
+        """Return the look that could best show what is left in doubt; None when none is worth it."""
+        doubt = Doubt(self.standing)
+        name = doubt.look(per_minute)
+        if not name or not self.looking.may_be_made(self.scope.checks[name]):
+            return None
+        what = self.looking.fault_names(doubt.could_show(name)[:3])
+        if name in self.state.answers:
+            return self.looking.demanded(name, f"A look can miss, and no other can show it: {what}.")
+        return self.looking.demanded(name, f"One look can miss. This one is a different look at it: {what}.")
+
+    def _opened_up(self) -> Step | None:
+        """Return the strip-down that is likely enough to show what no first look does."""
+        doubt = Doubt(self.standing)
+        name = doubt.strip()
+        if not name or not self.looking.may_be_made(self.scope.checks[name]):
+            return None
+        what = self.looking.fault_names(doubt.could_show(name)[:3])
+        return self.looking.demanded(name, f"Only opening it up can show this, and it is likely enough: {what}.")
+
+    def _still_shown(self) -> Step | None:
+        """Look once more at what still accuses a mechanical fault, then put it right; None when that is done."""
+        shown = Doubt(self.standing).still_shown
+        for name in shown:
+            if self.state.asked.get(name, 0) < ASKED_AGAIN and self.looking.may_be_made(self.scope.checks[name]):
+                return self.looking.demanded(name, "It showed something that another look did not. Look once more.")
+        return Mending(self.looking).outvoted(shown)
 
     def _sign(self, node: Adjust) -> Step | None:
         """Ask for another sign about the screw, unless one already speaks against it."""

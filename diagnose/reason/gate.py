@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 from diagnose.graph.model import Adjust, Screw, Way, Work, signed
 from diagnose.graph.model.base import FURTHEST
+from diagnose.reason.doubt import Doubt
 from diagnose.reason.events import Prepared
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State
@@ -28,6 +29,7 @@ def locks(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
         found.append(Lock(4, "an engine that will not keep running is not tuned"))
     if step is not None:
         found += [*_hours(standing, step), *_signs(standing, step)]
+        found += [] if any(lock.rule in (1, 6) for lock in found) else _doubts(standing)
     found += _heat(standing, step, now)
     return found
 
@@ -37,6 +39,18 @@ def _first_looks(standing: Standing) -> list[Lock]:
     if not names:
         return []
     return [Lock(1, f"not looked for yet: {', '.join(names)}")]
+
+
+def _doubts(standing: Standing) -> list[Lock]:
+    """Rule 8: no look still accuses a mechanical fault, and none that was not made could well show one."""
+    doubt = Doubt(standing)
+    shown = [standing.scope.checks[name].name for name in doubt.still_shown]
+    if shown:
+        return [Lock(8, f"this still shows something that is not put right: {', '.join(shown)}")]
+    if look := doubt.look() or doubt.strip():
+        names = ", ".join(standing.forms.name(fault) for fault in doubt.could_show(look)[:3])
+        return [Lock(8, f"it may still be: {names}. This can show it: {standing.scope.checks[look].name}")]
+    return []
 
 
 def _hours(standing: Standing, step: Adjust) -> list[Lock]:

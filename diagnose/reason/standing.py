@@ -386,6 +386,16 @@ class Standing:
             and not self._turned_by(check)
         ]
 
+    @cached_property
+    def accusing(self) -> list[str]:
+        """The checks that accuse a mechanical fault that is mended or not, outvoted or not; no screw explains them."""
+        found = []
+        for check in self._accusers():
+            named = [fault for fault in self._named_by(check) if self.scope.faults[fault].mechanical]
+            if named and not self.scope.checks[check].remembered and not self._turned_by(check):
+                found.append(check)
+        return found
+
     def _accusers(self) -> list[str]:
         """Return the checks with an open unhealthy answer; while one grounds the engine, only those."""
         state, scope = self.state, self.scope
