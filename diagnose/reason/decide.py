@@ -228,17 +228,21 @@ class Decision:
 
     def _sign(self, node: Adjust) -> Step | None:
         """Ask for another sign about the screw, unless one already speaks against it."""
-        if self.standing.signs.get((node.adjust, "lean")):
+        said, against = ("rich", "lean") if gate.leans(node.way) else ("lean", "rich")
+        if self.standing.signs.get((node.adjust, against)) or (gate.leans(node.way) and not self.scope.engine.run_in):
             return None
         signing = [
             name
             for name in self.looking.open_checks("first")
-            if any(node.adjust in answer.sign for answer in self.scope.checks[name].answers.values())
+            if any(answer.sign.get(node.adjust) == said for answer in self.scope.checks[name].answers.values())
         ]
+        at_load = [name for name in signing if self.scope.runs(self.scope.checks[name].state)]
+        if not self.standing.signs_at_load.get((node.adjust, said)):
+            signing = at_load
         if not signing:
             return None
         quickest = min(signing, key=lambda name: (self.scope.checks[name].minutes, name))
-        return self.looking.demanded(quickest, f"Turning the {node.adjust} leaner needs a second sign of rich.")
+        return self.looking.demanded(quickest, f"Turning the {node.adjust} {node.way} needs a second sign of {said}.")
 
     def _refused(self, locks: Iterable[Lock], rule: int) -> Step:
         """Hand over for the rule that decides: what else is shut besides is not the reason."""

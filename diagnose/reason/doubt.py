@@ -26,7 +26,7 @@ PER_MINUTE = 0.005
 PAYS = 0.015
 """And before a strip-down or going back: with less chance a minute, those are quicker than the look."""
 
-OPENS = 0.1
+OPENS = 0.05
 """A strip-down that would show a fault with at least this chance comes before the first hour."""
 
 

@@ -21,6 +21,9 @@ FRESH = 120.0
 
 HOUR = 1.0
 
+SIGNS = 2
+"""Independent signs that a turn needs."""
+
 
 def locks(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
     """Return why an adjustment is refused now; with no particular one in view, what would refuse any."""
@@ -135,15 +138,24 @@ def _grounded(standing: Standing) -> list[Lock]:
 
 
 def _signs(standing: Standing, step: Adjust) -> list[Lock]:
-    """Rule 7: two independent signs of rich and none of lean, before a needle is turned leaner."""
-    if not leans(step.way):
+    """Rule 7: two independent signs before a needle is turned, one of them seen as the engine runs.
+
+    Richer may go on one where the head is above its window. Leaner goes on no sign of lean, and never on a new engine.
+    """
+    screw, said = step.adjust, "rich" if leans(step.way) else "lean"
+    if step.way not in ("leaner", "richer"):
         return []
-    rich = standing.signs.get((step.adjust, "rich"), [])
-    lean = standing.signs.get((step.adjust, "lean"), [])
-    if lean:
-        return [Lock(7, f"there is a sign of lean ({lean[0]}): the {step.adjust} is not turned leaner")]
-    if len(rich) < 2:
-        return [Lock(7, f"leaner needs two signs of rich on the {step.adjust}; there {_are(len(rich))}")]
+    if leans(step.way) and not standing.scope.engine.run_in:
+        return [Lock(7, "an engine that is still new runs rich on purpose: no needle is turned leaner")]
+    signs = standing.signs.get((screw, said), [])
+    against = standing.signs.get((screw, "lean"), [])
+    if leans(step.way) and against:
+        return [Lock(7, f"there is a sign of lean ({against[0]}): the {screw} is not turned leaner")]
+    hot = step.way == "richer" and standing.state.heat is not None and _above(standing, standing.state.heat)
+    if len(signs) < (1 if hot else SIGNS):
+        return [Lock(7, f"{step.way} needs two signs of {said} on the {screw}; there {_are(len(signs))}")]
+    if not hot and not standing.signs_at_load.get((screw, said)):
+        return [Lock(7, f"{step.way} needs a sign of {said} on the {screw} that was seen as the engine ran")]
     return []
 
 

@@ -471,3 +471,10 @@ class Standing:
                 if given.sure or setting == "lean":
                     found.setdefault((screw, setting), []).append(check.name)
         return found
+
+    @cached_property
+    def signs_at_load(self) -> dict[tuple[str, str], list[str]]:
+        """Those of the signs that a look at the running engine has shown: a complaint is one that was only told."""
+        checks = self.scope.checks
+        seen = {checks[name].name for name in self.state.answers if self.scope.runs(checks[name].state)}
+        return {about: names for about, signs in self.signs.items() if (names := [n for n in signs if n in seen])}
