@@ -13,7 +13,7 @@ from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Sweep
 from diagnose.graph.wording import capital
 from diagnose.reason import gate
 from diagnose.reason.again import LookingAgain
-from diagnose.reason.doubt import PAYS, PER_MINUTE, Doubt
+from diagnose.reason.doubt import PAYS, Doubt
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
@@ -144,7 +144,7 @@ class Decision:
         node = self.standing.node
         match node:
             case Sweep(look="strip"):
-                return self._different(PAYS) or self.looking.swept(node)
+                return self._different() or self.looking.swept(node)
             case Sweep():
                 return self.looking.swept(node)
             case Ask():
@@ -158,19 +158,24 @@ class Decision:
 
     def _prepare(self, node: Prepare) -> Step:
         prepared = self.scope.knowledge.preparations[node.prepare]
-        if prepared.back and (different := self._different(PAYS)):
-            return different
         if prepared.back and self.state.gone_back and self.state.standing_turns:
             return self.steps.undo(self._turned_in_vain())
+        if prepared.back and not self._moved and (different := self._different()):
+            return different
         why = self._why_back() if prepared.back else "The next step needs it."
         heat = self.state.heat
         if prepared.head and heat is not None and heat.outcome == "too hot" and not self.looking.too_hot():
             return self.looking.idle()
         return self.looking.running(prepared.state) or self.steps.prepare(node.prepare, why)
 
+    @property
+    def _moved(self) -> bool:
+        """Say whether a screw was seen to have moved."""
+        return any(self.scope.says_moved(name, given.answer) for name, given in self.state.answers.items())
+
     def _why_back(self) -> str:
         """Say why the screws go back now: one was seen to have moved, or what was looked at explains nothing."""
-        if any(self.scope.says_moved(name, given.answer) for name, given in self.state.answers.items()):
+        if self._moved:
             return "A screw is not where the record has it. All of them go back before one is tuned."
         return "What was looked at does not explain it. The record is a known place to try it from."
 
@@ -185,23 +190,31 @@ class Decision:
             return self.looking.cool() if self.looking.too_hot() else self._refused(locks, 6)
         if 1 in rules:
             return self.looking.look_for(self.standing.first_owed, "first")
-        if 8 in rules:
-            return self._still_shown() or self._different() or self._opened_up() or self._refused(locks, 8)
         if back := self.standing.goes_back_first:
-            return self._different(PAYS) or self.steps.prepare(back, "There is a record. Before a new setting is tried, the proven one is.")
+            return self._different() or self.steps.prepare(
+                back, "There is a record. Before a new setting is tried, the proven one is."
+            )
         if 2 in rules:
             owed = self.standing.strips_owed(self.standing.symptom_id)
             return self.looking.look_for(owed, "strip") if owed else self._refused(locks, 2)
         if 7 in rules:
             return self._sign(node) or self._refused(locks, 7)
+        if 8 in rules:
+            return self._still_shown() or self._doubted() or self._opened_up() or self._refused(locks, 8)
         if 5 in rules:
             return self.looking.running("warm") or self._refused(locks, 5)
         return self.looking.heat(leaner=gate.leans(node.way))
 
-    def _different(self, per_minute: float = PER_MINUTE) -> Step | None:
-        """Return the look that could best show what is left in doubt; None when none is worth it."""
+    def _different(self) -> Step | None:
+        """Return a look that was not made yet and pays before a strip-down or going back; None when there is none."""
+        return self._in_doubt(Doubt(self.standing).different(PAYS))
+
+    def _doubted(self) -> Step | None:
+        """Return the look that could best show what is left in doubt before a needle; None when none is worth it."""
+        return self._in_doubt(Doubt(self.standing).look())
+
+    def _in_doubt(self, name: str) -> Step | None:
         doubt = Doubt(self.standing)
-        name = doubt.look(per_minute)
         if not name or not self.looking.may_be_made(self.scope.checks[name]):
             return None
         what = self.looking.fault_names(doubt.could_show(name)[:3])

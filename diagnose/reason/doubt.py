@@ -58,11 +58,13 @@ class Doubt:
         """
         return [name for name in self.standing.accusing if self.scope.checks[name].look == "first"]
 
-    def look(self, per_minute: float = PER_MINUTE) -> str:
+    def look(self) -> str:
         """Return the best look for its minutes; one made before only when no other can show anything; "" for none."""
-        if self.left <= LIMIT:
-            return ""
-        return self._best(self._never_made("first"), per_minute) or self._best(self._made_once(), per_minute)
+        return self.different(PER_MINUTE) or (self._best(self._made_once(), PER_MINUTE) if self.left > LIMIT else "")
+
+    def different(self, per_minute: float) -> str:
+        """Return the best look that was not made yet; "" for none."""
+        return self._best(self._never_made("first"), per_minute) if self.left > LIMIT else ""
 
     def strip(self) -> str:
         """Return the strip-down that would well show what no first look does; "" when none is likely enough to."""

@@ -180,8 +180,8 @@ class Mending:
     def _telling_apart(self, shares: dict[str, float]) -> Step | None:
         """Return the check that takes most off the doubt per minute; a strip-down only when no first look does.
 
-        What is outvoted has a share as well, and is in no doubt here: the shares of the rest are scaled to one, or every
-        look would seem to tell something apart.
+        What is outvoted has a share as well, and is in no doubt here: the shares of the rest are scaled to one, or
+        every look would seem to tell something apart.
         """
         shares = bel.normalised(shares)
         for look in ("first", "strip"):

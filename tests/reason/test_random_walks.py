@@ -188,7 +188,7 @@ def assert_nothing_is_early(knowledge: Knowledge, walk: Walk, step: Step, now: f
             assert seen, f"{step.id} turns the engine without {guard}"
         open_now = open_findings(walk)
         if step.kind == "mend":  # what it puts right does not stand in its own way
-            open_now = {c for c in open_now if step.id not in knowledge.checks[c].answers[newest[c]].given}
+            open_now = {c for c in open_now if step.id not in knowledge.checks[c].answers[newest[c]].names}
         assert not open_now, f"{step.id} turns the engine although it is grounded: {open_now}"
     if step.kind == "mend":
         fault = knowledge.faults[step.id]
