@@ -215,6 +215,11 @@ SOUND = {"barrel": "fine", "failsafe": "fine", "hold": "fine", "bubbles": "fine"
 """Healthy answers to every first look that the sweep owes."""
 
 
+def in_no_doubt(walk: Walk, now: float = 0.0) -> Walk:
+    """Answer all that could show a mechanical fault, healthy: what may miss twice, and what is inside too."""
+    return answer(answer(walk, now, **SOUND, soap="fine", jet="fine"), now, bubbles="fine", new_plug="same")
+
+
 def planned(walk: Walk, now: float = 0.0) -> Step:
     """Return the next step as if no look could miss: the hand-over that a second look would put off."""
     return walk.decision.planned(now)

@@ -15,7 +15,8 @@ from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Sweep
 from diagnose.graph.wording import capital
 from diagnose.reason import gate
 from diagnose.reason.again import LookingAgain
-from diagnose.reason.looking import Looking
+from diagnose.reason.doubt import PAYS, Doubt
+from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
 from diagnose.reason.steps import HEAT_ALONE
@@ -155,6 +156,8 @@ class Decision:
             return self.steps.refer(f"{capital(position.lost)}.")
         node = self.standing.node
         match node:
+            case Sweep(look="strip"):
+                return self._different() or self.looking.swept(node)
             case Sweep():
                 return self.looking.swept(node)
             case Ask():
@@ -177,15 +180,22 @@ class Decision:
         prepared = self.scope.knowledge.preparations[node.prepare]
         if prepared.back and self.state.gone_back and self.state.standing_turns:
             return self.steps.undo(self._turned_in_vain())
+        if prepared.back and not self._moved and (different := self._different()):
+            return different
         why = self._why_back() if prepared.back else "The next step needs it."
         heat = self.state.heat
         if prepared.head and heat is not None and heat.outcome == "too hot" and not self.looking.too_hot():
             return self.looking.idle()
         return self.looking.running(prepared.state) or self.steps.prepare(node.prepare, why)
 
+    @property
+    def _moved(self) -> bool:
+        """Say whether a screw was seen to have moved."""
+        return any(self.scope.says_moved(name, given.answer) for name, given in self.state.answers.items())
+
     def _why_back(self) -> str:
         """Say why the screws go back now: one was seen to have moved, or what was looked at explains nothing."""
-        if any(self.scope.says_moved(name, given.answer) for name, given in self.state.answers.items()):
+        if self._moved:
             return "A screw is not where the record has it. All of them go back before one is tuned."
         return "What was looked at does not explain it. The record is a known place to try it from."
 
@@ -201,29 +211,71 @@ class Decision:
         if 1 in rules:
             return self.looking.look_for(self.standing.first_owed, "first")
         if back := self.standing.goes_back_first:
-            return self.steps.prepare(back, "There is a record. Before a new setting is tried, the proven one is.")
+            return self._different() or self.steps.prepare(
+                back, "There is a record. Before a new setting is tried, the proven one is."
+            )
         if 2 in rules:
             owed = self.standing.strips_owed(self.standing.symptom_id)
             return self.looking.look_for(owed, "strip") if owed else self._refused(locks, 2)
         if 7 in rules:
             return self._sign(node) or self._refused(locks, 7)
+        if 8 in rules:
+            return self._still_shown() or self._doubted() or self._opened_up() or self._refused(locks, 8)
         if 5 in rules:
             return self.looking.running("warm") or self._refused(locks, 5)
         return self.looking.heat(leaner=gate.leans(node.way))
 
+    def _different(self) -> Step | None:
+        """Return a look that was not made yet and pays before a strip-down or going back; None when there is none."""
+        return self._in_doubt(Doubt(self.standing).different(PAYS))
+
+    def _doubted(self) -> Step | None:
+        """Return the look that could best show what is left in doubt before a needle; None when none is worth it."""
+        return self._in_doubt(Doubt(self.standing).look())
+
+    def _in_doubt(self, name: str) -> Step | None:
+        doubt = Doubt(self.standing)
+        if not name or not self.looking.may_be_made(self.scope.checks[name]):
+            return None
+        what = self.looking.fault_names(doubt.could_show(name)[:3])
+        if name in self.state.answers:
+            return self.looking.demanded(name, f"A look can miss, and no other can show it: {what}.")
+        return self.looking.demanded(name, f"One look can miss. This one is a different look at it: {what}.")
+
+    def _opened_up(self) -> Step | None:
+        """Return the strip-down that is likely enough to show what no first look does."""
+        doubt = Doubt(self.standing)
+        name = doubt.strip()
+        if not name or not self.looking.may_be_made(self.scope.checks[name]):
+            return None
+        what = self.looking.fault_names(doubt.could_show(name)[:3])
+        return self.looking.demanded(name, f"Only opening it up can show this, and it is likely enough: {what}.")
+
+    def _still_shown(self) -> Step | None:
+        """Look once more at what still accuses a mechanical fault, then put it right; None when that is done."""
+        shown = Doubt(self.standing).still_shown
+        for name in shown:
+            if self.state.asked.get(name, 0) < ASKED_AGAIN and self.looking.may_be_made(self.scope.checks[name]):
+                return self.looking.demanded(name, "It showed something that another look did not. Look once more.")
+        return Mending(self.looking).outvoted(shown)
+
     def _sign(self, node: Adjust) -> Step | None:
         """Ask for another sign about the screw, unless one already speaks against it."""
-        if self.standing.signs.get((node.adjust, "lean")):
+        said, against = ("rich", "lean") if gate.leans(node.way) else ("lean", "rich")
+        if self.standing.signs.get((node.adjust, against)) or (gate.leans(node.way) and not self.scope.engine.run_in):
             return None
         signing = [
             name
             for name in self.looking.open_checks("first")
-            if any(node.adjust in answer.sign for answer in self.scope.checks[name].answers.values())
+            if any(answer.sign.get(node.adjust) == said for answer in self.scope.checks[name].answers.values())
         ]
+        at_load = [name for name in signing if self.scope.runs(self.scope.checks[name].state)]
+        if not self.standing.signs_at_load.get((node.adjust, said)):
+            signing = at_load
         if not signing:
             return None
         quickest = min(signing, key=lambda name: (self.scope.checks[name].minutes, name))
-        return self.looking.demanded(quickest, f"Turning the {node.adjust} leaner needs a second sign of rich.")
+        return self.looking.demanded(quickest, f"Turning the {node.adjust} {node.way} needs a second sign of {said}.")
 
     def _refused(self, locks: Iterable[Lock], rule: int) -> Step:
         """Hand over for the rule that decides: what else is shut besides is not the reason."""

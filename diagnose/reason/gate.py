@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 from diagnose.graph.model import Adjust, Screw, Way, Work, signed
 from diagnose.graph.model.base import FURTHEST
+from diagnose.reason.doubt import Doubt
 from diagnose.reason.events import Prepared
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State
@@ -20,6 +21,9 @@ FRESH = 120.0
 
 HOUR = 1.0
 
+SIGNS = 2
+"""Independent signs that a turn needs."""
+
 
 def locks(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
     """Return why an adjustment is refused now; with no particular one in view, what would refuse any."""
@@ -28,6 +32,7 @@ def locks(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
         found.append(Lock(4, "an engine that will not keep running is not tuned"))
     if step is not None:
         found += [*_hours(standing, step), *_signs(standing, step)]
+        found += [] if any(lock.rule in (1, 6) for lock in found) else _doubts(standing)
     found += _heat(standing, step, now)
     return found
 
@@ -37,6 +42,18 @@ def _first_looks(standing: Standing) -> list[Lock]:
     if not names:
         return []
     return [Lock(1, f"not looked for yet: {', '.join(names)}")]
+
+
+def _doubts(standing: Standing) -> list[Lock]:
+    """Rule 8: no look still accuses a mechanical fault, and none that was not made could well show one."""
+    doubt = Doubt(standing)
+    shown = [standing.scope.checks[name].name for name in doubt.still_shown]
+    if shown:
+        return [Lock(8, f"this still shows something that is not put right: {', '.join(shown)}")]
+    if look := doubt.look() or doubt.strip():
+        names = ", ".join(standing.forms.name(fault) for fault in doubt.could_show(look)[:3])
+        return [Lock(8, f"it may still be: {names}. This can show it: {standing.scope.checks[look].name}")]
+    return []
 
 
 def _hours(standing: Standing, step: Adjust) -> list[Lock]:
@@ -121,15 +138,24 @@ def _grounded(standing: Standing) -> list[Lock]:
 
 
 def _signs(standing: Standing, step: Adjust) -> list[Lock]:
-    """Rule 7: two independent signs of rich and none of lean, before a needle is turned leaner."""
-    if not leans(step.way):
+    """Rule 7: two independent signs before a needle is turned, one of them seen as the engine runs.
+
+    Richer may go on one where the head is above its window. Leaner goes on no sign of lean, and never on a new engine.
+    """
+    screw, said = step.adjust, "rich" if leans(step.way) else "lean"
+    if step.way not in ("leaner", "richer"):
         return []
-    rich = standing.signs.get((step.adjust, "rich"), [])
-    lean = standing.signs.get((step.adjust, "lean"), [])
-    if lean:
-        return [Lock(7, f"there is a sign of lean ({lean[0]}): the {step.adjust} is not turned leaner")]
-    if len(rich) < 2:
-        return [Lock(7, f"leaner needs two signs of rich on the {step.adjust}; there {_are(len(rich))}")]
+    if leans(step.way) and not standing.scope.engine.run_in:
+        return [Lock(7, "an engine that is still new runs rich on purpose: no needle is turned leaner")]
+    signs = standing.signs.get((screw, said), [])
+    against = standing.signs.get((screw, "lean"), [])
+    if leans(step.way) and against:
+        return [Lock(7, f"there is a sign of lean ({against[0]}): the {screw} is not turned leaner")]
+    hot = step.way == "richer" and standing.state.heat is not None and _above(standing, standing.state.heat)
+    if len(signs) < (1 if hot else SIGNS):
+        return [Lock(7, f"{step.way} needs two signs of {said} on the {screw}; there {_are(len(signs))}")]
+    if not hot and not standing.signs_at_load.get((screw, said)):
+        return [Lock(7, f"{step.way} needs a sign of {said} on the {screw} that was seen as the engine ran")]
     return []
 
 

@@ -80,6 +80,23 @@ class Mending:
             return None
         return self.steps.mend(fault, f"{self.looking.check_names(self.standing.accused[fault])} showed it.")
 
+    def outvoted(self, checks: Iterable[str]) -> Step | None:
+        """Mend the likeliest that these checks accuse and another look has outvoted: they have shown it twice."""
+        mended = [
+            fault
+            for fault, by in self.standing.pointed_at.items()
+            if self.scope.faults[fault].mechanical
+            and set(by) & set(checks)
+            and self.standing.surely(by)
+            and fault not in self.state.deferred
+            and not self._held_back(fault)
+        ]
+        if not mended:
+            return None
+        fault = max(mended, key=lambda one: (self.standing.chances.get(one, 0.0), one))
+        names = self.looking.check_names(name for name in self.standing.pointed_at[fault] if name in set(checks))
+        return self._comes_first(fault) or self.steps.mend(fault, f"{names} showed it, and shows it again.")
+
     def _goes_home(self, fault: str) -> bool:
         """Say whether the step that stands here sends every screw home, in no more minutes than this mend of one."""
         node, mend = self.standing.node, self.scope.faults[fault].mend
@@ -163,7 +180,12 @@ class Mending:
         return len({self.scope.faults[f].mend.do for f, share in shares.items() if share >= LEAST_SHARE}) == 1
 
     def _telling_apart(self, shares: dict[str, float]) -> Step | None:
-        """Return the check that takes most off the doubt per minute; a strip-down only when no first look does."""
+        """Return the check that takes most off the doubt per minute; a strip-down only when no first look does.
+
+        What is outvoted has a share as well, and is in no doubt here: the shares of the rest are scaled to one, or
+        every look would seem to tell something apart.
+        """
+        shares = bel.normalised(shares)
         for look in ("first", "strip"):
             best: tuple[float, str] | None = None
             for name in self.looking.open_checks(look):

@@ -412,6 +412,16 @@ class Standing:
             and not self._turned_by(check)
         ]
 
+    @cached_property
+    def accusing(self) -> list[str]:
+        """The checks that accuse a mechanical fault that is mended or not, outvoted or not; no screw explains them."""
+        found = []
+        for check in self._accusers():
+            named = [fault for fault in self._named_by(check) if self.scope.faults[fault].mechanical]
+            if named and not self.scope.checks[check].remembered and not self._turned_by(check):
+                found.append(check)
+        return found
+
     def _accusers(self) -> list[str]:
         """Return the checks with an open unhealthy answer; while one grounds the engine, only those."""
         state, scope = self.state, self.scope
@@ -486,3 +496,10 @@ class Standing:
                 if given.sure or setting == "lean":
                     found.setdefault((screw, setting), []).append(check.name)
         return found
+
+    @cached_property
+    def signs_at_load(self) -> dict[tuple[str, str], list[str]]:
+        """Those of the signs that a look at the running engine has shown: a complaint is one that was only told."""
+        checks = self.scope.checks
+        seen = {checks[name].name for name in self.state.answers if self.scope.runs(checks[name].state)}
+        return {about: names for about, signs in self.signs.items() if (names := [n for n in signs if n in seen])}

@@ -4,7 +4,7 @@ no source."""
 from __future__ import annotations
 
 import pytest
-from little import ROUTE, SOUND, answer, current, planned, raw, start, warm
+from little import ROUTE, SOUND, answer, current, in_no_doubt, planned, raw, start, warm
 from little import knowledge as little
 from shipped import load
 
@@ -85,9 +85,11 @@ def test_richer_waits_for_no_idling_down() -> None:
     symptoms = raw()["symptoms"]
     symptoms["loads-up"]["route"] = {
         **ROUTE,
+        "pinch": {**ROUTE["pinch"], "branches": {**ROUTE["pinch"]["branches"], "dies": "leaner"}},
         "leaner": {**ROUTE["leaner"], "way": "richer", "follow": {"idle stop": {"way": "in", "hours": 1}}},
     }
-    walk = answer(warm(answer(start(little(symptoms=symptoms)), **SOUND), head=ABOVE), pinch="long climb")
+    walk = in_no_doubt(start(little(symptoms=symptoms)))
+    walk = answer(warm(walk, head=ABOVE), pinch="dies")
     assert current(walk).kind == "adjust"
 
 

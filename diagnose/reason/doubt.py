@@ -1,0 +1,118 @@
+"""What is still in doubt before a needle: a look that still accuses, and belief that a different look could find.
+
+One look that misses strikes a common fault, and the sharper look at it is never asked. So while what is left of the
+belief in mechanical faults is over a limit, the best look that was not made yet comes first, and the same one again
+only when no other can show it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property
+
+from diagnose.graph.model import fault_of
+from diagnose.reason.belief import OTHER
+from diagnose.reason.standing import Standing
+
+LIMIT = 0.05
+"""Belief in mechanical faults up to which a needle may be turned with no more looks."""
+
+WORTH = 0.02
+"""A look that would show something with less chance is not made for it."""
+
+PER_MINUTE = 0.005
+"""The same for each of its minutes, before a needle: the look spares a turn at a fault."""
+
+PAYS = 0.015
+"""And before a strip-down or going back: with less chance a minute, those are quicker than the look."""
+
+OPENS = 0.05
+"""A strip-down that would show a fault with at least this chance comes before the first hour."""
+
+
+class Doubt:
+    """What is left in doubt at one standing."""
+
+    def __init__(self, standing: Standing) -> None:
+        self.standing = standing
+        self.scope, self.state = standing.scope, standing.state
+
+    @cached_property
+    def held(self) -> dict[str, float]:
+        """The belief in each form of a mechanical fault."""
+        faults = self.scope.faults
+        return {
+            one: share for one, share in self.standing.held.items() if one != OTHER and faults[fault_of(one)].mechanical
+        }
+
+    @property
+    def left(self) -> float:
+        """The belief in mechanical faults, all forms together."""
+        return sum(self.held.values())
+
+    @cached_property
+    def still_shown(self) -> list[str]:
+        """The first looks that still accuse a mechanical fault, whatever another look says of it.
+
+        One that speaks of how a screw stands is explained by that.
+        """
+        return [name for name in self.standing.accusing if self.scope.checks[name].look == "first"]
+
+    def look(self) -> str:
+        """Return the best look for its minutes; one made before only when no other can show anything; "" for none."""
+        return self.different(PER_MINUTE) or (self._best(self._made_once(), PER_MINUTE) if self.left > LIMIT else "")
+
+    def different(self, per_minute: float) -> str:
+        """Return the best look that was not made yet; "" for none."""
+        return self._best(self._never_made("first"), per_minute) if self.left > LIMIT else ""
+
+    def strip(self) -> str:
+        """Return the strip-down that would well show what no first look does; "" when none is likely enough to."""
+        able = [name for name in self._never_made("strip") if self._chance(name) >= OPENS]
+        return max(able, key=lambda name: (self._chance(name) / max(self._minutes(name), 0.1), name), default="")
+
+    def could_show(self, name: str) -> list[str]:
+        """Return the faults that a look could still show, the likeliest first."""
+        masses = self.scope.summed({one: self.held[one] for one in self.held if one in self.scope.clears(name)})
+        return sorted(masses, key=lambda fault: (-masses[fault], fault))
+
+    def _best(self, names: Iterable[str], per_minute: float) -> str:
+        best = (0.0, "")
+        for name in names:
+            chance = self._chance(name)
+            value = chance / max(self._minutes(name), 0.1)
+            if chance >= WORTH and value >= per_minute:
+                best = max(best, (value, name))
+        return best[1]
+
+    def _chance(self, name: str) -> float:
+        """Return the chance that a look shows a fault that it can show well."""
+        shown, clears = self.scope.shown(name), self.scope.clears(name)
+        return sum(share * shown.of(one) for one, share in self.held.items() if one in clears)
+
+    def _minutes(self, name: str) -> float:
+        check = self.scope.checks[name]
+        return check.minutes + self.scope.change(self.state.bench, check.state)
+
+    def _never_made(self, look: str) -> list[str]:
+        return [
+            name
+            for name, check in self.scope.checks.items()
+            if check.look == look
+            and name not in self.state.answers
+            and name not in self.state.unanswered
+            and (self.scope.swaps(name) not in self.state.swapped or self.scope.swaps(name) is None)
+        ]
+
+    def _made_once(self) -> list[str]:
+        checks = self.scope.checks
+        return [
+            name
+            for name, given in self.state.answers.items()
+            if checks[name].look == "first"
+            and not given.carried
+            and not checks[name].remembered
+            and self.state.asked.get(name, 0) == 1
+            and name != self.state.last
+            and checks[name].answers[given.answer].healthy
+        ]
