@@ -14,7 +14,7 @@ from diagnose.pages import since, unsaved
 from diagnose.pages.end import HEADINGS, end_page
 from diagnose.pages.hazards import before_page, heading, urgent
 from diagnose.pages.history import HEADING as HISTORY
-from diagnose.pages.history import MAY_SKIP, history_page
+from diagnose.pages.history import MAY_SKIP, SEVERAL, history_page
 from diagnose.pages.parts import Gap, Heading, choices
 from diagnose.pages.step import step_page
 from diagnose.pages.take_back import NOTHING
@@ -151,7 +151,7 @@ class _Plain:
         page = history_page(self.walk, names)
         show((Gap(), Heading(HISTORY), page.which, page.asked))
         keys = _numbered(choices(page.answers))
-        several = ", or several (1 3)" if page.alone else ""
+        several = SEVERAL if page.alone else ""
         common.say(f"Type a number{several}, or Enter to skip. {ASIDES}")
         drop_typed_ahead()
         while True:

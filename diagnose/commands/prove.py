@@ -109,12 +109,9 @@ def _unproven(found: FilesRead) -> Iterator[Problem]:
     from diagnose.measure import worked
 
     problems = proven(found.knowledge, found.places)
-    from diagnose.graph.failings import unlisted
-    from diagnose.graph.problem import Place, Problem
+    from diagnose.graph.failings import without_row
 
-    for fault in unlisted(found.knowledge):
-        where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
-        yield Problem(where, "fault-without-part", f"no row of the table of parts stands for '{fault}'")
+    yield from without_row(found)
     yield from problems or worked.problems(found)
 
 

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 from diagnose.graph.link import Book
 from diagnose.graph.model import Failing, Knowledge
-from diagnose.graph.problem import Problem, did_you_mean
+from diagnose.graph.problem import Place, Problem, did_you_mean
 
 if TYPE_CHECKING:
+    from diagnose.graph.read import FilesRead
     from diagnose.graph.routes import Proof  # with networkx
 
 
@@ -64,6 +65,13 @@ def shown(known: Knowledge, look: str, fault: str) -> bool:
     check, about = known.checks[look], known.faults[fault]
     set_so = (about.screw, about.setting)
     return fault in known.shown_by(check) or any(set_so in answer.sign.items() for answer in check.answers.values())
+
+
+def without_row(found: FilesRead) -> Iterator[Problem]:
+    """Yield each fault that no row stands for."""
+    for fault in unlisted(found.knowledge):
+        where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
+        yield Problem(where, "fault-without-part", f"no row of the table of parts stands for '{fault}'")
 
 
 def unlisted(known: Knowledge) -> Iterator[str]:

@@ -12,6 +12,8 @@ from diagnose.reason.story import may_follow
 from diagnose.reason.walk import Walk
 
 HEADING = "First, what do you know about it?"
+GO_ON_WITH_TICKED = "go on with what is ticked"
+SEVERAL = ", or several (1 3)"
 SKIP = AnswerPart(SKIPPED, "skip this question")
 MAY_SKIP = "This question is about what you know already. It may be skipped."
 

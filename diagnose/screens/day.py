@@ -14,7 +14,7 @@ from diagnose.pages.asks import NO_ENGINE, asks
 from diagnose.pages.conditions import air_and_fuel, noted
 from diagnose.pages.day import BY_GOING_BACK, EMPTY, FORM
 from diagnose.pages.unsaved import kept
-from diagnose.screens.form import Form
+from diagnose.screens.form import FormScreen
 from diagnose.screens.messages import DayNoted
 from diagnose.screens.widgets.asking import asking, pick
 from diagnose.screens.widgets.choices import Choices
@@ -25,7 +25,7 @@ from diagnose.tune.typed import FieldName, Typed, as_typed, day
 FIELDS: tuple[FieldName, ...] = get_args(FieldName)
 
 
-class DayPage(Form[None]):
+class DayPage(FormScreen[None]):
     """Asks for the day and the fuel, has them stored, and shows what they come to."""
 
     heading = FORM.heading

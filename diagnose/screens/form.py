@@ -18,7 +18,7 @@ from diagnose.screens.widgets.text import plain
 T = TypeVar("T")
 
 
-class Form(PageScreen[T]):
+class FormScreen(PageScreen[T]):
     """A page with fields; `save` takes what they hold, or says why it can't."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "save", "save")]

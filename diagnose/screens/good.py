@@ -9,13 +9,13 @@ from textual.widgets import Static
 from diagnose.pages.going_back import DAY
 from diagnose.pages.good_tune import FORM, good_tune
 from diagnose.pages.parts import choices
-from diagnose.screens.form import Form
+from diagnose.screens.form import FormScreen
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.needles import Good, Ledger, LedgerEntry
 
 
-class GoodTune(Form[LedgerEntry]):
+class GoodTune(FormScreen[LedgerEntry]):
     """Asks for the plug; comes to an entry of the ledger."""
 
     heading = FORM.heading

@@ -9,14 +9,14 @@ from textual.widgets import Static
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.head_reading import FORM, SURFACES, head_reading
-from diagnose.screens.form import Form
+from diagnose.screens.form import FormScreen
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune import typed
 from diagnose.tune.heat import AROUND
 
 
-class HeadReading(Form[None]):
+class HeadReading(FormScreen[None]):
     """Asks for the reading and the surface, and says what the head may really have. Nothing is stored."""
 
     heading = FORM.heading

@@ -13,7 +13,7 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from diagnose.pages.history import HEADING, HistoryPage, history_page
+from diagnose.pages.history import GO_ON_WITH_TICKED, HEADING, HistoryPage, history_page
 from diagnose.pages.parts import choices
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
@@ -71,7 +71,7 @@ class History(PageScreen[None]):
 
     def _boxes(self, page: HistoryPage) -> list[Choice]:
         """Return the answers with a box before each that may be ticked; once one is, going on stands for skipping."""
-        last = Choice(GO_ON, "go on with what is ticked") if self.ticked else choices(page.answers)[-1]
+        last = Choice(GO_ON, GO_ON_WITH_TICKED) if self.ticked else choices(page.answers)[-1]
         boxes = [Choice(one.id, f"[{'x' if one.id in self.ticked else ' '}] {one.text}") for one in page.answers[:-1]]
         return [*boxes, last]
 

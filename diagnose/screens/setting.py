@@ -13,7 +13,7 @@ from diagnose.pages.setting import EMPTY, KINDS, setting
 from diagnose.pages.stand import screws
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.form import Form
+from diagnose.screens.form import FormScreen
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.filled import Filled
@@ -21,7 +21,7 @@ from diagnose.tune import typed
 from diagnose.tune.needles import Baseline, Corrected, Ledger, LedgerEntry, Settings
 
 
-class SettingForm(Form[LedgerEntry]):
+class SettingForm(FormScreen[LedgerEntry]):
     """Asks where the screws stand; comes to an entry of the ledger."""
 
     def __init__(self, at: AtHand, engine: Engine | None = None) -> None:

@@ -11,7 +11,7 @@ from diagnose.pages.setting import HOURS, RESULTS, turned
 from diagnose.pages.stand import screws
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.form import Form
+from diagnose.screens.form import FormScreen
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.pick import Pick
@@ -20,7 +20,7 @@ from diagnose.tune.needles import STOP, WAYS, LedgerEntry, Turned
 BACK = "leave this page, and press b."
 
 
-class TurnedForm(Form[LedgerEntry]):
+class TurnedForm(FormScreen[LedgerEntry]):
     """Asks for an adjustment that was made; comes to an entry of the ledger."""
 
     def __init__(self, at: AtHand, engine: Engine | None = None) -> None:

@@ -42,7 +42,7 @@ def test_the_last_step_and_the_end_say_that_nothing_is_wrong_and_what_was_looked
     assert "Nothing is wrong." in said(page.asked)
     shown = [said(page.text), ended(walk.plus(walk.choose(step, "done", 0.0)))]
     for text in shown:
-        assert {"It is only oily.", "I looked at, and it was well:", "hold"} <= set(text)
+        assert {"It is only oily.", "I looked at these, and they were sound:", "hold"} <= set(text)
         assert not any(line.startswith((PLEASE, "Hand")) for line in text)
     assert shown[1][0] == "✓ Nothing is wrong"
 

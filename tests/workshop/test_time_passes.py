@@ -145,7 +145,7 @@ def test_an_old_open_walk_opens_no_needle_two_days_later() -> None:
         if step.kind == "adjust":
             break
         choice = known.checks[step.id].healthy if step.kind in ("ask", "recheck") else step.choices[0].id
-        choice = {"pinch-at-idle": "long climb"}.get(step.id, choice)
+        choice = {"pinch-at-idle": "long climb", "idle-then-punch": "gurgle"}.get(step.id, choice)
         session.record(walk(session).choose(step, choice, later(session, step.minutes * MINUTE)))
     assert step is not None
     assert step.kind == "adjust"
@@ -268,7 +268,8 @@ def test_the_crash_after_taking_back_a_retest_is_gone() -> None:
         step = walk(session).step(session.clock())
         assert step is not None
         choice = known.checks[step.id].healthy if step.kind in ("ask", "recheck") else step.choices[0].id
-        choice = {"pinch-at-idle": "long climb"}.get(step.id, "worse" if step.kind == "retest" else choice)
+        choice = "worse" if step.kind == "retest" else choice
+        choice = {"pinch-at-idle": "long climb", "idle-then-punch": "gurgle"}.get(step.id, choice)
         session.record(walk(session).choose(step, choice, later(session, step.minutes * MINUTE)))
         if step.kind == "undo":
             break

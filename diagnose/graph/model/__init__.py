@@ -33,7 +33,7 @@ from diagnose.graph.model.base import (
 )
 from diagnose.graph.model.bench import CLOSE, BenchMinutes, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Reading, well_shown
-from diagnose.graph.model.failing import Failing, Part
+from diagnose.graph.model.failing import EnginePart, Failing
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.form import OWED_SHARE, WHOLE, Condition, Form, fault_of, with_faults
 from diagnose.graph.model.history import Memory, Question
@@ -66,6 +66,7 @@ __all__ = [
     "Check",
     "Condition",
     "Drawing",
+    "EnginePart",
     "EngineState",
     "Exceptions",
     "Fact",
@@ -85,7 +86,6 @@ __all__ = [
     "Only",
     "Opening",
     "Owed",
-    "Part",
     "Preparation",
     "Prepare",
     "Question",
@@ -133,7 +133,7 @@ KINDS: dict[str, type[Any]] = {
     "drawings": Drawing,
     "engines": StartSettings,
     "lessons": Lesson,
-    "parts": Part,
+    "parts": EnginePart,
     "failings": Failing,
     "simulated_faults": SimulatedFault,
     "simulated_checks": SimulatedCheck,
@@ -164,7 +164,7 @@ class Knowledge(Struct, frozen=True):
     drawings: dict[str, Drawing] = {}
     engines: dict[str, StartSettings] = {}
     lessons: dict[str, Lesson] = {}
-    parts: dict[str, Part] = {}
+    parts: dict[str, EnginePart] = {}
     failings: dict[str, Failing] = {}
     simulated_faults: dict[str, SimulatedFault] = {}
     simulated_checks: dict[str, SimulatedCheck] = {}

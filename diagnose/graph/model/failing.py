@@ -28,7 +28,7 @@ System = Literal[
 
 Failure = Literal["fails", "wears", "comes loose", "clogs", "fitted wrongly", "set wrongly", "wrong kind"]
 
-Condition = Literal[
+ShowsWhen = Literal[
     "cold",
     "hot",
     "wet",
@@ -46,7 +46,7 @@ Condition = Literal[
 """Under what a failing shows. `rebuilt`: since it was last put together, or a part was renewed."""
 
 
-class Part(Model, frozen=True):
+class EnginePart(Model, frozen=True):
     """A part of the car, or something that it lives on."""
 
     name: Short
@@ -64,7 +64,7 @@ class Failing(Model, frozen=True, kw_only=True):
     fault: Name | None = None
     because: Text | None = None
     symptoms: Annotated[tuple[Name, ...], Meta(min_length=1, max_length=12)]
-    when: tuple[Condition, ...] = ()
+    when: tuple[ShowsWhen, ...] = ()
     """The conditions under which it shows; none when it always does."""
     seen: Short = field(name="seen by")
     look: Name | None = None
