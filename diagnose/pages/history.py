@@ -14,7 +14,7 @@ from diagnose.reason.walk import Walk
 HEADING = "First, what do you know about it?"
 GO_ON_WITH_TICKED = "go on with what is ticked"
 SEVERAL = ", or several (1 3)"
-SKIP = AnswerPart(SKIPPED, "skip this question")
+SKIP = AnswerPart(SKIPPED, "I don't know: skip this question")
 MAY_SKIP = "This question is about what you know already. It may be skipped."
 
 
