@@ -36,8 +36,8 @@ WHOLE = 1.5
 LEAST = 0.3
 """Less than this share of the search found is nothing found."""
 
-SHORTEST = 4
-"""Letters from which on a slip, or a beginning, is taken for a word."""
+SHORTEST, BEGINNING = 4, 2
+"""Letters from which on a slip, and a beginning, is taken for a word."""
 
 SURELY = 0.85
 """An id as near as this in spelling is what was meant."""
@@ -115,12 +115,12 @@ class Seeker:
 
     def _meant(self, word: str, stem: str) -> dict[str, float]:
         """Return the stems that may be meant by a word that was typed, each with how surely."""
-        if stem in self._holds or len(word) < SHORTEST:
+        if stem in self._holds or len(word) < BEGINNING:
             return {stem: 1.0}
         if word not in self._typed:
             found = {self._known[known]: BEGUN for known in self._known if known.startswith(word)}
             for known, *_ in process.extract(word, self._known.keys(), scorer=OSA.distance, score_cutoff=1, limit=None):
-                if len(known) >= SHORTEST:
+                if min(len(known), len(word)) >= SHORTEST:
                     found.setdefault(self._known[known], SLIP)
             self._typed[word] = found or {stem: 1.0}
         return self._typed[word]

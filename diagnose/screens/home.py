@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from functools import cached_property
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -22,6 +23,9 @@ from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.text import hung, lines, plain
 from diagnose.workshop.session import by_when
+
+if TYPE_CHECKING:
+    from diagnose.graph.seek import Seeker
 
 OFFERED = 3
 """How many open outings are offered."""
@@ -92,18 +96,23 @@ class Home(PageScreen[None]):
         self.query_one("#engine", Static).update(lines(told))
         listed = self.query_one(OptionList)
         marked = listed.highlighted
-        listed.set_options(self._options(self.query_one(Input).value.casefold().split()))
+        listed.set_options(self._options(self.query_one(Input).value))
         if marked is not None and marked < listed.option_count:
             listed.highlighted = marked
         self.refresh_bindings()
 
-    def _options(self, sought: list[str]) -> list[Option]:
+    @cached_property
+    def _seeker(self) -> Seeker:
+        from diagnose.graph.seek import seeker  # with what compares words: no first page waits for it
+
+        return seeker(self.session.knowledge, "symptoms")
+
+    def _options(self, sought: str) -> list[Option]:
         groups = by_when(self.session.knowledge)
-        if sought:
-            found = [pair for _, symptoms in groups for pair in symptoms if _has(pair[1], sought)]
-            found.sort(key=lambda pair: not all(word in pair[1].name.casefold() for word in sought))
-            nothing = Option(Content(page.NOTHING), disabled=True)
-            return [self._option(key, one) for key, one in found] or [nothing]
+        if sought.strip():
+            known = self.session.knowledge.symptoms
+            found = [self._option(one.id, known[one.id]) for one in self._seeker.find(sought)]
+            return found or [Option(Content(page.NOTHING), disabled=True)]
         options = self._open()
         for when, symptoms in groups:
             options.append(Option(Content.styled(when, "bold $primary"), disabled=True))
@@ -198,8 +207,3 @@ class Home(PageScreen[None]):
             self.notify(self._kept(name), markup=False)
             return
         self.say(Resumed(name) if kind == "open" else Picked(name))
-
-
-def _has(symptom: Symptom, sought: list[str]) -> bool:
-    told = f"{symptom.name} {symptom.does} {symptom.sounds or ''}".casefold()
-    return all(word in told for word in sought)
