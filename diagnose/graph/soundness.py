@@ -165,7 +165,7 @@ def _signs(route: Route, name: str, node: Adjust) -> Iterator[Flaw]:
 
 
 def _lean_signs(route: Route, name: str, node: Adjust) -> Iterator[Flaw]:
-    """See that two signs of lean are possible, one of them at the running engine, and that the symptom is none of rich."""
+    """See that two signs of lean are possible, one as the engine runs, and that the symptom is none of rich."""
     said = route.symptom.sign.get(node.adjust)
     if said == "rich":
         what = f"'{name}' richens, but the symptom itself is a sign of rich"

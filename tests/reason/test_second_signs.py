@@ -123,3 +123,13 @@ def test_the_same_look_once_more_unmasks_a_slip_and_tells_no_faults_apart() -> N
 
 
 BOTH = {"froth": 0.8, "dirt": 0.3}
+
+
+@pytest.mark.parametrize(("minutes", "due"), [(20, "froth"), (21, "foam")])
+def test_a_long_mend_waits_for_a_different_look_that_costs_less(minutes: float, due: str) -> None:
+    sure = {**FOAM["bubbles"], "answers": {**FOAM["bubbles"]["answers"], "bubbles": shows({"froth": 0.99}, 0.001)}}
+    foam = {**FOAM["foam"], "minutes": 19}  # dear enough not to pay by itself
+    walk = start(knowledge(faults=mend(minutes), checks={**FOAM, "bubbles": sure, "foam": foam}))
+    walk = answer(walk, **GUARDED, bubbles="bubbles")
+    assert current(walk).id == due
+    assert current(answer(walk, foam="foam")).kind == "mend"
