@@ -127,7 +127,11 @@ BOTH = {"froth": 0.8, "dirt": 0.3}
 
 @pytest.mark.parametrize(("minutes", "due"), [(20, "froth"), (21, "foam")])
 def test_a_long_mend_waits_for_a_different_look_that_costs_less(minutes: float, due: str) -> None:
-    sure = {**FOAM["bubbles"], "answers": {**FOAM["bubbles"]["answers"], "bubbles": shows({"froth": 0.99}, 0.001)}}
+    sure = {
+        **FOAM["bubbles"],
+        "minutes": 30,
+        "answers": {**FOAM["bubbles"]["answers"], "bubbles": shows({"froth": 0.99}, 0.001)},
+    }  # nor does this, made again
     foam = {**FOAM["foam"], "minutes": 19}  # dear enough not to pay by itself
     walk = start(knowledge(faults=mend(minutes), checks={**FOAM, "bubbles": sure, "foam": foam}))
     walk = answer(walk, **GUARDED, bubbles="bubbles")
