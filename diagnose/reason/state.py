@@ -350,8 +350,6 @@ def _opening_sign(scope: Scope, state: State) -> str:
     After a turn leaner nothing more is asked: what may be left is on the rich side, which is the safer.
     """
     turn = state.standing_turns[-1]
-    if turn.way != "richer":
-        return ""
     signs = [
         name
         for name, answer in state.passed.items()

@@ -55,14 +55,16 @@ def ready(known: Knowledge | None = None, **more: Any) -> Walk:
     return answer(warm(answer(start(known, **more), **SOUND)), pinch="long climb")
 
 
+def richer_route() -> dict[str, Any]:
+    """Return a route that turns richer."""
+    hour = {**ROUTE["leaner"], "way": "richer", "follow": {"idle stop": {"way": "in", "hours": 1}}}
+    return {**ROUTE, "leaner": hour}
+
+
 def richer(**more: Any) -> Knowledge:
-    """Return the little knowledge with a route that turns richer."""
-    route = {
-        **ROUTE,
-        "leaner": {**ROUTE["leaner"], "way": "richer", "follow": {"idle stop": {"way": "in", "hours": 1}}},
-    }
+    """Return the little knowledge with a route that turns richer, and a symptom that is a sign of lean."""
     symptoms = raw()["symptoms"]
-    symptoms["loads-up"] |= {"route": route, "sign": {"low needle": "lean"}}
+    symptoms["loads-up"] |= {"route": richer_route(), "sign": {"low needle": "lean"}}
     return knowledge(symptoms=symptoms, **more)
 
 
@@ -198,6 +200,12 @@ def test_richer_needs_one_sign_that_was_seen_as_the_engine_ran() -> None:
         "richer needs a sign of lean on the low needle that was seen as the engine ran"
     ]
     assert rules(answer(walk, pinch="dies")) == set()
+
+
+def test_one_sign_that_was_seen_is_not_enough_for_richer_either() -> None:
+    assert 7 not in rules(answer(warm(in_no_doubt(start(richer()))), pinch="dies"))
+    said = knowledge(symptoms={"loads-up": {**raw()["symptoms"]["loads-up"], "route": richer_route(), "sign": {}}})
+    assert 7 in rules(answer(warm(in_no_doubt(start(said))), pinch="dies"))
 
 
 def test_one_sign_is_enough_for_richer_where_the_head_is_hot() -> None:
