@@ -8,7 +8,7 @@ from typing import NamedTuple
 import networkx as nx
 
 from diagnose.graph.link import NOT_ANSWERS
-from diagnose.graph.model import Adjust, Ask, Fault, LookKind, Only, Prepare, Refer, Screw, Sweep, Way
+from diagnose.graph.model import RUNNING, Adjust, Ask, Fault, LookKind, Only, Prepare, Refer, Screw, Sweep, Way
 from diagnose.graph.problem import Problem
 from diagnose.graph.routes import END, Proof, Route
 from diagnose.graph.safety import listed
@@ -126,6 +126,8 @@ def _adjusts(route: Route) -> Iterator[Flaw]:
             yield Flaw("dead-engine-adjusts", f"'{name}' adjusts an engine that will not keep running", here)
         if node.way == "leaner":
             yield from _signs(route, name, node)
+        if node.way == "richer":
+            yield from _lean_signs(route, name, node)
     mechanical = [fault for fault in route.explaining if route.faults[fault].mechanical]
     if adjusts and len(mechanical) < FEW and route.symptom.few is None:
         what = f"only {len(mechanical)} mechanical faults explain '{route.name}'; say why with 'few:'"
@@ -159,15 +161,30 @@ def _signs(route: Route, name: str, node: Adjust) -> Iterator[Flaw]:
         what = f"'{name}' leans, but the symptom itself is a sign of lean"
         yield Flaw("lean-needs-signs", what, route.at(name))
         return
-    signs = [check for check in sorted(route.made) if _says_rich(route, check, node.adjust)]
+    signs = [check for check in sorted(route.made) if _says(route, check, node.adjust, "rich")]
     if len(signs) + (said == "rich") < SIGNS:
         found = listed([*signs, *([route.name] if said else [])]) or "none"
         what = f"'{name}' leans, and the route finds fewer than two signs that the {node.adjust} is rich: {found}"
         yield Flaw("lean-needs-signs", what, route.at(name))
 
 
-def _says_rich(route: Route, check: str, screw: Screw) -> bool:
-    return any(answer.sign.get(screw) == "rich" for answer in route.looks.checks[check].answers.values())
+def _lean_signs(route: Route, name: str, node: Adjust) -> Iterator[Flaw]:
+    """See that two signs of lean are possible, one as the engine runs, and that the symptom is none of rich."""
+    said = route.symptom.sign.get(node.adjust)
+    if said == "rich":
+        what = f"'{name}' richens, but the symptom itself is a sign of rich"
+        yield Flaw("richer-needs-signs", what, route.at(name))
+        return
+    signs = [check for check in sorted(route.made) if _says(route, check, node.adjust, "lean")]
+    seen = [check for check in signs if route.looks.checks[check].state in RUNNING]
+    if len(signs) + (said == "lean") < SIGNS or not seen:
+        found = listed([*signs, *([route.name] if said else [])]) or "none"
+        what = f"'{name}' richens, and the route finds fewer than two signs that the {node.adjust} is lean, one of them"
+        yield Flaw("richer-needs-signs", f"{what} seen as the engine runs: {found}", route.at(name))
+
+
+def _says(route: Route, check: str, screw: Screw, setting: str) -> bool:
+    return any(answer.sign.get(screw) == setting for answer in route.looks.checks[check].answers.values())
 
 
 def _shown(route: Route) -> Iterator[Flaw]:

@@ -85,7 +85,13 @@ class Decision:
     def _urgent(self, now: float) -> Step | None:
         """Return what comes before the node's own step."""
         if self.state.undo:
-            return self.steps.undo("It got worse: turn it back to where it was.")
+            said = {one.node: one.exit for one in self.state.results}.get(self.state.trying)
+            told = "It changed nothing" if said == "same" else "It got worse"
+            return self.steps.undo(f"{told}: turn it back to where it was.")
+        if self.state.proof:
+            return self.looking.ask(
+                self.state.proof, "It is gone. This had shown that the screw stood wrong: does it still?"
+            )
         if self.state.steps >= MOST_STEPS:
             return self._at_the_end()
         if self.state.recheck:

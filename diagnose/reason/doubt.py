@@ -15,7 +15,11 @@ from diagnose.reason.belief import OTHER
 from diagnose.reason.standing import Standing
 
 LIMIT = 0.05
-"""Belief in mechanical faults up to which a needle may be turned with no more looks."""
+"""Belief in mechanical faults up to which a needle may be turned with no more looks.
+
+Chosen on simulated engines of seeds 11 and 12: with 0.1 a needle was turned at 0.6 points more of the mechanical
+faults, and no minutes were saved.
+"""
 
 WORTH = 0.02
 """A look that would show something with less chance is not made for it."""
@@ -27,7 +31,7 @@ PAYS = 0.015
 """And before a strip-down or going back: with less chance a minute, those are quicker than the look."""
 
 OPENS = 0.05
-"""A strip-down that would show a fault with at least this chance comes before the first hour."""
+"""A strip-down that would show a fault with this chance comes before the first hour: 0.1 was 0.9 points worse."""
 
 
 class Doubt:

@@ -1,6 +1,6 @@
 """The gate: what stands between a person and a needle. It is asked again at run time for every single adjustment.
 
-The seven rules are those of docs/reasoning.md. The proof guards the author; the gate guards the driver. No key opens
+The rules are those of docs/reasoning.md. The proof guards the author; the gate guards the driver. No key opens
 it.
 """
 

@@ -57,7 +57,7 @@ def _unfinished(walk: Walk, owed: int) -> str:
         return f"{capital(found[0])}."
     if state.verdict and state.verdict != NORMAL:
         return "It was handed over, not cured."
-    if state.undo or state.retest or state.recheck:
+    if state.undo or state.retest or state.recheck or state.proof:
         return "The last step has not been tried yet, or must be turned back."
     if state.open and CLOSE in state.deferred:
         return f"Not closed up: {', '.join(scope.knowledge.openings[name].open for name in state.open)}."

@@ -214,8 +214,14 @@ class Looking:
         return chance / max(self.steps.minutes(check.state, check.minutes), 0.1), name
 
     def swept(self, node: Sweep) -> Step:
-        """Return the next look of the sweep that the walk stands at."""
-        return self.look_for(self.standing.owed_in(self.standing.symptom_id, node), node.look)
+        """Return the next look of the sweep that the walk stands at.
+
+        What can't be looked at here locks the needles, and holds up nothing else that is owed.
+        """
+        step = self.look_for(self.standing.owed_in(self.standing.symptom_id, node), node.look)
+        if step.kind == "refer" and node.look == "first" and self.plan(self.standing.first_open, "first"):
+            return self.look_for(self.standing.first_owed, "first")
+        return step
 
     def look_for(self, faults: frozenset[str], look: Kind) -> Step:
         """Make the first check of the best order; hand over when what is owed can't be looked for."""

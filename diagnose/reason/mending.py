@@ -17,6 +17,9 @@ LEAST_GAIN = 0.05
 PUT_OFF = 20.0
 """Minutes that it costs to come back to the right mend later. A judgement; 10 to 35 measure alike."""
 
+LONG = 20.0
+"""Minutes: a mend that takes longer is not begun on one look while a different one costs less."""
+
 MOST_LOOKS = 3
 """No check is made more often than this: of three looks two agree."""
 
@@ -118,7 +121,7 @@ class Mending:
         sure = self.standing.surely(accusers)
         looks = [*others, *again] if sure else others or again
         saved = {name: self._saved(name, fault, accusers[0]) for name in looks}
-        chosen = [name for name in saved if not sure or saved[name] > 0]
+        chosen = [name for name in saved if not sure or saved[name] > 0] or self._another_way(fault, accusers, others)
         if not chosen:
             return None
         best = max(chosen, key=lambda name: (saved[name], name))
@@ -127,6 +130,14 @@ class Mending:
             return self.looking.demanded(best, f"One more sign before that is mended: {named}.")
         slip = "a look can be mistaken, and a mend in vain costs more" if sure else "you were not quite sure"
         return self.looking.demanded(best, f"Look once more: {slip}.")
+
+    def _another_way(self, fault: str, accusers: list[str], others: list[str]) -> list[str]:
+        """Return the looks that come before a long mend which one look has shown: different ones that cost less."""
+        mend = self.scope.faults[fault].mend.minutes
+        if mend <= LONG or len(accusers) > 1:
+            return []
+        checks = self.scope.checks
+        return [name for name in others if self.steps.minutes(checks[name].state, checks[name].minutes) < mend]
 
     def _may_be_repeated(self, name: str) -> bool:
         """Say whether a check that accuses can be made once more now."""

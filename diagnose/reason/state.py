@@ -78,6 +78,8 @@ class State(Struct):
     trying: str = ""
     """The node whose turn, or going back, is being tried."""
     undo: bool = False
+    proof: str = ""
+    """The sign that had opened a turn: it is gone, so they say, and that sign is looked at once more."""
     results: list[NodeResult] = []
     passed: dict[str, str] = {}
     """Branches taken on an answer that an adjustment has made too old to be a sign."""
@@ -220,7 +222,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
         case ev.Retested():
             retest = scope.knowledge.symptoms[event.symptom or state.started.symptom].retest
             opened(scope, state, retest)
-            _retested(state, event.outcome)
+            _retested(scope, state, event.outcome)
         case ev.Happened():
             _happened(scope, state, event)
         case ev.Deadline():
@@ -244,13 +246,14 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
     if answer in ev.NOT_ANSWERS:
         state.unanswered[name] = answer
         state.answers.pop(name, None)
+        _proven(state, name, answer, sure)
         if name in state.recheck:
             state.recheck.remove(name)
             _when_rechecked(state)
         return
     state.unanswered.pop(name, None)
-    state.passed.pop(name, None)
     before = state.answers.get(name)
+    _proven(state, name, answer, sure)
     put_off = before is not None and not state.deferred.isdisjoint(check.answers[before.answer].names)
     earlier = (*before.earlier, before) if before is not None and not before.carried else ()
     state.answers[name] = Given(answer, number, at, sure, earlier=earlier)
@@ -313,7 +316,10 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     # the check that shows it best is made again; the others are owed again by themselves
     accusing.sort(key=lambda name: (-scope.shown(name).of(fault), name))
     grounding = [name for name in state.grounds if name not in state.answers and name not in accusing[:1]]
-    state.recheck = [*accusing[:1], *grounding]
+    again = accusing[:1]
+    if again and scope.checks[again[0]].look == "strip" and again[0] not in state.grounds:
+        again = []  # it would be opened once more: trying it tells the same
+    state.recheck = [*again, *grounding]
     state.retest = "" if state.recheck else "mend"
 
 
@@ -344,8 +350,38 @@ def _followed(state: State) -> None:
         state.drift = None
 
 
-def _retested(state: State, outcome: str) -> None:
+def _opening_sign(scope: Scope, state: State) -> str:
+    """Return the quickest look at the running engine that was a sign of lean for the last turn; "" for none.
+
+    After a turn leaner nothing more is asked: what may be left is on the rich side, which is the safer.
+    """
+    turn = state.standing_turns[-1]
+    signs = [
+        name
+        for name, answer in state.passed.items()
+        if scope.checks[name].answers[answer].sign.get(turn.screw) == "lean" and scope.runs(scope.checks[name].state)
+    ]
+    return min(signs, key=lambda name: (scope.checks[name].minutes, name), default="")
+
+
+def _proven(state: State, name: str, answer: str, sure: bool) -> None:
+    """Take the sign that had opened a turn: where it still shows, the turn helped and did not cure."""
+    before = state.passed.pop(name, None)
+    if name != state.proof:
+        return
+    state.proof = ""
+    if answer == before and sure:
+        state.results.append(NodeResult(state.trying, "better"))
+        state.bettered.append(state.standing_turns[-1])
+    else:
+        state.verdict, state.because = "cured", _cured_by("adjust")
+
+
+def _retested(scope: Scope, state: State, outcome: str) -> None:
     cause, state.retest, state.bench = state.retest, "", "running on the stand"
+    if outcome == "cured" and cause == "adjust" and (sign := _opening_sign(scope, state)):
+        state.proof = sign
+        return
     if outcome == "cured":
         state.verdict, state.because = "cured", _cured_by(cause)
         return
@@ -355,7 +391,8 @@ def _retested(state: State, outcome: str) -> None:
         state.on_trial = []
     if cause == "adjust":
         state.results.append(NodeResult(state.trying, outcome))
-        state.undo = outcome == "worse" and bool(state.standing_turns)
+        in_vain = outcome == "same" and bool(state.standing_turns) and state.standing_turns[-1].way == "leaner"
+        state.undo = in_vain or (outcome == "worse" and bool(state.standing_turns))
         if outcome == "better" and state.standing_turns:
             state.bettered.append(state.standing_turns[-1])
     elif cause in ("restore", "both"):

@@ -192,6 +192,7 @@ BREAKS: dict[str, Files] = {
     ),
     "low-needle-minds-stop": changed(IDLE, "way: in, hours: 0.5", "way: out, hours: 0.5"),
     "lean-needs-signs": changed(IDLE, RICHER, RICHER.replace("richer", "leaner").replace("way: in", "way: out")),
+    "richer-needs-signs": changed(IDLE, "  sign: {low needle: lean}\n", ""),
     "dead-engine-adjusts": changed(IDLE, "runs away: true", "runs: false"),
     "cant-tell-adjusts": changed(IDLE, "dies at once: richer\n", "dies at once: richer\n      can't tell: richer\n"),
     "cant-tell-normal": {

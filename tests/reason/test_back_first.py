@@ -86,7 +86,7 @@ def to_the_record() -> Knowledge:
 def test_a_route_that_goes_back_later_does_not_go_back_twice_but_turns_the_hour_back() -> None:
     walk = gone_back(at_the_needle(to_the_record(), recorded=True))
     walk = answer(warm(walk, 60), 60, pinch="long climb")
-    walk = walk.plus(walk.choose(current(walk, 60), "done", 80)).plus(ev.Retested(100, "same"))
+    walk = walk.plus(walk.choose(current(walk, 60), "done", 80)).plus(ev.Retested(100, "better"))
     step = current(walk, 100)
     assert step.kind == "undo"
     assert "record" in step.ask

@@ -5,7 +5,22 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from little import CHECKS, FAULTS, ROUTE, SOUND, answer, check, current, in_no_doubt, knowledge, raw, shows, start, warm
+from little import (
+    CHECKS,
+    FAULTS,
+    ROUTE,
+    SOUND,
+    answer,
+    check,
+    current,
+    in_no_doubt,
+    knowledge,
+    planned,
+    raw,
+    shows,
+    start,
+    warm,
+)
 
 from diagnose.graph.model import Adjust, Knowledge
 from diagnose.reason.doubt import LIMIT, Doubt
@@ -101,3 +116,20 @@ def test_with_nothing_in_doubt_the_gate_opens() -> None:
     walk = answer(warm(in_no_doubt(start())), pinch="long climb")
     assert locked(walk) == []
     assert current(walk).kind == "adjust"
+
+
+def test_what_cannot_be_looked_at_in_one_sweep_holds_up_no_other() -> None:
+    symptoms = raw()["symptoms"]
+    symptoms["loads-up"]["route"] = {
+        **ROUTE,
+        "outside": {"node": "sweep", "sweep": ["tank"], "then": "the rest"},
+        "the rest": {"node": "sweep", "sweep": ["linkage", "fuel", "ignition"], "then": "pinch"},
+    }
+    walk = answer(start(knowledge(symptoms=symptoms)), hold="no tool now", soap="no tool now")
+    assert walk.standing.position.node == "outside"
+    assert current(walk).id == "barrel"
+    walk = answer(walk, barrel="fine", failsafe="fine")
+    assert current(walk).id == "bubbles"
+    walk = answer(walk, bubbles="fine", new_plug="same")
+    assert "line-off" in walk.standing.first_owed  # and no needle is turned
+    assert "could not be looked for" in planned(walk).ask

@@ -5,7 +5,21 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from little import FAULTS, ROUTE, SOUND, answer, current, in_no_doubt, knowledge, planned, raw, start, warm
+from little import (
+    FAULTS,
+    ROUTE,
+    SOUND,
+    answer,
+    check,
+    current,
+    in_no_doubt,
+    knowledge,
+    planned,
+    raw,
+    shows,
+    start,
+    warm,
+)
 from shipped import load
 
 from diagnose.graph.model import Adjust, Knowledge, Variant
@@ -30,20 +44,28 @@ def rules(walk: Walk, now: float = 0.0) -> set[int]:
     return {lock.rule for lock in locks(walk.standing, node, now)}
 
 
+def node_of(walk: Walk) -> Adjust:
+    node = walk.knowledge.symptoms[walk.symptom].route["leaner"]
+    assert isinstance(node, Adjust)
+    return node
+
+
 def ready(known: Knowledge | None = None, **more: Any) -> Walk:
     """Return a walk with every first look healthy, warm, and two signs of rich."""
     return answer(warm(answer(start(known, **more), **SOUND)), pinch="long climb")
 
 
-def richer() -> Knowledge:
-    """Return the little knowledge with a route that turns richer."""
-    route = {
-        **ROUTE,
-        "leaner": {**ROUTE["leaner"], "way": "richer", "follow": {"idle stop": {"way": "in", "hours": 1}}},
-    }
+def richer_route() -> dict[str, Any]:
+    """Return a route that turns richer."""
+    hour = {**ROUTE["leaner"], "way": "richer", "follow": {"idle stop": {"way": "in", "hours": 1}}}
+    return {**ROUTE, "leaner": hour}
+
+
+def richer(**more: Any) -> Knowledge:
+    """Return the little knowledge with a route that turns richer, and a symptom that is a sign of lean."""
     symptoms = raw()["symptoms"]
-    symptoms["loads-up"] |= {"route": route, "sign": {"low needle": "lean"}}
-    return knowledge(symptoms=symptoms)
+    symptoms["loads-up"] |= {"route": richer_route(), "sign": {"low needle": "lean"}}
+    return knowledge(symptoms=symptoms, **more)
 
 
 def test_everything_in_order_opens_the_gate() -> None:
@@ -162,6 +184,42 @@ def test_leaner_needs_two_signs_of_rich() -> None:
     symptoms = raw()["symptoms"]
     symptoms["loads-up"]["sign"] = {}
     assert rules(ready(knowledge(symptoms=symptoms))) == {7}
+
+
+def test_the_complaint_alone_turns_no_needle_richer() -> None:
+    walk = warm(in_no_doubt(start(richer())))  # its symptom is a sign of lean
+    assert 7 in rules(walk)
+    assert rules(answer(walk, pinch="dies")) == set()
+
+
+def test_richer_needs_one_sign_that_was_seen_as_the_engine_ran() -> None:
+    pale = {"fine": {"say": "brown", "healthy": True}, "pale": shows({"low-lean": 0.8}, sign={"low needle": "lean"})}
+    known = richer(checks={**raw()["checks"], "plug": check("plug out", 1, pale)})
+    walk = warm(answer(in_no_doubt(start(known)), plug="pale"))
+    assert [lock.because for lock in locks(walk.standing, node_of(walk), 0.0)] == [
+        "richer needs a sign of lean on the low needle that was seen as the engine ran"
+    ]
+    assert rules(answer(walk, pinch="dies")) == set()
+
+
+def test_one_sign_that_was_seen_is_not_enough_for_richer_either() -> None:
+    assert 7 not in rules(answer(warm(in_no_doubt(start(richer()))), pinch="dies"))
+    said = knowledge(symptoms={"loads-up": {**raw()["symptoms"]["loads-up"], "route": richer_route(), "sign": {}}})
+    assert 7 in rules(answer(warm(in_no_doubt(start(said))), pinch="dies"))
+
+
+def test_one_sign_is_enough_for_richer_where_the_head_is_hot() -> None:
+    walk = in_no_doubt(start(richer()))
+    assert 7 in rules(warm(walk, head=CEILING))
+    assert 7 not in rules(warm(walk, head=CEILING + 1))
+
+
+def test_an_engine_that_is_still_new_is_never_turned_leaner() -> None:
+    walk = answer(warm(in_no_doubt(start(variant=Variant(run_in=False)))), pinch="long climb")
+    assert rules(walk) == {7}
+    assert planned(walk).kind == "refer"
+    assert "still new" in planned(walk).ask
+    assert rules(answer(warm(in_no_doubt(start())), pinch="long climb")) == set()
 
 
 def test_a_sign_of_lean_forbids_leaner() -> None:

@@ -83,7 +83,7 @@ def test_a_hand_over_that_keeps_the_car_off_the_track_is_not_contradicted() -> N
 
 def test_an_hour_leaner_that_did_not_cure_keeps_it_out() -> None:
     walk = answer(warm(little()), pinch="long climb")
-    walk = walk.plus(walk.choose(current(walk), "done", 20)).plus(ev.Retested(60, "same"))
+    walk = walk.plus(walk.choose(current(walk), "done", 20)).plus(ev.Retested(60, "better"))
     assert word(walk) == ("stay out", "A needle stands leaner than it was found, and it is not cured.")
 
 

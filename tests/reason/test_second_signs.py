@@ -6,6 +6,7 @@ import pytest
 from little import CHECKS, FAULTS, SOUND, answer, check, current, knowledge, shows, start
 
 from diagnose.reason import events as ev
+from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
 
 
@@ -123,3 +124,29 @@ def test_the_same_look_once_more_unmasks_a_slip_and_tells_no_faults_apart() -> N
 
 
 BOTH = {"froth": 0.8, "dirt": 0.3}
+
+
+@pytest.mark.parametrize(("minutes", "due"), [(20, "froth"), (21, "foam")])
+def test_a_long_mend_waits_for_a_different_look_that_costs_less(minutes: float, due: str) -> None:
+    sure = {
+        **FOAM["bubbles"],
+        "minutes": 30,
+        "answers": {**FOAM["bubbles"]["answers"], "bubbles": shows({"froth": 0.99}, 0.001)},
+    }  # nor does this, made again
+    foam = {**FOAM["foam"], "minutes": 19}  # dear enough not to pay by itself
+    walk = start(knowledge(faults=mend(minutes), checks={**FOAM, "bubbles": sure, "foam": foam}))
+    walk = answer(walk, **GUARDED, bubbles="bubbles")
+    assert current(walk).id == due
+    assert current(answer(walk, foam="foam")).kind == "mend"
+
+
+def test_a_look_that_names_none_of_the_accused_tells_nothing_apart() -> None:
+    """What is outvoted takes a share of the belief with it: what is left must not look like doubt."""
+    two = {**CHECKS["hold"], "answers": {**CHECKS["hold"]["answers"], "bleeds": shows({"line-off": 0.9, "froth": 0.8})}}
+    walk = answer(start(knowledge(checks={**CHECKS, "hold": two})), **GUARDED)
+    walk = answer(walk, hold="bleeds", bubbles="fine")
+    mending, shares = Mending(walk.decision.looking), {"line-off": 0.3, "lid-leaks": 0.1}
+    apart = mending._telling_apart(shares)
+    assert apart is not None
+    assert apart.id == "soap"
+    assert mending._telling_apart({"line-off": 0.2, "held-open": 0.001}) is None
