@@ -88,15 +88,24 @@ def view(walk: Walk, now: float) -> View:
 
 
 def owed_plan(walk: Walk) -> tuple[order.PlannedLook, ...]:
-    """Return the first looks that are owed before an adjustment, the guards first, in the best order."""
+    """Return the first looks that are owed before an adjustment, the guards first, in the best order.
+
+    The best order may have a second look for the same fault, in case the first one misses it. It is left out: once the
+    looks before it are healthy, nothing is owed that it looks for, and it is not asked.
+    """
     standing, scope = walk.standing, walk.scope
     if walk.state.verdict:
         return ()
     guards = [guard for guard in scope.guards if not walk.state.healthy(scope, guard)]
     cleared = frozenset[str]().union(*(scope.clears(guard) for guard in guards))
-    planned = walk.decision.looking.plan(standing.first_open - cleared, "first")
+    left = standing.first_open - cleared
+    planned = walk.decision.looking.plan(left, "first")
     looks = [walk.decision.looking.look(guard) for guard in guards]
-    return (*looks, *(look for look in planned if look.id not in guards))
+    for look in planned:
+        if look.id not in guards and look.clears & left:
+            looks.append(look)
+            left -= look.clears
+    return tuple(looks)
 
 
 def in_time(walk: Walk, planned: Sequence[order.PlannedLook], left: float) -> tuple[order.PlannedLook, ...]:
