@@ -6,13 +6,11 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from diagnose.commands import common
+from diagnose.commands.printed import show
 
 if TYPE_CHECKING:
     from diagnose.graph.read import FilesRead
     from diagnose.measure.mutants import Mutant
-
-MOST_SHARE = 0.1
-"""At most this share of the random changes that make a walk do something else may pass unnoticed."""
 
 
 def report(found: FilesRead, count: int, *, as_json: bool) -> bool:
@@ -21,6 +19,7 @@ def report(found: FilesRead, count: int, *, as_json: bool) -> bool:
     from diagnose.measure.drawn import drawn
     from diagnose.measure.mutants import listed
     from diagnose.measure.noticed import Watch
+    from diagnose.pages.proof import changes, unnoticed_change
 
     watch = Watch(found)
 
@@ -37,7 +36,7 @@ def report(found: FilesRead, count: int, *, as_json: bool) -> bool:
         if not watch.see(mutant).by:
             passed.append(mutant)
             if not as_json:
-                common.say(f"{at(mutant)}: {mutant.what}, and nobody notices ({mutant.way})")
+                show(unnoticed_change(at(mutant), mutant))
     does, unnoticed = 0, []
     for mutant in islice(drawn(found, count), count):
         seen = watch.see(mutant, does=True)
@@ -45,16 +44,10 @@ def report(found: FilesRead, count: int, *, as_json: bool) -> bool:
         if seen.does and not seen.by:
             unnoticed.append(mutant)
             if not as_json:
-                common.say(f"{at(mutant)}: {mutant.what}, and nobody notices ({mutant.way})")
+                show(unnoticed_change(at(mutant), mutant))
     if as_json:
         told = [{**at(one)._asdict(), "way": one.way, "what": one.what} for one in (*passed, *unnoticed)]
         common.say_json({"listed": tried, "passed": len(passed), "drawn": count, "do": does, "unnoticed": told})
     else:
-        common.say(f"{tried} changes that would disarm a rule: {len(passed)} noticed by nobody")
-        if count:
-            share = len(unnoticed) / max(does, 1)
-            common.say(
-                f"{count} at random: {does} make a walk do something else, and {len(unnoticed)} of these ({share:.0%}) "
-                f"nobody notices; at most {MOST_SHARE:.0%} should be"
-            )
+        show(changes(tried, len(passed), count, does, len(unnoticed)))
     return bool(passed)

@@ -106,7 +106,8 @@ def touches_removed(found: FilesRead) -> Changes:
 def state_parked(found: FilesRead) -> Changes:
     """Take it that the engine is off where it runs."""
     for path, work in _works(found):
-        if work.get("state") in RUNNING and not (path[0] == "faults" and found.knowledge.faults[path[1]].turned):
+        turned = path[0] == "faults" and found.knowledge.faults[path[1]].turned
+        if work.get("state") in RUNNING and not turned and not work.get("on its own"):  # no walk makes those two
             yield (*path, "state"), f"'state: {work['state']}' is 'parked'", [((*path[2:], "state"), "parked")]
 
 

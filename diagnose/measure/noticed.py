@@ -1,9 +1,10 @@
 """Who notices that the knowledge was written otherwise: reading, the proof, a worked case, or nobody.
 
-What nobody notices matters when a walk then does something else: another mend or turn, another end, or the engine
-started at another point. In which order it looks is a judgement that the numbers are there to make. Whether it does is
-seen on a fixed set of walks: the worked cases, and of each symptom the walk on which all is sound and the one on which
-nobody can tell anything.
+What nobody notices matters when a walk then does something else: another mend or turn, or another end. What it looks
+at, and when, is a judgement that the numbers are there to make; so a look or a preparation that runs the engine at
+another point is not seen here, and the rules alone hold it. Whether a walk does something else is seen on a fixed set
+of walks: the worked cases, and of each symptom the walk on which all is sound and the one on which nobody can tell
+anything.
 """
 
 from __future__ import annotations

@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from diagnose.graph import texts
-from diagnose.graph.problem import Problem
+from diagnose.graph.problem import Place, Problem
 from diagnose.graph.read import FilesRead
 from diagnose.measure.coverage import alike
+from diagnose.measure.mutants import Mutant
 from diagnose.measure.slips import Shares
 from diagnose.measure.testability import Testability
 from diagnose.pages.parts import Page, Paragraph, Table
 from diagnose.practice.check_answers import missing
+
+MOST_SHARE = 0.1
+"""At most this share of the random changes that make a walk do something else may pass unnoticed."""
 
 HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min", "right", "one slip", "or handed over")
 
@@ -35,6 +39,22 @@ def holds(
         *((Table((HEAD, *(_row(*one) for one in figures)), head=True),) if figures else ()),
         *_lines(f"everything holds: {', '.join(f'{count} {kind}' for kind, count in counts.items())}"),
     )
+
+
+def unnoticed_change(place: Place, mutant: Mutant) -> Page:
+    """Say what was changed, where, and that neither the proof nor a worked case noticed."""
+    return _lines(f"{place}: {mutant.what}, and nobody notices ({mutant.way})")
+
+
+def changes(listed: int, passed: int, drawn: int, does: int, unnoticed: int) -> Page:
+    """Say how many changes were made, and how many nobody noticed."""
+    told = [f"{listed} changes that would disarm a rule: {passed} noticed by nobody"]
+    if drawn:
+        told.append(
+            f"{drawn} at random: {does} make a walk do something else, and {unnoticed} of these "
+            f"({unnoticed / max(does, 1):.0%}) nobody notices; at most {MOST_SHARE:.0%} should be"
+        )
+    return _lines(*told)
 
 
 def to_improve(found: FilesRead) -> Iterator[str]:

@@ -38,6 +38,7 @@ def test_a_case_file_comes_out_as_json(diagnose: Diagnose, case: Path) -> None:
         "adjustments": [],
     }
     assert set(found["steps"][0]) == {"kind", "id", "node", "answer", "minutes", "why", "symptom"}
+    assert {step["symptom"] for step in found["steps"]} == {"revs-hang"}
     assert {step["kind"] for step in found["steps"]} <= STEP_KINDS
     assert found["minutes"] == pytest.approx(sum(step["minutes"] for step in found["steps"]))
     assert sum(found["belief"].values()) == pytest.approx(1)
