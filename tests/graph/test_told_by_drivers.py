@@ -22,8 +22,8 @@ def test_the_filter_in_the_line_says_nothing_of_the_one_at_the_pick_up() -> None
 
 
 def test_a_barrel_that_the_brake_pulls_past_its_gap_is_not_one_that_is_held_open() -> None:
-    pulled = KNOWLEDGE.checks["barrel-at-rest"].answers["pulled past it"]
-    assert pulled.given["end-points-wrong.brake"] >= 0.8
+    pulled = KNOWLEDGE.checks["barrel-at-rest"].answers["not fully open"]
+    assert pulled.given["end-points-wrong"] >= 0.8
     assert "barrel-held-open" not in pulled.given
     assert not pulled.grounds
 

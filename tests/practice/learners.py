@@ -39,7 +39,7 @@ def _advice(practice: Practice) -> hp.PracticeEvent:
             )
         case "undo":
             last = practice.walk.state.standing_turns[-1]
-            return hp.TurnedScrew(last.screw, -signed(last.way, last.hours))
+            return hp.TurnedScrew(last.screw, -signed(last.way, last.hours), -sum(last.follow.values()))
         case _:
             return hp.GaveUp()
 

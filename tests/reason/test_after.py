@@ -59,8 +59,8 @@ def test_a_guard_that_is_not_looked_at_again_is_told() -> None:
 
 def test_another_node_or_nothing_at_all_is_told() -> None:
     assert told({"pinch": "richer"}) == ["after 'pinch' (short climb) comes 'strip', not 'richer'"]
-    assert told({"case-holds-pressure": "nothing runs"}, answers={"pinch-at-idle": "dies at once"}) == [
-        "'case-holds-pressure' comes up nowhere, so nothing can come after it"
+    assert told({"pull-and-watch": "nothing runs"}, answers={"pinch-at-idle": "dies at once"}) == [
+        "'pull-and-watch' comes up nowhere, so nothing can come after it"
     ]
 
 
