@@ -261,7 +261,7 @@ def test_what_an_overlay_no_longer_looks_for_is_said(tmp_path: Path) -> None:
     (tmp_path / "checks").mkdir()
     shipped = (home() / "checks" / "fuel-supply.yaml").read_text("utf-8")
     blinded = shipped.replace("fuel-filter-blocked.shut", "fins-packed").replace("blocked.partly", "blocked")
-    blinded = blinded.replace("blocked.inside", "blocked")
+    blinded = blinded.replace("fuel-filter-blocked.inside", "over-cooled")
     blinded = blinded.replace("fuel-filter-blocked", "no-airflow")
     (tmp_path / "checks" / "fuel-supply.yaml").write_text(blinded, "utf-8")
     assert load().fewer == ()
