@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from itertools import combinations
 from typing import NamedTuple
 
-from diagnose.graph.model import Case, Check, Fault, Knowledge
+from diagnose.graph.model import Case, Fault, Knowledge
 
 TOLD_APART = 0.4
 """A check tells two faults apart when its answers differ by this much: half the sum of |P(a | f) - P(a | g)|."""
@@ -38,7 +38,7 @@ def alike(knowledge: Knowledge) -> list[AlikeFaults]:
 
 def _nearest(knowledge: Knowledge) -> Iterator[AlikeFaults]:
     mechanical = {name: fault for name, fault in knowledge.faults.items() if fault.mechanical}
-    spread = {name: _spread(knowledge.checks.values(), name) for name in mechanical}
+    spread = {name: _spread(knowledge, name) for name in mechanical}
     names = tuple(knowledge.checks)
     for (one, first), (other, second) in combinations(mechanical.items(), 2):
         if _apart(first, second):
@@ -64,6 +64,6 @@ def _same_engine(one: Fault, other: Fault) -> bool:
     return len(needles) < 2 and len(run_in) < 2 and (len(starters) < 2 or not starters[0].isdisjoint(starters[1]))
 
 
-def _spread(checks: Iterable[Check], fault: str) -> list[tuple[float, ...]]:
-    """Return P(answer | fault) for every answer of every check."""
-    return [tuple(check.chance(answer, fault) for answer in check.answers) for check in checks]
+def _spread(knowledge: Knowledge, fault: str) -> list[tuple[float, ...]]:
+    """Return P(answer | fault) for every answer of every check, over the forms of the fault."""
+    return [tuple(knowledge.chances(check, fault).values()) for check in knowledge.checks.values()]

@@ -32,3 +32,12 @@ def test_faults_that_no_engine_has_together_need_not_be_told_apart() -> None:
         only = {"needles": 2 if name == "line-off" else 3}
         known = small(faults={name: fault("tank", mend={"do": [do], "minutes": 1}, only=only)}, known=known)
     assert {pair[:2] for pair in alike(known)}.isdisjoint({("line-off", "lid-leaks")})
+
+
+def test_a_fault_that_a_check_names_in_its_forms_is_told_apart_by_it() -> None:
+    forms = {"off": {"name": "off", "share": 0.5}, "split": {"name": "split", "share": 0.5}}
+    named = look({"line-off.off": 0.9, "line-off.split": 0.85})
+    known = small(faults={"line-off": fault("tank", mend={"do": ["Push it on."], "minutes": 1}, forms=forms)})
+    known = small(faults={"lid-leaks": fault("tank", mend={"do": ["Renew it."], "minutes": 1})}, known=known)
+    known = small(checks={"hold": named, "suds": look({"lid-leaks": 0.2})}, known=known)
+    assert {pair[:2] for pair in alike(known)}.isdisjoint({("line-off", "lid-leaks"), ("lid-leaks", "line-off")})
