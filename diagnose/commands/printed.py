@@ -40,7 +40,7 @@ def spoken(part: parts.Part) -> list[str]:
         case parts.Trend() | parts.Fit():
             return []
         case parts.Bar():
-            return [f"- {part.text}: {part.word or percent(part.share)}"]
+            return [f"- {part.text}: {part.likely}"]
         case parts.Tree():
             return [part.root, *(line for one in part.lines for line in spoken(one))]
         case parts.Timed():

@@ -17,6 +17,7 @@ from diagnose.graph.model import Knowledge, Variant
 from diagnose.measure import figures
 from diagnose.measure.figures import Figure
 from diagnose.measure.rivals import in_order, needles_first
+from diagnose.practice.believed import NOTHING, ByWord, together
 from diagnose.practice.drive import NO_END, Drive, drive
 from diagnose.practice.early import REASONS, Early
 from diagnose.practice.engine import NEEDLES, SimEngine, detuned_engine, random_engine
@@ -37,6 +38,7 @@ WITHIN = 1.0 + 1e-6
 CHUNK = 8
 EARLY = "a needle turned at a mechanical fault"
 WORST = 10
+BEFORE_ANYTHING, AT_EVERY_STEP = "when the first thing is about to be done", "at every step"
 
 
 class EngineOutcome(Struct, frozen=True):
@@ -75,6 +77,9 @@ class EngineOutcome(Struct, frozen=True):
     """Turns that brought nothing nearer to right."""
     questions: int = 0
     """Steps of its walks."""
+    at_every_step: ByWord = NOTHING
+    before_anything: ByWord = NOTHING
+    """How often what was said of its suspects was right: at every step, and once, before anything was done to it."""
     rivals: dict[str, tuple[float, bool]] = {}
     """Minutes, and whether it was cured, of the other ways of working."""
 
@@ -165,6 +170,8 @@ def result(job: Job, bench: KnowledgeMeasured) -> EngineOutcome:
         early=ours.early,
         in_vain=sum(not change.helped for change in turns),
         questions=ours.steps,
+        at_every_step=ours.at_every_step,
+        before_anything=ours.before_anything,
         rivals={name: (other.minutes, other.cured) for name, other in others.items()},
     )
 
@@ -235,6 +242,8 @@ class Report(Struct, frozen=True):
     """Why engines with one fault were not cured: the last words, with how many each."""
     early: dict[str, int]
     """The mechanical faults at which a needle was turned most often, with how often; the worst first."""
+    believed: dict[str, ByWord]
+    """How often each word for a likelihood was right with one fault: by the moment, in the order of the words."""
 
 
 def report(found: Sequence[EngineOutcome], seed: int) -> Report:
@@ -259,7 +268,14 @@ def report(found: Sequence[EngineOutcome], seed: int) -> Report:
         if one.mechanical and one.early:
             worst[one.faults[0]] = worst.get(one.faults[0], 0) + 1
     ten = dict(sorted(worst.items(), key=lambda pair: (-pair[1], pair[0]))[:WORST])
-    return Report({kind: len(some) for kind, some in by_kind.items()}, told, short, most, ten)
+    return Report({kind: len(some) for kind, some in by_kind.items()}, told, short, most, ten, _believed(by_kind[ONE]))
+
+
+def _believed(some: Sequence[EngineOutcome]) -> dict[str, ByWord]:
+    return {
+        BEFORE_ANYTHING: together(one.before_anything for one in some),
+        AT_EVERY_STEP: together(one.at_every_step for one in some),
+    }
 
 
 def _early(some: Sequence[EngineOutcome]) -> dict[str, Figure]:

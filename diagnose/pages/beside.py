@@ -21,7 +21,7 @@ def mark(line: TrailLine) -> str:
 
 def could_be(view: View, most: int = 6) -> Page:
     """Return the likeliest suspects in words."""
-    bars = tuple(Bar(suspect.name, suspect.share, suspect.word) for suspect in view.suspects[:most])
+    bars = tuple(Bar(suspect.name, suspect.share, suspect.likely) for suspect in view.suspects[:most])
     return Heading("what it could be"), *(bars or (Paragraph("nothing yet", "quiet"),))
 
 

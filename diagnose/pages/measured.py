@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from diagnose.measure import figures
 from diagnose.measure.disagree import Disagreement
 from diagnose.measure.figures import Figure
 from diagnose.measure.measure import Report, WantedFigure
 from diagnose.pages.parts import Gap, Heading, Page, Paragraph, Table
+from diagnose.practice.believed import Believed
+from diagnose.reason.likelihood import BANDS
 
 MOST_TOLD = 15
 """Lines of what was not cured."""
 AGAINST = "on the engines with one fault: a needle turned at a mechanical one, and against other ways of working"
+LIKELY = "how often each word for a suspect was right, with one fault"
+SAID = ("", "said", "right", "", "times")
 HEAD = ("check", "answer", "fault", "simulated", "knowledge")
 
 
@@ -26,6 +31,7 @@ def measured(found: Report) -> Page:
         Gap(),
         Paragraph("fell short of what is wanted" if short else "every number that is wanted is reached"),
         *short,
+        *_believed(found),
         *_counted("a needle turned at a mechanical fault most often", found.early),
         *_counted("not cured, one fault: complaint, fault, verdict", dict(list(found.uncured.items())[:MOST_TOLD])),
     )
@@ -39,6 +45,20 @@ def _engines(found: Report, kind: str, count: int) -> Page:
 
 def _figures(found: Iterable[tuple[str, Figure]]) -> Table:
     return Table(tuple((f"  {name}", *with_interval(figure)) for name, figure in found))
+
+
+def _believed(found: Report) -> Page:
+    told = tuple(
+        (f"  {said}, {moment}", *_right(one))
+        for moment, words in found.believed.items()
+        for (_, said), one in zip(BANDS, words, strict=True)
+        if one.count
+    )
+    return (Gap(), Heading(LIKELY), Table((SAID, *told), head=True)) if told else ()
+
+
+def _right(one: Believed) -> tuple[str, ...]:
+    return f"{one.shares / one.count:.3f}", *with_interval(figures.share(one.right, one.count)), str(one.count)
 
 
 def _counted(heading: str, counts: Mapping[str, int]) -> Page:

@@ -113,11 +113,11 @@ class Fit(Struct, frozen=True):
 
 
 class Bar(Struct, frozen=True):
-    """A share of one, as a bar, with what it is of; where there is a word for it, that is said and not the number."""
+    """A share of one, as a bar, with what it is of, and how likely that is in words."""
 
     text: str
     share: float
-    word: str = ""
+    likely: str
 
 
 class Belief(Struct, frozen=True):

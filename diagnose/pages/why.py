@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from diagnose.graph.say import say
-from diagnose.graph.wording import minutes, percent
+from diagnose.graph.wording import minutes
 from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph
 from diagnose.reason.explain import why
+from diagnose.reason.likelihood import likely, times
 from diagnose.reason.view import Step, View
 from diagnose.reason.walk import Walk
 
@@ -13,13 +14,13 @@ JUDGED = "These numbers are worked out from the judgement of people who know suc
 
 
 def why_page(walk: Walk, view: View, step: Step) -> Page:
-    """Return what the step is good for, the belief in percent, and what keeps the needles locked."""
+    """Return what the step is good for, how likely each suspect is, and what keeps the needles locked."""
     return (
         Paragraph(step.why, "strong"),
         Gap(),
         *((*check_page(walk, step.id), Gap()) if step.kind in ("ask", "recheck") else ()),
         Heading("what it could be"),
-        *(Bar(suspect.name, suspect.share) for suspect in view.suspects),
+        *(Bar(suspect.name, suspect.share, suspect.likely) for suspect in view.suspects),
         Gap(),
         *(Line(lock.because, f"! rule {lock.rule}:") for lock in view.locks),
         Gap(),
@@ -41,7 +42,7 @@ def check_page(walk: Walk, check: str) -> Page:
     """Return what a check can show, and what it unlocks."""
     found = why(walk, check)
     shows = tuple(
-        Line(f"{name}: belief {percent(belief)}, shown {percent(chance)} of the time")
+        Line(f"{name}: {likely(belief)}. If it is that, this shows it {times(chance)}.")
         for name, chance, belief in found.suspects
     )
     told = say(walk.scope.checks[check].why, walk.knowledge, walk.variant)

@@ -11,6 +11,7 @@ from random import Random
 from msgspec import Struct
 
 from diagnose.graph.model import Knowledge, signed
+from diagnose.practice.believed import NOTHING, ByWord, believed, together
 from diagnose.practice.check_answers import TRUST
 from diagnose.practice.early import NEEDLES, Early, why_early
 from diagnose.practice.engine import SimEngine
@@ -26,6 +27,8 @@ from diagnose.reason.walk import Walk, begin
 
 NO_END = "no end"
 """The verdict of a walk that goes on after so many steps: a fault of the advice, and told as one."""
+DOES = ("mend", "restore", "adjust")
+"""The kinds of step that do something to the engine."""
 HISTORY = 1 / 3
 """Minutes that the questions about the history take (design §4: twenty seconds)."""
 
@@ -48,6 +51,10 @@ class Drive(Struct, frozen=True):
     early: Early = ""
     """Why a needle was turned at a mechanical fault, if one was."""
     steps: int = 0
+    at_every_step: ByWord = NOTHING
+    """How often what was said of the suspects was right."""
+    before_anything: ByWord = NOTHING
+    """The same, once: when the first thing is about to be done to the engine."""
 
 
 def drive(
@@ -82,6 +89,8 @@ def drive(
         before_first_look=driver.before_first_look,
         early=driver.early,
         steps=driver.steps,
+        at_every_step=driver.at_every_step,
+        before_anything=driver.before_anything,
     )
 
 
@@ -149,6 +158,7 @@ class _Driver:
         self.over_an_hour = self.before_first_look = 0
         self.early: Early = ""
         self.steps = 0
+        self.at_every_step = self.before_anything = NOTHING
 
     def walked(self, walk: Walk) -> None:
         """Take steps until the walk ends, or until it is held to have no end."""
@@ -162,6 +172,7 @@ class _Driver:
     def _answer(self, walk: Walk, step: Step) -> CaseAnswer:
         """Do what a step says, and return what there is to say to it."""
         hands = self.hands
+        self._believed(walk, step)
         if walk.symptom not in hands.complaints:
             hands.complaints.append(walk.symptom)
             hands.felt = hands.strength()
@@ -197,6 +208,19 @@ class _Driver:
         """Say whether the person is sure of the answer."""
         unsure = self.hands.person.half_sure
         return not unsure or Random(f"{self.hands.engine.seed} sure {step.id} {self.steps}").random() >= unsure
+
+    def _believed(self, walk: Walk, step: Step) -> None:
+        """Count how often what is said of the suspects is right, as long as something is wrong.
+
+        What the belief says is said of an engine that still has its complaint. Between the right mend and the re-test
+        nothing is wrong any more, and nothing that is said could be right.
+        """
+        if not (wrong := self.hands.wrong()):
+            return
+        now = believed(walk, wrong)
+        self.at_every_step = together((self.at_every_step, now))
+        if step.kind in DOES and self.before_anything is NOTHING:
+            self.before_anything = now
 
     def _turned_early(self, walk: Walk, step: Step) -> None:
         """Note the first needle that is turned at a mechanical fault."""

@@ -14,6 +14,7 @@ from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
 from diagnose.reason.last_word import last_word
+from diagnose.reason.likelihood import likely
 from diagnose.reason.state import effective
 from diagnose.reason.view import Choice, OwedLine, Step, Suspect, TrailLine, View
 
@@ -25,8 +26,6 @@ SHOWN = 0.02
 
 ALSO = "also/"
 """Stands before another symptom in what could be said out of turn."""
-
-WORDS = ((0.7, "very likely"), (0.35, "likely"), (0.1, "possible"), (0.0, "unlikely"))
 
 
 class Why(Struct, frozen=True):
@@ -207,9 +206,8 @@ def suspects(walk: Walk) -> tuple[Suspect, ...]:
         if share < SHOWN:
             continue
         known = walk.scope.faults.get(fault)
-        word = next(word for least, word in WORDS if share >= least)
         name = walk.standing.forms.name(fault) if known else "something not on the list"
-        found.append(Suspect(fault, name, share, word, known.mechanical if known else False))
+        found.append(Suspect(fault, name, share, likely(share), known.mechanical if known else False))
     return tuple(found)
 
 
@@ -230,9 +228,8 @@ def why(walk: Walk, check: str) -> Why:
     owed = forms.owed(scope.clears(check) & walk.standing.first_open, lambda fault: (0.0, fault))
     held = sum(share for _, _, share in listed)
     step = walk.ask(check)
-    holds = "holds" if len(listed) == 1 else "hold"
-    sentence = f"It can show {len(listed)} of the suspects, which {holds} {held:.0%} of the belief"
-    sentence += f", in {_minutes(step.minutes)}."
+    sentence = f"It can show {len(listed)} of the suspects, in {_minutes(step.minutes)}."
+    sentence += f" That it is {'this one' if len(listed) == 1 else 'one of these'}: {likely(held)}."
     if not listed:
         sentence = f"It can show none of the suspects, and takes {_minutes(step.minutes)}."
     if scope.checks[check].state in RUNNING:

@@ -122,8 +122,8 @@ class Suspect(Struct, frozen=True):
     name: str
     share: float
     """Belief, 0 to 1."""
-    word: str
-    """``very likely``, ``likely``, ``possible`` or ``unlikely``: what a beginner sees."""
+    likely: str
+    """The same in words and numbers: "likely, 2 in 3"."""
     mechanical: bool = True
 
 

@@ -233,7 +233,7 @@ def test_t_no_takes_the_deadline_away(diagnose: Diagnose, home: Path) -> None:
 
 def test_i_says_what_would_follow_each_answer_and_answers_nothing(diagnose: Diagnose, home: Path) -> None:
     out = diagnose(*WALK, typed="\ni\n").out
-    assert re.search(r"\nit is held open \(\d+%\)\nit would then be: .+\n→ ", out)
+    assert re.search(r"\nit is held open \(\d+ in \d+\)\nit would then be: .+\n→ ", out)
     assert len(stored(home)) == 2
 
 

@@ -54,7 +54,6 @@ FRONT_END = (
     "; a problem ends in the name of its rule",  # errors of the knowledge, as those that `graph` finds
     "'{}' is the truth of no worked case",
     "a worked case of the knowledge describes its engine in place: {needles: 3, starter: box}",
-    "█ very likely  ▓ likely  ▒ possible  ░ unlikely  · hardly  ✓ put right",  # the signs of the drawing
 )
 """What only one front end can say: its keys, what was typed there, its signs; and what is wrong with a file."""
 DRAWN = parts.Dials, parts.Trend, parts.Fit
@@ -199,8 +198,8 @@ def test_belief_is_a_picture_on_the_screen_and_a_table_in_plain_lines() -> None:
     page = parts.Beliefs((parts.Belief("filter", True, (0.8, 0.9), 2), parts.Belief("plug", False, (0.1, 0.05))))
     assert spoken(page) == ["step  filter *  plug", "1     80%       10%", "2     90%       5%"]
     drawn = rendered((page,), 60).plain.split("\n")
-    assert drawn[1].split() == ["filter", "*", "█✓"]
-    assert drawn[2].split() == ["plug", "▒░"]
+    assert drawn[1].split() == ["filter", "*", "▓✓"]
+    assert drawn[2].split() == ["plug", "░·"]
 
 
 def test_a_page_that_ends_in_a_gap_is_printed_without_it(capsys: pytest.CaptureFixture[str]) -> None:

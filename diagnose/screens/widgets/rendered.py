@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from textual.content import Content
 
-from diagnose.graph.wording import capital, clean, percent
+from diagnose.graph.wording import capital, clean
 from diagnose.pages import parts
 from diagnose.pages.dates import day
 from diagnose.screens.widgets import shades
@@ -23,7 +23,6 @@ TONES = {
     "urgent": "bold $error",
     "warning": "bold $warning",
 }
-LONG_BAR = 20
 NUMBERED = 5
 """Columns of a number with a mark behind it: further lines stand behind marks up to this."""
 
@@ -57,10 +56,8 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.Faces():
             drawn = [plain(row, "$primary") for row in faces(part.turns, width)]
             return [*drawn, Content(""), *(hung("· ", line, width) for line in part.words)]
-        case parts.Bar(word=""):
-            return [hung("", f"{percent(part.share):>4} {bar(part.share, LONG_BAR)} {part.text}", width)]
         case parts.Bar():
-            share = Content.assemble(("  " + bar(part.share), "$primary"), (f" {part.word}", TONES["quiet"]))
+            share = Content.assemble(("  " + bar(part.share), "$primary"), (f" {part.likely}", TONES["quiet"]))
             return [hung("", part.text, width), share]
         case parts.Tree():
             return _tree(part, width)

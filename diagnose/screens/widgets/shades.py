@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from diagnose.pages.parts import Belief
+from diagnose.reason.likelihood import BANDS
 
-SHADES = ((0.7, "█"), (0.35, "▓"), (0.1, "▒"), (0.02, "░"), (0.0, "·"))
+SHADES = tuple((least, sign) for (least, _), sign in zip(BANDS, "█▓▒░·", strict=True))
 """How strongly a fault was believed in, by the words that the walk has for it."""
 GONE = "✓"
 """Stands from the step on that put the fault right."""
-LEGEND = "█ very likely  ▓ likely  ▒ possible  ░ unlikely  · hardly  ✓ put right"
+LEGEND = "  ".join([*(f"{sign} {word}" for (_, word), sign in zip(BANDS, "█▓▒░·", strict=True)), f"{GONE} put right"])
 NAME = 26
 """Columns of their names."""
 
