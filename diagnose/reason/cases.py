@@ -34,6 +34,10 @@ class Done(Struct, frozen=True):
     why: str
     symptom: str = ""
     """The symptom whose route it was made on."""
+    asks: str = ""
+    """What it asks, or says to do, in the words that people read."""
+    says: str = ""
+    """The answer in those words."""
 
 
 class CaseRun(Struct, frozen=True):
@@ -101,6 +105,13 @@ def run_case(
     return _Run(case, walk).to_the_end()
 
 
+def said(step: Step, given: CaseAnswer) -> str:
+    """Return an answer in the words that people choose it by; a number with its unit."""
+    if isinstance(given, str):
+        return next((choice.say for choice in step.choices if choice.id == given), given)
+    return f"{given:g} {step.reading.unit if step.reading else '°C'}"
+
+
 def check_expectation(case: Case, run: CaseRun) -> list[str]:
     """Return a sentence for each thing that did not come out as the case expects."""
     if case.expect is None:
@@ -140,7 +151,10 @@ class _Run:
         for made in play(self.walk, self._answer):
             step = made.step
             on = made.before.standing.symptom_id
-            self.steps.append(Done(step.kind, step.id, step.node, made.given, made.spent, step.why, on))
+            says = said(step, made.given)
+            self.steps.append(
+                Done(step.kind, step.id, step.node, made.given, made.spent, step.why, on, step.ask, says)
+            )
             self.walk, self.minutes = made.walk, made.minutes
             before = made.before if isinstance(made.event, (ev.HandedOver, ev.FoundNormal)) else made.walk
         if self.unsaid:

@@ -59,7 +59,7 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         home = Path(folder)
         python = [sys.executable, "-c"]
-        case = sorted((HERE.parents[1] / "demo").glob("*.yaml"))[0]
+        case = HERE.parents[1] / "demo" / "needle-at-once.yaml"
         walk = [sys.executable, "-m", "diagnose", "walk", "--answers", str(case), "--json"]
         told = side_by_side(options.runs, home, walk=walk, imports=[*python, IMPORTS])
         figures["walk --answers / import yaml, sqlite3"] = told["walk"] / told["imports"]

@@ -24,7 +24,7 @@ def run(name: str) -> tuple[CaseRun, list[str]]:
     return found, check_expectation(case, found)
 
 
-@pytest.mark.parametrize("name", ["pressure-line", "one-hour"])
+@pytest.mark.parametrize("name", ["dead-plug", "one-hour"])
 def test_the_demo_ends_as_it_says(name: str) -> None:
     _, wrong = run(name)
     assert wrong == []
@@ -38,6 +38,6 @@ def test_the_demo_refuses_a_needle_that_comes_too_early() -> None:
 
 
 def test_the_demo_takes_another_branch_for_another_answer() -> None:
-    nodes = {name: [step.node for step in run(name)[0].steps] for name in ("pressure-line", "one-hour")}
+    nodes = {name: [step.node for step in run(name)[0].steps] for name in ("dead-plug", "one-hour")}
     assert "leaner" in nodes["one-hour"]
-    assert "leaner" not in nodes["pressure-line"]
+    assert "leaner" not in nodes["dead-plug"]

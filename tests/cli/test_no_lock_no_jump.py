@@ -50,8 +50,8 @@ def test_a_lock_is_told_of_only_where_a_screw_could_be_wrong(
     arguments = ["walk", "--answers", str(case)]
     guarded(lambda: cli.main(arguments, prog_name="diagnose", standalone_mode=False))
     out = capsys.readouterr().out
-    assert "stopped: " in out
-    assert ("needles locked by rule" in out) is told
+    assert "Stopped: " in out
+    assert ("No needle is turned now" in out) is told
 
 
 def test_only_what_an_adjustment_puts_right_is_to_be_turned() -> None:

@@ -37,7 +37,7 @@ def test_a_case_file_comes_out_as_json(diagnose: Diagnose, case: Path) -> None:
         "mended": ["pressure-line-off"],
         "adjustments": [],
     }
-    assert set(found["steps"][0]) == {"kind", "id", "node", "answer", "minutes", "why", "symptom"}
+    assert set(found["steps"][0]) == {"kind", "id", "node", "answer", "minutes", "why", "symptom", "asks", "says"}
     assert {step["symptom"] for step in found["steps"]} == {"revs-hang"}
     assert {step["kind"] for step in found["steps"]} <= STEP_KINDS
     assert found["minutes"] == pytest.approx(sum(step["minutes"] for step in found["steps"]))
@@ -68,12 +68,12 @@ def test_a_json_file_is_read_too(diagnose: Diagnose, tmp_path: Path) -> None:
 def test_for_people_it_tells_the_steps_and_the_verdict(diagnose: Diagnose, case: Path) -> None:
     found = diagnose("walk", "--answers", case)
     assert found.code == 0
-    assert "tank-holds-pressure: bleeds" in found.out
-    assert "cured: the mend cured it" in found.out
+    assert "→ bleeds away" in found.out
+    assert "Cured: the mend cured it" in found.out
     case.write_text("symptom: revs-hang\notherwise: stop\n")
     stopped = diagnose("walk", "--answers", case).out
     assert "still owed: barrel at rest" in stopped
-    assert "needles locked by rule 1" in stopped
+    assert "No needle is turned now. Not looked for yet: " in stopped
 
 
 def test_a_case_may_name_a_recorded_engine(diagnose: Diagnose, case: Path) -> None:
