@@ -23,7 +23,8 @@ HOLDS, DOES_NOT_HOLD = 0, 1
 
 @click.command()
 @click.argument("folders", nargs=-1, metavar="[DIR]...", type=click.Path(path_type=Path))
-@click.option("--full", is_flag=True, help="Add how well faults are told apart, and which texts are hard to read.")
+@click.option("--full", is_flag=True, help="Add how well faults are told apart.")
+@click.option("--language", "words", is_flag=True, help="Add which texts are long, or read at over twelve years.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option(
     "--explain", "rule", metavar="RULE", help="Print what a rule refuses, what holds, and why; prove nothing."
@@ -37,7 +38,9 @@ HOLDS, DOES_NOT_HOLD = 0, 1
     metavar="[N]",
     help="Print which changes to the knowledge nobody notices.",
 )
-def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None, drawn: int | None) -> None:
+def prove(
+    folders: tuple[Path, ...], full: bool, words: bool, as_json: bool, rule: str | None, drawn: int | None
+) -> None:
     """Prove the knowledge: structure, rules and worked cases.
 
     Each DIR holds a club's own files and lies on the shipped knowledge.
@@ -57,7 +60,7 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None
 
     from diagnose.graph.load import read_all
     from diagnose.graph.problem import KnowledgeError
-    from diagnose.pages.proof import holds, refused, to_improve
+    from diagnose.pages.proof import holds, language, not_told_apart, refused
 
     layers = (*common.overlays(), *folders)
     found: FilesRead | None = None
@@ -72,9 +75,9 @@ def prove(folders: tuple[Path, ...], full: bool, as_json: bool, rule: str | None
         from diagnose.commands.mutants import report
 
         click.get_current_context().exit(DOES_NOT_HOLD if report(found, drawn, as_json=as_json) else HOLDS)
-    measured = full and found is not None and not problems
-    figures = list(_figures(found)) if measured and found else []
-    texts = list(to_improve(found)) if measured and found else []
+    sound = found if not problems else None
+    figures = list(_figures(sound)) if full and sound else []
+    texts = [*(not_told_apart(sound) if full and sound else ()), *(language(sound) if words and sound else ())]
     if as_json:
         told = [{**asdict(one), **shares._asdict()} for one, shares in figures]
         common.say_json({**_report(found, problems, fewer), "figures": told, "texts": texts})

@@ -1,6 +1,6 @@
 """The rules of the texts: numbers are quoted from the facts, and what has a name in the trade has its word.
 
-Besides, for an author who asks: which texts are long, and which are the hardest to read.
+Besides, for an author who asks: which texts are long, and which are read at over twelve years.
 """
 
 from __future__ import annotations
@@ -34,7 +34,10 @@ LONG = 60
 """More words than this without a break are too many to read at a bench."""
 
 FEW = 12
-"""Texts of fewer words than this are too short for a formula of reading ease."""
+"""Texts of fewer words than this are too short for a formula of reading."""
+
+PLAIN_AGE, FIRST_GRADE = 12, 6
+"""Years: whoever is that old should read every text; the age in the first grade."""
 
 _DIGITS = r"\d+(?:[.,/]\d+)?|[½¼¾]"
 _WORDS = (
@@ -127,10 +130,11 @@ def long_texts(known: Knowledge) -> list[tuple[int, Path]]:
     return sorted(((count, path) for count, path in found if count > LONG), reverse=True)
 
 
-def hardest(known: Knowledge, most: int = 10) -> list[tuple[float, Path]] | None:
-    """Return the texts with the least reading ease, hardest first; None when no library is there to measure it.
+def read_late(known: Knowledge, years: float = PLAIN_AGE) -> list[tuple[float, Path]] | None:
+    """Return the texts that are read at over `years`, the hardest first; None when no library is there to measure it.
 
-    The formula is Flesch's: 206.835 - 1.015 words/sentence - 84.6 syllables/word; 60 and more is plain.
+    The formula is Kincaid's: 0.39 words/sentence + 11.8 syllables/word - 15.59 is the grade of a school of the United
+    States (Kincaid and others, 1975; from memory), and a first grader is six years old.
     """
     try:
         measure: Any = import_module("readability").getmeasures
@@ -140,9 +144,9 @@ def hardest(known: Knowledge, most: int = 10) -> list[tuple[float, Path]] | None
     for path, text in texts(known):
         sentences = [words for part in re.split(r"[.!?:]+(?:\s|$)", say(text, known)) if (words := _words(part))]
         if sum(map(len, sentences)) >= FEW:
-            ease = measure([" ".join(words) for words in sentences], lang="en")["readability grades"]
-            found.append((round(float(ease["FleschReadingEase"]), 1), path))
-    return sorted(found)[:most]
+            grades = measure([" ".join(words) for words in sentences], lang="en")["readability grades"]
+            found.append((round(float(grades["Kincaid"]) + FIRST_GRADE - 1, 1), path))
+    return sorted(((age, path) for age, path in found if age > years), reverse=True)
 
 
 def _words(text: str) -> list[str]:

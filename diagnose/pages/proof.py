@@ -57,18 +57,22 @@ def changes(listed: int, passed: int, drawn: int, does: int, unnoticed: int) -> 
     return _lines(*told)
 
 
-def to_improve(found: FilesRead) -> Iterator[str]:
-    """Yield what no check tells apart, and which texts are long or hard to read."""
+def not_told_apart(found: FilesRead) -> Iterator[str]:
+    """Yield the faults that no check tells apart."""
     for pair in alike(found.knowledge):
         nearest = f"; '{pair.nearest}' comes nearest ({pair.distance:.0%})" if pair.nearest else ""
         yield f"no check tells '{pair.one}' from '{pair.other}'{nearest}"
+
+
+def language(found: FilesRead) -> Iterator[str]:
+    """Yield which texts are long, and which are read at over twelve years."""
     for count, path in texts.long_texts(found.knowledge):
         yield f"{_at(found, path)}: {count} words without a break"
-    hard = texts.hardest(found.knowledge)
-    if hard is None:
-        yield "reading ease is not measured: the library 'readability' is not installed"
-    for ease, path in hard or ():
-        yield f"{_at(found, path)}: among the hardest to read, reading ease {ease:g}"
+    late = texts.read_late(found.knowledge)
+    if late is None:
+        yield "the reading age is not measured: the library 'readability' is not installed"
+    for age, path in late or ():
+        yield f"{_at(found, path)}: read at {age:g} years"
 
 
 def _at(found: FilesRead, path: tuple[str, ...]) -> str:

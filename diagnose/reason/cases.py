@@ -152,9 +152,7 @@ class _Run:
             step = made.step
             on = made.before.standing.symptom_id
             says = said(step, made.given)
-            self.steps.append(
-                Done(step.kind, step.id, step.node, made.given, made.spent, step.why, on, step.ask, says)
-            )
+            self.steps.append(Done(step.kind, step.id, step.node, made.given, made.spent, step.why, on, step.ask, says))
             self.walk, self.minutes = made.walk, made.minutes
             before = made.before if isinstance(made.event, (ev.HandedOver, ev.FoundNormal)) else made.walk
         if self.unsaid:

@@ -103,15 +103,15 @@ def test_full_adds_the_figures_of_each_symptom(diagnose: Diagnose) -> None:
     assert "owed min" not in diagnose("prove").out
 
 
-def test_full_names_the_long_texts_and_the_hardest_ones(
+def test_language_names_the_long_texts_and_those_that_are_read_late(
     diagnose: Diagnose, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     club = write(tmp_path / "club", {"words.yaml": f"format: 1\nlean:\n  say: {'little fuel ' * 31}\n"})
-    monkeypatch.setattr("diagnose.graph.texts.hardest", lambda _: [(12.5, ("words", "lean", "say"))])
-    out = diagnose("prove", club, "--full").out
+    monkeypatch.setattr("diagnose.graph.texts.read_late", lambda _: [(12.5, ("words", "lean", "say"))])
+    out = diagnose("prove", club, "--language").out
     assert f"{club}/words.yaml:3:3: 62 words without a break\n" in out
-    assert f"{club}/words.yaml:3:3: among the hardest to read, reading ease 12.5\n" in out
+    assert f"{club}/words.yaml:3:3: read at 12.5 years\n" in out
     assert "without a break" not in diagnose("prove", club).out
-    assert len(diagnose("prove", club, "--full", "--json").json["texts"]) >= 2
-    monkeypatch.setattr("diagnose.graph.texts.hardest", lambda _: None)
-    assert "reading ease is not measured" in diagnose("prove", club, "--full").out
+    assert len(diagnose("prove", club, "--language", "--json").json["texts"]) == 2
+    monkeypatch.setattr("diagnose.graph.texts.read_late", lambda _: None)
+    assert "the reading age is not measured" in diagnose("prove", club, "--language").out

@@ -142,19 +142,29 @@ HARD = (
 )
 
 
-def test_the_hardest_texts_come_first() -> None:
+def test_what_is_read_at_over_twelve_years_is_found_and_the_hardest_first() -> None:
     known = edited("preparations", "let-it-cool", do=(PLAIN, HARD, "Too short to tell."))
-    found = texts.hardest(known)
-    assert found is not None
-    assert [path[-1] for _, path in found] == ["1", "0"]
-    assert found[0][0] < 0
-    assert found[1][0] > 90
-    assert texts.hardest(known, most=1) == found[:1]
+    late = texts.read_late(known)
+    assert late is not None
+    assert [path[-1] for _, path in late] == ["1"]
+    both = texts.read_late(known, years=-10)
+    assert both is not None
+    assert [path[-1] for _, path in both] == ["1", "0"]
 
 
-def test_without_the_library_no_reading_ease_is_made_up(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_age_is_that_of_the_formula() -> None:
+    """13 words and 48 syllables in one sentence, counted by hand, by Kincaid's formula (1975, from memory)."""
+    sentence = "Carburettor radiator detector " * 4 + "generator"
+    known = edited("preparations", "let-it-cool", do=(sentence,))
+    late = texts.read_late(known)
+    assert late is not None
+    grade = 0.39 * 13 + 11.8 * (4 * (4 + 4 + 3) + 4) / 13 - 15.59
+    assert late[0][0] == pytest.approx(grade + 5, abs=0.1)
+
+
+def test_without_the_library_no_reading_age_is_made_up(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "readability", None)
-    assert texts.hardest(SMALL) is None
+    assert texts.read_late(SMALL) is None
 
 
 def test_the_formula_is_given_sentences_in_words(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -162,12 +172,12 @@ def test_the_formula_is_given_sentences_in_words(monkeypatch: pytest.MonkeyPatch
 
     def measured(sentences: list[str], lang: str) -> dict[str, Any]:
         given.append(sentences)
-        return {"readability grades": {"FleschReadingEase": 50.04}}
+        return {"readability grades": {"Kincaid": 8.04}}
 
     monkeypatch.setitem(sys.modules, "readability", SimpleNamespace(getmeasures=measured))
     text = "Wait <tries>, until it's cool! Then: look at it, and turn it by hand."
     known = edited("preparations", "let-it-cool", do=(text,))
-    assert texts.hardest(known) == [(50.0, ("preparations", "let-it-cool", "do", "0"))]
+    assert texts.read_late(known) == [(13.0, ("preparations", "let-it-cool", "do", "0"))]
     assert given == [["Wait times until it's cool", "Then", "look at it and turn it by hand"]]
 
 
