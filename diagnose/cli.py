@@ -26,6 +26,7 @@ COMMANDS = {
     "practice": "practice:practice",
     "prepare": "prepare:prepare",
     "prove": "prove:prove",
+    "record": "record:record",
     "throttle": "throttle:throttle",
     "walk": "walk:walk",
     "why": "owed_and_why:why",
@@ -61,7 +62,7 @@ class _Commands(click.Group):
     type=click.Path(path_type=Path),
     help="A club's own files, on top; repeatable.",
 )
-@click.version_option(__version__, prog_name="diagnose", message="%(prog)s %(version)s")
+@click.version_option(__version__, prog_name="diagnose", message="%(prog)s %(version)s", hidden=True)
 @click.pass_context
 def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001 - the context keeps it
     """Find the mechanical fault first. Example: diagnose walk revs-hang --plain."""

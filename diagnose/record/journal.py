@@ -130,6 +130,33 @@ class Journal:
             return Journal.in_memory()
         return memory
 
+    def is_file(self, path: Path) -> bool:
+        """Say whether a file is the journal's own."""
+        return self._inode is not None and _inode(path) == self._inode
+
+    def copy_to(self, path: Path) -> None:
+        """Write what the journal holds now to a new file; raises `JournalError`."""
+        with _clear(path):
+            self._connection.execute("VACUUM INTO ?", (str(path),))
+
+    def copy_into(self, other: Journal) -> None:
+        """Let another open journal hold what this one does, at once or not at all; raises `JournalError`."""
+        until = time.monotonic() + BUSY_SECONDS
+
+        def waited(*_: int) -> None:  # the copying itself would wait for another program for ever
+            if time.monotonic() > until:
+                raise JournalError(f"{other._where}: {BUSY}")
+
+        with _clear(other._where):
+            self._connection.backup(other._connection, progress=waited)
+
+    def look_through(self) -> None:
+        """Read every page; raises `JournalError` for the first that is damaged."""
+        with _clear(self._where):
+            (found,) = self._connection.execute("PRAGMA integrity_check(1)").fetchone()
+        if found != "ok":
+            raise JournalError(f"{self._where}: {DAMAGED.format(found)}")
+
     @property
     def saved(self) -> bool:
         """Say whether what is appended outlives the program."""

@@ -92,6 +92,11 @@ class Session(Workshop):
             one for one in found if isinstance(one, Unread)
         ]
 
+    def unread(self) -> list[Unread]:
+        """Return the walks of the whole journal that can't be shown, oldest first."""
+        found = map(self._tried, self.journal.streams(OUTINGS))
+        return [one for one in found if isinstance(one, Unread)]
+
     def _read(self, stream: Stream) -> Outing | None:
         """Return a walk, None when it can't be shown."""
         found = self._tried(stream)

@@ -1,0 +1,101 @@
+"""``diagnose record``: the journal as a file: copied, brought back, looked through."""
+
+from __future__ import annotations
+
+import time
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from diagnose.commands import common
+from diagnose.commands.printed import show
+from diagnose.errors import DiagnoseError
+
+FILE = click.Path(path_type=Path)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+def record() -> None:
+    """Keep the journal safe: engines, outings and settings are in it.
+
+    \b
+    Examples:
+      diagnose record backup before-the-season.sqlite3
+      diagnose record check
+    """
+
+
+@record.command()
+@click.argument("file", type=FILE)
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def backup(file: Path, as_json: bool) -> None:
+    """Copy the journal to FILE, and read the copy through.
+
+    The program may be open meanwhile. A FILE that exists is not written over.
+
+    \b
+    Example:
+      diagnose record backup before-the-season.sqlite3
+    """
+    from diagnose.pages.kept import backed_up
+    from diagnose.record import backup as copying
+
+    with common.journal() as journal:
+        found = copying.backup(journal, file)
+    common.say_json({"file": str(file), **found._asdict()}) if as_json else show(backed_up(found, file))
+
+
+@record.command()
+@click.argument("file", type=FILE)
+@click.option("--over-newer", is_flag=True, help="Also when the journal holds what FILE does not.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def restore(file: Path, over_newer: bool, as_json: bool) -> None:
+    """Let the journal hold what FILE holds, a backup.
+
+    What it held before is copied to a file beside it first.
+
+    \b
+    Example:
+      diagnose record restore before-the-season.sqlite3
+    """
+    from diagnose.folders import home
+    from diagnose.pages.kept import restored
+    from diagnose.record import backup as copying
+
+    stamp = datetime.fromtimestamp(time.time()).strftime("%Y-%m-%d-%H%M%S")
+    aside = home() / f"journal-before-{stamp}.sqlite3"
+    with common.journal() as journal:
+        found = copying.restore(journal, file, aside, over=over_newer)
+    kept = aside if aside.exists() else None
+    if as_json:
+        common.say_json({"file": str(file), "before": str(kept) if kept else None, **found._asdict()})
+    else:
+        show(restored(found, kept))
+
+
+@record.command()
+@click.argument("file", type=FILE, required=False)
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def check(file: Path | None, as_json: bool) -> None:
+    """Read the journal through, or FILE, a backup: say whether it is whole, and which outings can't be shown.
+
+    \b
+    Examples:
+      diagnose record check
+      diagnose record check before-the-season.sqlite3
+    """
+    from diagnose.pages.kept import looked_through
+    from diagnose.record.backup import held
+    from diagnose.record.journal import Journal
+    from diagnose.workshop.session import Session
+
+    if file is not None and not file.is_file():
+        raise DiagnoseError(f"there is no file {file}")
+    known = common.knowledge()
+    with Journal.open(file) if file else common.journal() as journal:
+        found, unread = held(journal), Session(known, journal).unread()
+    if as_json:
+        common.say_json({**found._asdict(), "unread": [one.id for one in unread]})
+    else:
+        show(looked_through(found, unread))
