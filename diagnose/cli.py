@@ -15,23 +15,32 @@ from diagnose.commands import common
 from diagnose.errors import DiagnoseError
 from diagnose.graph.problem import KnowledgeError
 
-COMMANDS = {
-    "day": "day:day",
-    "engine": "engine:engine",
-    "find": "find:find",
-    "fuel": "fuel:fuel",
-    "list": "list_knowledge:list_",
-    "needles": "needles:needles",
-    "owed": "owed_and_why:owed",
-    "practice": "practice:practice",
-    "prepare": "prepare:prepare",
-    "prove": "prove:prove",
-    "record": "record:record",
-    "throttle": "throttle:throttle",
-    "walk": "walk:walk",
-    "why": "owed_and_why:why",
+GROUPS = {
+    "at the car": {
+        "walk": "walk:walk",
+        "owed": "owed_and_why:owed",
+        "why": "owed_and_why:why",
+        "find": "find:find",
+        "prepare": "prepare:prepare",
+    },
+    "your cars": {
+        "engine": "engine:engine",
+        "needles": "needles:needles",
+        "day": "day:day",
+        "fuel": "fuel:fuel",
+        "throttle": "throttle:throttle",
+        "paper": "paper:paper",
+        "record": "record:record",
+    },
+    "for mentors": {
+        "practice": "practice:practice",
+        "prove": "prove:prove",
+        "list": "list_knowledge:list_",
+    },
 }
-"""Each command, as ``module:name`` in `diagnose.commands`."""
+"""Each command under the job that it is for, as ``module:name`` in `diagnose.commands`."""
+
+COMMANDS = {name: place for group in GROUPS.values() for name, place in group.items()}
 
 INTERRUPTED = 130
 CRASHED = 70
@@ -43,6 +52,13 @@ class _Commands(click.Group):
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click gives it
         return list(COMMANDS)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """Name the commands under their jobs: a line for each one would not fit a screen."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(job, ", ".join(group)) for job, group in GROUPS.items()])
+        formatter.write_paragraph()
+        formatter.write_text("What each one does: diagnose walk --help, for example.")
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         if cmd_name not in COMMANDS:
@@ -62,7 +78,7 @@ class _Commands(click.Group):
     type=click.Path(path_type=Path),
     help="A club's own files, on top; repeatable.",
 )
-@click.version_option(__version__, prog_name="diagnose", message="%(prog)s %(version)s", hidden=True)
+@click.version_option(__version__, prog_name="diagnose", message="%(prog)s %(version)s")
 @click.pass_context
 def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001 - the context keeps it
     """Find the mechanical fault first. Example: diagnose walk revs-hang --plain."""

@@ -12,7 +12,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.wording import minutes
 
 if TYPE_CHECKING:
-    from diagnose.graph.model import Knowledge
+    from diagnose.graph.model import Knowledge, Preparation
 
 
 @click.command()
@@ -42,14 +42,20 @@ def prepare(name: str | None, as_json: bool) -> None:
         common.table((title, minutes(step.minutes), step.name) for title, step in steps)
 
 
-def _steps(known: Knowledge, name: str) -> dict[str, Any]:
-    """Return one preparation with its numbers filled in; raises `DiagnoseError` if there is none of that name."""
+def known_preparation(known: Knowledge, name: str) -> Preparation:
+    """Return a preparation; raises `DiagnoseError` if there is none of that name."""
     from diagnose.graph.problem import did_you_mean
+
+    if name not in known.preparations:
+        raise DiagnoseError(f"there is no preparation '{name}'{did_you_mean(name, known.preparations)}")
+    return known.preparations[name]
+
+
+def _steps(known: Knowledge, name: str) -> dict[str, Any]:
+    """Return one preparation with its numbers filled in."""
     from diagnose.graph.say import say
 
-    step = known.preparations.get(name)
-    if step is None:
-        raise DiagnoseError(f"there is no preparation '{name}'{did_you_mean(name, known.preparations)}")
+    step = known_preparation(known, name)
     return {
         "id": name,
         "name": step.name,

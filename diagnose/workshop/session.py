@@ -55,6 +55,10 @@ class NewDay(Away):
     """It is another day than that of the last answer: all is owed again."""
 
 
+LAST = "last"
+"""Stands for the id of the outing that was written to last."""
+
+
 class Session(Workshop):
     """A workshop, and the walk that is being made. `clock` returns seconds since the epoch."""
 
@@ -180,17 +184,27 @@ class Session(Workshop):
 
         Raises `DiagnoseError` for one that is not there, or can't be shown.
         """
-        streams = {stream.name.removeprefix(OUTINGS): stream for stream in self.journal.streams(OUTINGS)}
-        if outing not in streams:
-            raise DiagnoseError(f"there is no outing '{outing}'{did_you_mean(outing, streams)}")
-        found = self._tried(streams[outing])
-        if isinstance(found, Unread):
-            raise DiagnoseError(found.told)
-        assert found is not None
+        found = self.outing_called(outing)
         self._open(outing, found.walk)
         if found.open:
             self._note_day(self.clock())
         return self._walk()
+
+    def outing_called(self, name: str) -> Outing:
+        """Return an outing by its id, or the one written to last, which is called `LAST`.
+
+        Raises `DiagnoseError` for one that is not there, or can't be shown.
+        """
+        streams = {stream.name.removeprefix(OUTINGS): stream for stream in self.journal.streams(OUTINGS)}
+        if name == LAST and streams:
+            name = next(reversed(streams))
+        if name not in streams:
+            raise DiagnoseError(f"there is no outing '{name}'{did_you_mean(name, streams)}")
+        found = self._tried(streams[name])
+        if isinstance(found, Unread):
+            raise DiagnoseError(found.told)
+        assert found is not None
+        return found
 
     def put_away(self, outing: str) -> None:
         """Close a walk that can't be shown: home names it no more, and all of it is kept."""

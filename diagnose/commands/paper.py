@@ -1,0 +1,87 @@
+"""``diagnose paper``: what people take along, as an HTML file that prints."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from diagnose.commands import common
+
+if TYPE_CHECKING:
+    from diagnose.graph.model import Knowledge
+    from diagnose.pages.parts import Page
+
+OUT = click.option("-o", "--out", required=True, metavar="FILE.html", type=click.Path(path_type=Path))
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+def paper() -> None:
+    """Make a sheet to print: one HTML file that needs nothing else.
+
+    \b
+    Examples:
+      diagnose paper card bogs-off-the-line -o bogs.html
+      diagnose paper round before-the-heat -o before-the-heat.html
+    """
+
+
+@paper.command()
+@click.argument("symptom", shell_complete=common.ids("symptoms"))
+@click.option("--engine", metavar="NAME", shell_complete=common.engine_names, help="A recorded engine.")
+@OUT
+def card(symptom: str, engine: str | None, out: Path) -> None:
+    """Write a symptom's quick list: boxes, wanted states, minutes, the needle rule.
+
+    \b
+    Example:
+      diagnose paper card bogs-off-the-line -o bogs.html
+    """
+    from diagnose.pages import card as cards
+
+    walk = common.begun(symptom, engine)
+    _write(walk.knowledge.symptoms[walk.symptom].name, cards.card(walk, walk.started.at), walk.knowledge, out)
+
+
+@paper.command("round")
+@click.argument("name", shell_complete=common.ids("preparations"))
+@OUT
+def round_(name: str, out: Path) -> None:
+    """Write a preparation as a list with boxes: before the heat, put it away.
+
+    \b
+    Example:
+      diagnose paper round put-it-away -o put-it-away.html
+    """
+    from diagnose.commands.prepare import known_preparation
+    from diagnose.pages.preparation import ticked
+
+    known = common.knowledge()
+    _write(known_preparation(known, name).name, ticked(known, name), known, out)
+
+
+@paper.command()
+@click.argument("outing")
+@OUT
+def outing(outing: str, out: Path) -> None:
+    """Write a report of an outing, the newest or one by its id: the branch taken and what came of it.
+
+    \b
+    Example:
+      diagnose paper outing last -o report.html
+    """
+    from diagnose.pages.report import report
+
+    with common.session() as session:
+        found = session.outing_called(outing)
+        _write(found.walk.standing.symptom.name, report(found.walk, found.last_at), session.knowledge, out)
+
+
+def _write(title: str, page: Page, known: Knowledge, out: Path) -> None:
+    from diagnose.pages.dates import day
+    from diagnose.paper.sheet import Sheet, html, made, write
+
+    write(html(Sheet(title, page, made(day(time.time()), known.digest))), out)
+    common.say(str(out))
