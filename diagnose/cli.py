@@ -30,6 +30,7 @@ GROUPS = {
         "fuel": "fuel:fuel",
         "throttle": "throttle:throttle",
         "paper": "paper:paper",
+        "picture": "picture:picture",
         "record": "record:record",
     },
     "for mentors": {

@@ -33,7 +33,7 @@ def made(day: str, digest: str) -> str:
 def html(sheet: Sheet) -> str:
     """Return a sheet as one HTML document that needs nothing else."""
     title = clean(capital(sheet.title))
-    return _templates().get_template("sheet.html").render(title=title, parts=sheet.page, made=sheet.made, defer=DEFER)
+    return templates().get_template("sheet.html").render(title=title, parts=sheet.page, made=sheet.made, defer=DEFER)
 
 
 def write(text: str, to: Path) -> None:
@@ -49,7 +49,8 @@ def write(text: str, to: Path) -> None:
 
 
 @cache
-def _templates() -> Environment:
+def templates() -> Environment:
+    """Return the templates, all of which escape every text."""
     made = Environment(
         autoescape=True, loader=PackageLoader("diagnose.paper"), undefined=StrictUndefined, trim_blocks=True
     )

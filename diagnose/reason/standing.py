@@ -79,21 +79,28 @@ class Standing:
     @cached_property
     def position(self) -> Position:
         """The node where the walk stands."""
+        return self.path[-1]
+
+    @cached_property
+    def path(self) -> tuple[Position, ...]:
+        """The nodes that the walk has come through, the one where it stands last."""
         knowledge, results = self.scope.knowledge, self._results()
         symptom = self.state.started.symptom
         node = knowledge.symptoms[symptom].start
+        path: list[Position] = []
         for _ in range(MAX_NODES):
             step = knowledge.symptoms[symptom].route[node]
             onward = self._exit(symptom, step, results.get(node, []))
+            path.append(Position(symptom, node))
             if onward is None:
-                return Position(symptom, node)
+                return tuple(path)
             if onward in knowledge.symptoms[symptom].route:
                 node = onward
             elif onward in knowledge.symptoms:
                 symptom, node = onward, knowledge.symptoms[onward].start
             else:
-                return Position(symptom, node, lost=onward)
-        return Position(symptom, node, lost="the route turns in a circle")
+                return (*path, Position(symptom, node, lost=onward))
+        return (*path, Position(symptom, node, lost="the route turns in a circle"))
 
     def _results(self) -> dict[str, list[str]]:
         """Return the exits that each node's doings have taken, oldest first."""
