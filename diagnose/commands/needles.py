@@ -15,7 +15,7 @@ from diagnose.graph.model.parts import SCREWS
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
-    from diagnose.tune.needles import Depth, Ledger, LedgerEntry
+    from diagnose.tune.needles import Depth, Ledger, LedgerEntry, Tune
     from diagnose.workshop.session import Session
 
 RECORD = "diagnose needles ENGINE set SCREW HOURS"
@@ -150,22 +150,24 @@ def good(engine: str, head: str | None, plug: str, as_json: bool) -> None:
 
 
 @needles.command()
+@click.option("--to", "which", metavar="TUNE", help="An earlier one: 2, 3 ... as 'needles' numbers them, or baseline.")
 @click.option("--done", is_flag=True, help="Write down that the screws stand there now.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
-def back(engine: str, done: bool, as_json: bool) -> None:
+def back(engine: str, which: str | None, done: bool, as_json: bool) -> None:
     """Say how to go back to the record, on this day and with this fuel.
 
     \b
     Examples:
       diagnose needles "blue truggy" back
-      diagnose needles "blue truggy" back --done
+      diagnose needles "blue truggy" back --to baseline --done
     """
     from diagnose.pages.going_back import NO_RECORD, going_back, went_back
     from diagnose.tune.needles import WentBack
 
     with common.session() as session:
-        found = session.going_back(engine)
+        record = None if which is None else _kept(session.ledger(engine), which)
+        found = session.going_back(engine, record)
         if found is None:
             raise DiagnoseError(f"{NO_RECORD.rstrip(chr(46))}: {RECORD}")
         if done:
@@ -190,6 +192,27 @@ def back(engine: str, done: bool, as_json: bool) -> None:
 @needles.command()
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
+def undo(engine: str, as_json: bool) -> None:
+    """Strike out the newest entry that was written by hand, or a cure's good mark.
+
+    A turn that a walk asked for is taken back in the walk.
+
+    \b
+    Example:
+      diagnose needles "blue truggy" undo
+    """
+    from diagnose.pages.ledger import entries as told
+
+    with common.session() as session:
+        struck = session.strike(engine)
+        if not as_json:
+            show_page(told((struck,)))
+        _tell(session, engine, as_json=as_json)
+
+
+@needles.command()
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
 def history(engine: str, as_json: bool) -> None:
     """List all that was done to the screws, oldest first.
 
@@ -209,20 +232,30 @@ def history(engine: str, as_json: bool) -> None:
 
 def _tell(session: Session, engine: str, *, as_json: bool) -> None:
     from diagnose.pages.parts import Heading
-    from diagnose.pages.stand import heading, stand
+    from diagnose.pages.stand import heading, kept_tunes, stand
 
     found, known = session.ledger(engine), session.engine(engine)
     if as_json:
         common.say_json({"engine": engine, **ledger_json.shown(found)})
     else:
-        show_page((Heading(heading(known)), *stand(found, known.variant.needles, RECORD)))
+        show_page((Heading(heading(known)), *stand(found, known.variant.needles, RECORD), *kept_tunes(found)))
+
+
+def _kept(ledger: Ledger, which: str) -> Tune:
+    """Return a kept tune by its number, the newest is 1, or the baseline."""
+    known = {str(number): tune for number, tune in enumerate(ledger.kept, 1)}
+    if ledger.baseline is not None and ledger.baseline.settings:
+        known["baseline"] = ledger.baseline
+    if which not in known:
+        raise DiagnoseError(f"there is no tune '{which}' to go back to: it can be {', '.join(known) or 'none yet'}")
+    return known[which]
 
 
 def _screw(typed: str) -> Screw:
     from diagnose.graph.problem import did_you_mean
 
     for screw in SCREWS:
-        if typed == screw:
+        if typed.lower() in (screw, screw.removesuffix(" needle"), screw.removeprefix("idle ")):
             return screw
     raise DiagnoseError(f"there is no screw '{typed}'{did_you_mean(typed, SCREWS) or ': ' + ', '.join(SCREWS)}")
 

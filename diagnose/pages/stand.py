@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from diagnose.graph.model import Screw
 from diagnose.graph.wording import amount, capital
-from diagnose.pages.parts import Dial, Dials, Gap, Line, Page, Paragraph
+from diagnose.pages.conditions import figures
+from diagnose.pages.dates import day
+from diagnose.pages.parts import Dial, Dials, Gap, Heading, Line, Page, Paragraph
 from diagnose.pages.turns import WRITE_DOWN
 from diagnose.record.engines import Engine
 from diagnose.tune.back import place
@@ -25,6 +27,22 @@ def stand(ledger: Ledger, needles: int, record: str) -> Page:
     if ledger.now or ledger.uncounted:
         shown = (Dials(tuple(_dial(ledger, screw) for screw in screws(needles)), LEGEND),)
     return (*shown, Gap(), *(Line(one) for one in _moved(ledger, needles)))
+
+
+def kept_tunes(ledger: Ledger) -> Page:
+    """List the tunes that there are to go back to under their numbers, the newest first; nothing where there is one."""
+    kept = ledger.kept
+    if len(kept) < 2:
+        return ()
+    told = []
+    for number, tune in enumerate(kept, 1):
+        what = (
+            "baseline"
+            if tune is ledger.baseline
+            else f"good with {', '.join(figures(tune.conditions)) or 'no day noted'}"
+        )
+        told.append(Line(f"{day(tune.at)}, {what}: {settings(tune.settings)}", f"{number:2}"))
+    return Gap(), Heading("to go back to"), *told
 
 
 def heading(engine: Engine) -> str:

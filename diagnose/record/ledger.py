@@ -31,6 +31,7 @@ from diagnose.tune.needles import (
     Turned,
     WentBack,
     closed,
+    standing,
 )
 
 OUTINGS = "outing/"
@@ -65,7 +66,7 @@ class Ledgers:
         self._by_hand: dict[str, list[LedgerEntry]] = {}
 
     def entries(self, journal: Journal, engine: Engine, days: Days) -> list[LedgerEntry]:
-        """Return all entries of an engine in time order, its recorded settings first.
+        """Return all entries of an engine that were not struck out, in time order, its recorded settings first.
 
         Raises `JournalError` for an entry that can't be read.
         """
@@ -81,7 +82,7 @@ class Ledgers:
                 found.append(entry)
         found += self.by_hand(journal, engine.name)
         found.sort(key=lambda entry: entry.at)
-        return found
+        return standing(found)
 
     def by_hand(self, journal: Journal, engine: str) -> list[LedgerEntry]:
         """Return what was written by hand, in its order; raises `JournalError` for an entry that can't be read."""

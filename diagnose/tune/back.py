@@ -58,12 +58,12 @@ def halves_down(hours: float) -> float:
     return floor(hours / HALF + TINY) * HALF
 
 
-def going_back(ledger: Ledger, now: Conditions, offset: float | None = None) -> GoingBack:
-    """Return how to go back to the last good tune, else the baseline, on this day and with this fuel.
+def going_back(ledger: Ledger, now: Conditions, offset: float | None = None, record: Tune | None = None) -> GoingBack:
+    """Return how to go back to a record on this day and with this fuel: the last good tune, else the baseline.
 
     `offset`: hours out at which fuel begins to flow, if known. Raises `DiagnoseError` when there is no record.
     """
-    record = ledger.record
+    record = record or ledger.record
     if record is None:
         raise DiagnoseError("there is no recorded setting to go back to; count the screws in and record them first")
     targets = tuple(_target(s, d, record, now, ledger.air_screw, offset) for s, d in record.settings.items())

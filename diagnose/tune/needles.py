@@ -7,7 +7,7 @@ epoch, brought by the caller.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
@@ -105,7 +105,25 @@ class Corrected(Written, frozen=True):
     reason: str = ""
 
 
-LedgerEntry = Baseline | Turned | Good | WentBack | Corrected
+class Struck(Written, frozen=True):
+    """An entry that was a mistake: it counts no more. `of` is when it was written, `what` its kind."""
+
+    of: float
+    what: str
+
+
+LedgerEntry = Baseline | Turned | Good | WentBack | Corrected | Struck
+
+
+def kind(entry: LedgerEntry) -> str:
+    """Return the kind of an entry, as it is stored."""
+    return type(entry).__name__.lower()
+
+
+def standing(entries: Sequence[LedgerEntry]) -> list[LedgerEntry]:
+    """Return the entries that were not struck out, without those that strike."""
+    struck = {(entry.of, entry.what) for entry in entries if isinstance(entry, Struck)}
+    return [one for one in entries if not isinstance(one, Struck) and (one.at, kind(one)) not in struck]
 
 
 class Tune(Struct, frozen=True):
@@ -131,6 +149,8 @@ class Ledger(Struct, frozen=True):
     """Where each screw stands, as far as it was ever counted."""
     baseline: Tune | None = None
     last_good: Tune | None = None
+    good: tuple[Tune, ...] = ()
+    """Every tune that was marked good, the oldest first; the last of them is `last_good`."""
     moved: dict[Screw, float] = {}
     """Hours from the last good tune, or from going back: richer (or in) positive, as in a walk's `Started.turned`."""
     uncounted: frozenset[Screw] = frozenset()
@@ -142,6 +162,11 @@ class Ledger(Struct, frozen=True):
     def record(self) -> Tune | None:
         """What there is to go back to: the last good tune, else the baseline. A tune that nobody counted is neither."""
         return next((tune for tune in (self.last_good, self.baseline) if tune and tune.settings), None)
+
+    @property
+    def kept(self) -> tuple[Tune, ...]:
+        """Return the counted tunes that there are to go back to, the newest first and the baseline last."""
+        return tuple(tune for tune in (*reversed(self.good), self.baseline) if tune and tune.settings)
 
     def since_good(self) -> tuple[LedgerEntry, ...]:
         """Return what was done after the last good tune; everything when there is none."""
@@ -191,7 +216,7 @@ class _Folding:
 
     def __init__(self, start: Ledger) -> None:
         self.now, self.moved, self.uncounted = dict(start.now), dict(start.moved), set(start.uncounted)
-        self.baseline, self.good, self.air_screw = start.baseline, start.last_good, start.air_screw
+        self.baseline, self.good, self.air_screw = start.baseline, list(start.good), start.air_screw
         self.entries = list(start.entries)
 
     def add(self, entry: LedgerEntry) -> None:
@@ -202,7 +227,7 @@ class _Folding:
                 for screw, follow in entry.follow.items():
                     self._turn(screw, SIGN[follow.way] * follow.hours)
             case Good():
-                self.good = Tune(entry.at, dict(self.now), entry.conditions, entry.plug)
+                self.good.append(Tune(entry.at, dict(self.now), entry.conditions, entry.plug))
                 self.moved = {}
             case Baseline() | WentBack():
                 if isinstance(entry, Baseline):
@@ -241,4 +266,13 @@ class _Folding:
     def ledger(self) -> Ledger:
         moved = {screw: hours for screw, hours in self.moved.items() if hours}
         uncounted = frozenset(self.uncounted)
-        return Ledger(self.now, self.baseline, self.good, moved, uncounted, self.air_screw, tuple(self.entries))
+        return Ledger(
+            now=self.now,
+            baseline=self.baseline,
+            last_good=self.good[-1] if self.good else None,
+            good=tuple(self.good),
+            moved=moved,
+            uncounted=uncounted,
+            air_screw=self.air_screw,
+            entries=tuple(self.entries),
+        )

@@ -86,7 +86,7 @@ class Workshop:
         screws: set[Screw] = set()
         if isinstance(entry, needles.Turned):
             screws.update(screw for screw, _, _ in entry.moves())
-        elif not isinstance(entry, needles.Good):
+        elif not isinstance(entry, needles.Good | needles.Struck):
             screws.update(entry.settings)
         if engine.variant.needles == 2 and "mid needle" in screws:
             raise DiagnoseError(f"'{engine.name}' has two needles: there is no mid needle")
@@ -131,10 +131,27 @@ class Workshop:
             return None
         return drift.advise(found, Span(*self.window(engine)), now.head)
 
-    def going_back(self, engine: str) -> back.GoingBack | None:
-        """Return how to go back to the record on this day and with this fuel; None when there is no record."""
+    def going_back(self, engine: str, record: needles.Tune | None = None) -> back.GoingBack | None:
+        """Return how to go back on this day and with this fuel: to `record`, else to the last good tune or baseline.
+
+        None when there is nothing to go back to.
+        """
         ledger = self.ledger(engine)
-        return back.going_back(ledger, self.conditions(engine)) if ledger.record else None
+        there = record or ledger.record
+        return back.going_back(ledger, self.conditions(engine), record=there) if there else None
+
+    def strike(self, engine: str) -> needles.LedgerEntry:
+        """Strike the newest entry of an engine's ledger that no walk turned, and return it.
+
+        A turn of a walk is taken back in the walk, which minds what follows from it. Raises `DiagnoseError` when there
+        is nothing to strike.
+        """
+        walked = (needles.Turned, needles.WentBack)
+        for entry in reversed(self.ledger(engine).entries):
+            if not (isinstance(entry, walked) and entry.outing):
+                self.write(engine, needles.Struck(self.clock(), entry.at, needles.kind(entry)))
+                return entry
+        raise DiagnoseError(f"nothing in the ledger of '{engine}' can be struck out")
 
     def card(self, engine: str) -> Card | None:
         """Return the engine's well card, if it has one."""
