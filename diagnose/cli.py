@@ -37,6 +37,8 @@ GROUPS = {
         "practice": "practice:practice",
         "prove": "prove:prove",
         "list": "list_knowledge:list_",
+        "club": "club:club",
+        "schema": "club:schema",
     },
 }
 """Each command under the job that it is for, as ``module:name`` in `diagnose.commands`."""

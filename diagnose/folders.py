@@ -24,3 +24,20 @@ def cache_dir() -> Path:
     from platformdirs import user_cache_path
 
     return user_cache_path(PROGRAM, appauthor=False)
+
+
+def club() -> Path | None:
+    """Return the folder of the club that is in use, None for none."""
+    try:
+        return Path((home() / "club").read_text("utf-8").strip())
+    except (OSError, UnicodeDecodeError):
+        return None
+
+
+def use_club(folder: Path | None) -> None:
+    """Keep in mind which club's folder is in use; raises `OSError`."""
+    home().mkdir(parents=True, exist_ok=True)
+    if folder is None:
+        (home() / "club").unlink(missing_ok=True)
+    else:
+        (home() / "club").write_text(f"{folder}\n", "utf-8")

@@ -28,8 +28,14 @@ OVERLAYS = "overlays"
 
 
 def overlays() -> tuple[Path, ...]:
-    """Return the folders that lie on the shipped knowledge."""
-    return tuple(click.get_current_context().find_root().params.get(OVERLAYS) or ())
+    """Return the folders that lie on the shipped knowledge: the club's that is in use, and those that were said."""
+    from diagnose.folders import club
+
+    said = tuple(click.get_current_context().find_root().params.get(OVERLAYS) or ())
+    own = club()
+    if own is not None and not own.is_dir():
+        raise DiagnoseError(f"{own}, your club's folder, is gone: put it back, or say: diagnose club use none")
+    return said if own is None or own in said else (own, *said)
 
 
 def knowledge() -> Knowledge:

@@ -76,6 +76,8 @@ def _air(
 
     if not temperature or not humidity or bool(station) == bool(sea_level):
         raise DiagnoseError(f"the air needs its temperature, its humidity and one pressure, like: {HOW}")
+    if not station and not elevation and (own := common.knowledge().elevation) is not None:
+        elevation = f"{own:g} m"
     if not station and not elevation:
         raise DiagnoseError("a sea-level pressure needs the --elevation of the track, like --elevation 120m")
     phone = not station

@@ -83,6 +83,7 @@ def problems(book: Book) -> Iterator[Problem]:
     yield from _checks(book)
     yield from _routes(book)
     yield from _history(book)
+    yield from _club(book)
     yield from _others(book)
 
 
@@ -220,6 +221,20 @@ def _history(book: Book) -> Iterator[Problem]:
             at = (*here, "answers", title)
             yield from _names(book, "symptoms", memory.not_for, *at, "not for")
             yield from _names(book, "checks", memory.look_early, *at, "look early")
+
+
+def _club(book: Book) -> Iterator[Problem]:
+    """See that what a club looks at early are first looks, and that it says why."""
+    for name, club in book.knowledge.club.items():
+        here = ("club", name)
+        yield from _names(book, "checks", club.look_early, *here, "look early")
+        for check in club.look_early:
+            if check in book.knowledge.checks and book.knowledge.checks[check].look != "first":
+                what = f"'{check}' opens the engine up: only a first look can come early"
+                yield book.problem("early-strip-down", what, *here, "look early")
+        if club.look_early and not club.because:
+            what = "say 'because:' beside 'look early:': a driver asks why"
+            yield book.problem("early-reason", what, *here, "look early")
 
 
 def _routes(book: Book) -> Iterator[Problem]:

@@ -26,6 +26,8 @@ LIMIT = 1 << 20
 """The most bytes that a file may have: 1 MiB."""
 
 CACHE = "knowledge.msgpack"
+CLUB = "club.yaml"
+"""In the folder of a club."""
 
 Prove = Callable[[Knowledge, Mapping[tuple[str, ...], Place]], list[Problem]]
 """Says what about the knowledge as a whole is unsafe or unsound."""
@@ -82,12 +84,16 @@ class _Folders:
     """The bytes of every knowledge file, layer by layer."""
 
     def __init__(self, shipped: Path | None, overlays: Sequence[Path], *, cases: bool) -> None:
-        folders = (shipped or home(), *overlays)
-        self.roots = [str(shipped) if shipped else "knowledge", *map(str, overlays)]
+        parts = {folder: _parts(folder) for folder in overlays}
+        folders = [shipped or home()]
+        for folder, switched in parts.items():
+            folders += [folder, *(folder / name for name, on in switched.items() if on)]
+        self.roots = [str(shipped) if shipped else "knowledge", *map(str, folders[1:])]
         self.layers: list[dict[str, bytes | Problem]] = []
         missing: list[Problem] = []
         for folder, root in zip(folders, self.roots, strict=True):
-            names = sorted(_names(folder))
+            aside = tuple(f"{name}/" for name in parts.get(folder, ()))
+            names = sorted(name for name in _names(folder) if not name.startswith(aside))
             self.layers.append({n: _content(folder / n, f"{root}/{n}") for n in names if cases or not _is_case(n)})
             if not names:
                 what = "no knowledge files here" if folder.is_dir() else "there is no such folder"
@@ -122,6 +128,32 @@ class _Folders:
 
             lost = fewer(read(texts[0], (), self.roots[:1]).knowledge, found.knowledge)
         return found._replace(knowledge=msgspec.structs.replace(found.knowledge, digest=self.digest, fewer=lost))
+
+
+def _parts(folder: Path) -> dict[str, bool]:
+    """Return the parts of a club's folder that its `club.yaml` switches on or off.
+
+    What is wrong with that file is told when it is read like every other.
+    """
+    with suppress(OSError, UnicodeDecodeError):
+        file = folder / CLUB
+        if file.stat().st_size > LIMIT:
+            return {}
+        text = file.read_text("utf-8-sig")
+        from diagnose.graph.places import parse  # with YAML, for those alone who have such a file
+
+        clubs, _, problems = parse(str(file), text)
+        for club in clubs.values() if isinstance(clubs, dict) and not problems else ():
+            switched = club.get("folders") if isinstance(club, dict) else None
+            if isinstance(switched, dict):
+                return {name: on for name, on in switched.items() if isinstance(on, bool)}
+    return {}
+
+
+def shipped_texts() -> dict[str, str]:
+    """Return the shipped files as text, by the names that places have."""
+    folder = home()
+    return {f"knowledge/{name}": (folder / name).read_text("utf-8") for name in sorted(_names(folder))}
 
 
 def _names(folder: Path) -> Iterator[str]:

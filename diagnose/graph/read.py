@@ -16,7 +16,7 @@ from diagnose.graph import always, failings, lessons, link, numbers, simulated
 from diagnose.graph.model import CASES, FORMAT, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
-from diagnose.graph.schema import ids
+from diagnose.graph.schema import KEEP, ids
 from diagnose.graph.shape import shaped
 
 Files = Mapping[str, str | Problem]
@@ -129,13 +129,39 @@ class _Layers:
             first = self.places[kind, name]
             self.problems.append(Problem(places[name,], "duplicate-id", f"'{name}' is in {first} too"))
         replaced = {(kind, name) for name in data if name in self.entries[kind] and name not in taken}
+        kept = set()
+        for name, entry in list(data.items()):
+            if not isinstance(entry, dict) or KEEP not in entry:
+                continue
+            if why := self._cant_keep(kind, name, entry.pop(KEEP)):
+                self.problems.append(Problem(places[name, KEEP], "keep-the-rest", why))
+                del data[name]
+            else:
+                kept.add((kind, name))
+        replaced &= {(kind, name) for name in data}
         self.replaced |= replaced
-        if replaced:
-            self.places = {path: place for path, place in self.places.items() if path[:2] not in replaced}
+        if gone := replaced - kept:
+            self.places = {path: place for path, place in self.places.items() if path[:2] not in gone}
+        data |= {name: _on_top(self.entries[kind][name], data[name]) for _, name in kept}
         self.places |= {(kind, *path): place for path, place in places.items() if path and path[0] not in taken}
         for name in data.keys() - taken:
             self.fresh.add((kind, name))
         self.entries[kind] |= {name: entry for name, entry in data.items() if name not in taken}
+
+    def _cant_keep(self, kind: str, name: str, keep: Data) -> str:
+        """Return why an entry can't name only what it changes; "" where it can."""
+        if keep is not True:
+            return f"'{KEEP}:' is true, or left out"
+        if not isinstance(self.entries[kind].get(name), dict) or (kind, name) in self.fresh:
+            return f"there is no '{name}' of which to keep the rest{did_you_mean(name, self.entries[kind])}"
+        return ""
+
+
+def _on_top(below: Data, above: Data) -> Data:
+    """Return what two values of one key come to: maps are joined, and of everything else the upper one counts."""
+    if not isinstance(below, dict) or not isinstance(above, dict):
+        return above
+    return {**below, **{key: _on_top(below.get(key), value) for key, value in above.items()}}
 
 
 def _kind(name: str) -> str:

@@ -25,6 +25,15 @@ HYPHENED = frozenset(KINDS) - {"alike", "bench", "history", "words", "engines"}
 ALL = (*KINDS, "cases")
 """Every kind of file."""
 
+KEEP = "keep the rest"
+"""Written into an entry of a later layer that names only what it changes."""
+
+_CHANGES = {
+    "type": "object",
+    "required": [KEEP],
+    "properties": {KEEP: {"const": True, "description": "this entry names only what it changes of a shipped one"}},
+}
+
 _A_NUMBER = get_args(Number)[1].description
 _SCREW_KEYS = ("sign", "turns", "follow")
 
@@ -55,7 +64,7 @@ def file_schema(kind: str) -> dict[str, Any]:
         "required": ["format"],
         "properties": {"format": {"const": FORMAT, "description": "the format of this file"}},
         "propertyNames": ids(kind),
-        "additionalProperties": {"$ref": entry["$ref"]},
+        "additionalProperties": {"anyOf": [{"$ref": entry["$ref"]}, _CHANGES]},
         "$defs": entry["$defs"],
     }
 

@@ -240,19 +240,24 @@ class Looking:
         about = self.scope.clears(name) & (owed | self.standing.belief.keys() if name in early else owed)
         shown = ", ".join(self._owed_names(about)[:3])
         if name in early:
-            return f"You said: {early[name]}. What was touched last is looked at first. It can show: {shown}."
+            if name in self._touched:
+                return f"You said: {early[name]}. What was touched last is looked at first. It can show: {shown}."
+            return f"Your club looks at it early: {early[name].rstrip('.')}. It can show: {shown}."
         return f"It can show: {shown}; {'the last one owed here' if last else 'quickest gain for the minutes'}."
 
     def early(self, look: str) -> dict[str, str]:
-        """Return the looks at what was touched last that can be made and show something believed: check, what was said.
+        """Return the looks at what was touched last, and those that a club wants early, each with what was said.
+
+        They can be made, and can show something that is believed.
 
         They are first looks, and those that show most for their minutes come first.
         """
-        if look != "first" or not self._touched:
+        if look != "first" or not (wanted := {**self.scope.knowledge.early, **self._touched}):
             return {}
-        able = [name for name in self.open_checks(look) if name in self._touched]
+        able = [name for name in self.open_checks(look) if name in wanted]
         able = [name for name in able if self.scope.clears(name) & self.standing.belief.keys()]
-        return {name: self._touched[name] for name in sorted(able, key=self._gain, reverse=True)}
+        able.sort(key=lambda name: (name in self._touched, self._gain(name)), reverse=True)
+        return {name: wanted[name] for name in able}
 
     @cached_property
     def _touched(self) -> dict[str, str]:

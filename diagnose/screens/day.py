@@ -63,7 +63,7 @@ class DayPage(FormScreen[None]):
     def _known(self) -> Typed:
         try:
             now = self.session.conditions(self._whose)
-            return as_typed(now.air, now.fuel, self.session.days().elevation)
+            return as_typed(now.air, now.fuel, self.session.elevation())
         except DiagnoseError:
             return Typed()
 

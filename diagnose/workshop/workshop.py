@@ -95,6 +95,11 @@ class Workshop:
         """Return what was noted of the days."""
         return days(self.journal)
 
+    def elevation(self) -> float | None:
+        """Return the elevation noted last, else that of the club's track, in m."""
+        noted = self.days().elevation
+        return self.knowledge.elevation if noted is None else noted
+
     def note_day(self, air: Air | None, fuel: Blend | None, engine: str = "", elevation: float | None = None) -> None:
         """Note today's air, and the fuel of an engine (of all, without a name); `elevation` in m.
 

@@ -91,6 +91,9 @@ RETEST = """    do: [Blip the throttle and listen to the revs fall.]
 """
 
 BREAKS: dict[str, Files] = {
+    # the club's own page
+    "early-strip-down": more("club", "ours: {name: ours, look early: [case-holds-pressure], because: It is quick.}\n"),
+    "early-reason": more("club", "ours: {name: ours, look early: [barrel-at-rest]}\n"),
     # files
     "unreadable": {"words/nowhere.yaml": b""},
     "too-big": {"words/another.yaml": b"#" * (1 << 20) + b"\n"},
@@ -99,6 +102,7 @@ BREAKS: dict[str, Files] = {
     "no-entries": {"words/another.yaml": "- lean\n"},
     "format": {"words/another.yaml": "lean: {say: thin}\n"},
     "duplicate-id": more("words", "lean: {say: thin}\n"),
+    "keep-the-rest": more("words", "thin: {keep the rest: true, say: thin}\n"),
     "syntax": lean("[weak"),
     "too-deep": lean("[" * 30 + "]" * 30),
     "one-document": more("words", "a: {say: b}\n---\nformat: 1\n"),

@@ -33,6 +33,7 @@ from diagnose.graph.model.base import (
 )
 from diagnose.graph.model.bench import CLOSE, BenchMinutes, Opening, Preparation
 from diagnose.graph.model.check import CAN_SHOW_AT_LEAST, Answer, Check, Reading, well_shown
+from diagnose.graph.model.club import Club
 from diagnose.graph.model.failing import EnginePart, Failing
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.form import OWED_SHARE, WHOLE, Condition, Form, fault_of, with_faults
@@ -64,6 +65,7 @@ __all__ = [
     "Case",
     "Caution",
     "Check",
+    "Club",
     "Condition",
     "Drawing",
     "EnginePart",
@@ -132,6 +134,7 @@ KINDS: dict[str, type[Any]] = {
     "cautions": Caution,
     "drawings": Drawing,
     "engines": StartSettings,
+    "club": Club,
     "lessons": Lesson,
     "parts": EnginePart,
     "failings": Failing,
@@ -163,6 +166,7 @@ class Knowledge(Struct, frozen=True):
     cautions: dict[str, Caution] = {}
     drawings: dict[str, Drawing] = {}
     engines: dict[str, StartSettings] = {}
+    club: dict[str, Club] = {}
     lessons: dict[str, Lesson] = {}
     parts: dict[str, EnginePart] = {}
     failings: dict[str, Failing] = {}
@@ -174,6 +178,16 @@ class Knowledge(Struct, frozen=True):
     """Places of numbers that no fact stands behind: the author's own judgement."""
     fewer: tuple[str, ...] = ()
     """Faults that the shipped knowledge looks for and this, with its overlays, does not."""
+
+    @property
+    def early(self) -> dict[str, str]:
+        """Return the looks that a club makes first in every walk that they can show anything in, each with why."""
+        return {name: club.because or club.name for club in self.club.values() for name in club.look_early}
+
+    @property
+    def elevation(self) -> float | None:
+        """Return the elevation of the club's track in m, None where no club says it."""
+        return next((club.elevation for club in self.club.values() if club.elevation is not None), None)
 
     def explaining(self, symptom: str, engine: Variant) -> dict[str, float]:
         """Return the faults that explain `symptom` on `engine`, with their weights."""
