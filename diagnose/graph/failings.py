@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from diagnose.graph.link import Book
-from diagnose.graph.model import Failing, Knowledge
+from diagnose.graph.model import Failing, Knowledge, fault_of
 from diagnose.graph.problem import Place, Problem, did_you_mean
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ def links(book: Book) -> Iterator[Problem]:
         if row.look is not None:
             yield from book.unknown("checks", row.look, *here, "look")
         if row.fault is not None:
-            yield from book.unknown("faults", row.fault, *here, "fault")
+            yield from book.no_hypothesis(row.fault, *here, "fault")
         if "-" in row.taken_for and " " not in row.taken_for:
             yield from book.unknown("faults", row.taken_for, *here, "taken for")
         yield from _stands(book, name, row)
@@ -38,9 +38,16 @@ def _stands(book: Book, name: str, row: Failing) -> Iterator[Problem]:
     elif row.fault is not None and row.because is not None:
         what = f"a fault stands for '{name}', so that 'because:' has nothing to say"
         yield book.problem("failing-stands", what, "failings", name, "because")
-    elif row.fault is not None and row.look is None:
+    elif row.fault is not None and row.look is None and not _unseen(book.knowledge, row.fault):
         what = f"'{name}' does not say which 'look:' shows '{row.fault}'"
         yield book.problem("failing-look", what, "failings", name)
+
+
+def _unseen(known: Knowledge, hypothesis: str) -> bool:
+    """Say whether this is a form that says itself why no look shows it."""
+    fault = known.faults.get(fault_of(hypothesis))
+    form = fault.hypotheses(fault_of(hypothesis)).get(hypothesis) if fault else None
+    return form is not None and form.because is not None
 
 
 def problems(proof: Proof) -> Iterator[Problem]:
@@ -49,7 +56,7 @@ def problems(proof: Proof) -> Iterator[Problem]:
     for name, row in known.failings.items():
         if row.fault is None:
             continue
-        fault = known.faults[row.fault]
+        fault = known.faults[fault_of(row.fault)]
         for number, symptom in enumerate(row.symptoms):
             if symptom not in fault.explains:
                 what = f"'{row.fault}' does not explain '{symptom}'{did_you_mean(symptom, fault.explains)}"
@@ -61,8 +68,8 @@ def problems(proof: Proof) -> Iterator[Problem]:
 
 
 def shown(known: Knowledge, look: str, fault: str) -> bool:
-    """Say whether a look can show a fault: as a check does, or, of a screw, as a sign of how it is set."""
-    check, about = known.checks[look], known.faults[fault]
+    """Say whether a look can show a fault or a form: as a check does, or, of a screw, as a sign of how it is set."""
+    check, about = known.checks[look], known.faults[fault_of(fault)]
     set_so = (about.screw, about.setting)
     return fault in known.shown_by(check) or any(set_so in answer.sign.items() for answer in check.answers.values())
 
@@ -76,7 +83,7 @@ def without_row(found: FilesRead) -> Iterator[Problem]:
 
 def unlisted(known: Knowledge) -> Iterator[str]:
     """Yield the faults that no row stands for; none where there is no table."""
-    listed = {row.fault for row in known.failings.values()}
+    listed = {fault_of(row.fault) for row in known.failings.values() if row.fault}
     return (name for name in known.faults if listed and name not in listed)
 
 

@@ -75,6 +75,15 @@ class Book(NamedTuple):
             one = "question" if kind == "history" else kind.removesuffix("s")
             yield self.problem("unknown-name", f"unknown {one} '{name}'{did_you_mean(name, known)}", *path)
 
+    def no_hypothesis(self, name: str, *path: str) -> Iterator[Problem]:
+        """Yield a problem if there is no such fault, or no such form of it."""
+        fault, _, form = name.partition(".")
+        yield from self.unknown("faults", fault, *path)
+        known = self.knowledge.faults.get(fault)
+        if form and known is not None and form not in known.forms:
+            hint = did_you_mean(form, known.forms)
+            yield self.problem("unknown-name", f"'{fault}' has no form '{form}'{hint}", *path)
+
 
 def problems(book: Book) -> Iterator[Problem]:
     """Yield everything that does not fit together, in no order."""
@@ -103,7 +112,7 @@ def case_problems(case: Case, book: Book, *path: str) -> Iterator[Problem]:
                 yield from _answer(book, "checks", asked, one, NOT_ANSWERS, *here)
     for number, fault in enumerate(case.faults or ()):
         for name in [fault] if isinstance(fault, str) else list(fault):
-            yield from book.unknown("faults", name, *path, "faults", str(number))
+            yield from book.no_hypothesis(name, *path, "faults", str(number))
     if case.expect is not None:
         yield from _names(book, "faults", case.expect.mended, *path, "expect", "mended")
         for key, said in case.expect.after.items():

@@ -11,7 +11,7 @@ import msgspec
 from diagnose.graph.link import Book
 from diagnose.graph.model import Answer, Check, Fact, Fault, Variant, fault_of
 from diagnose.graph.places import Path
-from diagnose.graph.problem import Problem, did_you_mean
+from diagnose.graph.problem import Problem
 from diagnose.graph.wording import celsius
 
 FIELDS: dict[str, tuple[Path, ...]] = {
@@ -112,7 +112,7 @@ def _answers(book: Book, answers: Mapping[str, Answer], *here: str, several: boo
     for name, answer in answers.items():
         at = (*here, "answers", name)
         for fault in answer.given:
-            yield from _hypothesis(book, fault, *at, "if", fault)
+            yield from book.no_hypothesis(fault, *at, "if", fault)
             named[fault] = (*at, "if", fault)
         if answer.mends is not None:
             yield from book.unknown("faults", answer.mends, *at, "mends")
@@ -134,16 +134,6 @@ def _answers(book: Book, answers: Mapping[str, Answer], *here: str, several: boo
     total = sum(answer.otherwise or 0.0 for answer in unhealthy)
     if total > 1 + _TINY:
         yield book.problem("probability-sum", f"'else' comes to {total:.3g} together; at most 1", *here, "answers")
-
-
-def _hypothesis(book: Book, name: str, *path: str) -> Iterator[Problem]:
-    """Yield a problem if there is no such fault, or no such form of it."""
-    fault, _, form = name.partition(".")
-    yield from book.unknown("faults", fault, *path)
-    known = book.knowledge.faults.get(fault)
-    if form and known is not None and form not in known.forms:
-        hint = did_you_mean(form, known.forms)
-        yield book.problem("unknown-name", f"'{fault}' has no form '{form}'{hint}", *path)
 
 
 def _forms(book: Book, name: str, fault: Fault) -> Iterator[Problem]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import get_args
 
-from diagnose.graph.model import Failing, Knowledge
+from diagnose.graph.model import Failing, Knowledge, fault_of
 from diagnose.graph.model.failing import System
 
 HEAD = """\
@@ -17,7 +17,8 @@ Every part from the bottle to the wheels and from the transmitter to the barrel,
 comes loose, clogs, is fitted wrongly, is set wrongly or is of the wrong kind: failure modes and effects. It is
 judgement: common practice, no source. {counts}
 
-*Shows* says under what; where nothing stands there, it always does. *Strip* marks a look that opens the engine, the
+*Shows* says under what; where nothing stands there, it always does. Behind a fault stands in brackets which form
+of it a row is. *Strip* marks a look that opens the engine, the
 carburettor or the clutch. The rows are `knowledge/failings/`, the parts `knowledge/parts.yaml`; `diagnose list parts`
 lists them with those of your own folders. This page is made from them.
 """
@@ -28,7 +29,7 @@ TITLES = "| it | complaints | shows | fault | how it is seen | taken for |\n|---
 def page(known: Knowledge) -> str:
     """Return the whole table, and at its end the rows for which there is no fault."""
     without = {name: row for name, row in known.failings.items() if row.fault is None}
-    faults = len({row.fault for row in known.failings.values() if row.fault})
+    faults = len({fault_of(row.fault) for row in known.failings.values() if row.fault})
     counts = (
         f"{len(known.failings)} rows over {len(known.parts)} parts; {faults} faults stand for"
         f" {len(known.failings) - len(without)} of them."
@@ -59,11 +60,18 @@ def _row(known: Knowledge, row: Failing) -> str:
         row.fails,
         "; ".join(known.symptoms[symptom].name for symptom in row.symptoms),
         ", ".join(condition.replace("-", " ") for condition in row.when),
-        known.faults[row.fault].name if row.fault else "none",
+        stands(known, row.fault) if row.fault else "none",
         "; ".join(_seen(known, row)),
         known.faults[row.taken_for].name if row.taken_for in known.faults else row.taken_for,
     )
     return f"| {' | '.join(cell.replace('|', '/') for cell in cells)} |\n"
+
+
+def stands(known: Knowledge, hypothesis: str) -> str:
+    """Return what a fault is called, and behind it in brackets its form where one is meant."""
+    fault, _, form = hypothesis.partition(".")
+    about = known.faults[fault]
+    return f"{about.name} ({about.forms[form].name})" if form else about.name
 
 
 def _seen(known: Knowledge, row: Failing) -> Iterator[str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from itertools import combinations
 from typing import NamedTuple
 
-from diagnose.graph.model import Case, Fault, Knowledge
+from diagnose.graph.model import Case, Fault, Knowledge, fault_of
 
 TOLD_APART = 0.4
 """A check tells two faults apart when its answers differ by this much: half the sum of |P(a | f) - P(a | g)|."""
@@ -24,11 +24,17 @@ class AlikeFaults(NamedTuple):
 
 
 def uncovered(knowledge: Knowledge, cases: Iterable[Case]) -> list[str]:
-    """Return the faults that are the truth of no case, in the order of the files."""
+    """Return the faults, and the forms of faults, that are the truth of no case, in the order of the files."""
     covered = {
         one for case in cases for fault in case.faults or () for one in ([fault] if isinstance(fault, str) else fault)
     }
-    return [name for name in knowledge.faults if name not in covered]
+    faults = {fault_of(one) for one in covered}
+    return [
+        one
+        for name, fault in knowledge.faults.items()
+        for one in (fault.hypotheses(name) if name in faults else [name])
+        if one not in covered
+    ]
 
 
 def alike(knowledge: Knowledge) -> list[AlikeFaults]:

@@ -14,10 +14,12 @@ from diagnose.reason.scope import Scope
 
 
 def problems(found: FilesRead) -> Iterator[Problem]:
-    """Yield what of the worked cases does not hold, and the faults that no case is about."""
-    for fault in coverage.uncovered(found.knowledge, found.cases.values()):
-        where = found.places.get(("faults", fault), Place("knowledge", 1, 1))
-        yield Problem(where, "fault-without-case", f"'{fault}' is the truth of no worked case")
+    """Yield what of the worked cases does not hold, and the faults and forms that no case is about."""
+    for one in coverage.uncovered(found.knowledge, found.cases.values()):
+        fault, _, form = one.partition(".")
+        path = ("faults", fault, "forms", form) if form else ("faults", fault)
+        where = found.places.get(path, Place("knowledge", 1, 1))
+        yield Problem(where, "fault-without-case", f"'{one}' is the truth of no worked case")
     cases = Cases(found)
     for name in found.cases:
         yield from cases.problems(name)

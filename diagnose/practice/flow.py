@@ -175,7 +175,7 @@ def _metered(parts: Parts, screws: Screws, regime: Regime, needles: int) -> floa
     needed = NEEDED[regime]
     now = _series(
         needed * opened,
-        FUEL_FILTER * parts.filter_free,
+        FUEL_FILTER * min(parts.filter_free, parts.pickup_free),
         FUEL_LINE * parts.line_free,
         JET * (1 - parts.jet_blocked),
     )

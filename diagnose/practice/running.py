@@ -145,7 +145,8 @@ def _glow(parts: Parts) -> float:
 
 def _fuel_at_start(parts: Parts, idle: FuelFlow) -> float:
     """Return the share of the fuel that a start needs; cranking draws weakly, so that what is narrow counts double."""
-    narrow = min(parts.filter_free / 0.06, parts.line_free / 0.06, (1 - parts.jet_blocked) / 0.08, 1.0)
+    filters = min(parts.filter_free, parts.pickup_free)
+    narrow = min(filters / 0.06, parts.line_free / 0.06, (1 - parts.jet_blocked) / 0.08, 1.0)
     through = parts.primed * (0.0 if parts.level < 0.01 else 1.0) * (0.24 if parts.swapped else 1.0)
     return through * narrow * (1 - 0.8 * parts.line_leak) * min(idle.mixture / 0.9, 1.2)
 

@@ -131,7 +131,7 @@ def _stops(r: Running, p: Parts) -> float:
 
 def _dies_braking(r: Running, p: Parts) -> float:
     tied = max(p.clutch_drag / 0.22, p.bell / 0.5, (0.9 - p.springs) / 0.3, _bites(p))
-    brake = max(tied, (1 - r.idle) / 0.22, p.brake_drag / 0.3, p.stall / 0.4)
+    brake = max(tied, (1 - r.idle) / 0.22, p.brake_drag / 0.3, p.stall / 0.4, p.brake_pull / 0.25)
     shaken = max((p.hot_line + p.shaken) / 0.14, p.wheel_loose / 0.5, p.mount / 0.6)
     corner = max(p.pickup / 0.3, 0.09 / max(p.level, 0.01), p.line_leak / 0.15)
     return max(brake, shaken, corner, (r.wet - 1) / 0.1, max(0.94 - r.mixture[0], 0) / 0.1)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import isfinite
 
 from diagnose.graph.link import RETEST as RETEST
-from diagnose.graph.model import Case, Knowledge, Variant
+from diagnose.graph.model import Case, Knowledge, Variant, fault_of
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.steps import DONE, DROP, HEAT, NOT_NOW
@@ -34,12 +34,12 @@ def wrong_names(knowledge: Knowledge, case: Case, variant: Variant) -> Iterator[
     for written in case.faults or ():
         hours = {} if isinstance(written, str) else written
         for name in [written] if isinstance(written, str) else written:
-            if not knowledge.faults[name].only.fits(variant):
+            if not knowledge.faults[fault_of(name)].only.fits(variant):
                 yield _not_here("fault", name, variant)
         for name, hour in hours.items():
             if not (isfinite(hour) and hour > 0):
                 yield f"'{name}' stands {hour:g} hours off: that must be more than 0"
-            elif knowledge.faults[name].screw is None:
+            elif knowledge.faults[fault_of(name)].screw is None:
                 yield f"'{name}' is no screw, so it has no hours"
 
 

@@ -10,7 +10,7 @@ import msgspec
 from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Case, Fault, Knowledge, Screw, Variant
+from diagnose.graph.model import Case, Fault, Knowledge, Screw, Variant, fault_of
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import RETEST, CaseAnswer, several, wrong_names
@@ -141,7 +141,7 @@ class _Run:
         self.right_before: dict[str, frozenset[str]] = {}
         """What had been put right when the last of a check's successive answers was first given."""
         self.truth = {
-            name: hours
+            fault_of(name): hours
             for fault in case.faults or ()
             for name, hours in ({fault: 1.0} if isinstance(fault, str) else fault).items()
         }

@@ -134,12 +134,16 @@ class Scope:
         return self._first_owed[symptom]
 
     def told(self, question: str, said: Iterable[str]) -> Likelihood:
-        """Return P(what was said to a history question | fault), for every fault."""
+        """Return P(what was said to a history question | fault, or hypothesis), for every fault."""
         key = (question, frozenset(said))
         if key not in self._told:
             asked = self.knowledge.history[question]
-            named = {fault: asked.chance(key[1], fault) for fault in sorted(asked.named())}
-            self._told[key] = Likelihood(self.every(named), asked.chance(key[1], None))
+            named: dict[str, float] = {}
+            for fault in sorted(asked.named()):
+                forms = self.forms.get(fault, {fault: WHOLE})
+                named |= {one: asked.chance(key[1], one) for one in forms}
+                named[fault] = sum(form.share * named[one] for one, form in forms.items())
+            self._told[key] = Likelihood(named, asked.chance(key[1], None))
         return self._told[key]
 
     def drifted(self, drift: Drift) -> Likelihood:

@@ -130,7 +130,7 @@ class StepMaker:
                 Choice("ready", f"in its window, {floor} to {ceiling}"),
                 Choice("too cool", f"stays below {floor}"),
                 Choice("too hot", f"above {ceiling}"),
-                Choice(DROP, "no thermometer: a water drop is gone in <drop-gone>"),
+                Choice(DROP, "no thermometer, or a drop says otherwise: the drop is gone in <drop-gone>"),
                 Choice("won't run", "it will not keep running"),
             )
             read = name == IDLE  # whoever could read that it is too hot has a thermometer

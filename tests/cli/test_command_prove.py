@@ -9,8 +9,10 @@ from cli.running import Diagnose, write
 from graph.knowledge_files import FILES
 
 from diagnose.graph.problem import Place, Problem
+from diagnose.measure.coverage import uncovered
 
 CASE = "cases/pressure-line.yaml"
+UNCOVERED = uncovered  # before it is taken away below
 
 
 @pytest.fixture(autouse=True)
@@ -58,6 +60,33 @@ def test_a_fault_without_a_case_is_a_problem_with_its_place(
     assert (
         "screws.yaml:2:1: 'low-needle-lean' is the truth of no worked case (fault-without-case)\n1 problem" in found.out
     )
+
+
+def test_a_form_without_a_case_is_a_problem_where_the_form_stands(
+    diagnose: Diagnose, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("diagnose.measure.coverage.uncovered", UNCOVERED)
+    line = FILES["faults/mechanical.yaml"]
+    forms = "  forms: {off: {name: off, share: 0.6}, split: {name: split, share: 0.4}}\n"
+    at = "  name: pressure line off or split\n"
+    club = write(tmp_path / "club", {"faults/mechanical.yaml": line.replace(at, at + forms)})
+    told = "'pressure-line-off.split' is the truth of no worked case (fault-without-case)"
+    assert told in diagnose("prove", club).out
+    case = FILES[CASE]
+    assert "pressure-line-off]" in case
+    truth = case.replace("faults: [pressure-line-off]", "faults: [pressure-line-off.split]")
+    write(club, {"cases/the-split.yaml": truth})
+    found = diagnose("prove", club).out
+    assert told not in found
+    assert f"{club}/faults/mechanical.yaml:" in found  # where the other form stands
+    assert "'pressure-line-off.off' is the truth of no worked case" in found
+
+
+def test_a_case_whose_truth_is_a_form_that_is_not_there_is_refused(diagnose: Diagnose, tmp_path: Path) -> None:
+    case = FILES[CASE].replace("faults: [pressure-line-off]", "faults: [pressure-line-off.splt]")
+    found = diagnose("prove", write(tmp_path / "club", {CASE: case}))
+    assert found.code == 1
+    assert "'pressure-line-off' has no form 'splt' (unknown-name)" in found.out
 
 
 def test_a_case_that_names_a_recorded_engine_is_a_problem(diagnose: Diagnose, tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ import pytest
 from graph.sound_files import SOUND
 from shipped import load
 
-from diagnose.graph.failings import unlisted
+from diagnose.graph.failings import shown, unlisted
 from diagnose.graph.parts_page import page
 from diagnose.graph.problem import KnowledgeError
 from diagnose.graph.read import read
@@ -35,6 +35,11 @@ def wrong(old: str, new: str) -> list[str]:
             f"{FILE}:18:4: unknown part 'reciever'; did you",
         ),
         ("fault: fail-safe-off", "fault: fail-safe-of", "unknown fault 'fail-safe-of'; did you mean 'fail-safe-off'"),
+        (
+            "fault: pressure-line-off, symptoms",
+            "fault: pressure-line-off.split, symptoms",
+            "'pressure-line-off' has no form 'split'",
+        ),
         ("look: fail-safe,", "look: fail-save,", "unknown check 'fail-save'; did you mean 'fail-safe'"),
         ("fault: fail-safe-off, symptoms: [revs-hang]", "fault: fail-safe-off, symptoms: [revs-hung]", "did you mean"),
         ("taken for: low-needle-lean", "taken for: low-needle-laen", "did you mean 'low-needle-lean'"),
@@ -62,6 +67,29 @@ def test_the_table_reaches_from_the_bottle_to_the_wheels() -> None:
 
 def test_every_shipped_fault_has_its_row() -> None:
     assert list(unlisted(KNOWLEDGE)) == []
+
+
+def test_every_shipped_form_has_its_row() -> None:
+    rows = {row.fault for row in KNOWLEDGE.failings.values()}
+    forms = {one for name, fault in KNOWLEDGE.faults.items() if fault.forms for one in fault.hypotheses(name)}
+    assert forms <= rows
+
+
+def test_a_row_of_a_form_names_a_look_that_shows_the_form_and_not_only_another_of_its_fault() -> None:
+    assert shown(KNOWLEDGE, "hold-and-stream", "pressure-line-off.blocked")
+    assert not shown(KNOWLEDGE, "along-the-lines", "pressure-line-off.blocked")
+    assert shown(KNOWLEDGE, "along-the-lines", "pressure-line-off")
+
+
+def test_only_a_row_of_a_form_that_nothing_shows_may_name_no_look() -> None:
+    without = {row.fault for row in KNOWLEDGE.failings.values() if row.fault and row.look is None}
+    assert without == {"rod-worn.upper", "pipe-outlet-choked.inside", "linkage-binds.shell", "barrel-sticks.hot"}
+
+
+def test_the_page_names_the_form_behind_the_fault() -> None:
+    made = page(KNOWLEDGE)
+    assert "| fuel line split, loose or kinked (kinked) |" in made
+    assert "| tank lid leaks (only as the chassis twists) |" in made
 
 
 def test_the_committed_page_is_the_one_that_the_table_makes() -> None:

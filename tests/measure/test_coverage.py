@@ -2,13 +2,23 @@ from __future__ import annotations
 
 from graph.small import HERE, SMALL, fault, look, small
 
-from diagnose.graph.model import Case
+from diagnose.graph.model import Case, Form
 from diagnose.measure.coverage import AlikeFaults, alike, uncovered
 
 
 def test_a_fault_is_covered_by_a_case_that_it_is_the_truth_of() -> None:
     cases = [Case(HERE, faults=("line-off", {"low-rich": 1.0})), Case(HERE)]
     assert uncovered(SMALL, cases) == [name for name in SMALL.faults if name not in ("line-off", "low-rich")]
+
+
+def test_each_form_of_a_fault_wants_a_case_and_the_fault_alone_is_none() -> None:
+    forms = {"off": Form("off", 0.6), "split": Form("split", 0.4)}
+    known = small(faults={"line-off": fault("tank", forms=forms)})
+    others = [Case(HERE, faults=tuple(name for name in known.faults if name != "line-off"))]
+    assert uncovered(known, others) == ["line-off"]
+    assert uncovered(known, [*others, Case(HERE, faults=("line-off",))]) == ["line-off.off", "line-off.split"]
+    assert uncovered(known, [*others, Case(HERE, faults=("line-off.split",))]) == ["line-off.off"]
+    assert uncovered(known, [*others, Case(HERE, faults=("line-off.split", "line-off.off"))]) == []
 
 
 def test_two_faults_that_every_check_answers_alike_are_listed_with_the_check_that_comes_nearest() -> None:

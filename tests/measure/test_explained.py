@@ -29,6 +29,24 @@ def test_an_exception_is_about_a_fault_that_the_simulated_engine_has() -> None:
     assert named <= KNOWLEDGE.simulated_faults.keys()
 
 
+def test_an_exception_and_the_knowledge_agree_on_what_is_listed() -> None:
+    wrong = [
+        f"{name}: {fault} and {symptom}"
+        for name, entry in KNOWLEDGE.simulated_exceptions.items()
+        for fault, symptoms in entry.of.items()
+        for symptom in symptoms
+        if (symptom in KNOWLEDGE.faults[fault].explains) != entry.listed
+    ]
+    assert wrong == []
+
+
+@pytest.mark.parametrize("fault", KNOWLEDGE.simulated_exceptions["at-its-worst-only"].of)
+def test_what_is_excused_as_the_worst_of_a_fault_shows_on_fewer_than_one_engine_in_ten(fault: str) -> None:
+    found = shares(fault, KNOWLEDGE)
+    symptoms = KNOWLEDGE.simulated_exceptions["at-its-worst-only"].of[fault]
+    assert {symptom: found.get(symptom, 0.0) for symptom in symptoms if found.get(symptom, 0.0) >= 0.1} == {}
+
+
 def without(fault: str, symptom: str) -> dict[str, Compared]:
     """Return how the two have a fault that no longer explains a symptom."""
     explains = {name: weight for name, weight in KNOWLEDGE.faults[fault].explains.items() if name != symptom}

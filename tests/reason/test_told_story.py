@@ -177,6 +177,18 @@ def test_every_answer_that_is_offered_can_tell_something(symptom: str) -> None:
                 assert max(abs(after[fault] - share) for fault, share in before.standing.belief.items()) > 1e-6
 
 
+def test_a_form_that_an_answer_names_gains_by_it_and_the_others_of_its_fault_do_not() -> None:
+    before = told(shipped("idles-too-high"), "changed", "opened")
+    after = told(before, "touched", "body shell")
+
+    def share(walk: Walk, form: str) -> float:
+        held = walk.standing.held
+        return held[f"linkage-binds.{form}"] / (held["linkage-binds.shell"] + held["linkage-binds.rubs"])
+
+    assert share(after, "shell") > 0.7 > 0.3 > share(before, "shell")
+    assert after.standing.belief["linkage-binds"] > before.standing.belief["linkage-binds"]
+
+
 def test_who_has_only_just_got_it_is_asked_no_more() -> None:
     assert told(shipped("revs-hang"), "screws", "only just got").history() == []
 

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, field
 
-from diagnose.graph.model.base import Model, Name, Short, Text
+from diagnose.graph.model.base import FormName, Model, Name, Short, Text
 
 System = Literal[
     "fuel",
@@ -61,13 +61,14 @@ class Failing(Model, frozen=True, kw_only=True):
     way: Failure
     fails: Text
     """What has happened to it, after its name: 'is cut, and leaks'."""
-    fault: Name | None = None
+    fault: FormName | None = None
+    """The fault; or, where the row is one of its forms, fault.form."""
     because: Text | None = None
     symptoms: Annotated[tuple[Name, ...], Meta(min_length=1, max_length=12)]
     when: tuple[ShowsWhen, ...] = ()
     """The conditions under which it shows; none when it always does."""
     seen: Short = field(name="seen by")
     look: Name | None = None
-    """The first look that sees it there, or the strip-down where there is none."""
+    """The first look that sees it there, or the strip-down where there is none; a form may say why nothing does."""
     taken_for: Short = field(name="taken for")
     """The fault that it is mistaken for, or a few words."""

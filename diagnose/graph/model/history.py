@@ -10,6 +10,7 @@ from msgspec import Meta, field
 
 from diagnose.graph.model.base import Model, Name, Only, Text
 from diagnose.graph.model.check import FLOOR, Answer, chances
+from diagnose.graph.model.form import fault_of
 
 MOST_ANSWERS = 9
 """Each answer has a digit of its own, and all of them stand on one screen."""
@@ -52,7 +53,7 @@ class Question(Model, frozen=True):
         return frozenset(fault for answer in self.answers.values() for fault in answer.names)
 
     def chance(self, said: Collection[str], fault: str | None) -> float:
-        """Return P(what was said | fault); `None` stands for any fault that is not named.
+        """Return P(what was said | fault, or hypothesis); `None` stands for any fault that is not named.
 
         Of several answers each counts by itself, and what is left unsaid tells nothing; the healthy one says that
         none of the others holds. Reckoned in the order of the file, so that the order of saying does not matter.
@@ -68,5 +69,5 @@ class Question(Model, frozen=True):
         answer = self.answers[name]
         chance = answer.otherwise or 0.0
         if fault is not None:
-            chance = answer.given.get(fault, chance)
+            chance = answer.given.get(fault, answer.given.get(fault_of(fault), chance))
         return min(max(chance, FLOOR), 1 - FLOOR)

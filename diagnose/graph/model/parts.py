@@ -73,6 +73,8 @@ class Parts(Struct, frozen=True):
     """Share of the bore that full trigger opens."""
     stall: Share = 0.0
     """Share of its strength that the servo loses by pushing against its end."""
+    brake_pull: Size = 0.0
+    """mm that full brake pulls the slide past its idle stop."""
     dead_band: Share = 0.0
     """Share of the trigger's travel that moves nothing."""
     tremble: Size = 0.0
@@ -92,6 +94,8 @@ class Parts(Struct, frozen=True):
     """Share of the line that holds fuel before a start."""
     filter_free: Share = 1.0
     """Share of the fuel filter that lets fuel through."""
+    pickup_free: Share = 1.0
+    """The same of the filter on the pick-up, inside the tank."""
     line_free: Share = 1.0
     """Share of the fuel line's bore that is open; a kink closes it."""
     line_leak: Share = 0.0
