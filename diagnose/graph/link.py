@@ -254,7 +254,7 @@ def _node(book: Book, node: Node, *at: str) -> Iterator[Problem]:
             for screw, step in node.follow.items():
                 yield from _way(book, screw, step.way, *at, "follow", screw)
         case Refer():
-            pass
+            yield from _names(book, "symptoms", node.see, *at, "see")
 
 
 def _way(book: Book, screw: str, way: Way, *at: str) -> Iterator[Problem]:

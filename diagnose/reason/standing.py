@@ -199,6 +199,10 @@ class Standing:
         """The node where the walk stands, whole."""
         return self.symptom.route[self.position.node]
 
+    def makes_sense(self, check: str) -> bool:
+        """Say whether a check can be asked about this complaint: it presumes nothing that the complaint excludes."""
+        return not self.scope.knowledge.senseless(self.scope.checks[check], self.symptom_id)
+
     def work(self, kind: str, name: str) -> Work | None:
         """Return what a step of this kind does to the car; None where hands do nothing but turn a screw."""
         match kind:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from diagnose.graph.model import CLOSE, Screw, fault_of, signed
+from diagnose.graph.model import CLOSE, Check, Mend, Screw, fault_of, signed
 from diagnose.reason import events as ev
 from diagnose.reason.opened import LEAVES_OPEN, closed, left, opened
 from diagnose.reason.passing import another_day, passed
@@ -65,7 +65,9 @@ class State(Struct):
     """Faults mended since the last re-test."""
     mended: list[str] = []
     swapped: dict[str, str] = {}
-    """Faults that a swap surely cured, and the kind of look that it was."""
+    """Faults that a swap surely cured, and the kind of look that it was; and those whose mend was tried as one."""
+    unchecked: set[str] = set()
+    """Mended since the last re-test with no look after it: trying it again is the answer."""
     struck: set[str] = set()
     """Suspects no more: the symptom outlived their mend."""
     in_vain: set[str] = set()
@@ -317,10 +319,17 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     accusing.sort(key=lambda name: (-scope.shown(name).of(fault), name))
     grounding = [name for name in state.grounds if name not in state.answers and name not in accusing[:1]]
     again = accusing[:1]
-    if again and scope.checks[again[0]].look == "strip" and again[0] not in state.grounds:
-        again = []  # it would be opened once more: trying it tells the same
+    if again and again[0] not in state.grounds and _opens_again(scope.checks[again[0]], mend):
+        again = []  # trying it tells the same
     state.recheck = [*again, *grounding]
+    if mend.retest_tells and not state.recheck:
+        state.unchecked.add(fault)
     state.retest = "" if state.recheck else "mend"
+
+
+def _opens_again(check: Check, mend: Mend) -> bool:
+    """Say whether a look after a mend would open once more what was closed just now."""
+    return check.look == "strip" or (mend.retest_tells and not set(check.takes_off).isdisjoint(mend.puts_back))
 
 
 def _retire(scope: Scope, state: State, fault: str) -> None:
@@ -388,7 +397,8 @@ def _retested(scope: Scope, state: State, outcome: str) -> None:
     state.heat = None  # it was started again for it
     if cause in ("mend", "both"):
         state.struck.update(state.on_trial)
-        state.on_trial = []
+        state.swapped |= dict.fromkeys(state.unchecked.intersection(state.on_trial), "first")
+        state.on_trial, state.unchecked = [], set()
     if cause == "adjust":
         state.results.append(NodeResult(state.trying, outcome))
         in_vain = outcome == "same" and bool(state.standing_turns) and state.standing_turns[-1].way == "leaner"

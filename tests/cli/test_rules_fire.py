@@ -222,6 +222,12 @@ BREAKS: dict[str, Files] = {
     "condition-unmade": forms(
         "dark", "{name: dark, share: 0.3, when: [at-night]}", more="at-night: {name: at night}\n"
     ),
+    # sense
+    "presumed-away": changed(IDLE, "  runs away: true\n", "  runs away: true\n  excludes: [idles]\n"),
+    "presumption-unsaid": changed(
+        FUEL, "  ask: Does the tank hold pressure?\n", "  ask: Did it hold before it stopped?\n  remembered: true\n"
+    ),
+    "memory-is-no-look": changed(FUEL, "  good for: tank\n", "  good for: tank\n  remembered: true\n"),
     # tidy
     "unused": more("cautions", "bees: {name: bees, say: They sting.}\n"),
     "caution-missing": changed("preparations.yaml", "  cautions: [hot-metal]\n", ""),

@@ -37,6 +37,7 @@ from diagnose.graph.model.failing import EnginePart, Failing
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.form import OWED_SHARE, WHOLE, Condition, Form, fault_of, with_faults
 from diagnose.graph.model.history import Memory, Question
+from diagnose.graph.model.presumption import Presumption
 from diagnose.graph.model.shelf import Alike, Always, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import Exceptions, SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
@@ -88,6 +89,7 @@ __all__ = [
     "Owed",
     "Preparation",
     "Prepare",
+    "Presumption",
     "Question",
     "Reading",
     "Refer",
@@ -186,6 +188,10 @@ class Knowledge(Struct, frozen=True):
     def checks_for(self, engine: Variant) -> dict[str, Check]:
         """Return the checks that can be made on `engine`."""
         return {name: check for name, check in self.checks.items() if check.only.fits(engine)}
+
+    def senseless(self, check: Check, symptom: str) -> frozenset[Presumption]:
+        """Return what a check presumes and `symptom` excludes: where there is any, it makes no sense to ask."""
+        return self.symptoms[symptom].excluded.intersection(check.presumed)
 
     def first_owed(self, symptom: str, engine: Variant) -> frozenset[str]:
         """Return the mechanical faults whose first look is owed before any adjustment (M1, and those always owed)."""
