@@ -7,12 +7,13 @@ from collections.abc import Sequence
 from diagnose.commands import common
 from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
+from diagnose.commands.trouble import which_is_wrong
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
 from diagnose.pages import since, unsaved
 from diagnose.pages.end import HEADINGS, end_page
-from diagnose.pages.hazards import before_page, heading, urgent
+from diagnose.pages.hazards import before_page, hazards_page, heading
 from diagnose.pages.history import HEADING as HISTORY
 from diagnose.pages.history import MAY_SKIP, SEVERAL, history_page
 from diagnose.pages.parts import Gap, Heading, choices
@@ -33,8 +34,8 @@ from diagnose.workshop.session import OWED_AGAIN, Away, Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
-KEYS = f"w why, i what if, ? words, {ASIDES}"
-LETTERS = "bcdefghjklmnoprsvxyz"
+KEYS = f"w why, i what if, c hazards, ? words, {ASIDES}"
+LETTERS = "bdefghjklmnoprsvxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
 NUMBER = ("=", "-", ".", ",")
 """What a reading can begin with besides a figure."""
@@ -205,15 +206,16 @@ class _Plain:
                 show(what_if_page(self.walk, step, self.session.clock()))
             case ["?"] if step is not None:
                 show(step_words(self.walk.knowledge, step, "diagnose list words", self.walk.variant))
-            case ["w" | "i" | "?"]:
+            case ["c"] if step is not None:
+                show(hazards_page(self.walk.knowledge, self.walk.variant, step.cautions))
+            case ["w" | "i" | "?" | "c"]:
                 common.say(MAY_SKIP)
             case ["a"]:
                 return self._another()
             case ["t", *minutes]:
                 return self._time(minutes)
             case ["!"]:
-                for page in urgent(self.walk.knowledge, self.walk.variant).values():
-                    show(page)
+                which_is_wrong(self.walk.knowledge, self.walk.variant)
             case ["u"]:
                 return self._take_back()
             case _:

@@ -11,10 +11,10 @@ from diagnose.pages.parts import CautionPart, Heading, HowTo, Page, Paragraph
 def preparation(known: Knowledge, name: str) -> Page:
     """Say what is needed, what to beware of, and what the hands do."""
     step = known.preparations[name]
-    hazards = (known.cautions[one] for one in step.cautions)
+    hazards = (known.cautions[one] for one in known.worst_first(step.cautions))
     return (
         Heading(f"{step.name}, {minutes(step.minutes)}"),
         *([Paragraph(f"You need: {', '.join(step.tools)}")] if step.tools else []),
-        *(CautionPart(one.name, say(one.say, known)) for one in hazards),
+        *(CautionPart(one.name, say(one.say, known), one.level) for one in hazards),
         *(HowTo(say(line, known), number) for number, line in enumerate(step.do, 1)),
     )

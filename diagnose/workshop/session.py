@@ -68,6 +68,8 @@ class Session(Workshop):
         """True once the first page of this walk was read."""
         self.asked = ""
         """A check that the person chose to answer out of turn."""
+        self._read_at: tuple[int, str] | None = None
+        """At how many events, and before which chosen check, a hazard was read: one is enough before a step."""
 
     def last_engine(self) -> Engine | None:
         """Return the engine of the newest walk, else the one added last, else None."""
@@ -194,7 +196,7 @@ class Session(Workshop):
 
     def _open(self, outing: str, walk: Walk) -> None:
         self.outing, self.walk = outing, walk
-        self.greeted, self.asked = False, ""
+        self.greeted, self.asked, self._read_at = False, "", None
 
     def record(self, event: ev.Event) -> Walk:
         """Store an event, then move the walk on; raises `Conflict` after reading what another window wrote.
@@ -298,6 +300,7 @@ class Session(Workshop):
         """Note that the person has read these, and the first page with them."""
         self.told.update(cautions)
         self.greeted = True
+        self._read_at = (len(self.walk.events), self.asked) if self.walk is not None else None
 
     def may_open(self, check: str) -> bool:
         """Say whether a check may be answered out of turn now: a guard, or one that the walk lists."""
@@ -305,16 +308,18 @@ class Session(Workshop):
         return check in walk.scope.guards or any(check == known for known, _ in walk.askable())
 
     def new_cautions(self, step: Step | None) -> tuple[str, ...]:
-        """Return the cautions of the symptom, then of `step`, that the person has not read yet.
+        """Return the hazard that is read in full now, none or one: the worst that is new. More at once is not heeded.
 
-        What opens with stopping the engine opens with all that the symptom has.
+        Before the first page it is of the symptom: for what can run away the one that says how to stop it, read or not.
         """
-        walk = self._walk()
-        owed = walk.knowledge.symptoms[walk.symptom].cautions
+        walk, known = self._walk(), self.knowledge
+        owed = known.symptoms[walk.symptom].cautions if not self.greeted else ()
         if self.stop_first:
-            return owed
+            return next(((name,) for name in owed if known.cautions[name].now), owed[:1])
+        if self._read_at == (len(walk.events), self.asked):
+            return ()
         owed = (*owed, *(step.cautions if step and not self.untold() else ()))
-        return tuple(name for name in dict.fromkeys(owed) if name not in self.told)
+        return known.worst_first(name for name in owed if name not in self.told)[:1]
 
     def owed_at_end(self) -> tuple[OwedLine, ...]:
         """Return what was still owed when the walk ended: a verdict itself owes nothing."""

@@ -316,3 +316,24 @@ def test_a_question_about_the_history_is_untold_again_once_all_was_taken_back(se
         assert taken is not None
         session.record(taken)
         assert session.untold() == left
+
+
+def test_before_a_step_the_worst_that_is_new_is_read_and_no_second_one() -> None:
+    session = Session(load(), Journal.in_memory(), lambda: 1_800_000_000.0)
+    known = session.knowledge
+    walk = session.start("spins-but-never-fires")
+    first = session.new_cautions(session.step())
+    assert first == known.worst_first(known.symptoms[walk.symptom].cautions)[:1]
+    assert [known.cautions[name].level for name in first] == ["warning"]
+    session.has_read(first)
+    assert session.new_cautions(session.step()) == ()
+    session.record(ev.Told(session.clock(), "changed", ev.SKIPPED))
+    session.ask("plug-glows")
+    second = session.new_cautions(session.step())
+    listed = [name for name in known.checks["plug-glows"].cautions if name not in first]
+    assert second == known.worst_first(listed)[:1]
+
+
+def test_a_hazard_that_ruins_or_hurts_for_good_comes_before_one_that_heals() -> None:
+    known = load()
+    assert known.worst_first(["hot-metal", "fuel-is-poison", "hot-metal"]) == ("fuel-is-poison", "hot-metal")
