@@ -17,6 +17,7 @@ from diagnose.pages.hazards import before_page, hazards_page, heading
 from diagnose.pages.history import HEADING as HISTORY
 from diagnose.pages.history import MAY_SKIP, SEVERAL, history_page
 from diagnose.pages.parts import Gap, Heading, choices
+from diagnose.pages.ready import FIRST, HEADING, YES, ready_page
 from diagnose.pages.step import step_page
 from diagnose.pages.take_back import NOTHING
 from diagnose.pages.time import time_page
@@ -118,6 +119,8 @@ class _Plain:
                     self._since()
                 elif due == "history":
                     self._question()
+                elif due == "ready":
+                    self._ready(session.unready)
                 elif step is not None:
                     self._step(step)
         except Left:
@@ -146,6 +149,21 @@ class _Plain:
             self._other(typed, None)
         what = next(one for one in since.SAID if not typed or one == keys[typed].id)
         self._record(ev.Happened(self.session.clock(), what))
+
+    def _ready(self, name: str) -> None:
+        """Ask one of the things that are answered before the engine runs."""
+        page = ready_page(name)
+        show((Gap(), Heading(HEADING), *page.text))
+        keys = _numbered(choices(page.answers))
+        common.say(f"Type a number. {ASIDES}")
+        drop_typed_ahead()
+        while (typed := typed_line()) not in keys:
+            if self._other(typed, None):
+                return
+        if keys[typed].id == YES:
+            self.session.has_readied(name)
+        else:
+            common.say(FIRST[name])
 
     def _question(self) -> None:
         names = self.session.untold()

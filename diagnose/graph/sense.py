@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from diagnose.graph.done import cautions_of, everything
 from diagnose.graph.model import Ask, Check, Sweep
 from diagnose.graph.model.presumption import FURTHER, Presumption
 from diagnose.graph.problem import Problem
@@ -38,6 +39,7 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _owed(proof)
     yield from _labels(proof)
     yield from _memory(proof)
+    yield from _acts(proof)
 
 
 def _asked(proof: Proof) -> Iterator[Problem]:
@@ -124,3 +126,15 @@ def _memory(proof: Proof) -> Iterator[Problem]:
         if hands:
             what = f"'{name}' is remembered, and has {listed(hands)}: thinking back needs no hands"
             yield proof.problem("memory-is-no-look", what, "checks", name)
+
+
+def _acts(proof: Proof) -> Iterator[Problem]:
+    """See that the act which keeps one safe stands in the steps. Where the engine runs, it is answered before."""
+    known = proof.knowledge
+    for deed in everything(known):
+        text = " ".join(deed.text)
+        for name in cautions_of(known, deed) if deed.work.engine != "running" else ():
+            acts = known.cautions[name].act if name in known.cautions else ()
+            if acts and not any(re.search(rf"\b{re.escape(act)}", text, re.IGNORECASE) for act in acts):
+                what = f"{deed.name} lists '{name}', and no step of it says what keeps one safe: {listed([*acts])}"
+                yield proof.problem("act-unsaid", what, *deed.path)

@@ -33,7 +33,11 @@ from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
 from diagnose.workshop.workshop import Clock, Workshop
 
-Due = Literal["cautions", "since", "history", "step", "end"]
+Due = Literal["cautions", "since", "history", "ready", "step", "end"]
+
+READY = ("igniter", "bottle", "wheels")
+"""What is answered before the engine runs: the igniter is off, the bottle shut, and the wheels are up."""
+
 
 LOOKED_AT = 40
 """How many of the newest walks are looked at for one that is still open."""
@@ -42,6 +46,7 @@ OWED_AGAIN = "It is another day, or hours later: all is owed again, the guards f
 NEW_DAY = f"{OWED_AGAIN} Your answer was not taken."
 AWAY = "Some time has passed. Your answer was not taken: say first what has happened to the car since."
 GUARDS_FIRST = "The engine runs for that one: the guards come first."
+NOT_READY = "Before the engine runs, say where the igniter, the bottle and the wheels are."
 UNSHOWN = "The walk could not be shown after that, so it was not stored. Nothing is lost; answer it another way."
 
 WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
@@ -68,6 +73,8 @@ class Session(Workshop):
         """True once the first page of this walk was read."""
         self.asked = ""
         """A check that the person chose to answer out of turn."""
+        self.readied: frozenset[str] = frozenset()
+        """Which of `READY` were answered since the engine last stood still."""
         self._read_at: tuple[int, str] | None = None
         """At how many events, and before which chosen check, a hazard was read: one is enough before a step."""
 
@@ -196,7 +203,7 @@ class Session(Workshop):
 
     def _open(self, outing: str, walk: Walk) -> None:
         self.outing, self.walk = outing, walk
-        self.greeted, self.asked, self._read_at = False, "", None
+        self.greeted, self.asked, self._read_at, self.readied = False, "", None, frozenset()
 
     def record(self, event: ev.Event) -> Walk:
         """Store an event, then move the walk on; raises `Conflict` after reading what another window wrote.
@@ -208,6 +215,8 @@ class Session(Workshop):
             new_day = self._note_day(event.at)
             if not isinstance(event, ev.Happened) and self._walk().verdict() is None:
                 self._in_time(event, new_day=new_day)
+        if runs(self._walk(), event) and self.unready:
+            raise DiagnoseError(NOT_READY)
         return self._store(event)
 
     def _in_time(self, event: ev.Event, *, new_day: bool) -> None:
@@ -248,6 +257,8 @@ class Session(Workshop):
             raise
         self.walk = grown
         self._still_asked(keep=isinstance(event, (ev.Happened, ev.Deadline)))
+        if isinstance(event, (*ev.STEPPED, ev.Happened)) and not runs(walk, event):
+            self.readied = frozenset()
         return grown
 
     def _still_asked(self, *, keep: bool) -> None:
@@ -288,7 +299,18 @@ class Session(Workshop):
             return "cautions"
         if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
             return "since"
-        return "history" if self.untold() else "step"
+        if self.untold():
+            return "history"
+        return "ready" if step is not None and step.engine == "running" and self.unready else "step"
+
+    @property
+    def unready(self) -> str:
+        """The first of `READY` that nobody has answered since the engine last stood still; "" for none."""
+        return next((name for name in READY if name not in self.readied), "")
+
+    def has_readied(self, *names: str) -> None:
+        """Note that these are as they must be before the engine runs."""
+        self.readied |= frozenset(READY).intersection(names)
 
     @property
     def stop_first(self) -> bool:
@@ -362,6 +384,21 @@ def untold(walk: Walk) -> tuple[str, ...]:
     if any(isinstance(event, ev.STEPPED) for _, event in effective(walk.events)):
         return ()
     return tuple(name for name, _ in walk.history())
+
+
+def runs(walk: Walk, event: ev.Event) -> bool:
+    """Say whether the engine ran for what an event tells; what could not be done says nothing."""
+    match event:
+        case ev.Answered(answer=ev.CANT_TELL | ev.NO_TOOL):
+            return False
+        case ev.Answered() | ev.Measured() if event.check in walk.scope.checks:
+            return walk.scope.checks[event.check].engine == "running"
+        case ev.Prepared() if event.preparation in walk.knowledge.preparations:
+            return walk.knowledge.preparations[event.preparation].engine == "running" and event.outcome != "won't run"
+        case ev.Retested():
+            return walk.standing.symptom.retest.engine == "running"
+        case _:
+            return False
 
 
 def to_turn(knowledge: Knowledge, faults: Iterable[str]) -> bool:

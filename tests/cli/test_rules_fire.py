@@ -228,6 +228,9 @@ BREAKS: dict[str, Files] = {
         FUEL, "  ask: Does the tank hold pressure?\n", "  ask: Did it hold before it stopped?\n  remembered: true\n"
     ),
     "memory-is-no-look": changed(FUEL, "  good for: tank\n", "  good for: tank\n  remembered: true\n"),
+    "act-unsaid": {
+        "cautions.yaml": SOUND["cautions.yaml"].replace("fuel-is-poison: {", "fuel-is-poison: {act: [gloves], ")
+    },
     # tidy
     "unused": more("cautions", "bees: {name: bees, say: They sting.}\n"),
     "caution-missing": changed("preparations.yaml", "  cautions: [hot-metal]\n", ""),

@@ -109,6 +109,8 @@ async def until(pilot: Hand, kind: str, **answers: str) -> None:
     for _ in range(40):
         if page(pilot) == "Beware":
             await press(pilot, "enter")
+        elif page(pilot) == "Ready":
+            await press(pilot, "1")
         elif page(pilot) == "End":
             break
         elif step(pilot).kind == kind:
