@@ -270,6 +270,7 @@ def _others(book: Book) -> Iterator[Problem]:
     for name, settings in book.knowledge.engines.items():
         yield from _drawing(book, settings.where, "engines", name, "where")
     for name, drawing in book.knowledge.drawings.items():
+        yield from _names(book, "checks", drawing.apart, "drawings", name, "apart")
         rows = drawing.picture.splitlines()
         wide, high = max(map(len, rows), default=0), len(rows)
         if wide > PICTURE_WIDTH or high > PICTURE_HEIGHT:

@@ -23,6 +23,9 @@ SAID: tuple[tuple[Presumption, str], ...] = (
 )
 """Words of a question that presume something."""
 
+MOST_ANSWERS = 5
+"""More are not read to their end: they are two questions, or a drawing shows them apart."""
+
 BENCH: dict[str, Presumption] = {
     "turns": "turns",
     "fires": "turns",
@@ -40,6 +43,7 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _labels(proof)
     yield from _memory(proof)
     yield from _acts(proof)
+    yield from _many(proof)
 
 
 def _asked(proof: Proof) -> Iterator[Problem]:
@@ -138,3 +142,14 @@ def _acts(proof: Proof) -> Iterator[Problem]:
             if acts and not any(re.search(rf"\b{re.escape(act)}", text, re.IGNORECASE) for act in acts):
                 what = f"{deed.name} lists '{name}', and no step of it says what keeps one safe: {listed([*acts])}"
                 yield proof.problem("act-unsaid", what, *deed.path)
+
+
+def _many(proof: Proof) -> Iterator[Problem]:
+    """See that many answers are shown apart by a drawing."""
+    drawings = proof.knowledge.drawings
+    for name, check in proof.knowledge.checks.items():
+        drawn = check.where in drawings and name in drawings[check.where].apart
+        if len(check.answers) > MOST_ANSWERS and not drawn:
+            what = f"'{name}' has {len(check.answers)} answers; ask two questions, or name in 'where:' a drawing that "
+            what += f"shows them apart (apart: [{name}])"
+            yield proof.problem("many-answers", what, "checks", name, "answers")

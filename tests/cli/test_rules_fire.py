@@ -231,6 +231,12 @@ BREAKS: dict[str, Files] = {
     "act-unsaid": {
         "cautions.yaml": SOUND["cautions.yaml"].replace("fuel-is-poison: {", "fuel-is-poison: {act: [gloves], ")
     },
+    "many-answers": changed(
+        FUEL,
+        "    holds: {say: holds for <hold-seconds>, healthy: true}\n",
+        "    holds: {say: holds for <hold-seconds>, healthy: true}\n"
+        + "".join(f"    leak {n}: {{say: leaks at place {n}, else: 0.01}}\n" for n in "abcd"),
+    ),
     # tidy
     "unused": more("cautions", "bees: {name: bees, say: They sting.}\n"),
     "caution-missing": changed("preparations.yaml", "  cautions: [hot-metal]\n", ""),

@@ -76,6 +76,8 @@ class Drawing(Model, frozen=True):
 
     picture: str
     words: Text
+    apart: tuple[Name, ...] = ()
+    """The checks of which it shows the answers apart."""
 
 
 class StartSettings(Model, frozen=True):
