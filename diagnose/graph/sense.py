@@ -44,6 +44,7 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _memory(proof)
     yield from _acts(proof)
     yield from _many(proof)
+    yield from _implied(proof)
 
 
 def _asked(proof: Proof) -> Iterator[Problem]:
@@ -153,3 +154,18 @@ def _many(proof: Proof) -> Iterator[Problem]:
             what = f"'{name}' has {len(check.answers)} answers; ask two questions, or name in 'where:' a drawing that "
             what += f"shows them apart (apart: [{name}])"
             yield proof.problem("many-answers", what, "checks", name, "answers")
+
+
+def _implied(proof: Proof) -> Iterator[Problem]:
+    """See that an answer which tells a look's healthy one is no likelier with what that look would have shown."""
+    known, shows = proof.knowledge, proof.looks[0].shows
+    for name, check in known.checks.items():
+        for title, answer in check.answers.items():
+            for other, said in answer.implies.items():
+                told = known.checks.get(other)
+                if told is None or said != told.healthy:
+                    continue
+                rest = known.chances(check, None)[title]
+                if wrong := sorted(one for one in shows[other] if known.chances(check, one)[title] > rest):
+                    what = f"'{title}' tells '{said}' of '{other}', and is likelier with {listed(wrong)}"
+                    yield proof.problem("implied-fits", what, "checks", name, "answers", title, "implies")

@@ -97,6 +97,8 @@ class State(Struct):
     """The screws went back to the record in this walk."""
     grounds: dict[str, str] = {}
     """Grounding findings by check: only a sure answer of that check that does not ground lifts one."""
+    came_ready: set[str] = set()
+    """The preparations that have come ready since the last mend."""
     hot: bool = False
     """The head was read above its stop temperature, and has not cooled since."""
     cooled: int = 0
@@ -124,11 +126,24 @@ class State(Struct):
         given = self.answers.get(check)
         return given is not None and given.sure and scope.checks[check].answers[given.answer].healthy
 
+    def implied(self, scope: Scope) -> dict[str, str]:
+        """Return the answers that others tell, of checks that nobody has answered: they are not asked, nor evidence."""
+        found: dict[str, str] = {}
+        for name, given in self.answers.items():
+            if given.sure and not given.carried:
+                found |= scope.checks[name].answers[given.answer].implies
+        for name in self.came_ready:
+            found |= scope.knowledge.preparations[name].implies
+        return {name: said for name, said in found.items() if name in scope.checks and name not in self.answers}
+
     def looked_for(self, scope: Scope, look: str) -> frozenset[str]:
         """Return the hypotheses that checks of this kind have looked for, and the faults of which they are some."""
         found: set[str] = set()
         for check in self.answers:
             if scope.checks[check].look == look and self.healthy(scope, check):
+                found |= scope.clears(check)
+        for check, said in self.implied(scope).items():
+            if scope.checks[check].look == look and said == scope.checks[check].healthy:
                 found |= scope.clears(check)
         swapped = [fault for fault, kind in self.swapped.items() if kind == look]
         return frozenset(found.union(swapped, *map(scope.hypotheses, swapped)))
@@ -304,6 +319,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     opened(scope, state, mend)
     state.mended.append(fault)
     state.on_trial.append(fault)
+    state.came_ready = set()
     state.deferred.discard(fault)
     state.heat = None
     state.bench = mend.state
@@ -430,6 +446,8 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
         return
     opened(scope, state, prepared)
     state.bench = prepared.state
+    if event.outcome == "ready":
+        state.came_ready.add(event.preparation)
     if prepared.head:
         _read_head(scope, state, event)
     exits = {"ready": "then"}

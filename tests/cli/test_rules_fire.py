@@ -237,6 +237,10 @@ BREAKS: dict[str, Files] = {
         "    holds: {say: holds for <hold-seconds>, healthy: true}\n"
         + "".join(f"    leak {n}: {{say: leaks at place {n}, else: 0.01}}\n" for n in "abcd"),
     ),
+    "implied-fits": changed(
+        FUEL, "      say: bleeds away\n", "      say: bleeds away\n      implies: {case-holds-pressure: holds}\n"
+    )
+    | changed("checks/seals.yaml", "front-seal-leaks: ", "pressure-line-off: 0.9, front-seal-leaks: "),
     # tidy
     "unused": more("cautions", "bees: {name: bees, say: They sting.}\n"),
     "caution-missing": changed("preparations.yaml", "  cautions: [hot-metal]\n", ""),

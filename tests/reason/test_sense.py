@@ -146,3 +146,27 @@ def test_what_does_not_slip_is_told_so_after_one_look_and_where_it_belongs() -> 
 def test_an_ear_that_was_wrong_is_put_right_by_a_wheel_that_is_held() -> None:
     said = {"sound-without-speed": "stays low", "drive-held": "tyre turns"}
     assert "tyre-slips" in [step.id for _, step in made(started("revs-but-does-not-pull"), said)]
+
+
+def test_what_another_answer_told_is_not_asked_and_counts_as_a_look() -> None:
+    walk = started("dies-within-a-minute")
+    assert "fuel-not-reaching" in walk.standing.first_open
+    walk = walk.plus(ev.Answered(0.0, "bubbles", "clear"))
+    assert walk.state.implied(walk.scope) == {"fuel-reaches-carburettor": "solid column"}
+    assert "fuel-not-reaching" not in walk.standing.first_open
+    assert "fuel-reaches-carburettor" not in [step.id for _, step in made(walk, {})]
+    assert started("dies-within-a-minute").plus(ev.Answered(0.0, "bubbles", "clear", sure=False)).standing.implied == {}
+
+
+def test_what_was_told_before_a_mend_is_told_no_more() -> None:
+    walk = started("stops-at-random").plus(ev.Prepared(0.0, "bring-to-heat", "ready", head=95.0))
+    assert "water-drop" in walk.standing.implied
+    assert "water-drop" not in walk.plus(ev.Mended(0.0, "over-cooled")).standing.implied
+
+
+def test_a_route_takes_the_branch_of_what_was_told() -> None:
+    asked = [
+        step.id
+        for _, step in made(started("stops-at-random").plus(ev.Answered(0.0, "needle-count", "as recorded")), {})
+    ]
+    assert "paint-marks" not in asked

@@ -50,6 +50,8 @@ class Answer(Model, frozen=True):
     mends: Name | None = None
     """For a swap: the fault that this answer has mended."""
     grounds: Grounding | None = None
+    implies: dict[Name, Name] = {}
+    """What it tells of other checks: check, its answer. That is not asked, and a healthy one counts as a look."""
     up_to: float | Name | None = field(default=None, name="up to")
     """For a reading: the band ends below this number, or below the engine's own value of this fact."""
 
