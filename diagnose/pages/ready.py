@@ -36,6 +36,6 @@ def ready_page(name: str, *, refused: bool = False) -> ReadyPage:
         Paragraph(f"{READY.index(name) + 1} of {len(READY)}", "quiet"),
         Paragraph(ask, "strong"),
         *((Paragraph(FIRST[name], "warning"),) if refused else ()),
-        Paragraph(OUTDOORS, "quiet"),
+        *((Paragraph(OUTDOORS, "quiet"),) if name == READY[0] else ()),
     )
     return ReadyPage(text, (AnswerPart(YES, wanted), AnswerPart(NOT_YET, other)))

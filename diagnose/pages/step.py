@@ -30,7 +30,8 @@ def step_page(
     view: View, step: Step, known: Knowledge, engine: Variant | None = None, *, brief: bool = False, means: bool = False
 ) -> StepPage:
     """Return the page of a step. `brief` leaves out the count; `means` says in the text what each answer means."""
-    hazards = ((Line(_hazard(name, known, engine), "!", "quiet"),) for name in step.cautions)
+    worst = known.worst_first(step.cautions)[:1]
+    hazards = ((Line(_hazard(name, known, engine), "!", "quiet"),) for name in worst)
     if step.kind == "refer":
         text = found_normal(step.ask, view) if step.normal else handed_over(step.ask, view, view.owed)
     else:

@@ -330,9 +330,9 @@ class Session(Workshop):
         return check in walk.scope.guards or any(check == known for known, _ in walk.askable())
 
     def new_cautions(self, step: Step | None) -> tuple[str, ...]:
-        """Return the hazard that is read in full now, none or one: the worst that is new. More at once is not heeded.
+        """Return the hazard that is read in full now, none or one: a warning that is new. More at once is not heeded.
 
-        Before the first page it is of the symptom: for what can run away the one that says how to stop it, read or not.
+        What is less than a warning stands in its step by its name. Before the first page it is of the symptom: for what can run away the one that says how to stop it, read or not.
         """
         walk, known = self._walk(), self.knowledge
         owed = known.symptoms[walk.symptom].cautions if not self.greeted else ()
@@ -341,7 +341,8 @@ class Session(Workshop):
         if self._read_at == (len(walk.events), self.asked):
             return ()
         owed = (*owed, *(step.cautions if step and not self.untold() else ()))
-        return known.worst_first(name for name in owed if name not in self.told)[:1]
+        worst = known.worst_first(name for name in owed if name not in self.told)[:1]
+        return tuple(name for name in worst if known.cautions[name].level == "warning")
 
     def owed_at_end(self) -> tuple[OwedLine, ...]:
         """Return what was still owed when the walk ended: a verdict itself owes nothing."""

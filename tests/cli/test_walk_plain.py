@@ -54,7 +54,7 @@ def test_a_symptom_that_can_run_away_opens_with_stopping_it(diagnose: Diagnose) 
 def test_a_caution_stands_before_the_question(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed=SKIP_HISTORY + "9\n9\n9\n").out
     asked = "Does the tank hold pressure?"
-    assert "Caution: fuel is poison. Never suck fuel through a line." in out.split(asked)[0]
+    assert "Warning: fuel is poison. Never suck fuel through a line." in out.split(asked)[0]
 
 
 def test_a_mend_says_what_is_needed_what_may_be_renewed_and_what_to_look_at_again(diagnose: Diagnose) -> None:
@@ -65,7 +65,7 @@ def test_a_mend_says_what_is_needed_what_may_be_renewed_and_what_to_look_at_agai
 
 def test_a_look_after_a_mend_says_why_before_how_to_look(diagnose: Diagnose) -> None:
     asked, how = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\n2\n1\n").out.split("It was mended: ")
-    assert asked.rsplit("> ", 1)[1].rstrip().endswith("Does the tank hold pressure?\nCaution: fuel is poison")
+    assert asked.rsplit("> ", 1)[1].rstrip().endswith("Does the tank hold pressure?\nWarning: fuel is poison")
     assert "- Blow into the pressure line" in how
 
 
@@ -114,9 +114,9 @@ def test_a_question_about_what_is_known_comes_again_when_all_was_taken_back(diag
 
 def test_a_hazard_is_told_in_full_once_and_by_its_name_in_each_step(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed=SKIP_HISTORY + "9\n9\n9\nu\n").out
-    assert out.count("Caution: fuel is poison. ") == 1
-    assert out.count("\nCaution: fuel is poison\n") > 1
-    assert out.index("Caution: fuel is poison. ") < out.index("\nCaution: fuel is poison\n")
+    assert out.count("Warning: fuel is poison. ") == 1
+    assert out.count("\nWarning: fuel is poison\n") > 1
+    assert out.index("Warning: fuel is poison. ") < out.index("\nWarning: fuel is poison\n")
 
 
 def test_w_says_why_and_asks_nothing_new(diagnose: Diagnose) -> None:
@@ -139,7 +139,7 @@ def test_something_is_wrong_can_be_left_again_and_tells_nothing(diagnose: Diagno
 
 def test_c_tells_all_the_hazards_in_full_those_of_the_step_first(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\nc\n").out
-    assert "Caution: fuel is poison, for this step. Never suck" in out
+    assert "Warning: fuel is poison, for this step. Never suck" in out
     assert "It may be skipped." in diagnose(*WALK, typed="c\n").out
 
 
