@@ -415,3 +415,13 @@ def test_an_answer_that_comes_after_an_absence_is_not_taken(
     out = diagnose(*WALK, typed="\n1\n1\n4\nq\n").out
     assert "Your answer was not taken: say first what has happened to the car since." in out
     assert what(home) == "crashed"
+
+
+def test_three_things_are_asked_before_the_engine_runs_and_not_yet_says_what_to_do_first(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed=at_heat(diagnose)).out
+    before = out[: out.rindex("Bring to heat.")]
+    assert before.index("Where is the igniter?") < before.index("How is the fuel bottle?")
+    assert before.index("How is the fuel bottle?") < before.index("Where are the wheels?")
+    told = diagnose(*WALK, typed=at_heat(diagnose)[: -len("1\n1\n1\n")] + "2\n").out
+    assert told.count("Where is the igniter?") == 2
+    assert "Take it off first." in told
