@@ -332,7 +332,8 @@ class Session(Workshop):
     def new_cautions(self, step: Step | None) -> tuple[str, ...]:
         """Return the hazard that is read in full now, none or one: a warning that is new. More at once is not heeded.
 
-        What is less than a warning stands in its step by its name. Before the first page it is of the symptom: for what can run away the one that says how to stop it, read or not.
+        What is less than a warning stands in its step by its name. Before the first page it is of the symptom: for what
+        can run away the one that says how to stop it, read or not.
         """
         walk, known = self._walk(), self.knowledge
         owed = known.symptoms[walk.symptom].cautions if not self.greeted else ()
