@@ -7,15 +7,17 @@ from collections.abc import Sequence
 from diagnose.commands import common
 from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
+from diagnose.commands.trouble import which_is_wrong
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
 from diagnose.pages import since, unsaved
 from diagnose.pages.end import HEADINGS, end_page
-from diagnose.pages.hazards import before_page, heading, urgent
+from diagnose.pages.hazards import before_page, hazards_page, heading
 from diagnose.pages.history import HEADING as HISTORY
 from diagnose.pages.history import MAY_SKIP, SEVERAL, history_page
 from diagnose.pages.parts import Gap, Heading, choices
+from diagnose.pages.ready import FIRST, HEADING, YES, ready_page
 from diagnose.pages.step import step_page
 from diagnose.pages.take_back import NOTHING
 from diagnose.pages.time import time_page
@@ -33,8 +35,8 @@ from diagnose.workshop.session import OWED_AGAIN, Away, Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
-KEYS = f"w why, i what if, ? words, {ASIDES}"
-LETTERS = "bcdefghjklmnoprsvxyz"
+KEYS = f"w why, i what if, c hazards, ? words, {ASIDES}"
+LETTERS = "bdefghjklmnoprsvxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
 NUMBER = ("=", "-", ".", ",")
 """What a reading can begin with besides a figure."""
@@ -117,6 +119,8 @@ class _Plain:
                     self._since()
                 elif due == "history":
                     self._question()
+                elif due == "ready":
+                    self._ready(session.unready)
                 elif step is not None:
                     self._step(step)
         except Left:
@@ -145,6 +149,21 @@ class _Plain:
             self._other(typed, None)
         what = next(one for one in since.SAID if not typed or one == keys[typed].id)
         self._record(ev.Happened(self.session.clock(), what))
+
+    def _ready(self, name: str) -> None:
+        """Ask one of the things that are answered before the engine runs."""
+        page = ready_page(name)
+        show((Gap(), Heading(HEADING), *page.text))
+        keys = _numbered(choices(page.answers))
+        common.say(f"Type a number. {ASIDES}")
+        drop_typed_ahead()
+        while (typed := typed_line()) not in keys:
+            if self._other(typed, None):
+                return
+        if keys[typed].id == YES:
+            self.session.has_readied(name)
+        else:
+            common.say(FIRST[name])
 
     def _question(self) -> None:
         names = self.session.untold()
@@ -205,15 +224,16 @@ class _Plain:
                 show(what_if_page(self.walk, step, self.session.clock()))
             case ["?"] if step is not None:
                 show(step_words(self.walk.knowledge, step, "diagnose list words", self.walk.variant))
-            case ["w" | "i" | "?"]:
+            case ["c"] if step is not None:
+                show(hazards_page(self.walk.knowledge, self.walk.variant, step.cautions))
+            case ["w" | "i" | "?" | "c"]:
                 common.say(MAY_SKIP)
             case ["a"]:
                 return self._another()
             case ["t", *minutes]:
                 return self._time(minutes)
             case ["!"]:
-                for page in urgent(self.walk.knowledge, self.walk.variant).values():
-                    show(page)
+                which_is_wrong(self.walk.knowledge, self.walk.variant)
             case ["u"]:
                 return self._take_back()
             case _:

@@ -8,13 +8,13 @@ from collections.abc import Callable, Sequence
 from diagnose.commands import common
 from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
+from diagnose.commands.trouble import which_is_wrong
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import capital
 from diagnose.pages import practice as pages
 from diagnose.pages.debrief import debrief as told
 from diagnose.pages.debrief import lesson, replied, replies
-from diagnose.pages.hazards import urgent
 from diagnose.pages.home import GO_ON
 from diagnose.pages.unsaved import left_practice
 from diagnose.practice import happenings as hp
@@ -190,8 +190,7 @@ class _Plain:
             if typed == "q":
                 raise Left
             if typed == "!":
-                for page in urgent(self.known, self.practice.variant).values():
-                    show(page)
+                which_is_wrong(self.known, self.practice.variant)
             elif typed == "l":
                 show(pages.so_far(self.practice))
             else:

@@ -28,7 +28,7 @@ def spoken(part: parts.Part) -> list[str]:
         case parts.HowTo():
             return [f"{part.number}. {part.text}" if part.number else f"- {part.text}"]
         case parts.CautionPart():
-            return [f"Beware, {part.name}{f': {part.text}' if part.text else ''}"]
+            return [f"{part.head}. {part.text}" if part.text else part.head]
         case parts.AnswerPart():
             return [f"{part.text}{f' ({part.means})' if part.means else ''}"]
         case parts.DrawingPart():

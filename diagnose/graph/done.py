@@ -31,3 +31,17 @@ def everything(known: Knowledge) -> Iterator[Deed]:
         yield Deed(("faults", name, "mend"), fault.mend, (*fault.mend.do, *recheck))
     yield from (Deed(("preparations", name), step, step.do) for name, step in known.preparations.items())
     yield from (Deed(("symptoms", n, "retest"), one.retest, one.retest.do) for n, one in known.symptoms.items())
+
+
+def cautions_of(known: Knowledge, deed: Deed) -> tuple[str, ...]:
+    """Return the hazards that a deed lists."""
+    kind, name = deed.path[:2]
+    match kind:
+        case "checks":
+            return known.checks[name].cautions
+        case "faults":
+            return known.faults[name].mend.cautions
+        case "preparations":
+            return known.preparations[name].cautions
+        case _:
+            return known.symptoms[name].retest.cautions

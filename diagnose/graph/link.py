@@ -214,6 +214,15 @@ def _checks(book: Book) -> Iterator[Problem]:
         if (check.look == "strip") != (check.opens is not None):
             what = "a strip-down says what it 'opens:'" if check.look == "strip" else "a first look opens nothing"
             yield book.problem("opens", what, *here, "look")
+        for title, answer in check.answers.items():
+            yield from _implied(book, answer.implies, *here, "answers", title, "implies")
+
+
+def _implied(book: Book, implies: Mapping[str, str], *path: str) -> Iterator[Problem]:
+    """See that what is told of other checks names checks, and answers that they have."""
+    for check, answer in implies.items():
+        yield from book.unknown("checks", check, *path, check)
+        yield from _answer(book, "checks", check, answer, (), *path, check)
 
 
 def _history(book: Book) -> Iterator[Problem]:
@@ -278,7 +287,7 @@ def _node(book: Book, node: Node, *at: str) -> Iterator[Problem]:
             for screw, step in node.follow.items():
                 yield from _way(book, screw, step.way, *at, "follow", screw)
         case Refer():
-            pass
+            yield from _names(book, "symptoms", node.see, *at, "see")
 
 
 def _way(book: Book, screw: str, way: Way, *at: str) -> Iterator[Problem]:
@@ -291,9 +300,11 @@ def _way(book: Book, screw: str, way: Way, *at: str) -> Iterator[Problem]:
 def _others(book: Book) -> Iterator[Problem]:
     for name, preparation in book.knowledge.preparations.items():
         yield from _names(book, "cautions", preparation.cautions, "preparations", name, "cautions")
+        yield from _implied(book, preparation.implies, "preparations", name, "implies")
     for name, settings in book.knowledge.engines.items():
         yield from _drawing(book, settings.where, "engines", name, "where")
     for name, drawing in book.knowledge.drawings.items():
+        yield from _names(book, "checks", drawing.apart, "drawings", name, "apart")
         rows = drawing.picture.splitlines()
         wide, high = max(map(len, rows), default=0), len(rows)
         if wide > PICTURE_WIDTH or high > PICTURE_HEIGHT:

@@ -20,6 +20,7 @@ from diagnose.graph import (
     loose_ends,
     openings,
     safety,
+    sense,
     simulated,
     soundness,
     texts,
@@ -45,6 +46,7 @@ ROOMS = (
     lessons,
     failings,
     simulated,
+    sense,
     texts,
     waiting,
 )

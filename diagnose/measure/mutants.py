@@ -209,6 +209,11 @@ def takes_off_removed(found: FilesRead) -> Changes:
     yield from _without(_works(found), "takes off")
 
 
+def presumes_removed(found: FilesRead) -> Changes:
+    """Take it that a question presumes no more than its bench state does."""
+    yield from _without(((("checks", n), check) for n, check in found.entries["checks"].items()), "presumes")
+
+
 def guard_removed(found: FilesRead) -> Changes:
     """Ask a guard no more."""
     yield from _without(((("checks", n), check) for n, check in found.entries["checks"].items()), "guard")
@@ -229,5 +234,6 @@ WAYS: tuple[Callable[[FilesRead], Changes], ...] = (
     area_changed,
     cranks_removed,
     takes_off_removed,
+    presumes_removed,
 )
 """The kinds of change of which none may pass."""

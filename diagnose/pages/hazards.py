@@ -10,7 +10,9 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import capital
 from diagnose.pages.parts import AnswerPart, CautionPart, HowTo, Page, Paragraph, grouped
 
+WHICH = "! Something is wrong: which is it?"
 URGENT = "! Something is wrong: do this now"
+ANOTHER = AnswerPart("another", "something else is wrong")
 
 
 class Before(NamedTuple):
@@ -40,21 +42,21 @@ def before_page(
 def hazards_page(known: Knowledge, engine: Variant | None = None, first: Sequence[str] = ()) -> Page:
     """Return all hazards in full, the `first` ones, those of the step at hand, before the others."""
     rest = [name for name in known.cautions if name not in first]
-    return grouped(_in_full(first, known, engine, ", for this step"), _in_full(rest, known, engine))
+    return grouped(_in_full(known.worst_first(first), known, engine, ", for this step"), _in_full(rest, known, engine))
 
 
 def urgent(known: Knowledge, engine: Variant | None = None) -> dict[str, Page]:
-    """Return what to do now about each hazard, by its name; it asks nothing."""
+    """Return what to do now about each hazard, by its id; a front end asks which, and shows one alone."""
     return {
-        caution.name: (Paragraph(capital(caution.name), "urgent"), *_numbered(caution.now, known, engine))
-        for caution in known.cautions.values()
+        name: (Paragraph(capital(caution.name), "urgent"), *_numbered(caution.now, known, engine))
+        for name, caution in known.cautions.items()
         if caution.now
     }
 
 
 def _in_full(names: Iterable[str], known: Knowledge, engine: Variant | None, mark: str = "") -> Page:
     found = [known.cautions[name] for name in names]
-    return grouped(*((CautionPart(one.name + mark, say(one.say, known, engine)),) for one in found))
+    return grouped(*((CautionPart(one.name + mark, say(one.say, known, engine), one.level),) for one in found))
 
 
 def _numbered(lines: Iterable[str], known: Knowledge, engine: Variant | None) -> Page:

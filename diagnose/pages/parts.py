@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from msgspec import Struct
 
+from diagnose.graph.model.shelf import Level
+from diagnose.graph.wording import capital
 from diagnose.reason.view import Choice, Turn
 
 if TYPE_CHECKING:  # no first screen waits for the tune bench
@@ -50,10 +52,17 @@ class HowTo(Struct, frozen=True):
 
 
 class CautionPart(Struct, frozen=True):
-    """A hazard: its name, and what to do about it."""
+    """A hazard: its name, what to do about it, how bad it is, and how many more there are that are not shown."""
 
     name: str
     text: str = ""
+    level: Level = "caution"
+    more: int = 0
+
+    @property
+    def head(self) -> str:
+        """Its level, its name, and how many more there are; a front end says which key opens them."""
+        return f"{capital(self.level)}: {self.name}{f' · {self.more} more' if self.more else ''}"
 
 
 class AnswerPart(Struct, frozen=True):

@@ -7,7 +7,8 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import minutes
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.home import NOT_FINISHED
-from diagnose.pages.parts import AnswerPart, CautionPart, Gap, Heading, Line, Page, Paragraph
+from diagnose.pages.parts import AnswerPart, Gap, Heading, Line, Page, Paragraph
+from diagnose.pages.step import hazard
 from diagnose.practice.debrief import does
 from diagnose.practice.happenings import GaveUp, Hinted, Looked, Ran, SetBack, Tried
 from diagnose.practice.hints import COSTS, SAID
@@ -108,9 +109,8 @@ def to_do(known: Knowledge) -> tuple[AnswerPart, ...]:
 
 
 def beware(practice: Practice, fault: str) -> Page:
-    """Name what there is to beware of at a mend, as at a real engine."""
-    mend = practice.scope.faults[fault].mend
-    return tuple(CautionPart(practice.knowledge.cautions[name].name) for name in mend.cautions)
+    """Name the worst of what there is to beware of at a mend, as at a real engine."""
+    return hazard(practice.scope.faults[fault].mend.cautions, practice.knowledge)
 
 
 def look_name(practice: Practice, name: str) -> str:

@@ -30,8 +30,8 @@ def ticked(known: Knowledge, name: str) -> Page:
 
 def _before(known: Knowledge, name: str) -> Page:
     step = known.preparations[name]
-    hazards = (known.cautions[one] for one in step.cautions)
+    hazards = (known.cautions[one] for one in known.worst_first(step.cautions))
     return (
         *([Paragraph(f"You need: {', '.join(step.tools)}")] if step.tools else []),
-        *(CautionPart(one.name, say(one.say, known)) for one in hazards),
+        *(CautionPart(one.name, say(one.say, known), one.level) for one in hazards),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from diagnose.graph.model import Knowledge, Variant
@@ -29,7 +30,8 @@ def step_page(
     view: View, step: Step, known: Knowledge, engine: Variant | None = None, *, brief: bool = False, means: bool = False
 ) -> StepPage:
     """Return the page of a step. `brief` leaves out the count; `means` says in the text what each answer means."""
-    hazards = ((Line(_hazard(name, known, engine), "!", "quiet"),) for name in step.cautions)
+    worst = known.worst_first(step.cautions)[:1]
+    hazards = ((Line(_hazard(name, known, engine), "!", "quiet"),) for name in worst)
     if step.kind == "refer":
         text = found_normal(step.ask, view) if step.normal else handed_over(step.ask, view, view.owed)
     else:
@@ -48,8 +50,14 @@ def _asked(view: View, step: Step, known: Knowledge, *, brief: bool) -> Page:
         Paragraph(step.engine_line, "lead"),
         *(() if brief else (Paragraph(count(view, step) + left, "quiet"),)),
         Paragraph(_said(step), "strong"),
-        *(CautionPart(known.cautions[name].name) for name in step.cautions),
+        *hazard(step.cautions, known),
     )
+
+
+def hazard(cautions: Sequence[str], known: Knowledge) -> Page:
+    """Return the worst of these hazards by its name, and how many more there are: more than one is not heeded."""
+    worst = known.worst_first(cautions)
+    return tuple(CautionPart(one.name, "", one.level, len(worst) - 1) for one in (known.cautions[n] for n in worst[:1]))
 
 
 def _said(step: Step) -> str:

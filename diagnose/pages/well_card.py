@@ -137,7 +137,7 @@ def check(card: Card) -> CardPage:
 def before(known: Knowledge) -> Page:
     """Say what to beware of, and what the card is for."""
     hazards = (known.cautions[name] for name in CAUTIONS if name in known.cautions)
-    cautions = (part for one in hazards for part in (CautionPart(one.name, say(one.say, known)), Gap()))
+    cautions = (part for one in hazards for part in (CautionPart(one.name, say(one.say, known), one.level), Gap()))
     return (*cautions, Paragraph(INTRO))
 
 

@@ -81,6 +81,7 @@ class LookingAgain:
             for name in (*told, *untold)
             if state.asked.get(name, 0) == 1
             and not checks[name].remembered
+            and self.standing.makes_sense(name)
             and self.looking.may_be_made(checks[name])
             and (checks[name].state != "warm" or self.looking.warm_enough())
         ]

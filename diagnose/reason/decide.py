@@ -44,7 +44,7 @@ class Decision:
         if step.kind == "refer":
             if self._left_in_vain():
                 return self.steps.undo(self._turned_in_vain())
-            if not step.normal and step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
+            if not step.normal and not step.see and step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
                 step = LookingAgain(self.looking).next() or step
         return self._safe(self._not_in_a_row(self._safe(step)))
 
@@ -175,7 +175,7 @@ class Decision:
             case Refer():
                 if node.nothing_wrong and self._all_is_sound():
                     return self.steps.normal(node.refer, position.node)
-                return self.steps.refer(node.refer, position.node)
+                return replace(self.steps.refer(node.refer, position.node), see=node.see)
 
     def _all_is_sound(self) -> bool:
         """Say whether nothing that was found speaks against this: nothing is wrong."""

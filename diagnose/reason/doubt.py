@@ -105,6 +105,7 @@ class Doubt:
             if check.look == look
             and name not in self.state.answers
             and name not in self.state.unanswered
+            and self.standing.makes_sense(name)
             and (self.scope.swaps(name) not in self.state.swapped or self.scope.swaps(name) is None)
         ]
 
@@ -116,6 +117,7 @@ class Doubt:
             if checks[name].look == "first"
             and not given.carried
             and not checks[name].remembered
+            and self.standing.makes_sense(name)
             and self.state.asked.get(name, 0) == 1
             and name != self.state.last
             and checks[name].answers[given.answer].healthy

@@ -39,6 +39,7 @@ class Looking:
             if check.look == look
             and name not in self.state.answers
             and name not in self.state.unanswered
+            and self.standing.makes_sense(name)
             and self.may_be_made(check)
             and (self.scope.swaps(name) not in self.state.swapped or self.scope.swaps(name) is None)
         ]
@@ -280,6 +281,7 @@ class Looking:
                     and self.scope.checks[name].look == look
                     and self.state.asked.get(name, 0) < ASKED_AGAIN
                     and self.scope.clears(name) & owed
+                    and not self.scope.checks[name].remembered
                 ]
             self._plans[key] = self._touched_first(self._planned(tuple(names), owed), look)
         return self._plans[key]

@@ -67,7 +67,7 @@ class Mending:
         """Return the check that this mend waits for. One that can't be made, or is never sure, holds nothing up."""
         for name in self._awaited(fault):
             sure = self.state.healthy(self.scope, name) or self.state.asked.get(name, 0) >= ASKED_AGAIN
-            if not sure and name not in self.state.unanswered:
+            if not sure and name not in self.state.unanswered and self.standing.makes_sense(name):
                 what = self.standing.forms.name(fault)
                 return self.looking.demanded(name, f"Something else looks the same. It comes before this mend: {what}.")
         return None

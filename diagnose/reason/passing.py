@@ -54,7 +54,7 @@ def another_day(scope: Scope, state: State, today: ev.Started | None = None) -> 
     state.passed = {
         name: answer for name, answer in state.passed.items() if not scope.checks[name].answers[answer].healthy
     }
-    state.unanswered, state.swapped = {}, {}
+    state.unanswered, state.swapped, state.came_ready = {}, {}, set()
     state.heat, state.tries, state.cooled = None, 0, 0
     state.bench, state.deadline, state.unasked = "parked", None, False
     state.drift = today.drift if today else None

@@ -167,6 +167,8 @@ class Standing:
         given = state.answers.get(name)
         if given is not None and not given.carried and name not in state.recheck:
             return step.branches[given.answer]
+        if name in self.implied:
+            return step.branches[self.implied[name]]
         if name in state.passed:
             return step.branches[state.passed[name]]
         if name in state.unanswered:
@@ -205,6 +207,16 @@ class Standing:
     def node(self) -> Node:
         """The node where the walk stands, whole."""
         return self.symptom.route[self.position.node]
+
+    def makes_sense(self, check: str) -> bool:
+        """Say whether to ask a check: it presumes nothing that the complaint excludes, and no other answer tells it."""
+        senseless = self.scope.knowledge.senseless(self.scope.checks[check], self.symptom_id)
+        return not senseless and check not in self.implied
+
+    @cached_property
+    def implied(self) -> dict[str, str]:
+        """What other answers tell of checks that nobody has answered."""
+        return self.state.implied(self.scope)
 
     def work(self, kind: str, name: str) -> Work | None:
         """Return what a step of this kind does to the car; None where hands do nothing but turn a screw."""

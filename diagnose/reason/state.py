@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from diagnose.graph.model import CLOSE, Screw, fault_of, signed
+from diagnose.graph.model import CLOSE, Check, Mend, Screw, fault_of, signed
 from diagnose.reason import events as ev
 from diagnose.reason.opened import LEAVES_OPEN, closed, left, opened
 from diagnose.reason.passing import another_day, passed
@@ -65,7 +65,9 @@ class State(Struct):
     """Faults mended since the last re-test."""
     mended: list[str] = []
     swapped: dict[str, str] = {}
-    """Faults that a swap surely cured, and the kind of look that it was."""
+    """Faults that a swap surely cured, and the kind of look that it was; and those whose mend was tried as one."""
+    unchecked: set[str] = set()
+    """Mended since the last re-test with no look after it: trying it again is the answer."""
     struck: set[str] = set()
     """Suspects no more: the symptom outlived their mend."""
     in_vain: set[str] = set()
@@ -95,6 +97,8 @@ class State(Struct):
     """The screws went back to the record in this walk."""
     grounds: dict[str, str] = {}
     """Grounding findings by check: only a sure answer of that check that does not ground lifts one."""
+    came_ready: set[str] = set()
+    """The preparations that have come ready since the last mend."""
     hot: bool = False
     """The head was read above its stop temperature, and has not cooled since."""
     cooled: int = 0
@@ -122,11 +126,24 @@ class State(Struct):
         given = self.answers.get(check)
         return given is not None and given.sure and scope.checks[check].answers[given.answer].healthy
 
+    def implied(self, scope: Scope) -> dict[str, str]:
+        """Return the answers that others tell, of checks that nobody has answered: they are not asked, nor evidence."""
+        found: dict[str, str] = {}
+        for name, given in self.answers.items():
+            if given.sure and not given.carried:
+                found |= scope.checks[name].answers[given.answer].implies
+        for name in self.came_ready:
+            found |= scope.knowledge.preparations[name].implies
+        return {name: said for name, said in found.items() if name in scope.checks and name not in self.answers}
+
     def looked_for(self, scope: Scope, look: str) -> frozenset[str]:
         """Return the hypotheses that checks of this kind have looked for, and the faults of which they are some."""
         found: set[str] = set()
         for check in self.answers:
             if scope.checks[check].look == look and self.healthy(scope, check):
+                found |= scope.clears(check)
+        for check, said in self.implied(scope).items():
+            if scope.checks[check].look == look and said == scope.checks[check].healthy:
                 found |= scope.clears(check)
         swapped = [fault for fault, kind in self.swapped.items() if kind == look]
         return frozenset(found.union(swapped, *map(scope.hypotheses, swapped)))
@@ -302,6 +319,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     opened(scope, state, mend)
     state.mended.append(fault)
     state.on_trial.append(fault)
+    state.came_ready = set()
     state.deferred.discard(fault)
     state.heat = None
     state.bench = mend.state
@@ -317,10 +335,17 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     accusing.sort(key=lambda name: (-scope.shown(name).of(fault), name))
     grounding = [name for name in state.grounds if name not in state.answers and name not in accusing[:1]]
     again = accusing[:1]
-    if again and scope.checks[again[0]].look == "strip" and again[0] not in state.grounds:
-        again = []  # it would be opened once more: trying it tells the same
+    if again and again[0] not in state.grounds and _opens_again(scope.checks[again[0]], mend):
+        again = []  # trying it tells the same
     state.recheck = [*again, *grounding]
+    if mend.retest_tells and not state.recheck:
+        state.unchecked.add(fault)
     state.retest = "" if state.recheck else "mend"
+
+
+def _opens_again(check: Check, mend: Mend) -> bool:
+    """Say whether a look after a mend would open once more what was closed just now."""
+    return check.look == "strip" or (mend.retest_tells and not set(check.takes_off).isdisjoint(mend.puts_back))
 
 
 def _retire(scope: Scope, state: State, fault: str) -> None:
@@ -388,7 +413,8 @@ def _retested(scope: Scope, state: State, outcome: str) -> None:
     state.heat = None  # it was started again for it
     if cause in ("mend", "both"):
         state.struck.update(state.on_trial)
-        state.on_trial = []
+        state.swapped |= dict.fromkeys(state.unchecked.intersection(state.on_trial), "first")
+        state.on_trial, state.unchecked = [], set()
     if cause == "adjust":
         state.results.append(NodeResult(state.trying, outcome))
         in_vain = outcome == "same" and bool(state.standing_turns) and state.standing_turns[-1].way == "leaner"
@@ -420,6 +446,8 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
         return
     opened(scope, state, prepared)
     state.bench = prepared.state
+    if event.outcome == "ready":
+        state.came_ready.add(event.preparation)
     if prepared.head:
         _read_head(scope, state, event)
     exits = {"ready": "then"}

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
-from diagnose.graph.model import CLOSE, Adjust, Mend, Reading, Screw, StartSettings, Way, Work
+from diagnose.graph.model import CLOSE, Adjust, Check, Mend, Reading, Screw, StartSettings, Way, Work
 from diagnose.graph.say import say, when_well
 from diagnose.graph.wording import amount, capital
 from diagnose.reason import events as ev
@@ -28,6 +28,8 @@ ENOUGH = "enough"
 LOW = "low needle"
 
 NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The head and the pipe are hot."
+
+STOPPED = "If the engine still runs, stop it now, and wait until it stands still."
 
 ALWAYS_OFFERED = (Choice(ev.CANT_TELL, "I can't tell"), Choice(ev.NO_TOOL, "I have no tool for that now"))
 
@@ -65,8 +67,8 @@ class StepMaker:
             choices=tuple(
                 Choice(key, self.text(answer.say), self.text(answer.means)) for key, answer in check.answers.items()
             )
-            + ALWAYS_OFFERED,
-            how=self._left_open(check) + self.texts(check.how),
+            + (ALWAYS_OFFERED[:1] if check.remembered else ALWAYS_OFFERED),
+            how=self._stopped(check) + self._left_open(check) + self.texts(check.how),
             minutes=self.minutes(check.state, check.minutes),
             why=why,
             why_first=kind == "recheck" or name in self.standing.state.asked,
@@ -106,7 +108,8 @@ class StepMaker:
                 Choice(NOT_NOW, "I can't do that now"),
                 *([Choice(BEGUN, "I began it, and had to stop")] if mend.takes_off else []),
             ),
-            how=self._left_open(mend)
+            how=self._stopped(mend)
+            + self._left_open(mend)
             + self.texts(mend.do)
             + (self._record(found.screw) if mend.back and found.screw else ())
             + after
@@ -169,6 +172,11 @@ class StepMaker:
             minutes=self.minutes(step.state, step.minutes),
             why_first=True,
         )
+
+    def _stopped(self, work: Work) -> tuple[str, ...]:
+        """Say that the engine is stopped first, where the step before had it running and this one has not."""
+        ran = self.scope.runs(self.standing.state.bench) and work.engine != "running"
+        return (STOPPED,) if ran and not (isinstance(work, Check) and work.remembered) else ()
 
     def _left_open(self, work: Work) -> tuple[str, ...]:
         """Say what stays open while the engine turns, and why."""

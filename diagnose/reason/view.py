@@ -80,6 +80,8 @@ class Step(Struct, frozen=True):
     turns: tuple[Turn, ...] = ()
     normal: bool = False
     """For an end: nothing is wrong, and nothing is handed over."""
+    see: tuple[str, ...] = ()
+    """For an end: the ids of the symptoms that fit better."""
 
     @property
     def engine_line(self) -> str:

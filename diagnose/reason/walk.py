@@ -285,6 +285,7 @@ class Walk:
             (name, check.name)
             for name, check in self.scope.checks.items()
             if (self.scope.clears(name) & suspects or name in self.scope.guards)
+            and self.standing.makes_sense(name)
             and (check.engine == "off" or (not grounded and self._guarded))
             and not still_open(self.state, check)
             and not (check.guard and self.state.loose(self.scope))

@@ -180,10 +180,10 @@ class Bench(PageScreen[None]):
 
     @staticmethod
     def _asked(asked: parts.Page, room: int) -> Content:
-        """Return what is asked; the names of the hazards share a line, which opens them in full."""
+        """Return what is asked; the line of the worst hazard opens all of them in full."""
         hazards = [part for part in asked if isinstance(part, parts.CautionPart)]
         told = rendered((part for part in asked if part not in hazards), room)
-        names = hung("c  ! ", " · ".join(hazard.name for hazard in hazards), room, "bold $warning")
+        names = hung("c  ! ", " · ".join(one.head for one in hazards), room, "bold $warning")
         return lines([told, tap(names, "screen.want('read', 'cautions')")]) if hazards else told
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's

@@ -63,6 +63,12 @@ class Read(OfWalk, frozen=True):
     cautions: tuple[str, ...]
 
 
+class Readied(OfWalk, frozen=True):
+    """One of the three things is as it must be before the engine runs."""
+
+    name: str
+
+
 class OfTune(Struct, frozen=True):
     """What is said of the tune: it is to be stored, and then the page is told (`Page.stored`)."""
 

@@ -21,9 +21,10 @@ from diagnose.screens.engine_form import EngineForm
 from diagnose.screens.flow import Flow
 from diagnose.screens.history import History
 from diagnose.screens.listing import Listing
-from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Resumed, WalkHappened
+from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Readied, Resumed, WalkHappened
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import PageScreen
+from diagnose.screens.ready import Ready
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
 from diagnose.screens.widgets.entries import ListEntry
@@ -56,6 +57,9 @@ class Walking(Flow):
                 self.attempt(lambda: self._close(outing, unread=unread), lambda: self.go.stored(page))
             case Read(cautions):
                 self.session.has_read(cautions)
+                self._turn()
+            case Readied(name):
+                self.session.has_readied(name)
                 self._turn()
             case PageWanted(_, "own step"):
                 self._drop_asked()
@@ -131,6 +135,11 @@ class Walking(Flow):
                 self.go.place(History(self.at))
         elif due == "cautions":
             self.go.place(Beware(self.at, self.session.new_cautions(step), stop_first=self.session.stop_first))
+        elif due == "ready":
+            if isinstance(page, Ready):
+                page.show()
+            else:
+                self.go.place(Ready(self.at))
         elif due == "since":
             if not isinstance(page, Since):
                 self.go.place(Since(self.at))

@@ -33,7 +33,11 @@ from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
 from diagnose.workshop.workshop import Clock, Workshop
 
-Due = Literal["cautions", "since", "history", "step", "end"]
+Due = Literal["cautions", "since", "history", "ready", "step", "end"]
+
+READY = ("igniter", "bottle", "wheels")
+"""What is answered before the engine runs: the igniter is off, the bottle shut, and the wheels are up."""
+
 
 LOOKED_AT = 40
 """How many of the newest walks are looked at for one that is still open."""
@@ -42,6 +46,7 @@ OWED_AGAIN = "It is another day, or hours later: all is owed again, the guards f
 NEW_DAY = f"{OWED_AGAIN} Your answer was not taken."
 AWAY = "Some time has passed. Your answer was not taken: say first what has happened to the car since."
 GUARDS_FIRST = "The engine runs for that one: the guards come first."
+NOT_READY = "Before the engine runs, say where the igniter, the bottle and the wheels are."
 UNSHOWN = "The walk could not be shown after that, so it was not stored. Nothing is lost; answer it another way."
 
 WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
@@ -72,6 +77,10 @@ class Session(Workshop):
         """True once the first page of this walk was read."""
         self.asked = ""
         """A check that the person chose to answer out of turn."""
+        self.readied: frozenset[str] = frozenset()
+        """Which of `READY` were answered since the engine last stood still."""
+        self._read_at: tuple[int, str] | None = None
+        """At how many events, and before which chosen check, a hazard was read: one is enough before a step."""
 
     def last_engine(self) -> Engine | None:
         """Return the engine of the newest walk, else the one added last, else None."""
@@ -213,7 +222,7 @@ class Session(Workshop):
 
     def _open(self, outing: str, walk: Walk) -> None:
         self.outing, self.walk = outing, walk
-        self.greeted, self.asked = False, ""
+        self.greeted, self.asked, self._read_at, self.readied = False, "", None, frozenset()
 
     def record(self, event: ev.Event) -> Walk:
         """Store an event, then move the walk on; raises `Conflict` after reading what another window wrote.
@@ -225,6 +234,8 @@ class Session(Workshop):
             new_day = self._note_day(event.at)
             if not isinstance(event, ev.Happened) and self._walk().verdict() is None:
                 self._in_time(event, new_day=new_day)
+        if runs(self._walk(), event) and self.unready:
+            raise DiagnoseError(NOT_READY)
         return self._store(event)
 
     def _in_time(self, event: ev.Event, *, new_day: bool) -> None:
@@ -265,6 +276,8 @@ class Session(Workshop):
             raise
         self.walk = grown
         self._still_asked(keep=isinstance(event, (ev.Happened, ev.Deadline)))
+        if isinstance(event, (*ev.STEPPED, ev.Happened)) and not runs(walk, event):
+            self.readied = frozenset()
         return grown
 
     def _still_asked(self, *, keep: bool) -> None:
@@ -305,7 +318,18 @@ class Session(Workshop):
             return "cautions"
         if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
             return "since"
-        return "history" if self.untold() else "step"
+        if self.untold():
+            return "history"
+        return "ready" if step is not None and step.engine == "running" and self.unready else "step"
+
+    @property
+    def unready(self) -> str:
+        """The first of `READY` that nobody has answered since the engine last stood still; "" for none."""
+        return next((name for name in READY if name not in self.readied), "")
+
+    def has_readied(self, *names: str) -> None:
+        """Note that these are as they must be before the engine runs."""
+        self.readied |= frozenset(READY).intersection(names)
 
     @property
     def stop_first(self) -> bool:
@@ -317,6 +341,7 @@ class Session(Workshop):
         """Note that the person has read these, and the first page with them."""
         self.told.update(cautions)
         self.greeted = True
+        self._read_at = (len(self.walk.events), self.asked) if self.walk is not None else None
 
     def may_open(self, check: str) -> bool:
         """Say whether a check may be answered out of turn now: a guard, or one that the walk lists."""
@@ -324,16 +349,20 @@ class Session(Workshop):
         return check in walk.scope.guards or any(check == known for known, _ in walk.askable())
 
     def new_cautions(self, step: Step | None) -> tuple[str, ...]:
-        """Return the cautions of the symptom, then of `step`, that the person has not read yet.
+        """Return the hazard that is read in full now, none or one: a warning that is new. More at once is not heeded.
 
-        What opens with stopping the engine opens with all that the symptom has.
+        What is less than a warning stands in its step by its name. Before the first page it is of the symptom: for what
+        can run away the one that says how to stop it, read or not.
         """
-        walk = self._walk()
-        owed = walk.knowledge.symptoms[walk.symptom].cautions
+        walk, known = self._walk(), self.knowledge
+        owed = known.symptoms[walk.symptom].cautions if not self.greeted else ()
         if self.stop_first:
-            return owed
+            return next(((name,) for name in owed if known.cautions[name].now), owed[:1])
+        if self._read_at == (len(walk.events), self.asked):
+            return ()
         owed = (*owed, *(step.cautions if step and not self.untold() else ()))
-        return tuple(name for name in dict.fromkeys(owed) if name not in self.told)
+        worst = known.worst_first(name for name in owed if name not in self.told)[:1]
+        return tuple(name for name in worst if known.cautions[name].level == "warning")
 
     def owed_at_end(self) -> tuple[OwedLine, ...]:
         """Return what was still owed when the walk ended: a verdict itself owes nothing."""
@@ -376,6 +405,21 @@ def untold(walk: Walk) -> tuple[str, ...]:
     if any(isinstance(event, ev.STEPPED) for _, event in effective(walk.events)):
         return ()
     return tuple(name for name, _ in walk.history())
+
+
+def runs(walk: Walk, event: ev.Event) -> bool:
+    """Say whether the engine ran for what an event tells; what could not be done says nothing."""
+    match event:
+        case ev.Answered(answer=ev.CANT_TELL | ev.NO_TOOL):
+            return False
+        case ev.Answered() | ev.Measured() if event.check in walk.scope.checks:
+            return walk.scope.checks[event.check].engine == "running"
+        case ev.Prepared() if event.preparation in walk.knowledge.preparations:
+            return walk.knowledge.preparations[event.preparation].engine == "running" and event.outcome != "won't run"
+        case ev.Retested():
+            return walk.standing.symptom.retest.engine == "running"
+        case _:
+            return False
 
 
 def to_turn(knowledge: Knowledge, faults: Iterable[str]) -> bool:

@@ -151,7 +151,7 @@ def test_prepare_tells_the_steps_of_one_with_its_numbers_tools_and_cautions(diag
     assert diagnose(*words).out.splitlines() == [
         "wash it, 1 min",
         "You need: rag, brush",
-        "Beware, fuel is poison: Never suck fuel through a line.",
+        "Warning: fuel is poison. Never suck fuel through a line.",
         "1. Wash it for 10 to 15 s.",
         "2. Dry it.",
     ]

@@ -69,7 +69,7 @@ def test_running_before_the_guards_is_told_in_plain_lines_too(practice) -> None:
 
 
 def test_a_wrong_number_and_trouble_are_met_and_nothing_happens(practice) -> None:
-    found = practice(*START, typed=("99", "x", "²", "!", "l", "3", "0", "q"))
+    found = practice(*START, typed=("99", "x", "²", "!", "1", "l", "3", "0", "q"))
     assert found.out.count("Type a number from 1 to 8") == 3
     assert "Nothing yet." in found.out
     assert capital(next(one.name for one in KNOWLEDGE.cautions.values() if one.now)) in found.out

@@ -226,6 +226,25 @@ BREAKS: dict[str, Files] = {
     "condition-unmade": forms(
         "dark", "{name: dark, share: 0.3, when: [at-night]}", more="at-night: {name: at night}\n"
     ),
+    # sense
+    "presumed-away": changed(IDLE, "  runs away: true\n", "  runs away: true\n  excludes: [idles]\n"),
+    "presumption-unsaid": changed(
+        FUEL, "  ask: Does the tank hold pressure?\n", "  ask: Did it hold before it stopped?\n  remembered: true\n"
+    ),
+    "memory-is-no-look": changed(FUEL, "  good for: tank\n", "  good for: tank\n  remembered: true\n"),
+    "act-unsaid": {
+        "cautions.yaml": SOUND["cautions.yaml"].replace("fuel-is-poison: {", "fuel-is-poison: {act: [gloves], ")
+    },
+    "many-answers": changed(
+        FUEL,
+        "    holds: {say: holds for <hold-seconds>, healthy: true}\n",
+        "    holds: {say: holds for <hold-seconds>, healthy: true}\n"
+        + "".join(f"    leak {n}: {{say: leaks at place {n}, else: 0.01}}\n" for n in "abcd"),
+    ),
+    "implied-fits": changed(
+        FUEL, "      say: bleeds away\n", "      say: bleeds away\n      implies: {case-holds-pressure: holds}\n"
+    )
+    | changed("checks/seals.yaml", "front-seal-leaks: ", "pressure-line-off: 0.9, front-seal-leaks: "),
     # tidy
     "unused": more("cautions", "bees: {name: bees, say: They sting.}\n"),
     "caution-missing": changed("preparations.yaml", "  cautions: [hot-metal]\n", ""),

@@ -17,7 +17,7 @@ from diagnose.workshop.session import Session
 
 WALK = ("walk", "revs-hang", "--plain")
 SKIP_HISTORY = "\n"
-KEYS = "w why, i what if, ? words, u take back, a answer another, t 8 for eight minutes to go, "
+KEYS = "w why, i what if, c hazards, ? words, u take back, a answer another, t 8 for eight minutes to go, "
 
 
 def stored(home: Path) -> list[ev.Event]:
@@ -54,7 +54,7 @@ def test_a_symptom_that_can_run_away_opens_with_stopping_it(diagnose: Diagnose) 
 def test_a_caution_stands_before_the_question(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed=SKIP_HISTORY + "9\n9\n9\n").out
     asked = "Does the tank hold pressure?"
-    assert "Beware, fuel is poison: Never suck fuel through a line." in out.split(asked)[0]
+    assert "Warning: fuel is poison. Never suck fuel through a line." in out.split(asked)[0]
 
 
 def test_a_mend_says_what_is_needed_what_may_be_renewed_and_what_to_look_at_again(diagnose: Diagnose) -> None:
@@ -65,7 +65,7 @@ def test_a_mend_says_what_is_needed_what_may_be_renewed_and_what_to_look_at_agai
 
 def test_a_look_after_a_mend_says_why_before_how_to_look(diagnose: Diagnose) -> None:
     asked, how = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\n2\n1\n").out.split("It was mended: ")
-    assert asked.rsplit("> ", 1)[1].rstrip().endswith("Does the tank hold pressure?\nBeware, fuel is poison")
+    assert asked.rsplit("> ", 1)[1].rstrip().endswith("Does the tank hold pressure?\nWarning: fuel is poison")
     assert "- Blow into the pressure line" in how
 
 
@@ -114,9 +114,9 @@ def test_a_question_about_what_is_known_comes_again_when_all_was_taken_back(diag
 
 def test_a_hazard_is_told_in_full_once_and_by_its_name_in_each_step(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed=SKIP_HISTORY + "9\n9\n9\nu\n").out
-    assert out.count("Beware, fuel is poison: ") == 1
-    assert out.count("\nBeware, fuel is poison\n") > 1
-    assert out.index("Beware, fuel is poison: ") < out.index("\nBeware, fuel is poison\n")
+    assert out.count("Warning: fuel is poison. ") == 1
+    assert out.count("\nWarning: fuel is poison\n") > 1
+    assert out.index("Warning: fuel is poison. ") < out.index("\nWarning: fuel is poison\n")
 
 
 def test_w_says_why_and_asks_nothing_new(diagnose: Diagnose) -> None:
@@ -127,8 +127,20 @@ def test_w_says_why_and_asks_nothing_new(diagnose: Diagnose) -> None:
 
 @pytest.mark.parametrize("typed", ["!\n", "\n!\n"])
 def test_the_something_is_wrong_key_works_before_any_step(diagnose: Diagnose, typed: str) -> None:
-    told = diagnose(*WALK, typed=typed).out.rsplit("> ", 2)[1]
+    asked, told = diagnose(*WALK, typed=f"{typed}7\n1\n").out.rsplit("> ", 4)[1::2]
+    assert asked == "! Something is wrong: which is it?\n1  hot metal\nType a number, or Enter to go back.\n"
     assert told == "Hot metal\n1. Hold the burn under cool running water.\n"
+
+
+def test_something_is_wrong_can_be_left_again_and_tells_nothing(diagnose: Diagnose) -> None:
+    told = diagnose(*WALK, typed="\n!\n\n").out
+    assert "cool running water" not in told.split("which is it?")[1]
+
+
+def test_c_tells_all_the_hazards_in_full_those_of_the_step_first(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\nc\n").out
+    assert "Warning: fuel is poison, for this step. Never suck" in out
+    assert "It may be skipped." in diagnose(*WALK, typed="c\n").out
 
 
 def test_what_is_none_of_the_keys_is_said_and_changes_nothing(diagnose: Diagnose, home: Path) -> None:
@@ -403,3 +415,13 @@ def test_an_answer_that_comes_after_an_absence_is_not_taken(
     out = diagnose(*WALK, typed="\n1\n1\n4\nq\n").out
     assert "Your answer was not taken: say first what has happened to the car since." in out
     assert what(home) == "crashed"
+
+
+def test_three_things_are_asked_before_the_engine_runs_and_not_yet_says_what_to_do_first(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed=at_heat(diagnose)).out
+    before = out[: out.rindex("Bring to heat.")]
+    assert before.index("Where is the igniter?") < before.index("How is the fuel bottle?")
+    assert before.index("How is the fuel bottle?") < before.index("Where are the wheels?")
+    told = diagnose(*WALK, typed=at_heat(diagnose)[: -len("1\n1\n1\n")] + "2\n").out
+    assert told.count("Where is the igniter?") == 2
+    assert "Take it off first." in told

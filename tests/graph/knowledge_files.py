@@ -244,10 +244,11 @@ lean: {say: Too little fuel for the air., also: [weak]}
 format: 1
 hot-metal:
   name: hot metal
+  level: warning
   say: The head and the pipe burn the skin.
   now: [Hold the burn under cool running water.]
   owed: {states: [warm, running on the stand]}
-fuel-is-poison: {name: fuel is poison, say: "Never suck fuel through a line."}
+fuel-is-poison: {name: fuel is poison, level: warning, say: "Never suck fuel through a line."}
 """,
     "drawings.yaml": """\
 format: 1

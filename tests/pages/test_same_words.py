@@ -15,7 +15,7 @@ from diagnose.pages import beside, good_tune, hazards, head_reading, setting, si
 from diagnose.pages.day import FORM
 from diagnose.pages.end import end_page
 from diagnose.pages.engine import new_engine
-from diagnose.pages.parts import CautionPart, DrawingPart, Faces, Field, FormPage, Page, PickPart
+from diagnose.pages.parts import DrawingPart, Faces, Field, FormPage, Page, PickPart
 from diagnose.pages.stand import screws
 from diagnose.pages.step import step_page
 from diagnose.pages.turns import faces
@@ -38,10 +38,8 @@ def on_screen(page: Page) -> Counter[str]:
 
 
 def in_lines(page: Page) -> Counter[str]:
-    """Return the words that are read aloud; "beware" is said where the screen has a sign."""
-    said = Counter(re.findall(r"[\w%½]+", "\n".join(line for part in page for line in spoken(part)).casefold()))
-    said["beware"] -= sum(isinstance(part, CautionPart) for part in page)
-    return +said
+    """Return the words that are read aloud."""
+    return Counter(re.findall(r"[\w%½]+", "\n".join(line for part in page for line in spoken(part)).casefold()))
 
 
 def undrawn(page: Page) -> Page:

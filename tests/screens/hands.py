@@ -81,8 +81,10 @@ def walk(pilot: Hand) -> Walk:
 
 
 async def begun(pilot: Hand) -> None:
-    """Read the first page and skip the history."""
+    """Read the first page, skip the history, and read what the first step asks to beware of, if it is new."""
     await press(pilot, "enter", "n")
+    if page(pilot) == "Beware":
+        await press(pilot, "enter")
 
 
 async def answer(pilot: Hand, digit: str) -> None:
@@ -107,6 +109,8 @@ async def until(pilot: Hand, kind: str, **answers: str) -> None:
     for _ in range(40):
         if page(pilot) == "Beware":
             await press(pilot, "enter")
+        elif page(pilot) == "Ready":
+            await press(pilot, "1")
         elif page(pilot) == "End":
             break
         elif step(pilot).kind == kind:

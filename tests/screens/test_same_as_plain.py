@@ -21,7 +21,7 @@ TALL = (69, 600)
 
 def squeezed(text: str) -> str:
     """Leave out spaces, and the signs that stand before lines."""
-    return "".join(text.removeprefix("- ").removeprefix("Beware, ").split())
+    return "".join(text.removeprefix("- ").split())
 
 
 @pytest.mark.parametrize("symptom", list(read_all().knowledge.symptoms)[::6])

@@ -18,7 +18,7 @@ from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, JournalError
 from diagnose.record.ledger import done
 from diagnose.tune.needles import fold
-from diagnose.workshop.session import Session, by_when, reading_unit, untold
+from diagnose.workshop.session import NOT_READY, READY, Session, by_when, reading_unit, untold
 
 HOUR = 3600.0
 
@@ -316,3 +316,58 @@ def test_a_question_about_the_history_is_untold_again_once_all_was_taken_back(se
         assert taken is not None
         session.record(taken)
         assert session.untold() == left
+
+
+def test_before_a_step_the_worst_that_is_new_is_read_and_no_second_one() -> None:
+    session = Session(load(), Journal.in_memory(), lambda: 1_800_000_000.0)
+    known = session.knowledge
+    walk = session.start("spins-but-never-fires")
+    first = session.new_cautions(session.step())
+    assert first == known.worst_first(known.symptoms[walk.symptom].cautions)[:1]
+    assert [known.cautions[name].level for name in first] == ["warning"]
+    session.has_read(first)
+    assert session.new_cautions(session.step()) == ()
+    session.record(ev.Told(session.clock(), "changed", ev.SKIPPED))
+    session.ask("plug-glows")
+    second = session.new_cautions(session.step())
+    listed = [name for name in known.checks["plug-glows"].cautions if name not in first]
+    assert second == known.worst_first(listed)[:1]
+
+
+def test_a_hazard_that_ruins_or_hurts_for_good_comes_before_one_that_heals() -> None:
+    known = load()
+    assert known.worst_first(["hot-metal", "fuel-is-poison", "hot-metal"]) == ("fuel-is-poison", "hot-metal")
+
+
+def test_nothing_runs_the_engine_before_three_things_were_answered_and_each_stop_asks_them_again() -> None:
+    session = Session(load(), Journal.in_memory(), Clock())
+    session.start("will-not-hold-an-idle")
+    for guard in session.walk.scope.guards if session.walk else ():
+        session.record(ev.Answered(session.clock(), guard, session.knowledge.checks[guard].healthy))
+    session.record(ev.Prepared(session.clock(), "close-up", "ready"))
+    runs = ev.Answered(session.clock(), "igniter-back-on", "no change")
+    session.has_readied("igniter", "bottle")
+    before = len(session.journal.read(f"outing/{session.outing}"))
+    with pytest.raises(DiagnoseError, match=NOT_READY):
+        session.record(runs)
+    assert len(session.journal.read(f"outing/{session.outing}")) == before
+    assert session.unready == "wheels"
+    session.has_readied("wheels")
+    session.record(runs)
+    session.record(ev.Answered(session.clock(), "bubbles", "clear"))  # it still runs
+    assert session.unready == ""
+    session.record(ev.Answered(session.clock(), "one-squeeze", "pushes back"))
+    assert session.unready == READY[0]
+    session.record(ev.Answered(session.clock(), "bubbles", ev.CANT_TELL))  # what is not made runs nothing
+
+
+def test_the_three_are_due_before_a_step_that_runs_and_before_no_other() -> None:
+    session = Session(load(), Journal.in_memory(), Clock())
+    session.start("will-not-hold-an-idle")
+    session.has_read(session.knowledge.cautions)
+    session.record(ev.Answered(session.clock(), "along-the-lines", "whole"))
+    assert session.walk is not None
+    off, on = session.walk.ask("fuel-reaches-carburettor"), session.walk.ask("bubbles")
+    assert (session.due(off), session.due(on)) == ("step", "ready")
+    session.has_readied(*READY)
+    assert session.due(on) == "step"

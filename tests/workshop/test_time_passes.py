@@ -20,7 +20,7 @@ from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.tune.air import Air
-from diagnose.workshop.session import Away, NewDay, Session
+from diagnose.workshop.session import READY, Away, NewDay, Session
 
 MINUTE, HOUR = 60.0, 3600.0
 
@@ -75,6 +75,7 @@ def test_after_twenty_minutes_the_walk_asks_what_has_happened(
     if resumed:
         session.resume(session.outing)
         session.has_read(())
+    session.has_readied(*READY)
     assert due(session) == page
 
 
@@ -85,6 +86,8 @@ def test_an_answer_after_an_absence_is_not_taken(session: Session) -> None:
         session.record(ev.Answered(later(session, 21 * MINUTE), "pinch-at-idle", "short climb"))
     assert bodies(session) == before
     session.record(ev.Happened(session.clock(), "nothing"))
+    assert due(session) == "ready"
+    session.has_readied(*READY)
     assert due(session) == "step"
     assert "fail-safe" in walk(session).state.answers
 
@@ -95,6 +98,7 @@ def test_nothing_is_an_answer_that_outlives_the_program(session: Session) -> Non
     session.resume(session.outing)
     read_all(session)
     session.has_read(())
+    session.has_readied(*READY)
     assert due(session) == "step"
     assert walk(session).view(session.clock()).trail[-1].what == "since then: nothing"
 
@@ -146,6 +150,7 @@ def test_an_old_open_walk_opens_no_needle_two_days_later() -> None:
             break
         choice = known.checks[step.id].healthy if step.kind in ("ask", "recheck") else step.choices[0].id
         choice = {"pinch-at-idle": "long climb", "idle-then-punch": "gurgle"}.get(step.id, choice)
+        session.has_readied(*READY)
         session.record(walk(session).choose(step, choice, later(session, step.minutes * MINUTE)))
     assert step is not None
     assert step.kind == "adjust"
@@ -270,6 +275,7 @@ def test_the_crash_after_taking_back_a_retest_is_gone() -> None:
         choice = known.checks[step.id].healthy if step.kind in ("ask", "recheck") else step.choices[0].id
         choice = "worse" if step.kind == "retest" else choice
         choice = {"pinch-at-idle": "long climb", "idle-then-punch": "gurgle"}.get(step.id, choice)
+        session.has_readied(*READY)
         session.record(walk(session).choose(step, choice, later(session, step.minutes * MINUTE)))
         if step.kind == "undo":
             break

@@ -19,7 +19,7 @@ from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Baseline, Corrected, Good, LedgerEntry, Turned, closed
 from diagnose.tune.well import Card
 from diagnose.tune.window import Window
-from diagnose.workshop.session import Session
+from diagnose.workshop.session import READY, Session
 
 
 def test_the_recorded_settings_are_the_first_baseline(session: Session) -> None:
@@ -89,11 +89,13 @@ def test_the_conditions_are_those_of_today(session: Session) -> None:
     assert session.conditions(BLUE) == Conditions()
     session.note_day(HOT, WEAK, BLUE)
     session.start("loads-up-at-idle", session.engine(BLUE))
+    session.has_readied(*READY)
     for head in (70.0, 96.0):
         session.record(ev.Prepared(later(session, 0.1), "bring-to-heat", "ready", head=head))
     assert session.conditions(BLUE) == Conditions(HOT, WEAK, 96.0)
     session.record(ev.Measured(later(session, 0.1), "idle-gap", 1.0))
     session.record(ev.Prepared(later(session, 0.1), "close-up", "ready"))  # the filter was off for the gap
+    session.has_readied(*READY)
     session.record(ev.Measured(later(session, 0.1), "reaches-heat", 98.0))
     assert session.conditions(BLUE) == Conditions(HOT, WEAK, 98.0)
     session.record(ev.Retracted(later(session, 0.1), 5))
@@ -160,6 +162,7 @@ def test_leaner_is_advised_only_inside_the_engine_s_own_window(session: Session)
     session.note_day(HOT, WEAK)
     for name in (BLUE, "red"):
         session.start("loads-up-at-idle", session.engine(name))
+        session.has_readied(*READY)
         session.record(ev.Prepared(later(session, 0.1), "bring-to-heat", "ready", head=95.0))
     here, there = session.advice(BLUE), session.advice("red")
     assert here is not None

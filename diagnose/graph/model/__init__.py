@@ -6,6 +6,7 @@ The field names are the words of the YAML files (``good for`` is ``good_for`` he
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import msgspec
@@ -38,7 +39,8 @@ from diagnose.graph.model.failing import EnginePart, Failing
 from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.form import OWED_SHARE, WHOLE, Condition, Form, fault_of, with_faults
 from diagnose.graph.model.history import Memory, Question
-from diagnose.graph.model.shelf import Alike, Always, Caution, Drawing, Fact, Owed, StartSettings, Word
+from diagnose.graph.model.presumption import Presumption
+from diagnose.graph.model.shelf import LEVELS, Alike, Always, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import Exceptions, SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
 from diagnose.graph.model.worked import BOTH_GUARDS, NOTHING_RUNS, Case, LastQuestion, Lesson, Reply
@@ -90,6 +92,7 @@ __all__ = [
     "Owed",
     "Preparation",
     "Prepare",
+    "Presumption",
     "Question",
     "Reading",
     "Refer",
@@ -200,6 +203,15 @@ class Knowledge(Struct, frozen=True):
     def checks_for(self, engine: Variant) -> dict[str, Check]:
         """Return the checks that can be made on `engine`."""
         return {name: check for name, check in self.checks.items() if check.only.fits(engine)}
+
+    def senseless(self, check: Check, symptom: str) -> frozenset[Presumption]:
+        """Return what a check presumes and `symptom` excludes: where there is any, it makes no sense to ask."""
+        return self.symptoms[symptom].excluded.intersection(check.presumed)
+
+    def worst_first(self, cautions: Iterable[str]) -> tuple[str, ...]:
+        """Return hazards by their level, the worst first, and as the files have them within it."""
+        order = {name: (LEVELS.index(one.level), number) for number, (name, one) in enumerate(self.cautions.items())}
+        return tuple(sorted(dict.fromkeys(cautions), key=order.__getitem__))
 
     def first_owed(self, symptom: str, engine: Variant) -> frozenset[str]:
         """Return the mechanical faults whose first look is owed before any adjustment (M1, and those always owed)."""

@@ -23,6 +23,8 @@ class Preparation(Work, frozen=True):
     """True when it ends in a head reading."""
     back: bool = False
     """True when it goes back to the recorded settings."""
+    implies: dict[Name, Name] = {}
+    """What it tells of checks once it is ready: check, its answer."""
     on_its_own: bool = field(default=False, name="on its own")
     """True when no route asks for it: ``diagnose prepare`` shows it."""
 

@@ -26,6 +26,7 @@ from diagnose.graph.model.base import (
     Work,
 )
 from diagnose.graph.model.form import fault_of
+from diagnose.graph.model.presumption import BY_STATE, Presumption
 
 FLOOR = 0.01
 """No answer has less than this probability under any fault, so that one wrong answer rules nothing out for good."""
@@ -49,6 +50,8 @@ class Answer(Model, frozen=True):
     mends: Name | None = None
     """For a swap: the fault that this answer has mended."""
     grounds: Grounding | None = None
+    implies: dict[Name, Name] = {}
+    """What it tells of other checks: check, its answer. That is not asked, and a healthy one counts as a look."""
     up_to: float | Name | None = field(default=None, name="up to")
     """For a reading: the band ends below this number, or below the engine's own value of this fact."""
 
@@ -94,6 +97,17 @@ class Check(Work, frozen=True):
     only: Only = Only()
     under: tuple[Name, ...] | None = None
     """The conditions that it is made under; left out, those that its bench state brings about."""
+    presumes: tuple[Presumption, ...] | None = None
+    """What it presumes of the engine; left out, what its bench state does, and of a swap that it turns over."""
+
+    @property
+    def presumed(self) -> tuple[Presumption, ...]:
+        """What it presumes of the engine. Where the complaint excludes that, it makes no sense to ask."""
+        if self.presumes is not None:
+            return self.presumes
+        if self.cranks or any(answer.mends for answer in self.answers.values()):
+            return ("turns",) if self.runs else ()
+        return BY_STATE.get(self.state, ())
 
     @property
     def healthy(self) -> str:

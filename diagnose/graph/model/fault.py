@@ -42,6 +42,8 @@ class Mend(Work, frozen=True):
     stop_when: Text | None = field(default=None, name="stop when")
     """When to stop and get help."""
     back: bool = False
+    retest_tells: bool = field(default=False, name="re-test tells")
+    """True when trying it again is the answer: nothing that the mend has closed is opened once more to look."""
 
 
 class Fault(Model, frozen=True):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from msgspec import Meta, field
 
@@ -54,11 +54,19 @@ class Owed(Model, frozen=True):
     tools: tuple[Short, ...] = ()
 
 
+Level = Literal["warning", "caution", "notice"]
+LEVELS: tuple[Level, ...] = get_args(Level)
+"""How bad it can get: harm that lasts; what heals, or a ruined engine; a nuisance that hurts nobody."""
+
+
 class Caution(Model, frozen=True):
     """A hazard, and what to do about it. `now` makes it part of the something-is-wrong page."""
 
     name: Short
     say: Text
+    level: Level = "caution"
+    act: tuple[Text, ...] = ()
+    """Words of the act that keeps one safe: one of them stands in the steps of whatever lists the hazard."""
     now: tuple[Text, ...] = ()
     owed: Owed = Owed()
 
@@ -68,6 +76,8 @@ class Drawing(Model, frozen=True):
 
     picture: str
     words: Text
+    apart: tuple[Name, ...] = ()
+    """The checks of which it shows the answers apart."""
 
 
 class StartSettings(Model, frozen=True):

@@ -20,6 +20,7 @@ from diagnose.graph.model.base import (
     Way,
     Work,
 )
+from diagnose.graph.model.presumption import Presumption, shut_out
 
 
 class Sweep(Model, frozen=True, tag="sweep", tag_field="node"):
@@ -83,6 +84,8 @@ class Refer(Model, frozen=True, tag="refer", tag_field="node"):
     """True when it keeps the car off the track: then no last word of its symptom says *race*."""
     nothing_wrong: bool = field(default=False, name="nothing wrong")
     """True when it ends with this: what it does is as it should be."""
+    see: tuple[Name, ...] = ()
+    """The symptoms that fit better. What was looked at belongs to them, so no look is made again before this end."""
     only: Only = Only()
     otherwise: Name | None = field(default=None, name="else")
 
@@ -143,6 +146,8 @@ class Symptom(Model, frozen=True):
     cautions: tuple[Name, ...] = ()
     under: tuple[Name, ...] | None = None
     """The conditions that there can be where it shows; left out, all. A form that needs another does not explain it."""
+    excludes: tuple[Presumption, ...] | None = None
+    """What is out of the question while it shows; left out, idling where it will not keep running."""
     few: Text | None = None
     """Why fewer than five mechanical faults explain it."""
 
@@ -151,6 +156,12 @@ class Symptom(Model, frozen=True):
         """The symptoms that its route leads to, for one kind of engine or another."""
         leads = {target for node in self.route.values() for target in (*exits(node).values(), node.otherwise)}
         return frozenset(target for target in leads - self.route.keys() if target is not None)
+
+    @property
+    def excluded(self) -> frozenset[Presumption]:
+        """All that is out of the question while it shows: no look that presumes it is asked for."""
+        said: tuple[Presumption, ...] = () if self.runs else ("idles",)
+        return shut_out(said if self.excludes is None else self.excludes)
 
     @property
     def start(self) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from textual.content import Content
 
-from diagnose.graph.wording import capital, clean
+from diagnose.graph.wording import clean
 from diagnose.pages import parts
 from diagnose.pages.dates import day
 from diagnose.screens.widgets import shades
@@ -47,7 +47,7 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
         case parts.HowTo():
             return [hung(f"{part.number}. " if part.number else "· ", part.text, width)]
         case parts.CautionPart():
-            told = [hung("! ", capital(part.name), width, "bold $warning")]
+            told = [hung("! ", part.head, width, "bold $warning")]
             return [*told, hung("  ", part.text, width)] if part.text else told
         case parts.AnswerPart():
             return [hung("· ", f"{part.text}: {part.means}" if part.means else part.text, width, TONES["quiet"])]
