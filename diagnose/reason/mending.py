@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from diagnose.graph.model import Prepare, Sweep
 from diagnose.reason import belief as bel
+from diagnose.reason import plain
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.scope import Likelihood
 from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH
@@ -16,9 +17,6 @@ LEAST_GAIN = 0.05
 
 PUT_OFF = 20.0
 """Minutes that it costs to come back to the right mend later. A judgement; 10 to 35 measure alike."""
-
-LONG = 20.0
-"""Minutes: a mend that takes longer is not begun on one look while a different one costs less."""
 
 MOST_LOOKS = 3
 """No check is made more often than this: of three looks two agree."""
@@ -37,7 +35,10 @@ class Mending:
         if not shares:
             return self._not_mended()
         top, share = next(iter(shares.items()))
-        if share < SURE_ENOUGH and not self._one_mend(shares):
+        plainly = self._plainly(shares)
+        if plainly:
+            top = plainly
+        elif share < SURE_ENOUGH and not self._one_mend(shares):
             apart = self._telling_apart(shares)
             if apart is not None:
                 return apart
@@ -47,7 +48,7 @@ class Mending:
             return first
         accusers = self.standing.accused[top]
         home = self._goes_home(top)
-        if (second := self._second_sign(top, accusers, home=home)) is not None:
+        if not plainly and (second := self._second_sign(top, accusers, home=home)) is not None:
             return second
         if home:
             return None
@@ -55,6 +56,24 @@ class Mending:
             return None  # nobody is sure, and nothing else can show it: it stays owed
         names = self.looking.check_names(accusers)
         return self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
+
+    def plainly(self) -> Step | None:
+        """Mend what a look has shown plainly, and no other contradicts; None for nothing."""
+        found = self._plainly(
+            {fault: share for fault, share in self.standing.shares.items() if not self._held_back(fault)}
+        )
+        if not found or self._comes_first(found) is not None:
+            return None
+        return self.steps.mend(found, f"{self.looking.check_names(self.standing.accused[found])} showed it as well.")
+
+    def _plainly(self, shares: Iterable[str]) -> str:
+        """Return what of these a look has shown plainly, and surely: it needs no more proof; "" for nothing."""
+        for fault in shares:
+            for name in self.standing.accused[fault]:
+                given = self.state.answers[name]
+                if given.sure and plain.found(self.scope, name, given.answer) == fault and not self._wavered(name):
+                    return fault
+        return ""
 
     def _held_back(self, fault: str) -> bool:
         """Say whether something else is put right first: what it waits for, or what the engine may not turn with."""
@@ -132,12 +151,21 @@ class Mending:
         return self.looking.demanded(best, f"Look once more: {slip}.")
 
     def _another_way(self, fault: str, accusers: list[str], others: list[str]) -> list[str]:
-        """Return the looks that come before a long mend which one look has shown: different ones that cost less."""
-        mend = self.scope.faults[fault].mend.minutes
-        if mend <= LONG or len(accusers) > 1:
+        """Return the looks that come before a long mend which one look has shown: different ones that cost less.
+
+        Where no different look can show it, the same is made once more.
+        """
+        if plain.quick(self.scope, fault) or len(accusers) > 1:
             return []
-        checks = self.scope.checks
-        return [name for name in others if self.steps.minutes(checks[name].state, checks[name].minutes) < mend]
+        again = [
+            name for name in accusers if self.state.asked.get(name, 0) < ASKED_AGAIN and self._may_be_repeated(name)
+        ]
+        return self._cheaper(others, fault) or self._cheaper(again, fault)
+
+    def _cheaper(self, names: Iterable[str], fault: str) -> list[str]:
+        """Return the looks that take fewer minutes than the mend."""
+        checks, mend = self.scope.checks, self.scope.faults[fault].mend.minutes
+        return [name for name in names if self.steps.minutes(checks[name].state, checks[name].minutes) < mend]
 
     def _may_be_repeated(self, name: str) -> bool:
         """Say whether a check that accuses can be made once more now."""
