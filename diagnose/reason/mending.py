@@ -203,8 +203,8 @@ class Mending:
         stands = not self.standing.position.lost
         if stands and isinstance(node, Sweep) and (step := self.looking.swept(node)).kind == "ask":
             return step
-        ready = [fault for fault in self.standing.accused if not self._held_back(fault)]
-        names = self.looking.fault_names(ready or self.standing.accused)
+        ready = [fault for fault in self.standing.found if not self._held_back(fault)]
+        names = self.looking.fault_names(ready or self.standing.found)
         return self.steps.refer(f"Found, and not mended yet: {names}. Mend that first; then walk on from here.")
 
     def _late(self, fault: str, now: float) -> str:

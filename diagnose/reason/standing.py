@@ -43,6 +43,9 @@ SURE_ENOUGH = 0.8
 
 LEAST_SHARE = 0.02
 
+RULED_OUT = 0.1
+"""What is accused with less than this of the likeliest one's share is not said to be found."""
+
 LIKELY = 0.5
 """An accusation that another look contradicts still stands while its fault holds at least this belief."""
 
@@ -466,17 +469,27 @@ class Standing:
     @cached_property
     def shares(self) -> dict[str, float]:
         """The belief among the accused that can be mended now; none when what was put off holds nearly all of it."""
-        weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
         if not self.accused:
             return {}
-        prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.pointed_at})
-        shares = self._posterior(prior)
+        shares = self._among
         left = bel.normalised({fault: share for fault, share in shares.items() if fault not in self.state.deferred})
         standing = {fault: share for fault, share in left.items() if fault in self.accused}
         put_off = sum(shares[fault] for fault in self.accused if fault in self.state.deferred)
         if put_off >= SURE_ENOUGH * sum(shares[fault] for fault in self.accused):
             return {}
         return dict(sorted(standing.items(), key=lambda pair: (-pair[1], pair[0])))
+
+    @cached_property
+    def _among(self) -> dict[str, float]:
+        """The belief among all that is pointed at."""
+        weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
+        return self._posterior(bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.pointed_at}))
+
+    @cached_property
+    def found(self) -> list[str]:
+        """The accused faults that may be said to be found: what another look has all but ruled out is not."""
+        most = max((self._among[fault] for fault in self.accused), default=0.0)
+        return [fault for fault in self.accused if self._among[fault] >= RULED_OUT * most]
 
     @cached_property
     def signs(self) -> dict[tuple[str, str], list[str]]:

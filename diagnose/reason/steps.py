@@ -311,7 +311,7 @@ class StepMaker:
 
     def _put_off(self, because: str) -> str:
         """Say what was found and could not be mended now, unless the reason says it already."""
-        faults = [self.standing.forms.name(f) for f in self.standing.accused if f in self.standing.state.deferred]
+        faults = [self.standing.forms.name(f) for f in self.standing.found if f in self.standing.state.deferred]
         named = [name for name in faults if name not in because]
         return f" Found, and not mended yet: {', '.join(named)}." if named else ""
 

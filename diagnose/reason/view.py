@@ -113,6 +113,8 @@ class TrailLine(Struct, frozen=True):
     """``ok``, ``?``, ``!`` (unhealthy), ``→`` (done), ``·`` (told)."""
     carried: bool = False
     can_take_back: bool = True
+    check: str = ""
+    """The check that it is an answer of."""
 
 
 class Suspect(Struct, frozen=True):
