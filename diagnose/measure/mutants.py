@@ -214,6 +214,11 @@ def guard_removed(found: FilesRead) -> Changes:
     yield from _without(((("checks", n), check) for n, check in found.entries["checks"].items()), "guard")
 
 
+def tool_removed(found: FilesRead) -> Changes:
+    """Owe a look at a tool that is not there."""
+    yield from _without(((("faults", n), fault) for n, fault in found.entries["faults"].items()), "tool")
+
+
 WAYS: tuple[Callable[[FilesRead], Changes], ...] = (
     guard_removed,
     grounds_removed,
@@ -229,5 +234,6 @@ WAYS: tuple[Callable[[FilesRead], Changes], ...] = (
     area_changed,
     cranks_removed,
     takes_off_removed,
+    tool_removed,
 )
 """The kinds of change of which none may pass."""

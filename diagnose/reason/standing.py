@@ -233,8 +233,9 @@ class Standing:
         return self.scope.summed(self.held_about(symptom, drift=drift, story=story))
 
     def _alive(self, weights: dict[str, float]) -> dict[str, float]:
-        """Return the belief before any answer, in what is not struck."""
-        return bel.prior({fault: weight for fault, weight in weights.items() if fault not in self.state.struck})
+        """Return the belief before any answer, in what is not struck, nor the fault of a tool that is not there."""
+        gone = self.state.struck | self.state.without(self.scope)
+        return bel.prior({fault: weight for fault, weight in weights.items() if fault not in gone})
 
     @property
     def _untold(self) -> list[tuple[bool, bool]]:

@@ -15,6 +15,9 @@ from diagnose.reason.scope import Scope
 IDLE = "let-it-idle"
 """The preparation that lets a head a little above its window come down into it."""
 
+THERMOMETER = "thermometer"
+"""The tool that a water drop stands in for."""
+
 IDLES = 3
 """A head above its window idles down so often in a row, before the walk is handed over for it."""
 
@@ -64,6 +67,8 @@ class State(Struct):
     on_trial: list[str] = []
     """Faults mended since the last re-test."""
     mended: list[str] = []
+    missing: set[str] = set()
+    """Tools that somebody said are not there: no fault of theirs is looked for."""
     swapped: dict[str, str] = {}
     """Faults that a swap surely cured, and the kind of look that it was."""
     struck: set[str] = set()
@@ -129,7 +134,12 @@ class State(Struct):
             if scope.checks[check].look == look and self.healthy(scope, check):
                 found |= scope.clears(check)
         swapped = [fault for fault, kind in self.swapped.items() if kind == look]
-        return frozenset(found.union(swapped, *map(scope.hypotheses, swapped)))
+        return frozenset(found.union(swapped, *map(scope.hypotheses, swapped), self.without(scope)))
+
+    def without(self, scope: Scope) -> set[str]:
+        """Return the faults, in all their forms, of tools that are not there."""
+        gone = {name for name, fault in scope.faults.items() if fault.tool in self.missing}
+        return gone.union(*map(scope.hypotheses, gone))
 
     def loose(self, scope: Scope) -> bool:
         """Say whether something is open that the guards look at."""
@@ -243,6 +253,7 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
     if check.state != "warm":
         state.heat = None
     state.asked[name] = state.asked.get(name, 0) + 1
+    _tools(scope, state, name, there=answer != ev.NO_TOOL)
     if answer in ev.NOT_ANSWERS:
         state.unanswered[name] = answer
         state.answers.pop(name, None)
@@ -283,6 +294,12 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
             state.in_vain.update(named)
             state.on_trial = [fault for fault in state.on_trial if fault not in named]
             _when_rechecked(state)
+
+
+def _tools(scope: Scope, state: State, check: str, *, there: bool) -> None:
+    """Note whether the tools are there whose own faults a check can show."""
+    own = {tool for fault in scope.clears(check) if fault in scope.faults and (tool := scope.faults[fault].tool)}
+    state.missing = state.missing - own if there else state.missing | own
 
 
 def _when_rechecked(state: State) -> None:
@@ -443,6 +460,10 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
 
 def _read_head(scope: Scope, state: State, event: ev.Prepared) -> None:
     state.heat = event
+    if event.drop:
+        state.missing = state.missing | {THERMOMETER}
+    elif event.head is not None:
+        state.missing = state.missing - {THERMOMETER}
     if event.head is not None:
         state.hot = event.head >= scope.degrees("head-stop")
     match event.outcome:
