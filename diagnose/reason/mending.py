@@ -44,7 +44,7 @@ class Mending:
                 return apart
             mends = {f: self.scope.faults[f].mend.minutes for f in shares}
             top = min(shares, key=lambda fault: (-shares[fault] / max(mends[fault], 0.1), fault))
-        if (first := self._comes_first(top)) is not None:
+        if (first := self._comes_first(top) or self._before_a_screw(top)) is not None:
             return first
         accusers = self.standing.accused[top]
         home = self._goes_home(top)
@@ -90,6 +90,19 @@ class Mending:
                 what = self.standing.forms.name(fault)
                 return self.looking.demanded(name, f"Something else looks the same. It comes before this mend: {what}.")
         return None
+
+    def _before_a_screw(self, fault: str) -> Step | None:
+        """Return the next look that is owed before a screw is set: its place is wrong, or something else holds it so.
+
+        Only with the engine off: where the screws stand wrong, no engine is run to look at something else.
+        """
+        if self.scope.faults[fault].mechanical:
+            return None
+        planned = self.looking.plan(self.standing.first_open, "first")
+        off = next((look.id for look in planned if self.scope.checks[look.id].engine == "off"), None)
+        if off is None:
+            return None
+        return self.looking.ask(off, f"It is owed before a screw is set: {self.standing.forms.name(fault)}.")
 
     def _awaited(self, fault: str) -> list[str]:
         return [name for name in self.scope.faults[fault].mend.after if name in self.scope.checks]
