@@ -133,7 +133,11 @@ class Decision:
         """Say where the last turn is turned back to."""
         if len(self.state.standing_turns) > 1:
             return "The last turn did not cure it: turn that one back."
-        to = "to the record" if self.state.gone_back else "so that the screw stands where it was found"
+        to = (
+            "to the record"
+            if self.state.standing_turns[-1].screw in self.state.home
+            else "so that the screw stands where it was found"
+        )
         return f"It did not cure it: turn it back, {to}."
 
     def _recheck(self, check: str) -> Step:
@@ -150,11 +154,13 @@ class Decision:
 
     def _home_with_the_mend(self) -> Step | None:
         """Return the step that sends the screws home in the same stop as a mend, where somebody has turned one."""
-        if self.state.retest != "mend" or self.state.gone_back or not turned(self.scope, self.state):
+        told = turned(self.scope, self.state) and not self.state.home
+        if self.state.retest != "mend" or not (told or self._moved) or not (back := self.standing.way_back):
             return None
-        back = self.standing.way_back
-        why = "You said that a screw was turned. It goes home in the same stop, before the engine runs again."
-        return replace(self.steps.prepare(back, why), node="") if back else None
+        which = "You said that a screw was turned." if told else "A screw was seen to have moved."
+        why = f"{which} It goes home in the same stop, before the engine runs again."
+        screws = self.standing.suspected(self.standing.symptom_id) if self._moved else ()
+        return replace(self.steps.back(back, why, screws), node="")
 
     def _node(self, now: float) -> Step:
         position = self.standing.position
@@ -184,15 +190,17 @@ class Decision:
 
     def _prepare(self, node: Prepare) -> Step:
         prepared = self.scope.knowledge.preparations[node.prepare]
-        if prepared.back and self.state.gone_back and self.state.standing_turns:
+        turns = self.state.standing_turns
+        if prepared.back and turns and turns[-1].screw in self.state.home:
             return self.steps.undo(self._turned_in_vain())
         if prepared.back and not self._moved and (different := self._different()):
             return different
-        why = self._why_back() if prepared.back else "The next step needs it."
+        if prepared.back:
+            return self.steps.back(node.prepare, self._why_back(), self.standing.suspected(self.standing.symptom_id))
         heat = self.state.heat
         if prepared.head and heat is not None and heat.outcome == "too hot" and not self.looking.too_hot():
             return self.looking.idle()
-        return self.looking.running(prepared.state) or self.steps.prepare(node.prepare, why)
+        return self.looking.running(prepared.state) or self.steps.prepare(node.prepare, "The next step needs it.")
 
     @property
     def _moved(self) -> bool:
@@ -202,12 +210,13 @@ class Decision:
     def _why_back(self) -> str:
         """Say why the screws go back now: one was seen to have moved, or what was looked at explains nothing."""
         if self._moved:
-            return "A screw is not where the record has it. All of them go back before one is tuned."
+            return "A screw is not where the record has it. It goes back before one is tuned."
         return "What was looked at does not explain it. The record is a known place to try it from."
 
     def _adjust(self, node: Adjust, now: float) -> Step:
         locks = gate.locks(self.standing, node, now)
-        if not locks and not self.standing.goes_back_first:
+        screws = tuple(gate.moves(node))
+        if not locks and not self.standing.goes_back_first(screws):
             return self.steps.adjust(node, "Everything owed is looked for, the engine is warm, and the signs agree.")
         rules = {lock.rule for lock in locks}
         if not self.standing.symptom.runs:
@@ -216,9 +225,9 @@ class Decision:
             return self.looking.cool() if self.looking.too_hot() else self._refused(locks, 6)
         if 1 in rules:
             return self.looking.look_for(self.standing.first_owed, "first")
-        if back := self.standing.goes_back_first:
-            return self._different() or self.steps.prepare(
-                back, "There is a record. Before a new setting is tried, the proven one is."
+        if back := self.standing.goes_back_first(screws):
+            return self._different() or self.steps.back(
+                back, "There is a record. Before a new setting is tried, the proven one is.", screws
             )
         if 2 in rules:
             owed = self.standing.strips_owed(self.standing.symptom_id)

@@ -96,8 +96,8 @@ class State(Struct):
     """The adjustments that were not turned back, nor undone by going back to the record."""
     bettered: list[ev.Adjusted] = []
     """The adjustments after which it was better."""
-    gone_back: bool = False
-    """The screws went back to the record in this walk."""
+    home: frozenset[Screw] = frozenset()
+    """The screws that went back to the record in this walk."""
     grounds: dict[str, str] = {}
     """Grounding findings by check: only a sure answer of that check that does not ground lifts one."""
     hot: bool = False
@@ -213,7 +213,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             state.adjustments.append(event)
             state.standing_turns.append(event)
             state.retest, state.trying = "adjust", event.node
-            _outdate_signs(scope, state, event.screw)
+            _outdate_signs(scope, state, (event.screw,))
             _followed(state)
         case ev.Undone():
             if state.standing_turns:
@@ -222,13 +222,11 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             if state.retest == "adjust":  # there is nothing left to try
                 state.retest = ""
         case ev.Restored():
-            state.turned, state.explained = {}, {}  # going back has reckoned with the day
-            state.standing_turns, state.undo = [], False
-            state.gone_back = True
+            _gone_back(state, event.screws)
+            state.home |= frozenset(event.screws)
             state.heat = None
             state.retest, state.trying = "both" if state.retest == "mend" else "restore", event.node
-            _outdate_signs(scope, state)
-            _followed(state)
+            _outdate_signs(scope, state, event.screws, moved=True)
         case ev.Retested():
             retest = scope.knowledge.symptoms[event.symptom or state.started.symptom].retest
             opened(scope, state, retest)
@@ -324,11 +322,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     state.bench = mend.state
     screw = scope.faults[fault].screw
     if mend.back and screw is not None:
-        state.turned.pop(screw, None)
-        state.explained.pop(screw, None)
-        state.standing_turns = [turn for turn in state.standing_turns if turn.screw != screw]
-        state.undo = state.undo and bool(state.standing_turns)
-        _followed(state)
+        _gone_back(state, (screw,))
     _retire(scope, state, fault)
     # the check that shows it best is made again; the others are owed again by themselves
     accusing.sort(key=lambda name: (-scope.shown(name).of(fault), name))
@@ -338,6 +332,16 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
         again = []  # it would be opened once more: trying it tells the same
     state.recheck = [*again, *grounding]
     state.retest = "" if state.recheck else "mend"
+
+
+def _gone_back(state: State, screws: Sequence[Screw]) -> None:
+    """Count screws from the record again: going back has reckoned with the day."""
+    for screw in screws:
+        state.turned.pop(screw, None)
+        state.explained.pop(screw, None)
+    state.standing_turns = [turn for turn in state.standing_turns if turn.screw not in screws]
+    state.undo = state.undo and bool(state.standing_turns)
+    _followed(state)
 
 
 def _retire(scope: Scope, state: State, fault: str) -> None:
@@ -416,11 +420,11 @@ def _retested(scope: Scope, state: State, outcome: str) -> None:
         state.results.append(NodeResult(state.trying, "then"))
 
 
-def _outdate_signs(scope: Scope, state: State, screw: Screw | None = None) -> None:
-    """Drop the answers that speak of how a screw stood before it was turned (None: every screw went back)."""
+def _outdate_signs(scope: Scope, state: State, screws: Sequence[Screw], *, moved: bool = False) -> None:
+    """Drop the answers that speak of how screws stood before they were turned, or went back (`moved`)."""
     for name, given in list(state.answers.items()):
         signs = scope.checks[name].answers[given.answer].sign
-        if screw in signs or (screw is None and (signs or scope.says_moved(name, given.answer))):
+        if not signs.keys().isdisjoint(screws) or (moved and scope.says_moved(name, given.answer)):
             state.passed[name] = given.answer
             del state.answers[name]
 

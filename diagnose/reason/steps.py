@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from msgspec.structs import replace
 
 from diagnose.graph.model import CLOSE, Adjust, Mend, Reading, Screw, StartSettings, Way, Work
+from diagnose.graph.model.parts import SCREWS
 from diagnose.graph.say import say, when_well
 from diagnose.graph.wording import amount, capital
 from diagnose.reason import events as ev
@@ -108,7 +109,7 @@ class StepMaker:
             ),
             how=self._left_open(mend)
             + self.texts(mend.do)
-            + (self._record(found.screw) if mend.back and found.screw else ())
+            + (self._record((found.screw,)) if mend.back and found.screw else ())
             + after
             + stop,
             minutes=self.minutes(mend.state, mend.minutes),
@@ -156,6 +157,22 @@ class StepMaker:
             tools=prepared.tools,
             where=self._screws() if prepared.back else "",
         )
+
+    def back(self, name: str, why: str, screws: Iterable[Screw]) -> Step:
+        """Send screws back to the record, those under suspicion and no other."""
+        step, fitted = self.prepare(name, why), self._fitted()
+        only = tuple(screw for screw in fitted if screw in set(screws))
+        if only == fitted or not only:
+            return step
+        named = " and ".join(f"the {screw}" for screw in only)
+        said = (f"Only {named}. Each other screw stays where it is: somebody may have set it on purpose.",)
+        return replace(
+            step, only=only, how=(*said, *self.texts(self.scope.knowledge.preparations[name].do), *self._record(only))
+        )
+
+    def _fitted(self) -> tuple[Screw, ...]:
+        """Return the screws that this engine has."""
+        return tuple(screw for screw in SCREWS if screw != "mid needle" or self.scope.engine.needles > 2)
 
     def close(self, openings: Sequence[str]) -> Step:
         """Close what is open, part by part."""
@@ -294,10 +311,10 @@ class StepMaker:
             else ()
         )
 
-    def _record(self, only: str = "") -> tuple[str, ...]:
-        """Return where each screw goes, or `only` one: the record, corrected to the rich side, and why (rule 3)."""
+    def _record(self, only: Sequence[Screw] = SCREWS) -> tuple[str, ...]:
+        """Return where each screw goes, or `only` some: the record, corrected to the rich side, and why (rule 3)."""
         started = self.standing.state.started
-        targets = [target for target in started.back if only in ("", target.screw)]
+        targets = [target for target in started.back if target.screw in only]
         added = [started.back_because] if any(not _kept(target.screw) for target in targets) else []
         return (*(target.said for target in targets), *added)
 

@@ -78,6 +78,8 @@ class Step(Struct, frozen=True):
     well: str = ""
     """What the engine's well card holds for that number: "3 seconds when it ran well"."""
     turns: tuple[Turn, ...] = ()
+    only: tuple[Screw, ...] = ()
+    """For going back: the screws that go; empty for all."""
     normal: bool = False
     """For an end: nothing is wrong, and nothing is handed over."""
 

@@ -110,7 +110,7 @@ class Walk:
 
     def _only_normal(self, mended: Sequence[str]) -> bool:
         """Say whether what cured it was no repair: it was only empty, or only new."""
-        done = bool(self.state.adjustments) or self.state.gone_back
+        done = bool(self.state.adjustments) or bool(self.state.home)
         return bool(mended) and not done and all(self.scope.faults[fault].normal for fault in mended)
 
     def plus(self, event: ev.Event) -> Walk:
@@ -242,7 +242,7 @@ class Walk:
             case "mend" if choice == DONE:
                 return ev.Mended(at, step.id)
             case "restore" if choice == DONE:
-                return ev.Mended(at, step.id) if step.id in self.scope.faults else ev.Restored(at, step.node)
+                return ev.Mended(at, step.id) if step.id in self.scope.faults else ev.Restored(at, step.node, step.only)
             case "mend" if choice == BEGUN:
                 return ev.Deferred(at, step.id, begun=True)
             case "mend" | "restore" if choice == NOT_NOW:
