@@ -7,11 +7,11 @@ undo what made it worse · make the check again after a mend · put right what a
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from msgspec.structs import replace
 
-from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Sweep
+from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Screw, Sweep
 from diagnose.graph.wording import capital
 from diagnose.reason import gate
 from diagnose.reason.again import LookingAgain
@@ -100,7 +100,7 @@ class Decision:
             return self.looking.demanded(self.standing.contradictory[0], "Two looks disagree: a third one decides.")
         due = self.state.retest and not self._looks_first()
         if due and not self.state.grounded() and not self._guard_accuses() and not self.standing.unsafe:
-            return self._retest()
+            return Mending(self.looking).plainly() or self._retest()
         if self.standing.accused and (accused := Mending(self.looking).next(now)) is not None:
             return accused
         return self._retest() if due else None
@@ -159,8 +159,7 @@ class Decision:
             return None
         which = "You said that a screw was turned." if told else "A screw was seen to have moved."
         why = f"{which} It goes home in the same stop, before the engine runs again."
-        screws = self.standing.suspected(self.standing.symptom_id) if self._moved else ()
-        return replace(self.steps.back(back, why, screws), node="")
+        return replace(self.steps.back(back, why, self._suspected), node="")
 
     def _node(self, now: float) -> Step:
         position = self.standing.position
@@ -196,11 +195,16 @@ class Decision:
         if prepared.back and not self._moved and (different := self._different()):
             return different
         if prepared.back:
-            return self.steps.back(node.prepare, self._why_back(), self.standing.suspected(self.standing.symptom_id))
+            return self.steps.back(node.prepare, self._why_back(), self._suspected)
         heat = self.state.heat
         if prepared.head and heat is not None and heat.outcome == "too hot" and not self.looking.too_hot():
             return self.looking.idle()
         return self.looking.running(prepared.state) or self.steps.prepare(node.prepare, "The next step needs it.")
+
+    @property
+    def _suspected(self) -> frozenset[Screw]:
+        """The screws under suspicion that are not home already."""
+        return self.standing.suspected - self.state.home or self.standing.suspected
 
     @property
     def _moved(self) -> bool:
@@ -215,8 +219,7 @@ class Decision:
 
     def _adjust(self, node: Adjust, now: float) -> Step:
         locks = gate.locks(self.standing, node, now)
-        screws = tuple(gate.moves(node))
-        if not locks and not self.standing.goes_back_first(screws):
+        if not locks and not self.standing.goes_back_first:
             return self.steps.adjust(node, "Everything owed is looked for, the engine is warm, and the signs agree.")
         rules = {lock.rule for lock in locks}
         if not self.standing.symptom.runs:
@@ -225,10 +228,8 @@ class Decision:
             return self.looking.cool() if self.looking.too_hot() else self._refused(locks, 6)
         if 1 in rules:
             return self.looking.look_for(self.standing.first_owed, "first")
-        if back := self.standing.goes_back_first(screws):
-            return self._different() or self.steps.back(
-                back, "There is a record. Before a new setting is tried, the proven one is.", screws
-            )
+        if back := self.standing.goes_back_first:
+            return self._different() or self._home_first(back, gate.moves(node).keys())
         if 2 in rules:
             owed = self.standing.strips_owed(self.standing.symptom_id)
             return self.looking.look_for(owed, "strip") if owed else self._refused(locks, 2)
@@ -239,6 +240,14 @@ class Decision:
         if 5 in rules:
             return self.looking.running("warm") or self._refused(locks, 5)
         return self.looking.heat(leaner=gate.leans(node.way))
+
+    def _home_first(self, back: str, screws: Collection[Screw]) -> Step:
+        """Send the screws home that are about to be turned; the others after them, where it was the same there."""
+        if not self.state.home.issuperset(screws):
+            why = "There is a record. Before a new setting is tried, the proven one is."
+            return self.steps.back(back, why, screws)
+        why = "It is the same there. Before a new setting is tried, the other screws go home as well."
+        return self.steps.back(back, why, self.scope.screws - self.state.home)
 
     def _different(self) -> Step | None:
         """Return a look that was not made yet and pays before a strip-down or going back; None when there is none."""

@@ -9,7 +9,7 @@ from diagnose.reason import belief as bel
 from diagnose.reason import plain
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.scope import Likelihood
-from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH
+from diagnose.reason.standing import LEAST_SHARE, LIKELY, SURE_ENOUGH
 from diagnose.reason.view import Step
 
 LEAST_GAIN = 0.05
@@ -68,10 +68,13 @@ class Mending:
 
     def _plainly(self, shares: Iterable[str]) -> str:
         """Return what of these a look has shown plainly, and surely: it needs no more proof; "" for nothing."""
+        standing = self.standing
+        likely = {one for one, share in standing.chances.items() if share >= LIKELY and one in standing.explaining}
         for fault in shares:
             for name in self.standing.accused[fault]:
                 given = self.state.answers[name]
-                if given.sure and plain.found(self.scope, name, given.answer) == fault and not self._wavered(name):
+                shown = given.sure and plain.found(self.scope, name, given.answer) == fault
+                if shown and fault in likely and not self._wavered(name):
                     return fault
         return ""
 
@@ -156,7 +159,8 @@ class Mending:
         chosen = [name for name in saved if not sure or saved[name] > 0] or self._another_way(fault, accusers, others)
         if not chosen:
             return None
-        best = max(chosen, key=lambda name: (saved[name], name))
+        never_made = [name for name in chosen if name in others]
+        best = max(never_made or chosen, key=lambda name: (saved[name], name))
         if best in others:
             named = self.standing.forms.name(fault)
             return self.looking.demanded(best, f"One more sign before that is mended: {named}.")

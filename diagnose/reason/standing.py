@@ -26,7 +26,6 @@ from diagnose.graph.model import (
     exits,
     fault_of,
 )
-from diagnose.graph.model.parts import SCREWS
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason.forms import STILL_HELD, Forms
@@ -47,9 +46,6 @@ LEAST_SHARE = 0.02
 
 RULED_OUT = 0.1
 """What is accused with less than this of the likeliest one's share is not said to be found."""
-
-SUSPECT = 0.02
-"""A screw with less belief in it is not under suspicion."""
 
 LIKELY = 0.5
 """An accusation that another look contradicts still stands while its fault holds at least this belief."""
@@ -127,36 +123,36 @@ class Standing:
                 return None
             case Prepare():
                 prepared = self.scope.knowledge.preparations[step.prepare]
-                if prepared.back and (self.on_record(symptom) or not self._record_awaits(step.prepare)):
+                if prepared.back and (self.on_record or not self._record_awaits(step.prepare)):
                     return step.then
                 return self._prepared(step, results)
             case Refer():
                 return None
 
-    def on_record(self, symptom: str) -> bool:
+    @property
+    def on_record(self) -> bool:
         """Say whether what is suspected went back in this walk, was tried there, and has not been turned since."""
         tried = self.state.retest not in ("restore", "both")
-        return tried and not self.state.standing_turns and self.state.home.issuperset(self.suspected(symptom))
+        return tried and not self.state.standing_turns and self.state.home.issuperset(self.suspected)
 
-    def suspected(self, symptom: str) -> tuple[Screw, ...]:
-        """Return the screws under suspicion, in their order: those seen to have moved, else those that it may well be.
+    @property
+    def suspected(self) -> frozenset[Screw]:
+        """Return the screws under suspicion: those that were seen to have moved, else every one."""
+        answers, checks = self.state.answers, self.scope.checks
+        seen = [checks[name].answers[given.answer] for name, given in answers.items() if self._says_moved(name)]
+        screws = {self.scope.faults[fault].screw for said in seen for fault in said.names if fault in self.scope.faults}
+        return frozenset(screw for screw in self.scope.screws if screw in screws) or self.scope.screws
 
-        Where it could be none of them, all are.
-        """
-        state, faults = self.state, self.scope.faults
-        seen = [name for name, given in state.answers.items() if self.scope.says_moved(name, given.answer)]
-        named = {fault for name in seen for fault in self.scope.checks[name].answers[state.answers[name].answer].names}
-        if not named:
-            named = {fault for fault, share in self.belief_about(symptom).items() if share >= SUSPECT}
-        screws = {faults[fault].screw for fault in named if fault in faults}
-        return tuple(screw for screw in SCREWS if screw in screws) or SCREWS
+    def _says_moved(self, check: str) -> bool:
+        return self.scope.says_moved(check, self.state.answers[check].answer)
 
     def _record_awaits(self, preparation: str) -> bool:
         """Say whether there is a record, and nobody has put off going back to it."""
         return self.state.started.recorded and preparation not in self.state.deferred
 
-    def goes_back_first(self, screws: Iterable[Screw]) -> str:
-        """Return the preparation that goes back, while it comes before these are turned; "" for none, or no more.
+    @property
+    def goes_back_first(self) -> str:
+        """The preparation that goes back, while it comes before any adjustment; "" when there is none, or no more.
 
         Where a look has shown that no screw has moved, the engine stands on its record already. But where air or fuel
         ask for over an hour richer, the record is corrected for them, and that is another place.
@@ -164,7 +160,9 @@ class Standing:
         moved = {name for name, fault in self.scope.faults.items() if fault.mend.back}
         drift = self.state.started.drift
         corrected = drift is not None and drift.setting == "lean"
-        if self.state.home.issuperset(screws) or (moved & (self.first_looked | self.strip_looked) and not corrected):
+        if self.state.home.issuperset(self.scope.screws) or (
+            moved & (self.first_looked | self.strip_looked) and not corrected
+        ):
             return ""
         return self.way_back
 
@@ -468,10 +466,10 @@ class Standing:
         if answer.grounds:
             return named
         faults = self.scope.faults  # what is easily mistaken is accused only where it explains what the engine does
-        return [fault for fault in named if fault in self._explaining or not faults[fault].mend.after]
+        return [fault for fault in named if fault in self.explaining or not faults[fault].mend.after]
 
     @cached_property
-    def _explaining(self) -> frozenset[str]:
+    def explaining(self) -> frozenset[str]:
         """The faults that explain the symptom on this engine."""
         return frozenset(self.scope.knowledge.explaining(self.symptom_id, self.scope.engine))
 

@@ -160,19 +160,13 @@ class StepMaker:
 
     def back(self, name: str, why: str, screws: Iterable[Screw]) -> Step:
         """Send screws back to the record, those under suspicion and no other."""
-        step, fitted = self.prepare(name, why), self._fitted()
-        only = tuple(screw for screw in fitted if screw in set(screws))
-        if only == fitted or not only:
+        step, only = self.prepare(name, why), tuple(screw for screw in SCREWS if screw in set(screws))
+        if self.scope.screws.issubset(only):
             return step
         named = " and ".join(f"the {screw}" for screw in only)
-        said = (f"Only {named}. Each other screw stays where it is: somebody may have set it on purpose.",)
-        return replace(
-            step, only=only, how=(*said, *self.texts(self.scope.knowledge.preparations[name].do), *self._record(only))
-        )
-
-    def _fitted(self) -> tuple[Screw, ...]:
-        """Return the screws that this engine has."""
-        return tuple(screw for screw in SCREWS if screw != "mid needle" or self.scope.engine.needles > 2)
+        said = f"Only {named}. Each other screw stays where it is: somebody may have set it on purpose."
+        how = (said, *self.texts(self.scope.knowledge.preparations[name].do), *self._record(only))
+        return replace(step, only=only, how=how)
 
     def close(self, openings: Sequence[str]) -> Step:
         """Close what is open, part by part."""

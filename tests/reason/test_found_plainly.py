@@ -61,3 +61,35 @@ def test_a_carburettor_that_moves_is_tightened_now() -> None:
     walk = begin(known, ev.Started(0.0, known.digest, "revs-hang", "", Variant()))
     walk = walk.plus(ev.Answered(0.0, "wiggle-and-roll", "carburettor moves"))
     assert (current(walk).kind, current(walk).id) == ("mend", "carburettor-base-leak")
+
+
+def two_found(otherwise: float) -> Walk:
+    """Return a walk in which one of two findings was mended, and its look made again; the other stands."""
+    plain = check("parked", 2, {"fine": FINE, "bleeds": shows({"line-off": 0.9}, otherwise)}, name="hold")
+    known = knowledge(checks={**CHECKS, "hold": plain})
+    walk = answer(start(known), **GUARDED, hold="bleeds", bubbles="bubbles").plus(ev.Mended(10, "froth"))
+    return answer(walk, 10, bubbles="fine")
+
+
+def test_what_else_was_found_plainly_is_mended_before_it_is_tried_again() -> None:
+    step = current(two_found(0.01), 10)
+    assert (step.kind, step.id) == ("mend", "line-off")
+    assert step.why == "Hold showed it as well."
+    assert current(two_found(0.03), 10).kind == "retest"  # one run tells whether it was only that
+    walk = answer(two_found(0.01).plus(ev.Mended(20, "line-off")), 20, hold="fine")
+    assert current(walk, 20).kind == "retest"
+    cured = walk.plus(ev.Retested(30, "cured")).verdict()
+    assert cured is not None
+    assert set(cured.mended) == {"froth", "line-off"}
+
+
+def test_a_look_that_was_never_made_comes_before_one_that_is_made_twice() -> None:
+    checks = {
+        **CHECKS,
+        "bubbles": check("parked", 0.5, {"fine": FINE, "bubbles": shows({"froth": 0.8})}, name="bubbles"),
+        "foam": check("parked", 4, {"fine": FINE, "foam": shows({"froth": 0.8})}, name="foam"),
+    }
+    froth = {**FAULTS["froth"], "mend": {**FAULTS["froth"]["mend"], "minutes": 60}}
+    walk = answer(start(knowledge(checks=checks, faults={**FAULTS, "froth": froth})), **GUARDED, bubbles="bubbles")
+    walk = answer(walk, hold="fine")  # so that the bubbles would not be asked twice in a row
+    assert current(walk).id == "foam"

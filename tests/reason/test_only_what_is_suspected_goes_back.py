@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from little import FAULTS, ROUTE, answer, current, knowledge, raw, start, warm
-from little import SOUND as FIRST
+from little import answer, current, start, warm
 from reason.test_back_first import at_the_needle, marked, to_the_record
 from shipped import load
 
@@ -28,7 +27,8 @@ def test_before_an_hour_only_the_screw_that_it_turns_goes_back_with_what_follows
     step = current(at_the_needle(recorded=True, turned=TURNED))
     assert (step.kind, step.only) == ("restore", ("low needle", "idle stop"))
     assert step.how[0] == (
-        "Only the low needle and the idle stop. Each other screw stays where it is: somebody may have set it on purpose."
+        "Only the low needle and the idle stop. Each other screw stays where it is: "
+        "somebody may have set it on purpose."
     )
     walk = home(at_the_needle(recorded=True, turned=TURNED))
     assert walk.state.turned == {"high needle": -1.0}
@@ -43,10 +43,15 @@ def test_where_only_the_record_of_the_suspect_is_said_is_only_its_place_said() -
     assert "high needle: two turns." not in step.how
 
 
-def test_another_screw_goes_back_before_it_is_turned_in_its_turn() -> None:
-    walk = home(at_the_needle(recorded=True, turned=TURNED))
-    assert walk.standing.goes_back_first(["low needle", "idle stop"]) == ""
-    assert walk.standing.goes_back_first(["high needle"]) == "going-back"
+def test_where_it_is_the_same_there_the_others_go_home_before_a_new_setting() -> None:
+    walk = home(at_the_needle(recorded=True, turned=TURNED)).plus(ev.Retested(60, "same"))
+    walk = answer(warm(walk, 60), 60, pinch="long climb")
+    step = current(walk, 60)
+    assert (step.kind, step.only) == ("restore", ("mid needle", "high needle"))
+    assert step.why == "It is the same there. Before a new setting is tried, the other screws go home as well."
+    walk = home(walk).plus(ev.Retested(90, "same"))
+    assert walk.state.turned == {}
+    assert walk.standing.goes_back_first == ""
 
 
 def test_a_screw_that_was_seen_to_have_moved_goes_back_alone() -> None:
@@ -60,18 +65,11 @@ def test_a_sign_about_a_screw_that_stayed_is_still_one() -> None:
     assert "pinch" not in home(at_the_needle(recorded=True)).state.answers
 
 
-def test_a_route_sends_the_rest_of_the_suspects_home_where_one_went_back_before() -> None:
-    symptoms = raw()["symptoms"]
-    symptoms["loads-up"]["route"] = {
-        **ROUTE,
-        "strip": {"node": "prepare", "prepare": "going-back", "then": "hand over"},
-    }
-    top = {**FAULTS["low-rich"], "screw": "high needle"}
-    known = knowledge(symptoms=symptoms, faults={**FAULTS, "high-rich": top})
-    walk = home(answer(warm(answer(start(known, recorded=True), **FIRST)), pinch="long climb"))
-    assert not walk.plus(ev.Retested(60, "same")).standing.on_record("loads-up")
-    low = home(at_the_needle(to_the_record(), recorded=True)).plus(ev.Retested(60, "same"))
-    assert low.standing.on_record("loads-up")
+def test_a_route_that_goes_back_sends_home_what_is_not_there_yet() -> None:
+    walk = home(at_the_needle(to_the_record(), recorded=True)).plus(ev.Retested(60, "same"))
+    assert not walk.standing.on_record
+    walk = walk.plus(ev.Restored(70, "strip", ("mid needle", "high needle"))).plus(ev.Retested(90, "same"))
+    assert walk.standing.on_record
 
 
 def test_an_old_going_back_was_that_of_every_screw() -> None:
