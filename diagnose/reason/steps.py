@@ -27,6 +27,7 @@ BEGUN = "begun"
 DONE = "done"
 ENOUGH = "enough"
 LOW = "low needle"
+STOP = "idle stop"
 
 NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The head and the pipe are hot."
 
@@ -109,7 +110,7 @@ class StepMaker:
             ),
             how=self._left_open(mend)
             + self.texts(mend.do)
-            + (self._record((found.screw,)) if mend.back and found.screw else ())
+            + (self._record((found.screw,)) if found.screw == STOP or (found.screw and mend.back) else ())
             + after
             + stop,
             minutes=self.minutes(mend.state, mend.minutes),

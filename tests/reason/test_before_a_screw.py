@@ -48,3 +48,16 @@ def test_the_gap_of_an_engine_that_dies_braking_waits_for_the_cheap_looks() -> N
     assert step.id == "idle-stop-shut"
     assert {"each-servo-alone", "wiggle-and-roll", "hold-and-stream"} & set(seen)
     assert len(seen) > 5
+
+
+def test_the_idle_stop_goes_to_the_gap_that_this_engine_has_on_its_record() -> None:
+    target = ev.Target("idle stop", 0.0, "Idle stop: set it to a gap of 0.7 mm, as recorded.", "caliper")
+    shipped = load()
+    walk = begin(
+        shipped,
+        ev.Started(0.0, shipped.digest, "creeps-at-idle", "blue", Variant(own={"idle-gap": 0.7}), back=(target,)),
+    )
+    step = walk.decision.steps.mend("idle-stop-open", "")
+    assert target.said in step.how
+    assert "0.7 mm just slides through." in " ".join(step.how)
+    assert target.said not in walk.decision.steps.mend("fins-packed", "").how
