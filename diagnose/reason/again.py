@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from diagnose.reason.belief import OTHER
-from diagnose.reason.doubt import PAYS
 from diagnose.reason.events import CANT_TELL
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.view import Step
 
 SECOND_LOOKS = 10
 """No more checks than this are made a second time before a walk is handed over."""
+
+NEW = 0.03
+"""Nor one that was never made, with less chance than this a minute: with half of it, a walk took three minutes more."""
 
 WORTH_A_LOOK = 0.03
 """A look that comes out otherwise with less chance is not made again."""
@@ -41,7 +43,7 @@ class LookingAgain:
                 )
         if len(self._looked_twice()) >= SECOND_LOOKS:
             return None
-        best = self._best(self._not_looked(), PAYS) or self._best(self._looked_once())
+        best = self._best(self._not_looked(), NEW) or self._best(self._looked_once())
         if not best:
             return None
         why = self._because(best)

@@ -246,7 +246,7 @@ class Decision:
         if not self.state.home.issuperset(screws):
             why = "There is a record. Before a new setting is tried, the proven one is."
             return self.steps.back(back, why, screws)
-        why = "It is the same there. Before a new setting is tried, the other screws go home as well."
+        why = "It is not gone with that. Before a new setting is tried, the other screws go home as well."
         return self.steps.back(back, why, self.scope.screws - self.state.home)
 
     def _different(self) -> Step | None:

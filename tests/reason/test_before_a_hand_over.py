@@ -7,7 +7,7 @@ from little import CHECKS, FAULTS, SOUND, answer, check, current, knowledge, sho
 from diagnose.reason.walk import Walk
 
 
-def at_the_end(minutes: float = 6) -> Walk:
+def at_the_end(minutes: float = 4) -> Walk:
     """Return a walk that would be handed over, with one look at the froth never made."""
     foam = check("parked", minutes, {"fine": CHECKS["hold"]["answers"]["fine"], "foam": shows({"froth": 0.8})})
     froth = {**FAULTS["froth"], "explains": {"loads-up": 6}}

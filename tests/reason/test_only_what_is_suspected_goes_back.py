@@ -48,7 +48,7 @@ def test_where_it_is_the_same_there_the_others_go_home_before_a_new_setting() ->
     walk = answer(warm(walk, 60), 60, pinch="long climb")
     step = current(walk, 60)
     assert (step.kind, step.only) == ("restore", ("mid needle", "high needle"))
-    assert step.why == "It is the same there. Before a new setting is tried, the other screws go home as well."
+    assert step.why == "It is not gone with that. Before a new setting is tried, the other screws go home as well."
     walk = home(walk).plus(ev.Retested(90, "same"))
     assert walk.state.turned == {}
     assert walk.standing.goes_back_first == ""
