@@ -46,7 +46,7 @@ class Decision:
                 return self.steps.undo(self._turned_in_vain())
             if not step.normal and step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
                 step = LookingAgain(self.looking).next() or step
-        return self._safe(self._not_in_a_row(self._safe(step)))
+        return self._safe(self._not_in_a_row(self._richer_first(self._safe(step))))
 
     def _safe(self, step: Step) -> Step:
         """Put the guards, and closing up, before a step that cranks or runs the engine."""
@@ -56,6 +56,15 @@ class Decision:
         if (before or step).id in self.scope.guards:
             before = self.looking.before_a_guard() or before
         return before or step
+
+    def _richer_first(self, step: Step) -> Step:
+        """Send the screws home before anything runs an engine that is known to be lean today."""
+        drift, work = self.state.drift, self.standing.work(step.kind, step.id)
+        lean = drift is not None and drift.setting == "lean" and not self.state.standing_turns
+        if not lean or work is None or work.engine != "running" or not (back := self.standing.way_back):
+            return step
+        why = "The day asks for richer than it stands. The screws go home, to what this day asks, before it is started."
+        return replace(self.steps.back(back, why, ()), node="")
 
     def _not_in_a_row(self, step: Step) -> Step:
         """Put another look before one that would ask what was answered just now: the same eyes see the same.

@@ -162,7 +162,7 @@ class StepMaker:
     def back(self, name: str, why: str, screws: Iterable[Screw]) -> Step:
         """Send screws back to the record, those under suspicion and no other."""
         step, only = self.prepare(name, why), tuple(screw for screw in SCREWS if screw in set(screws))
-        if self.scope.screws.issubset(only):
+        if not only or self.scope.screws.issubset(only):
             return step
         named = " and ".join(f"the {screw}" for screw in only)
         said = f"Only {named}. Each other screw stays where it is: somebody may have set it on purpose."

@@ -101,9 +101,15 @@ class Walk:
                 mended = tuple(fault for fault in state.mended if fault not in state.in_vain)
                 if outcome == "cured" and self._only_normal(mended):
                     return Verdict("nothing is wrong", f"it was only this: {self._names(mended)}", mended)
-                return Verdict(outcome, state.because, mended, len(state.adjustments))
+                besides = self._besides() if outcome == "cured" else ""
+                return Verdict(outcome, state.because + besides, mended, len(state.adjustments))
             case _:
                 return None
+
+    def _besides(self) -> str:
+        """Say what else was found, and surely, and is not put right although the complaint is gone."""
+        found = [one for one in self.standing.found if self.standing.surely(self.standing.accused[one])]
+        return f". Found besides, and not put right: {self._names(found)}" if found else ""
 
     def _names(self, faults: Iterable[str]) -> str:
         return ", ".join(self.scope.faults[fault].name for fault in faults)

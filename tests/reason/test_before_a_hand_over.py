@@ -7,10 +7,10 @@ from little import CHECKS, FAULTS, SOUND, answer, check, current, knowledge, sho
 from diagnose.reason.walk import Walk
 
 
-def at_the_end(minutes: float = 4) -> Walk:
+def at_the_end(minutes: float = 2) -> Walk:
     """Return a walk that would be handed over, with one look at the froth never made."""
     foam = check("parked", minutes, {"fine": CHECKS["hold"]["answers"]["fine"], "foam": shows({"froth": 0.8})})
-    froth = {**FAULTS["froth"], "explains": {"loads-up": 6}}
+    froth = {**FAULTS["froth"], "explains": {"loads-up": 20}}
     walk = start(knowledge(checks={**CHECKS, "foam": foam}, faults={**FAULTS, "froth": froth}))
     return answer(answer(warm(answer(walk, **SOUND)), pinch="short climb"), soap="fine")
 

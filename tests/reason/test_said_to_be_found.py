@@ -34,3 +34,14 @@ def test_what_the_same_look_has_taken_back_is_listed_as_sound_alone() -> None:
     lists = {group.heading: group.lines for group in groups(walk.view(0))}
     assert "I found" not in lists
     assert "bubbles" in lists["I looked at these, and they were sound"]
+
+
+def test_what_was_found_besides_is_said_of_an_engine_that_is_cured() -> None:
+    walk = answer(start(), **GUARDED, hold="bleeds", soap="suds", bubbles="bubbles").plus(ev.Mended(5, "lid-leaks"))
+    cured = answer(walk, hold="fine", soap="fine").plus(ev.Retested(9, "cured")).verdict()
+    assert cured is not None
+    assert cured.because == "the mend cured it. Found besides, and not put right: a fault"
+    walk = answer(start(), **GUARDED, hold="bleeds", soap="suds").plus(ev.Mended(5, "lid-leaks"))
+    alone = answer(walk, hold="fine", soap="fine").plus(ev.Retested(9, "cured")).verdict()
+    assert alone is not None
+    assert alone.because == "the mend cured it"
