@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from diagnose.reason.belief import OTHER
 from diagnose.reason.events import CANT_TELL
 from diagnose.reason.looking import ASKED_AGAIN, Looking
@@ -11,9 +9,6 @@ from diagnose.reason.view import Step
 
 SECOND_LOOKS = 10
 """No more checks than this are made a second time before a walk is handed over."""
-
-NEW = 0.03
-"""Nor one that was never made, with less chance than this a minute: with half of it, a walk took three minutes more."""
 
 WORTH_A_LOOK = 0.03
 """A look that comes out otherwise with less chance is not made again."""
@@ -43,22 +38,20 @@ class LookingAgain:
                 )
         if len(self._looked_twice()) >= SECOND_LOOKS:
             return None
-        best = self._best(self._not_looked(), NEW) or self._best(self._looked_once())
-        if not best:
-            return None
-        why = self._because(best)
-        step = self.looking.demanded(best, why)
-        return self.steps.again(best, why) if step.id == best else step
-
-    def _best(self, names: Iterable[str], per_minute: float = 0.0) -> str:
-        """Return the likeliest for its minutes to come out otherwise; "" when none is worth it."""
-        best = (0.0, "")
-        for name in names:
-            check, otherwise = self.scope.checks[name], self._otherwise(name)
+        best: tuple[float, str] | None = None
+        for name in (*self._looked_once(), *self._not_looked()):
+            if name == self.state.last:
+                continue
+            check = self.scope.checks[name]
+            otherwise = self._otherwise(name)
             value = otherwise / max(self.steps.minutes(check.state, check.minutes), 0.1)
-            if otherwise >= WORTH_A_LOOK and value >= per_minute and name != self.state.last:
-                best = max(best, (value, name))
-        return best[1]
+            if otherwise >= WORTH_A_LOOK and (best is None or (value, name) > best):
+                best = (value, name)
+        if best is None:
+            return None
+        why = self._because(best[1])
+        step = self.looking.demanded(best[1], why)
+        return self.steps.again(best[1], why) if step.id == best[1] else step
 
     def _because(self, name: str) -> str:
         """Say why a check is made again, or made at all, before a hand-over."""
@@ -66,9 +59,7 @@ class LookingAgain:
             return "It is not cured yet, and a look can miss. This one is the likeliest to, for its minutes."
         if name in self.state.unanswered:
             return "It is not cured yet, and this could not be told before. Try once more, or with somebody else."
-        if self.scope.clears(name) & self.standing.pointed_at.keys():
-            return "It is not cured yet. One look pointed at what this can show, and another did not."
-        return "It is not cured yet, and this was not looked at. It comes before any look is made twice."
+        return "It is not cured yet. One look pointed at what this can show, and another did not."
 
     def _looked_twice(self) -> list[str]:
         """Return the checks made again, apart from those that had accused something: their second look was a sign."""
@@ -95,12 +86,12 @@ class LookingAgain:
         ]
 
     def _not_looked(self) -> list[str]:
-        """Return the first looks not made yet that can show what is believed, or what an outvoted answer points at."""
-        could = self.standing.pointed_at.keys() | self.standing.held.keys()
+        """Return the first looks not made yet that can show what an outvoted answer points at."""
+        pointed = self.standing.pointed_at.keys()
         return [
             name
             for name in self.looking.open_checks("first")
-            if self.scope.clears(name) & could
+            if self.scope.clears(name) & pointed
             and (self.scope.checks[name].state != "warm" or self.looking.warm_enough())
         ]
 
