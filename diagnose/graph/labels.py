@@ -42,6 +42,7 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _worse(proof)
     yield from _moved(proof)
     yield from _turns(proof)
+    yield from _tools(proof)
 
 
 def _running(proof: Proof) -> Iterator[Problem]:
@@ -174,6 +175,23 @@ def _moved(proof: Proof) -> Iterator[Problem]:
 def _goes_back(known: Knowledge, symptom: str, node: str) -> bool:
     there = known.symptoms[symptom].route.get(node)
     return isinstance(there, Prepare) and there.prepare in known.preparations and known.preparations[there.prepare].back
+
+
+def _tools(proof: Proof) -> Iterator[Problem]:
+    """See that a fault of a tool is shown, and mended, by nothing that does without that tool."""
+    known = proof.knowledge
+    for name, fault in known.faults.items():
+        if fault.tool is None:
+            continue
+        without = [
+            check for check, one in known.checks.items() if name in known.shown_by(one) and fault.tool not in one.tools
+        ]
+        for check in without:
+            what = f"'{name}' is a fault of this tool: {fault.tool}. '{check}' can show it, and its `tools:` lack it"
+            yield proof.problem("tool-of-fault", what, "faults", name, "tool")
+        if fault.tool not in fault.mend.tools:
+            what = f"'{name}' is a fault of this tool: {fault.tool}. Its mend does without it"
+            yield proof.problem("tool-of-fault", what, "faults", name, "tool")
 
 
 def _turns(proof: Proof) -> Iterator[Problem]:

@@ -219,6 +219,11 @@ def guard_removed(found: FilesRead) -> Changes:
     yield from _without(((("checks", n), check) for n, check in found.entries["checks"].items()), "guard")
 
 
+def tool_removed(found: FilesRead) -> Changes:
+    """Owe a look at a tool that is not there."""
+    yield from _without(((("faults", n), fault) for n, fault in found.entries["faults"].items()), "tool")
+
+
 WAYS: tuple[Callable[[FilesRead], Changes], ...] = (
     guard_removed,
     grounds_removed,
@@ -235,5 +240,6 @@ WAYS: tuple[Callable[[FilesRead], Changes], ...] = (
     cranks_removed,
     takes_off_removed,
     presumes_removed,
+    tool_removed,
 )
 """The kinds of change of which none may pass."""

@@ -132,7 +132,7 @@ class _Person:
                 back = scope.faults[event.fault].mend.back and found.screw is not None
                 self.right |= event.fault == self.fault or back
             case ev.Restored():
-                self.right |= found.screw is not None
+                self.right |= found.screw in event.screws
             case ev.Adjusted():
                 cures = {"rich": "leaner", "lean": "richer"}
                 self.right |= found.screw == event.screw and cures.get(found.setting or "") == event.way

@@ -186,7 +186,7 @@ class _Driver:
             case "mend" | "restore" if step.id in self.scope.faults:
                 hands.do_mend(step.id)
             case "restore":
-                hands.go_back()
+                hands.go_back(step.only)
             case "retest":
                 return hands.retest()
             case "adjust":

@@ -5,7 +5,7 @@ Everything that is drawn at random comes from the engine's own seed, so that the
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from itertools import count
 from random import Random
 
@@ -41,8 +41,6 @@ DRAWS = 500
 """Engines drawn in vain, before the knowledge is held to have nothing that one could show."""
 TRIES = 60
 """A fault too mild to show is drawn again so often, before another fault is taken."""
-
-_FIELD = {"high needle": "high", "mid needle": "mid", "low needle": "low", "idle stop": "gap"}
 
 
 class MadeWrong(Struct, frozen=True):
@@ -110,9 +108,9 @@ class SimEngine(Struct, frozen=True):
             screws = screws.turned(screw, hours)
         return replace(self, screws=screws)
 
-    def gone_back(self) -> SimEngine:
-        """Return the engine with its screws back on the record, the needles an hour to the rich side."""
-        return replace(self, screws=table.gone_back(self.tuned))
+    def gone_back(self, screws: Collection[Screw] = SCREWS) -> SimEngine:
+        """Return the engine with some screws, or all, back on the record, the needles an hour to the rich side."""
+        return replace(self, screws=table.gone_back(self.tuned, self.screws, screws))
 
     def strength(self, symptom: str) -> float:
         """Return how strongly a symptom shows; from 1 on a person notices."""
@@ -140,14 +138,14 @@ class SimEngine(Struct, frozen=True):
         lean = self.leaner_than_right()
         if any(lean.get(screw, 0.0) > LEAN for screw in mode):
             return True
-        alone = {_FIELD[part]: getattr(self.screws, _FIELD[part]) for part in mode if part in SCREWS}
+        alone = {table.FIELD[part]: getattr(self.screws, table.FIELD[part]) for part in mode if part in SCREWS}
         return bool(alone) and bool(
             symptoms.shown(Circumstances(SOUND, replace(self.tuned, **alone), self.day, self.variant))
         )
 
     def off_record(self, screw: str) -> float:
         """Return the hours that a screw stands richer (or further in) than when it last ran well."""
-        off = float(getattr(self.screws, _FIELD[screw]) - getattr(self.tuned, _FIELD[screw]))
+        off = float(getattr(self.screws, table.FIELD[screw]) - getattr(self.tuned, table.FIELD[screw]))
         return off * 12 / PITCH if screw == "idle stop" else off
 
     def leaner_than_right(self) -> dict[str, float]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from msgspec.structs import replace
 
 from diagnose.graph.model import SimulatedFault
@@ -11,6 +13,9 @@ from diagnose.practice.parts import GAP, MID, Parts, Screws, attribute
 
 ADDED = 1.0
 """Hours to the rich side of a record whose day or fuel is not known (design, rule 3)."""
+
+FIELD = {"high needle": "high", "mid needle": "mid", "low needle": "low", "idle stop": "gap"}
+"""What the place of each screw is called on the simulated engine."""
 
 
 def acts_on_nothing(fault: str) -> str:
@@ -53,6 +58,8 @@ def set_again(screws: Screws, row: SimulatedFault, record: Screws) -> Screws:
     return gone_back(record)
 
 
-def gone_back(record: Screws) -> Screws:
-    """Return the screws after going back: two needles an hour richer than the record, the rest on it."""
-    return replace(record, high=record.high + ADDED, low=record.low + ADDED)
+def gone_back(record: Screws, now: Screws | None = None, screws: Collection[str] = SCREWS) -> Screws:
+    """Return the screws after some went back: two needles an hour richer than the record, the rest on it."""
+    home = replace(record, high=record.high + ADDED, low=record.low + ADDED)
+    kept = {FIELD[screw] for screw in SCREWS if screw not in screws}
+    return home if now is None else replace(home, **{field: getattr(now, field) for field in kept})

@@ -7,12 +7,13 @@ the same noise: the n-th look at a check errs alike whoever makes it.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from random import Random
 from typing import NamedTuple
 
 from diagnose.graph.link import RETEST
 from diagnose.graph.model import RUNNING, Screw
+from diagnose.graph.model.parts import SCREWS
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.person import USUAL, Person
 from diagnose.practice.symptoms import STARTING, reported, strengths
@@ -116,10 +117,10 @@ class Hands:
         self.engine = self.engine.turned(moves)
         self.note(before, "turn", next(iter(moves)))
 
-    def go_back(self) -> None:
-        """Go back to the record, without counting."""
+    def go_back(self, only: Collection[Screw] = ()) -> None:
+        """Go back to the record, with all screws or `only` some, without counting."""
         before = self.engine
-        self.engine = self.engine.gone_back()
+        self.engine = self.engine.gone_back(only or SCREWS)
         self.note(before, "back", "record")
 
     def note(self, before: SimEngine, kind: str, what: str) -> None:

@@ -249,12 +249,13 @@ class _Run:
             return True
         if fault.screw is None:
             return False
-        return self._went_back() or self._turned(fault) >= hours
+        return self._went_back(fault.screw) or self._turned(fault) >= hours
 
-    def _went_back(self) -> bool:
+    def _went_back(self, screw: Screw) -> bool:
         faults = self.walk.scope.faults
         return any(
-            isinstance(event, ev.Restored) or (isinstance(event, ev.Mended) and faults[event.fault].mend.back)
+            (isinstance(event, ev.Restored) and screw in event.screws)
+            or (isinstance(event, ev.Mended) and faults[event.fault].mend.back)
             for event in self.walk.events
         )
 

@@ -7,11 +7,11 @@ undo what made it worse · make the check again after a mend · put right what a
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from msgspec.structs import replace
 
-from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Sweep
+from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Screw, Sweep
 from diagnose.graph.wording import capital
 from diagnose.reason import gate
 from diagnose.reason.again import LookingAgain
@@ -46,7 +46,7 @@ class Decision:
                 return self.steps.undo(self._turned_in_vain())
             if not step.normal and not step.see and step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
                 step = LookingAgain(self.looking).next() or step
-        return self._safe(self._not_in_a_row(self._safe(step)))
+        return self._safe(self._not_in_a_row(self._richer_first(self._safe(step))))
 
     def _safe(self, step: Step) -> Step:
         """Put the guards, and closing up, before a step that cranks or runs the engine."""
@@ -56,6 +56,15 @@ class Decision:
         if (before or step).id in self.scope.guards:
             before = self.looking.before_a_guard() or before
         return before or step
+
+    def _richer_first(self, step: Step) -> Step:
+        """Send the screws home before anything runs an engine that is known to be lean today."""
+        drift, work = self.state.drift, self.standing.work(step.kind, step.id)
+        lean = drift is not None and drift.setting == "lean" and not self.state.standing_turns
+        if not lean or work is None or work.engine != "running" or not (back := self.standing.way_back):
+            return step
+        why = "The day asks for richer than it stands. The screws go home, to what this day asks, before it is started."
+        return replace(self.steps.back(back, why, ()), node="")
 
     def _not_in_a_row(self, step: Step) -> Step:
         """Put another look before one that would ask what was answered just now: the same eyes see the same.
@@ -100,7 +109,7 @@ class Decision:
             return self.looking.demanded(self.standing.contradictory[0], "Two looks disagree: a third one decides.")
         due = self.state.retest and not self._looks_first()
         if due and not self.state.grounded() and not self._guard_accuses() and not self.standing.unsafe:
-            return self._retest()
+            return Mending(self.looking).plainly() or self._retest()
         if self.standing.accused and (accused := Mending(self.looking).next(now)) is not None:
             return accused
         return self._retest() if due else None
@@ -133,7 +142,11 @@ class Decision:
         """Say where the last turn is turned back to."""
         if len(self.state.standing_turns) > 1:
             return "The last turn did not cure it: turn that one back."
-        to = "to the record" if self.state.gone_back else "so that the screw stands where it was found"
+        to = (
+            "to the record"
+            if self.state.standing_turns[-1].screw in self.state.home
+            else "so that the screw stands where it was found"
+        )
         return f"It did not cure it: turn it back, {to}."
 
     def _recheck(self, check: str) -> Step:
@@ -150,11 +163,12 @@ class Decision:
 
     def _home_with_the_mend(self) -> Step | None:
         """Return the step that sends the screws home in the same stop as a mend, where somebody has turned one."""
-        if self.state.retest != "mend" or self.state.gone_back or not turned(self.scope, self.state):
+        told = turned(self.scope, self.state) and not self.state.home
+        if self.state.retest != "mend" or not (told or self._moved) or not (back := self.standing.way_back):
             return None
-        back = self.standing.way_back
-        why = "You said that a screw was turned. It goes home in the same stop, before the engine runs again."
-        return replace(self.steps.prepare(back, why), node="") if back else None
+        which = "You said that a screw was turned." if told else "A screw was seen to have moved."
+        why = f"{which} It goes home in the same stop, before the engine runs again."
+        return replace(self.steps.back(back, why, self._suspected), node="")
 
     def _node(self, now: float) -> Step:
         position = self.standing.position
@@ -184,15 +198,22 @@ class Decision:
 
     def _prepare(self, node: Prepare) -> Step:
         prepared = self.scope.knowledge.preparations[node.prepare]
-        if prepared.back and self.state.gone_back and self.state.standing_turns:
+        turns = self.state.standing_turns
+        if prepared.back and turns and turns[-1].screw in self.state.home:
             return self.steps.undo(self._turned_in_vain())
         if prepared.back and not self._moved and (different := self._different()):
             return different
-        why = self._why_back() if prepared.back else "The next step needs it."
+        if prepared.back:
+            return self.steps.back(node.prepare, self._why_back(), self._suspected)
         heat = self.state.heat
         if prepared.head and heat is not None and heat.outcome == "too hot" and not self.looking.too_hot():
             return self.looking.idle()
-        return self.looking.running(prepared.state) or self.steps.prepare(node.prepare, why)
+        return self.looking.running(prepared.state) or self.steps.prepare(node.prepare, "The next step needs it.")
+
+    @property
+    def _suspected(self) -> frozenset[Screw]:
+        """The screws under suspicion that are not home already."""
+        return self.standing.suspected - self.state.home or self.standing.suspected
 
     @property
     def _moved(self) -> bool:
@@ -202,7 +223,7 @@ class Decision:
     def _why_back(self) -> str:
         """Say why the screws go back now: one was seen to have moved, or what was looked at explains nothing."""
         if self._moved:
-            return "A screw is not where the record has it. All of them go back before one is tuned."
+            return "A screw is not where the record has it. It goes back before one is tuned."
         return "What was looked at does not explain it. The record is a known place to try it from."
 
     def _adjust(self, node: Adjust, now: float) -> Step:
@@ -217,9 +238,7 @@ class Decision:
         if 1 in rules:
             return self.looking.look_for(self.standing.first_owed, "first")
         if back := self.standing.goes_back_first:
-            return self._different() or self.steps.prepare(
-                back, "There is a record. Before a new setting is tried, the proven one is."
-            )
+            return self._different() or self._home_first(back, gate.moves(node).keys())
         if 2 in rules:
             owed = self.standing.strips_owed(self.standing.symptom_id)
             return self.looking.look_for(owed, "strip") if owed else self._refused(locks, 2)
@@ -230,6 +249,14 @@ class Decision:
         if 5 in rules:
             return self.looking.running("warm") or self._refused(locks, 5)
         return self.looking.heat(leaner=gate.leans(node.way))
+
+    def _home_first(self, back: str, screws: Collection[Screw]) -> Step:
+        """Send the screws home that are about to be turned; the others after them, where it was the same there."""
+        if not self.state.home.issuperset(screws):
+            why = "There is a record. Before a new setting is tried, the proven one is."
+            return self.steps.back(back, why, screws)
+        why = "It is not gone with that. Before a new setting is tried, the other screws go home as well."
+        return self.steps.back(back, why, self.scope.screws - self.state.home)
 
     def _different(self) -> Step | None:
         """Return a look that was not made yet and pays before a strip-down or going back; None when there is none."""

@@ -12,6 +12,7 @@ import msgspec
 from msgspec import Struct
 
 from diagnose.graph.model import Screw, Variant, Way
+from diagnose.graph.model.parts import SCREWS
 
 CANT_TELL = "can't tell"
 NO_TOOL = "no tool now"
@@ -169,10 +170,17 @@ class Undone(Happening, frozen=True):
 
 
 class Restored(Happening, frozen=True):
-    """The screws went back to the record."""
+    """Screws went back to the record."""
 
     node: str = ""
     """The node of the route that asked for it."""
+    only: tuple[Screw, ...] = ()
+    """Which of them; empty for all."""
+
+    @property
+    def screws(self) -> tuple[Screw, ...]:
+        """The screws that went back."""
+        return self.only or SCREWS
 
 
 class Retested(Happening, frozen=True):

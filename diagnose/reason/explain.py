@@ -123,7 +123,7 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
     scope, knowledge = walk.scope, walk.knowledge
     for check, given in walk.state.answers.items():
         if given.carried:
-            yield TrailLine(0, scope.checks[check].name, "ok", carried=True, can_take_back=False)
+            yield TrailLine(0, scope.checks[check].name, "ok", carried=True, can_take_back=False, check=check)
     if (drift := walk.state.started.drift) is not None:
         yield TrailLine(0, drift.said, "·", can_take_back=False)
     for number, event in effective(walk.events)[1:]:
@@ -132,7 +132,7 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Told() if event.said:
                 yield TrailLine(number, "; ".join(_told(walk, event)), "·")
             case ev.Answered() if event.answer in ev.NOT_ANSWERS:
-                yield TrailLine(number, scope.checks[event.check].name, "?")
+                yield TrailLine(number, scope.checks[event.check].name, "?", check=event.check)
             case ev.Answered():
                 line = _answered(walk, number, event.check, event.answer, event.sure)
                 yield structs.replace(line, can_take_back=can)
@@ -189,7 +189,7 @@ def _answered(walk: Walk, number: int, name: str, answer: str, sure: bool) -> Tr
     check = walk.scope.checks[name]
     said = check.answers[answer]
     what = check.name if said.healthy else f"{check.name}: {say(said.say, walk.knowledge, walk.scope.engine)}"
-    return TrailLine(number, what, "?" if not sure else "ok" if said.healthy else "!")
+    return TrailLine(number, what, "?" if not sure else "ok" if said.healthy else "!", check=name)
 
 
 def compared(walk: Walk, read: ev.Measured) -> str:

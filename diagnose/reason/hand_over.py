@@ -37,8 +37,11 @@ def please(owed: Sequence[OwedLine]) -> str:
 
 
 def _marked(view: View, mark: str) -> tuple[str, ...]:
-    newest = {line.what: line.mark for line in view.trail}  # what was looked at twice counts as it came out last
+    # what was looked at twice counts as it came out last: what a second look has ruled out was not found
+    newest = {line.check or line.what: line for line in view.trail}
     times = Counter(line.what for line in view.trail if line.mark == "→")  # what was done twice was done twice
     return tuple(
-        f"{what} ({times[what]} times)" if times[what] > 1 else what for what, one in newest.items() if one == mark
+        f"{line.what} ({times[line.what]} times)" if times[line.what] > 1 else line.what
+        for line in newest.values()
+        if line.mark == mark
     )

@@ -64,7 +64,7 @@ def _unfinished(walk: Walk, owed: int) -> str:
     if guards:
         return f"Not looked for yet: {', '.join(guards)}."
     if standing.accused:
-        return f"Found and not mended: {', '.join(map(standing.forms.name, standing.accused))}."
+        return f"Found and not mended: {', '.join(map(standing.forms.name, standing.found))}."
     if standing.dead_accusations:
         still = ", ".join(scope.checks[check].name for check in standing.dead_accusations)
         return f"It was mended, and this shows it still: {still}."

@@ -279,6 +279,7 @@ class Looking:
                     for name, given in self.state.answers.items()
                     if (not given.sure or name in self.standing.outvoted_checks)
                     and self.scope.checks[name].look == look
+                    and not self.scope.checks[name].remembered
                     and self.state.asked.get(name, 0) < ASKED_AGAIN
                     and self.scope.clears(name) & owed
                     and not self.scope.checks[name].remembered

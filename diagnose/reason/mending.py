@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from diagnose.graph.model import Prepare, Sweep
 from diagnose.reason import belief as bel
+from diagnose.reason import plain
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.scope import Likelihood
-from diagnose.reason.standing import LEAST_SHARE, SURE_ENOUGH
+from diagnose.reason.standing import LEAST_SHARE, LIKELY, SURE_ENOUGH
 from diagnose.reason.view import Step
 
 LEAST_GAIN = 0.05
@@ -16,9 +17,6 @@ LEAST_GAIN = 0.05
 
 PUT_OFF = 20.0
 """Minutes that it costs to come back to the right mend later. A judgement; 10 to 35 measure alike."""
-
-LONG = 20.0
-"""Minutes: a mend that takes longer is not begun on one look while a different one costs less."""
 
 MOST_LOOKS = 3
 """No check is made more often than this: of three looks two agree."""
@@ -37,17 +35,20 @@ class Mending:
         if not shares:
             return self._not_mended()
         top, share = next(iter(shares.items()))
-        if share < SURE_ENOUGH and not self._one_mend(shares):
+        plainly = self._plainly(shares)
+        if plainly:
+            top = plainly
+        elif share < SURE_ENOUGH and not self._one_mend(shares):
             apart = self._telling_apart(shares)
             if apart is not None:
                 return apart
             mends = {f: self.scope.faults[f].mend.minutes for f in shares}
             top = min(shares, key=lambda fault: (-shares[fault] / max(mends[fault], 0.1), fault))
-        if (first := self._comes_first(top)) is not None:
+        if (first := self._comes_first(top) or self._before_a_screw(top)) is not None:
             return first
         accusers = self.standing.accused[top]
         home = self._goes_home(top)
-        if (second := self._second_sign(top, accusers, home=home)) is not None:
+        if not plainly and (second := self._second_sign(top, accusers, home=home)) is not None:
             return second
         if home:
             return None
@@ -55,6 +56,27 @@ class Mending:
             return None  # nobody is sure, and nothing else can show it: it stays owed
         names = self.looking.check_names(accusers)
         return self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
+
+    def plainly(self) -> Step | None:
+        """Mend what a look has shown plainly, and no other contradicts; None for nothing."""
+        found = self._plainly(
+            {fault: share for fault, share in self.standing.shares.items() if not self._held_back(fault)}
+        )
+        if not found or self._comes_first(found) is not None:
+            return None
+        return self.steps.mend(found, f"{self.looking.check_names(self.standing.accused[found])} showed it as well.")
+
+    def _plainly(self, shares: Iterable[str]) -> str:
+        """Return what of these a look has shown plainly, and surely: it needs no more proof; "" for nothing."""
+        standing = self.standing
+        likely = {one for one, share in standing.chances.items() if share >= LIKELY and one in standing.explaining}
+        for fault in shares:
+            for name in self.standing.accused[fault]:
+                given = self.state.answers[name]
+                shown = given.sure and plain.found(self.scope, name, given.answer) == fault
+                if shown and fault in likely and not self._wavered(name):
+                    return fault
+        return ""
 
     def _held_back(self, fault: str) -> bool:
         """Say whether something else is put right first: what it waits for, or what the engine may not turn with."""
@@ -71,6 +93,19 @@ class Mending:
                 what = self.standing.forms.name(fault)
                 return self.looking.demanded(name, f"Something else looks the same. It comes before this mend: {what}.")
         return None
+
+    def _before_a_screw(self, fault: str) -> Step | None:
+        """Return the next look that is owed before a screw is set: its place is wrong, or something else holds it so.
+
+        Only with the engine off: where the screws stand wrong, no engine is run to look at something else.
+        """
+        if self.scope.faults[fault].mechanical:
+            return None
+        planned = self.looking.plan(self.standing.first_open, "first")
+        off = next((look.id for look in planned if self.scope.checks[look.id].engine == "off"), None)
+        if off is None:
+            return None
+        return self.looking.ask(off, f"It is owed before a screw is set: {self.standing.forms.name(fault)}.")
 
     def _awaited(self, fault: str) -> list[str]:
         return [name for name in self.scope.faults[fault].mend.after if name in self.scope.checks]
@@ -124,7 +159,8 @@ class Mending:
         chosen = [name for name in saved if not sure or saved[name] > 0] or self._another_way(fault, accusers, others)
         if not chosen:
             return None
-        best = max(chosen, key=lambda name: (saved[name], name))
+        never_made = [name for name in chosen if name in others]
+        best = max(never_made or chosen, key=lambda name: (saved[name], name))
         if best in others:
             named = self.standing.forms.name(fault)
             return self.looking.demanded(best, f"One more sign before that is mended: {named}.")
@@ -132,12 +168,21 @@ class Mending:
         return self.looking.demanded(best, f"Look once more: {slip}.")
 
     def _another_way(self, fault: str, accusers: list[str], others: list[str]) -> list[str]:
-        """Return the looks that come before a long mend which one look has shown: different ones that cost less."""
-        mend = self.scope.faults[fault].mend.minutes
-        if mend <= LONG or len(accusers) > 1:
+        """Return the looks that come before a long mend which one look has shown: different ones that cost less.
+
+        Where no different look can show it, the same is made once more.
+        """
+        if plain.quick(self.scope, fault) or len(accusers) > 1:
             return []
-        checks = self.scope.checks
-        return [name for name in others if self.steps.minutes(checks[name].state, checks[name].minutes) < mend]
+        again = [
+            name for name in accusers if self.state.asked.get(name, 0) < ASKED_AGAIN and self._may_be_repeated(name)
+        ]
+        return self._cheaper(others, fault) or self._cheaper(again, fault)
+
+    def _cheaper(self, names: Iterable[str], fault: str) -> list[str]:
+        """Return the looks that take fewer minutes than the mend."""
+        checks, mend = self.scope.checks, self.scope.faults[fault].mend.minutes
+        return [name for name in names if self.steps.minutes(checks[name].state, checks[name].minutes) < mend]
 
     def _may_be_repeated(self, name: str) -> bool:
         """Say whether a check that accuses can be made once more now."""
@@ -175,8 +220,8 @@ class Mending:
         stands = not self.standing.position.lost
         if stands and isinstance(node, Sweep) and (step := self.looking.swept(node)).kind == "ask":
             return step
-        ready = [fault for fault in self.standing.accused if not self._held_back(fault)]
-        names = self.looking.fault_names(ready or self.standing.accused)
+        ready = [fault for fault in self.standing.found if not self._held_back(fault)]
+        names = self.looking.fault_names(ready or self.standing.found)
         return self.steps.refer(f"Found, and not mended yet: {names}. Mend that first; then walk on from here.")
 
     def _late(self, fault: str, now: float) -> str:

@@ -13,11 +13,13 @@ from diagnose.graph.model import (
     Fault,
     Form,
     Knowledge,
+    Screw,
     Variant,
     fault_of,
     well_shown,
     with_faults,
 )
+from diagnose.graph.model.parts import SCREWS
 from diagnose.reason.events import Drift
 from diagnose.reason.order import PlannedLook
 
@@ -181,6 +183,11 @@ class Scope:
         forms = {one: form.share for f in named for one, form in self.forms.get(f, {f: WHOLE}).items()}
         well = {one: share for one, share in forms.items() if well_shown(shown.named[one], shown.otherwise)}
         self._clears[name] = with_faults(well)
+
+    @cached_property
+    def screws(self) -> frozenset[Screw]:
+        """The screws that this engine has."""
+        return frozenset(screw for screw in SCREWS if screw != "mid needle" or self.engine.needles > 2)
 
     @cached_property
     def guards(self) -> tuple[str, ...]:

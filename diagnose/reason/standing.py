@@ -19,6 +19,7 @@ from diagnose.graph.model import (
     Node,
     Prepare,
     Refer,
+    Screw,
     Sweep,
     Symptom,
     Work,
@@ -42,6 +43,9 @@ SURE_ENOUGH = 0.8
 """Among the accused, a fault with this share is mended without more looks."""
 
 LEAST_SHARE = 0.02
+
+RULED_OUT = 0.1
+"""What is accused with less than this of the likeliest one's share is not said to be found."""
 
 LIKELY = 0.5
 """An accusation that another look contradicts still stands while its fault holds at least this belief."""
@@ -134,8 +138,20 @@ class Standing:
 
     @property
     def on_record(self) -> bool:
-        """Say whether the screws went back in this walk, were tried there, and have not been turned since."""
-        return self.state.gone_back and not self.state.standing_turns and self.state.retest not in ("restore", "both")
+        """Say whether what is suspected went back in this walk, was tried there, and has not been turned since."""
+        tried = self.state.retest not in ("restore", "both")
+        return tried and not self.state.standing_turns and self.state.home.issuperset(self.suspected)
+
+    @property
+    def suspected(self) -> frozenset[Screw]:
+        """Return the screws under suspicion: those that were seen to have moved, else every one."""
+        answers, checks = self.state.answers, self.scope.checks
+        seen = [checks[name].answers[given.answer] for name, given in answers.items() if self._says_moved(name)]
+        screws = {self.scope.faults[fault].screw for said in seen for fault in said.names if fault in self.scope.faults}
+        return frozenset(screw for screw in self.scope.screws if screw in screws) or self.scope.screws
+
+    def _says_moved(self, check: str) -> bool:
+        return self.scope.says_moved(check, self.state.answers[check].answer)
 
     def _record_awaits(self, preparation: str) -> bool:
         """Say whether there is a record, and nobody has put off going back to it."""
@@ -151,7 +167,9 @@ class Standing:
         moved = {name for name, fault in self.scope.faults.items() if fault.mend.back}
         drift = self.state.started.drift
         corrected = drift is not None and drift.setting == "lean"
-        if self.state.gone_back or (moved & (self.first_looked | self.strip_looked) and not corrected):
+        if self.state.home.issuperset(self.scope.screws) or (
+            moved & (self.first_looked | self.strip_looked) and not corrected
+        ):
             return ""
         return self.way_back
 
@@ -249,8 +267,9 @@ class Standing:
         return self.scope.summed(self.held_about(symptom, drift=drift, story=story))
 
     def _alive(self, weights: dict[str, float]) -> dict[str, float]:
-        """Return the belief before any answer, in what is not struck."""
-        return bel.prior({fault: weight for fault, weight in weights.items() if fault not in self.state.struck})
+        """Return the belief before any answer, in what is not struck, nor the fault of a tool that is not there."""
+        gone = self.state.struck | self.state.without(self.scope)
+        return bel.prior({fault: weight for fault, weight in weights.items() if fault not in gone})
 
     @property
     def _untold(self) -> list[tuple[bool, bool]]:
@@ -466,10 +485,10 @@ class Standing:
         if answer.grounds:
             return named
         faults = self.scope.faults  # what is easily mistaken is accused only where it explains what the engine does
-        return [fault for fault in named if fault in self._explaining or not faults[fault].mend.after]
+        return [fault for fault in named if fault in self.explaining or not faults[fault].mend.after]
 
     @cached_property
-    def _explaining(self) -> frozenset[str]:
+    def explaining(self) -> frozenset[str]:
         """The faults that explain the symptom on this engine."""
         return frozenset(self.scope.knowledge.explaining(self.symptom_id, self.scope.engine))
 
@@ -485,17 +504,27 @@ class Standing:
     @cached_property
     def shares(self) -> dict[str, float]:
         """The belief among the accused that can be mended now; none when what was put off holds nearly all of it."""
-        weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
         if not self.accused:
             return {}
-        prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.pointed_at})
-        shares = self._posterior(prior)
+        shares = self._among
         left = bel.normalised({fault: share for fault, share in shares.items() if fault not in self.state.deferred})
         standing = {fault: share for fault, share in left.items() if fault in self.accused}
         put_off = sum(shares[fault] for fault in self.accused if fault in self.state.deferred)
         if put_off >= SURE_ENOUGH * sum(shares[fault] for fault in self.accused):
             return {}
         return dict(sorted(standing.items(), key=lambda pair: (-pair[1], pair[0])))
+
+    @cached_property
+    def _among(self) -> dict[str, float]:
+        """The belief among all that is pointed at."""
+        weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
+        return self._posterior(bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.pointed_at}))
+
+    @cached_property
+    def found(self) -> list[str]:
+        """The accused faults that may be said to be found: what another look has all but ruled out is not."""
+        most = max((self._among[fault] for fault in self.accused), default=0.0)
+        return [fault for fault in self.accused if self._among[fault] >= RULED_OUT * most]
 
     @cached_property
     def signs(self) -> dict[tuple[str, str], list[str]]:

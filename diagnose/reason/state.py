@@ -15,6 +15,9 @@ from diagnose.reason.scope import Scope
 IDLE = "let-it-idle"
 """The preparation that lets a head a little above its window come down into it."""
 
+THERMOMETER = "thermometer"
+"""The tool that a water drop stands in for."""
+
 IDLES = 3
 """A head above its window idles down so often in a row, before the walk is handed over for it."""
 
@@ -64,6 +67,8 @@ class State(Struct):
     on_trial: list[str] = []
     """Faults mended since the last re-test."""
     mended: list[str] = []
+    missing: set[str] = set()
+    """Tools that somebody said are not there: no fault of theirs is looked for."""
     swapped: dict[str, str] = {}
     """Faults that a swap surely cured, and the kind of look that it was; and those whose mend was tried as one."""
     unchecked: set[str] = set()
@@ -93,8 +98,8 @@ class State(Struct):
     """The adjustments that were not turned back, nor undone by going back to the record."""
     bettered: list[ev.Adjusted] = []
     """The adjustments after which it was better."""
-    gone_back: bool = False
-    """The screws went back to the record in this walk."""
+    home: frozenset[Screw] = frozenset()
+    """The screws that went back to the record in this walk."""
     grounds: dict[str, str] = {}
     """Grounding findings by check: only a sure answer of that check that does not ground lifts one."""
     came_ready: set[str] = set()
@@ -146,7 +151,12 @@ class State(Struct):
             if scope.checks[check].look == look and said == scope.checks[check].healthy:
                 found |= scope.clears(check)
         swapped = [fault for fault, kind in self.swapped.items() if kind == look]
-        return frozenset(found.union(swapped, *map(scope.hypotheses, swapped)))
+        return frozenset(found.union(swapped, *map(scope.hypotheses, swapped), self.without(scope)))
+
+    def without(self, scope: Scope) -> set[str]:
+        """Return the faults, in all their forms, of tools that are not there."""
+        gone = {name for name, fault in scope.faults.items() if fault.tool in self.missing}
+        return gone.union(*map(scope.hypotheses, gone))
 
     def loose(self, scope: Scope) -> bool:
         """Say whether something is open that the guards look at."""
@@ -220,7 +230,7 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             state.adjustments.append(event)
             state.standing_turns.append(event)
             state.retest, state.trying = "adjust", event.node
-            _outdate_signs(scope, state, event.screw)
+            _outdate_signs(scope, state, (event.screw,))
             _followed(state)
         case ev.Undone():
             if state.standing_turns:
@@ -229,13 +239,11 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             if state.retest == "adjust":  # there is nothing left to try
                 state.retest = ""
         case ev.Restored():
-            state.turned, state.explained = {}, {}  # going back has reckoned with the day
-            state.standing_turns, state.undo = [], False
-            state.gone_back = True
+            _gone_back(state, event.screws)
+            state.home |= frozenset(event.screws)
             state.heat = None
             state.retest, state.trying = "both" if state.retest == "mend" else "restore", event.node
-            _outdate_signs(scope, state)
-            _followed(state)
+            _outdate_signs(scope, state, event.screws, moved=True)
         case ev.Retested():
             retest = scope.knowledge.symptoms[event.symptom or state.started.symptom].retest
             opened(scope, state, retest)
@@ -260,6 +268,7 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
     if check.state != "warm":
         state.heat = None
     state.asked[name] = state.asked.get(name, 0) + 1
+    _tools(scope, state, name, there=answer != ev.NO_TOOL)
     if answer in ev.NOT_ANSWERS:
         state.unanswered[name] = answer
         state.answers.pop(name, None)
@@ -302,6 +311,12 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
             _when_rechecked(state)
 
 
+def _tools(scope: Scope, state: State, check: str, *, there: bool) -> None:
+    """Note whether the tools are there whose own faults a check can show."""
+    own = {tool for fault in scope.clears(check) if fault in scope.faults and (tool := scope.faults[fault].tool)}
+    state.missing = state.missing - own if there else state.missing | own
+
+
 def _when_rechecked(state: State) -> None:
     if not state.recheck and state.on_trial:
         state.retest = "mend"
@@ -325,11 +340,7 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     state.bench = mend.state
     screw = scope.faults[fault].screw
     if mend.back and screw is not None:
-        state.turned.pop(screw, None)
-        state.explained.pop(screw, None)
-        state.standing_turns = [turn for turn in state.standing_turns if turn.screw != screw]
-        state.undo = state.undo and bool(state.standing_turns)
-        _followed(state)
+        _gone_back(state, (screw,))
     _retire(scope, state, fault)
     # the check that shows it best is made again; the others are owed again by themselves
     accusing.sort(key=lambda name: (-scope.shown(name).of(fault), name))
@@ -346,6 +357,16 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
 def _opens_again(check: Check, mend: Mend) -> bool:
     """Say whether a look after a mend would open once more what was closed just now."""
     return check.look == "strip" or (mend.retest_tells and not set(check.takes_off).isdisjoint(mend.puts_back))
+
+
+def _gone_back(state: State, screws: Sequence[Screw]) -> None:
+    """Count screws from the record again: going back has reckoned with the day."""
+    for screw in screws:
+        state.turned.pop(screw, None)
+        state.explained.pop(screw, None)
+    state.standing_turns = [turn for turn in state.standing_turns if turn.screw not in screws]
+    state.undo = state.undo and bool(state.standing_turns)
+    _followed(state)
 
 
 def _retire(scope: Scope, state: State, fault: str) -> None:
@@ -425,11 +446,11 @@ def _retested(scope: Scope, state: State, outcome: str) -> None:
         state.results.append(NodeResult(state.trying, "then"))
 
 
-def _outdate_signs(scope: Scope, state: State, screw: Screw | None = None) -> None:
-    """Drop the answers that speak of how a screw stood before it was turned (None: every screw went back)."""
+def _outdate_signs(scope: Scope, state: State, screws: Sequence[Screw], *, moved: bool = False) -> None:
+    """Drop the answers that speak of how screws stood before they were turned, or went back (`moved`)."""
     for name, given in list(state.answers.items()):
         signs = scope.checks[name].answers[given.answer].sign
-        if screw in signs or (screw is None and (signs or scope.says_moved(name, given.answer))):
+        if not signs.keys().isdisjoint(screws) or (moved and scope.says_moved(name, given.answer)):
             state.passed[name] = given.answer
             del state.answers[name]
 
@@ -471,6 +492,10 @@ def _prepared(scope: Scope, state: State, event: ev.Prepared) -> None:
 
 def _read_head(scope: Scope, state: State, event: ev.Prepared) -> None:
     state.heat = event
+    if event.drop:
+        state.missing = state.missing | {THERMOMETER}
+    elif event.head is not None:
+        state.missing = state.missing - {THERMOMETER}
     if event.head is not None:
         state.hot = event.head >= scope.degrees("head-stop")
     match event.outcome:

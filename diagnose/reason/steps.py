@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from msgspec.structs import replace
 
 from diagnose.graph.model import CLOSE, Adjust, Check, Mend, Reading, Screw, StartSettings, Way, Work
+from diagnose.graph.model.parts import SCREWS
 from diagnose.graph.say import say, when_well
 from diagnose.graph.wording import amount, capital
 from diagnose.reason import events as ev
@@ -26,6 +27,7 @@ BEGUN = "begun"
 DONE = "done"
 ENOUGH = "enough"
 LOW = "low needle"
+STOP = "idle stop"
 
 NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The head and the pipe are hot."
 
@@ -111,7 +113,7 @@ class StepMaker:
             how=self._stopped(mend)
             + self._left_open(mend)
             + self.texts(mend.do)
-            + (self._record(found.screw) if mend.back and found.screw else ())
+            + (self._record((found.screw,)) if found.screw == STOP or (found.screw and mend.back) else ())
             + after
             + stop,
             minutes=self.minutes(mend.state, mend.minutes),
@@ -159,6 +161,16 @@ class StepMaker:
             tools=prepared.tools,
             where=self._screws() if prepared.back else "",
         )
+
+    def back(self, name: str, why: str, screws: Iterable[Screw]) -> Step:
+        """Send screws back to the record, those under suspicion and no other."""
+        step, only = self.prepare(name, why), tuple(screw for screw in SCREWS if screw in set(screws))
+        if not only or self.scope.screws.issubset(only):
+            return step
+        named = " and ".join(f"the {screw}" for screw in only)
+        said = f"Only {named}. Each other screw stays where it is: somebody may have set it on purpose."
+        how = (said, *self.texts(self.scope.knowledge.preparations[name].do), *self._record(only))
+        return replace(step, only=only, how=how)
 
     def close(self, openings: Sequence[str]) -> Step:
         """Close what is open, part by part."""
@@ -302,10 +314,10 @@ class StepMaker:
             else ()
         )
 
-    def _record(self, only: str = "") -> tuple[str, ...]:
-        """Return where each screw goes, or `only` one: the record, corrected to the rich side, and why (rule 3)."""
+    def _record(self, only: Sequence[Screw] = SCREWS) -> tuple[str, ...]:
+        """Return where each screw goes, or `only` some: the record, corrected to the rich side, and why (rule 3)."""
         started = self.standing.state.started
-        targets = [target for target in started.back if only in ("", target.screw)]
+        targets = [target for target in started.back if target.screw in only]
         added = [started.back_because] if any(not _kept(target.screw) for target in targets) else []
         return (*(target.said for target in targets), *added)
 
@@ -319,7 +331,7 @@ class StepMaker:
 
     def _put_off(self, because: str) -> str:
         """Say what was found and could not be mended now, unless the reason says it already."""
-        faults = [self.standing.forms.name(f) for f in self.standing.accused if f in self.standing.state.deferred]
+        faults = [self.standing.forms.name(f) for f in self.standing.found if f in self.standing.state.deferred]
         named = [name for name in faults if name not in because]
         return f" Found, and not mended yet: {', '.join(named)}." if named else ""
 

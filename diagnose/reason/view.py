@@ -78,6 +78,8 @@ class Step(Struct, frozen=True):
     well: str = ""
     """What the engine's well card holds for that number: "3 seconds when it ran well"."""
     turns: tuple[Turn, ...] = ()
+    only: tuple[Screw, ...] = ()
+    """For going back: the screws that go; empty for all."""
     normal: bool = False
     """For an end: nothing is wrong, and nothing is handed over."""
     see: tuple[str, ...] = ()
@@ -115,6 +117,8 @@ class TrailLine(Struct, frozen=True):
     """``ok``, ``?``, ``!`` (unhealthy), ``→`` (done), ``·`` (told)."""
     carried: bool = False
     can_take_back: bool = True
+    check: str = ""
+    """The check that it is an answer of."""
 
 
 class Suspect(Struct, frozen=True):

@@ -101,16 +101,22 @@ class Walk:
                 mended = tuple(fault for fault in state.mended if fault not in state.in_vain)
                 if outcome == "cured" and self._only_normal(mended):
                     return Verdict("nothing is wrong", f"it was only this: {self._names(mended)}", mended)
-                return Verdict(outcome, state.because, mended, len(state.adjustments))
+                besides = self._besides() if outcome == "cured" else ""
+                return Verdict(outcome, state.because + besides, mended, len(state.adjustments))
             case _:
                 return None
+
+    def _besides(self) -> str:
+        """Say what else was found, and surely, and is not put right although the complaint is gone."""
+        found = [one for one in self.standing.found if self.standing.surely(self.standing.accused[one])]
+        return f". Found besides, and not put right: {self._names(found)}" if found else ""
 
     def _names(self, faults: Iterable[str]) -> str:
         return ", ".join(self.scope.faults[fault].name for fault in faults)
 
     def _only_normal(self, mended: Sequence[str]) -> bool:
         """Say whether what cured it was no repair: it was only empty, or only new."""
-        done = bool(self.state.adjustments) or self.state.gone_back
+        done = bool(self.state.adjustments) or bool(self.state.home)
         return bool(mended) and not done and all(self.scope.faults[fault].normal for fault in mended)
 
     def plus(self, event: ev.Event) -> Walk:
@@ -242,7 +248,7 @@ class Walk:
             case "mend" if choice == DONE:
                 return ev.Mended(at, step.id)
             case "restore" if choice == DONE:
-                return ev.Mended(at, step.id) if step.id in self.scope.faults else ev.Restored(at, step.node)
+                return ev.Mended(at, step.id) if step.id in self.scope.faults else ev.Restored(at, step.node, step.only)
             case "mend" if choice == BEGUN:
                 return ev.Deferred(at, step.id, begun=True)
             case "mend" | "restore" if choice == NOT_NOW:

@@ -7,7 +7,7 @@ is stored twice; an outing that this knowledge can't walk any more counts too, f
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple, get_args
+from typing import NamedTuple
 
 import msgspec
 
@@ -172,12 +172,12 @@ def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Itera
             case ev.Undone() if turns:
                 yield _undone(turns.pop(), event.at)
             case ev.Restored():
-                turns = []
-                yield _went_back(first, event.at, reason, outing)
+                turns = [turn for turn in turns if turn.screw not in event.screws]
+                yield _went_back(first, event.at, reason, outing, event.screws)
             case ev.Mended() if (fault := knowledge.faults.get(event.fault)) and fault.screw and not fault.turned:
                 if fault.mend.back:
                     turns = [turn for turn in turns if turn.screw != fault.screw]
-                    yield _went_back(first, event.at, fault.name, outing, fault.screw)
+                    yield _went_back(first, event.at, fault.name, outing, (fault.screw,))
                 else:
                     yield WentBack(event.at, {}, fault.name, outing, (fault.screw,))
             case ev.Retested() if event.outcome == "cured" and _ran(event, first, knowledge):
@@ -212,9 +212,8 @@ def _undone(turn: Turned, at: float) -> Turned:
     return Turned(at, turn.screw, OTHER_WAY[turn.way], turn.hours, follow, "turned back", outing=turn.outing)
 
 
-def _went_back(first: ev.Started, at: float, reason: str, outing: str, only: Screw | None = None) -> WentBack:
+def _went_back(first: ev.Started, at: float, reason: str, outing: str, screws: tuple[Screw, ...]) -> WentBack:
     """Return a going back to the targets that the outing was given; what has none begins its count again as well."""
     targets: Settings = {one.screw: Depth(one.hours, one.kind, one.pitch) for one in first.back}
-    screws: tuple[Screw, ...] = (only,) if only else get_args(Screw)
     settings = {screw: depth for screw, depth in targets.items() if screw in screws}
     return WentBack(at, settings, reason, outing, tuple(screw for screw in screws if screw not in settings))

@@ -117,7 +117,7 @@ def doubts(card: Card) -> tuple[str, ...]:
 
 
 def own(card: Card) -> dict[str, float]:
-    """Return the band edges that are this engine's own, by fact id, in the reading's unit (`Variant.own`).
+    """Return the band edges, and the gap, that are this engine's own, by fact id, in their unit (`Variant.own`).
 
     A reading that was left out, or that no engine running well shows, gives none.
     """
@@ -127,6 +127,8 @@ def own(card: Card) -> dict[str, float]:
         if value is not None and least <= value <= most:
             low, high = _band(measure, value)
             found[f"{name}-least"] = round(low, 2)
+            if measure == "idle gap":
+                found[name] = value  # the stop is set to it
             if high is not None:
                 found[f"{name}-most"] = round(high, 2)
     return found

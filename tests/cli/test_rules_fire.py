@@ -190,6 +190,7 @@ BREAKS: dict[str, Files] = {
     "worse-goes-on": changed(IDLE, "worse: strip}\n", "worse: richer}\n"),
     "moved-goes-back": moved(),
     "turn-borne-out": changed(IDLE, "short climb: strip", "short climb: richer"),
+    "tool-of-fault": changed(MECHANICAL, "  name: barrel held open\n", "  name: barrel held open\n  tool: clamp\n"),
     "touches-own-area": changed(MECHANICAL, "    touches: [tank pressure]\n", ""),
     "healthy-shown": more(
         "simulated/checks", "barrel-at-rest: {trust: H, shows: [{answer: rests, above: {choke: 0.5}}]}\n"

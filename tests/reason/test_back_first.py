@@ -33,7 +33,11 @@ def at_the_needle(known: Knowledge | None = None, **more: bool) -> Walk:
 
 
 def gone_back(walk: Walk, outcome: Any = "same") -> Walk:
-    return walk.plus(walk.choose(current(walk), "done", 20)).plus(ev.Retested(60, outcome))
+    """Send the suspected screw home and try it; where that changes nothing, the others after it."""
+    walk = walk.plus(walk.choose(current(walk), "done", 20)).plus(ev.Retested(60, outcome))
+    if planned(walk, 60).kind == "restore":
+        walk = walk.plus(walk.choose(planned(walk, 60), "done", 60)).plus(ev.Retested(60, outcome))
+    return walk
 
 
 def test_with_a_record_the_screws_go_back_before_any_hour() -> None:

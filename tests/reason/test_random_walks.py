@@ -178,6 +178,13 @@ def assert_not_in_a_row(made: list[Step], step: Step) -> None:
         assert any(one.id != step.id for one in made[-most:]) or len(made) < most
 
 
+def assert_asked_once(walk: Walk, step: Step) -> None:
+    """A question about the past is put once: what was does not change."""
+    if step.kind in LOOKS and walk.knowledge.checks[step.id].remembered:
+        put = [one for _, one in effective(walk.events) if isinstance(one, ev.Answered) and one.check == step.id]
+        assert not put, f"{step.id} is asked again, after {[one.answer for one in put]}: {step.why}"
+
+
 def assert_nothing_is_early(knowledge: Knowledge, walk: Walk, step: Step, now: float) -> None:
     """Hold the step against the rules."""
     assert_closed_up(walk, step)
@@ -253,6 +260,7 @@ def walked(symptom: str, variant: Variant, rng: random.Random) -> Walk:
         assert walk.state.steps < MOST_STEPS, f"{symptom} did not end in {MOST_STEPS} steps"
         assert_nothing_is_early(KNOWLEDGE, walk, step, now)
         assert_not_in_a_row(made, step)
+        assert_asked_once(walk, step)
         made.append(step)
         choice = random_choice(rng, step)
         if step.kind in ("ask", "recheck") and rng.random() < healthy:

@@ -50,7 +50,8 @@ def test_of_two_turns_back_only_the_last_says_that_the_screw_stands_where_it_was
 
 def test_a_turn_after_going_back_is_turned_back_to_the_record() -> None:
     walk = on_the_needle(recorded=True)
-    walk = turned(answer(warm(turned(walk, "same"), 40), 40, pinch="long climb"), "better", 50)
+    home = turned(turned(walk, "same"), "same", 30)  # the suspected screw, and the others after it
+    walk = turned(answer(warm(home, 40), 40, pinch="long climb"), "better", 50)
     walk = answer(walk, jet="fine")
     walk = answer(warm(walk, 70), 70, pinch="short climb")
     step = current(walk, 80)

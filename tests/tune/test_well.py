@@ -64,6 +64,7 @@ CARDS = st.builds(
 
 def test_the_bands_become_the_engines_own() -> None:
     assert own(GOOD) == {
+        "idle-gap": 0.9,
         "idle-gap-least": 0.6,
         "idle-gap-most": 1.2,
         "pinch-least": 1.5,
@@ -210,3 +211,9 @@ def test_a_check_reads_what_its_bands_end_at() -> None:
     }
     assert when_good(GOOD, checks) == {"idle-gap": 0.9, "pinch-at-idle": 3}
     assert when_good(Card(0.0, idle_gap=3), checks) == {}  # no engine that runs well shows that
+
+
+def test_the_idle_stop_goes_to_the_gap_of_the_card_and_a_gap_that_no_sound_engine_has_is_not_taken() -> None:
+    assert own(Card(1.0, idle_gap=0.7))["idle-gap"] == 0.7
+    assert "idle-gap" not in own(Card(1.0, idle_gap=5.0))
+    assert "idle-gap" not in own(Card(1.0, pinch=3.0))

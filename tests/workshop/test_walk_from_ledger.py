@@ -124,7 +124,8 @@ def test_a_ledger_that_leads_nowhere_stops_no_walk(session: Session) -> None:
 def test_the_bands_of_a_walk_are_the_engine_s_own(session: Session) -> None:
     session.write_card(BLUE, Card(1.0, idle_gap=1.5, pinch=3))
     walk = session.start("loads-up-at-idle", session.engine(BLUE))
-    assert walk.variant.own == {"idle-gap-least": 1.2, "idle-gap-most": 1.8, "pinch-least": 1.5, "pinch-most": 6}
+    gap = {"idle-gap": 1.5, "idle-gap-least": 1.2, "idle-gap-most": 1.8}
+    assert walk.variant.own == {**gap, "pinch-least": 1.5, "pinch-most": 6}
     assert walk.started.well == {"idle-gap": 1.5, "pinch-at-idle": 3}
     assert walk.ask("idle-gap").well == "1.5 mm when it ran well"
     assert walk.ask("pinch-at-idle").well == "3 seconds when it ran well"
@@ -143,7 +144,7 @@ def test_what_the_owner_said_of_the_engine_goes_before_the_card(session: Session
     session.add_engine(Engine("red", Variant(own={"idle-gap-least": 0.4})))
     session.write_card("red", Card(1.0, idle_gap=1.5))
     found = session.start("loads-up-at-idle", session.engine("red")).variant.own
-    assert found == {"idle-gap-least": 0.4, "idle-gap-most": 1.8}
+    assert found == {"idle-gap": 1.5, "idle-gap-least": 0.4, "idle-gap-most": 1.8}
 
 
 def test_a_card_of_an_engine_that_did_not_run_well_changes_nothing(session: Session) -> None:

@@ -65,6 +65,8 @@ class Fault(Model, frozen=True):
     only: Only = Only()
     normal: bool = False
     """True when nothing is broken, set or fitted wrongly: the tank is only empty, the engine only new."""
+    tool: Short | None = None
+    """The tool that it is a fault of: who has none has no such fault either."""
     forms: Annotated[dict[Name, Form], Meta(min_length=2)] = {}
     """The forms that it takes, where it takes several that look different."""
 
