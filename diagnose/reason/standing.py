@@ -220,7 +220,7 @@ class Standing:
         """
         key = (symptom, drift, story)
         if key not in self._held:
-            prior = self._alive(self.scope.knowledge.explaining(symptom, self.scope.engine))
+            prior = self._alive(self.scope.explaining(symptom))
             evidence = [*(self._told if story else []), *self._seen, *(self._drifted if drift else [])]
             self._held[key] = bel.posterior(self.scope.split(prior, symptom), evidence)
         return self._held[key]
@@ -361,7 +361,7 @@ class Standing:
     def chances(self) -> dict[str, float]:
         """The belief with room for what is accused and does not explain the symptom."""
         weights = {fault: BACKGROUND for check in self._accusers() for fault in self._named_by(check)}
-        weights |= self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
+        weights |= self.scope.explaining(self.symptom_id)
         return self._posterior(self._alive(weights))
 
     def _posterior(self, prior: dict[str, float]) -> dict[str, float]:
@@ -452,7 +452,7 @@ class Standing:
     @cached_property
     def _explaining(self) -> frozenset[str]:
         """The faults that explain the symptom on this engine."""
-        return frozenset(self.scope.knowledge.explaining(self.symptom_id, self.scope.engine))
+        return frozenset(self.scope.explaining(self.symptom_id))
 
     def _turned_by(self, check: str) -> bool:
         answer = self.scope.checks[check].answers[self.state.answers[check].answer]
@@ -466,7 +466,7 @@ class Standing:
     @cached_property
     def shares(self) -> dict[str, float]:
         """The belief among the accused that can be mended now; none when what was put off holds nearly all of it."""
-        weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
+        weights = self.scope.explaining(self.symptom_id)
         if not self.accused:
             return {}
         prior = bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.pointed_at})
