@@ -105,6 +105,7 @@ def case_problems(case: Case, book: Book, *path: str) -> Iterator[Problem]:
             yield from book.unknown("faults", name, *path, "faults", str(number))
     if case.expect is not None:
         yield from _names(book, "faults", case.expect.mended, *path, "expect", "mended")
+        yield from _names(book, "faults", case.expect.in_vain, *path, "expect", "in vain")
         for key, said in case.expect.after.items():
             yield from _after(book, key, said, *path, "expect", "after", key)
 
