@@ -10,6 +10,7 @@ improved by single moves.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from itertools import combinations, pairwise
 from math import inf
 from operator import mul
@@ -20,6 +21,9 @@ MinutesBetween = Callable[[str, str], float]
 
 ROUNDS = 3
 TRIED_FIRST = 4
+
+KEPT = 4096
+"""Orders that are kept: a few kB each."""
 
 
 class PlannedLook(NamedTuple):
@@ -73,7 +77,7 @@ def efficiency(look: PlannedLook, left: Mapping[str, float], state: str, change:
 def plan(looks: Sequence[PlannedLook], bench: Prospect) -> tuple[PlannedLook, ...]:
     """Return the looks to make, in order, so that everything owed that they can look for is looked for."""
     useful = sorted((look for look in looks if look.clears & bench.owed), key=lambda look: look.id)
-    return _Planner(useful, bench).plan() if useful else ()
+    return tuple(useful[i] for i in _solved(_puzzle(useful, bench))) if useful else ()
 
 
 def within(looks: Sequence[PlannedLook], bench: Prospect, budget: float) -> tuple[PlannedLook, ...]:
@@ -110,43 +114,65 @@ class _Since(NamedTuple):
     total: float
 
 
+class _Puzzle(NamedTuple):
+    """All that an order depends on: looks by number, sets of them as bit masks, faults that no look tells apart as one.
+
+    Walks in different knowledge come to the same puzzle, where what differs is not at stake.
+    """
+
+    masses: tuple[float, ...]
+    healthy: tuple[tuple[float, ...], ...]
+    """By look: P(healthy | fault), for each of the masses."""
+    clears: tuple[int, ...]
+    minutes: tuple[float, ...]
+    states: tuple[str, ...]
+    spent: tuple[tuple[float, ...], ...]
+    """Minutes of a look, after another one (or, in the last row, at the start)."""
+
+
+def _puzzle(looks: Sequence[PlannedLook], bench: Prospect) -> _Puzzle:
+    bits = {fault: 1 << n for n, fault in enumerate(sorted(bench.owed))}
+    alike: dict[tuple[float, ...], float] = {}
+    for fault, mass in bench.belief.items():
+        healthy = tuple([1 - look.shown.get(fault, look.otherwise) for look in looks])
+        alike[healthy] = alike.get(healthy, 0.0) + mass
+    states = tuple(look.state for look in looks)
+    return _Puzzle(
+        tuple(alike.values()),
+        tuple(zip(*alike, strict=True)),
+        tuple(sum(bits[fault] for fault in look.clears if fault in bits) for look in looks),
+        tuple(look.minutes for look in looks),
+        states,
+        tuple(tuple(bench.change(one, look.state) + look.minutes for look in looks) for one in (*states, bench.state)),
+    )
+
+
+@lru_cache(maxsize=KEPT)
+def _solved(puzzle: _Puzzle) -> tuple[int, ...]:
+    return _Planner(puzzle).plan()
+
+
 class _Planner:
-    """One sweep being planned: looks by number, sets of looks and of faults as bit masks.
+    """One sweep being planned: sets of looks as bit masks.
 
     What is still alive after a set of healthy answers does not depend on their order, so it is kept by set.
     """
 
-    def __init__(self, looks: Sequence[PlannedLook], bench: Prospect) -> None:
-        self.looks = looks
-        bits = {fault: 1 << n for n, fault in enumerate(sorted(bench.owed))}
-        self.clears = [sum(bits[fault] for fault in look.clears if fault in bits) for look in looks]
-        self.owed = 0
-        for cleared in self.clears:
-            self.owed |= cleared
-        alike: dict[tuple[float, ...], float] = {}  # what no look here tells apart is planned for as one
-        for fault, mass in bench.belief.items():
-            healthy = tuple(1 - look.shown.get(fault, look.otherwise) for look in looks)
-            alike[healthy] = alike.get(healthy, 0.0) + mass
-        self.healthy = list(zip(*alike, strict=True))
-        masses = list(alike.values())
-        self.left: dict[int, list[float]] = {0: masses}
+    def __init__(self, puzzle: _Puzzle) -> None:
+        masses, self.healthy, self.clears, self.minutes, self.states, self.spent = puzzle
+        self.owed = self._cleared(range(len(self.clears)))
+        self.left: dict[int, list[float]] = {0: list(masses)}
         self.alive: dict[int, float] = {0: sum(masses)}
-        here = len(looks)
-        states = [*(look.state for look in looks), bench.state]
-        self.spent = [
-            [bench.change(states[before], look.state) + look.minutes for look in looks] for before in range(here + 1)
-        ]
-        """Minutes of a look, after another one (or, in the last row, at the start)."""
+        here = len(self.clears)
         self.start = _Since(0, here, 0.0)
 
-    def plan(self) -> tuple[PlannedLook, ...]:
+    def plan(self) -> tuple[int, ...]:
         """Try every promising first look, keep the cheapest order behind it, and improve that."""
-        start = len(self.looks)
+        start = len(self.clears)
         everything = range(start)
         first = sorted(everything, key=lambda i: (-self._chance(0, i) / max(self.spent[start][i], 1e-9), i))
         tried = [self._pruned(self._completed(i)) for i in first[:TRIED_FIRST]]
-        best = self._improved(min(tried, key=lambda order: (self._cost(order), order)))
-        return tuple(self.looks[i] for i in best)
+        return self._improved(min(tried, key=lambda order: (self._cost(order), order)))
 
     def _with(self, done: int, look: int) -> float:
         """Return the mass that is alive after a set of looks and one more, and keep its survivors."""
@@ -181,7 +207,7 @@ class _Planner:
         order, done, owed = [first], 1 << first, self.owed & ~self.clears[first]
         self._with(0, first)
         while owed:
-            rest = [i for i in range(len(self.looks)) if not done >> i & 1 and self.clears[i] & owed]
+            rest = [i for i in range(len(self.clears)) if not done >> i & 1 and self.clears[i] & owed]
             chosen = max(rest, key=lambda i: (self._cluster(i, rest, done, order[-1]), -i))
             order.append(chosen)
             self._with(done, chosen)
@@ -195,11 +221,11 @@ class _Planner:
         """
         spent = self.spent[before][look]
         best = self._chance(done, look) / max(spent, 1e-9)
-        state = self.looks[look].state
-        if state == self.looks[before].state:
+        state = self.states[look]
+        if before < len(self.states) and state == self.states[before]:
             return best
         now = done | 1 << look
-        mates = [i for i in rest if i != look and self.looks[i].state == state]
+        mates = [i for i in rest if i != look and self.states[i] == state]
         mates.sort(key=lambda i: (-self._chance(now, i) / max(self.spent[look][i], 1e-9), i))
         for mate in mates:
             left, spent = self._with(now, mate), spent + self.spent[look][mate]
@@ -227,7 +253,7 @@ class _Planner:
             twice |= once & self.clears[look]
             once |= self.clears[look]
         needless = [look for look in order if not self.clears[look] & ~twice]
-        return sorted(needless, key=lambda i: (-self.looks[i].minutes, i))
+        return sorted(needless, key=lambda i: (-self.minutes[i], i))
 
     def _improved(self, order: tuple[int, ...]) -> tuple[int, ...]:
         """Move, swap in, leave out or add single looks while that saves expected minutes."""
@@ -255,7 +281,7 @@ class _Planner:
 
     def _moves(self, order: tuple[int, ...]) -> Iterator[tuple[int, tuple[int, ...]]]:
         """Yield the orders that have one look less, moved or swapped and cover everything owed: same, and then."""
-        new = [i for i in range(len(self.looks)) if i not in order]
+        new = [i for i in range(len(self.clears)) if i not in order]
         for index, look in enumerate(order):
             before, after = order[:index], order[index + 1 :]
             missed = self.owed & ~self._cleared((*before, *after))
@@ -269,7 +295,7 @@ class _Planner:
         """Yield the orders with one look more, without what that makes needless."""
         yield self._pruned(order)  # where it is the new look itself that is left out again
         before = since[-1].total
-        for new in range(len(self.looks)):
+        for new in range(len(self.clears)):
             if new in order:
                 continue
             needless = self._needless((*order, new))
