@@ -1,10 +1,10 @@
 """Who notices that the knowledge was written otherwise: reading, the proof, a worked case, or nobody.
 
-What nobody notices matters when a walk then does something else: another mend or turn, or another end. What it looks
-at, and when, is a judgement that the numbers are there to make; so a look or a preparation that runs the engine at
-another point is not seen here, and the rules alone hold it. Whether a walk does something else is seen on a fixed set
-of walks: the worked cases, and of each symptom the walk on which all is sound and the one on which nobody can tell
-anything.
+What nobody notices matters when a walk then does something else: another mend or turn, or another end. A new plug that
+is tried in a look, and cures, is the same mend as a new plug that is put in. What a walk looks at, and when, is a
+judgement that the numbers are there to make; so a look or a preparation that runs the engine at another point is not
+seen here, and the rules alone hold it. Whether a walk does something else is seen on a fixed set of walks: the worked
+cases, and of each symptom the walk on which all is sound and the one on which nobody can tell anything.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Fact, Variant
+from diagnose.graph.model import Fact, Knowledge, Variant
 from diagnose.graph.problem import KnowledgeError, Problem
 from diagnose.graph.prove import ROOMS
 from diagnose.graph.read import FilesRead, changed
@@ -27,6 +27,7 @@ from diagnose.reason import events as ev
 from diagnose.reason.cases import CaseRun
 from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
+from diagnose.reason.steps import DONE
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
 
@@ -69,13 +70,15 @@ class Watch:
             if name in cases.runs:
                 steps = [(step.kind, step.id, step.answer) for step in cases.runs[name].steps]
                 told = {one for said in case.history.values() for one in ([said] if isinstance(said, str) else said)}
-                self.cases[name] = Walked(case.symptom, met(known, steps) | told, _trail(cases.runs[name]))
+                self.cases[name] = Walked(
+                    case.symptom, met(known, steps) | told, trail(cases.found.knowledge, cases.runs[name])
+                )
         self.plain: dict[tuple[str, bool], Walked] = {}
         scope = Scope(self.found.knowledge, Variant())
         for symptom in known.symptoms:
             for sound in (True, False):
                 steps = list(_steps(scope, symptom, sound=sound))
-                self.plain[symptom, sound] = Walked(symptom, met(known, steps), _done(steps))
+                self.plain[symptom, sound] = Walked(symptom, met(known, steps), _done(known, steps))
         self.reach = Reach(known, facts.read)
 
     def see(self, mutant: Mutant, *, does: bool = False) -> Noticed:
@@ -106,7 +109,7 @@ class Watch:
 
     def does_otherwise(self, name: str, cases: Cases) -> bool:
         """Say whether the walk of a case does something else in changed knowledge, where it was run."""
-        return name not in cases.runs or _trail(cases.runs[name]) != self.cases[name].trail
+        return name not in cases.runs or trail(cases.found.knowledge, cases.runs[name]) != self.cases[name].trail
 
     def _reader(self, mutant: Mutant) -> Callable[[Walked], bool]:
         """Return what says whether a walk may read what is changed."""
@@ -117,7 +120,7 @@ class Watch:
         """Say whether one of the walks without a case does something else."""
         scope, reads = Scope(read.knowledge, Variant()), self._reader(mutant)
         return any(
-            _done(_steps(scope, symptom, sound=sound)) != walked.trail
+            _done(read.knowledge, _steps(scope, symptom, sound=sound)) != walked.trail
             for (symptom, sound), walked in self.plain.items()
             if reads(walked)
         )
@@ -159,13 +162,22 @@ def _unproven(read: FilesRead) -> Iterator[Problem]:
         yield from room.problems(proof)
 
 
-def _trail(run: CaseRun) -> Trail:
+def trail(known: Knowledge, run: CaseRun) -> Trail:
+    """Return what the walk of a case did to the car, and what it came to."""
     end = ("end", run.verdict.outcome, len(run.adjustments))
-    return (*_done((step.kind, step.id, step.answer) for step in run.steps), end)
+    return (*_done(known, ((step.kind, step.id, step.answer) for step in run.steps)), end)
 
 
-def _done(steps: Iterable[tuple[str, str, str | float]]) -> Trail:
-    return tuple(step for step in steps if step[0] not in _LOOKS)
+def _done(known: Knowledge, steps: Iterable[tuple[str, str, str | float]]) -> Trail:
+    return tuple(deed for step in steps if (deed := _deed(known, *step)) is not None)
+
+
+def _deed(known: Knowledge, kind: str, name: str, given: str | float) -> tuple[str, str, str | float] | None:
+    """Return what a step does to the car; None for a look. A new part that is tried in a look, and cures, is a mend."""
+    if kind not in _LOOKS:
+        return kind, name, given
+    answer = known.checks[name].answers.get(str(given)) if kind in ("ask", "recheck") else None
+    return ("mend", answer.mends, DONE) if answer is not None and answer.mends else None
 
 
 def _steps(scope: Scope, symptom: str, *, sound: bool) -> Iterator[tuple[str, str, str | float]]:
