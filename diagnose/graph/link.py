@@ -115,6 +115,7 @@ def case_problems(case: Case, book: Book, *path: str) -> Iterator[Problem]:
             yield from book.no_hypothesis(name, *path, "faults", str(number))
     if case.expect is not None:
         yield from _names(book, "faults", case.expect.mended, *path, "expect", "mended")
+        yield from _names(book, "faults", case.expect.in_vain, *path, "expect", "in vain")
         for key, said in case.expect.after.items():
             yield from _after(book, key, said, *path, "expect", "after", key)
 

@@ -40,8 +40,8 @@ DRAWN = ("symptoms", "checks", "faults", "preparations", "facts")
 
 _SAID = frozenset({"name", "does", "sounds", "ask", "how", "why", "say", "means", "misleads", "what", "do", "recheck"})
 _SAID |= {"stop when", "because", "refer", "hear", "few", "note", "source", "where", "opens", "may be open", "unit"}
-_SAID |= {"provenance", "tools", "parts", "cautions", "when"}
-"""What people read, and no walk does."""
+_SAID |= {"provenance", "tools", "parts", "cautions", "when", "people say"}
+"""What people read or say, and no walk does."""
 
 _LABELS: dict[str, tuple[str, ...]] = {
     "state": get_args(BenchState),

@@ -8,7 +8,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.problem import Place, Problem
 from diagnose.graph.read import FilesRead
 from diagnose.measure import coverage
-from diagnose.reason import after
+from diagnose.reason import after, hands
 from diagnose.reason.cases import CaseRun, check_expectation, inline_engine, run_case
 from diagnose.reason.scope import Scope
 
@@ -47,7 +47,11 @@ class Cases:
             key = repr(engine.variant)
             scope = self.scopes[key] = self.scopes.get(key) or Scope(self.found.knowledge, engine.variant)
             run = self.runs[name] = run_case(self.found.knowledge, case, engine.variant, engine, scope)
-            wrong: Iterable[str] = [*check_expectation(case, run), *after.otherwise(self.found.knowledge, case, run)]
+            wrong: Iterable[str] = [
+                *check_expectation(case, run),
+                *hands.otherwise(self.found.knowledge, case, run),
+                *after.otherwise(self.found.knowledge, case, run),
+            ]
         except DiagnoseError as error:
             wrong = str(error).splitlines()
         for what in wrong:

@@ -39,9 +39,9 @@ def prior(weights: Mapping[str, float]) -> dict[str, float]:
 def posterior(before: Mapping[str, float], evidence: Iterable[tuple[Likelihood, float]]) -> dict[str, float]:
     """Return the belief after the evidence: pairs of a likelihood and the power it is taken to (1 when sure)."""
     after = dict(before)
-    for likelihood, power in evidence:
+    for (named, otherwise), power in evidence:
         for fault in after:
-            after[fault] *= likelihood.of(fault) ** power
+            after[fault] *= named.get(fault, otherwise) if power == 1 else named.get(fault, otherwise) ** power
     return normalised(after)
 
 
@@ -53,7 +53,7 @@ def normalised(masses: Mapping[str, float]) -> dict[str, float]:
 
 def also(scope: Scope, symptom: str) -> Likelihood:
     """Return P(a second symptom is seen | fault)."""
-    weights = scope.knowledge.explaining(symptom, scope.engine)
+    weights = scope.explaining(symptom)
     seen = {fault: min(ALSO_LEAST + ALSO_PER_WEIGHT * weight, ALSO_MOST) for fault, weight in weights.items()}
     return Likelihood(scope.every(seen), ALSO_LEAST)
 

@@ -120,9 +120,9 @@ def check_expectation(case: Case, run: CaseRun) -> list[str]:
     wrong = []
     if found.outcome != wanted.verdict:
         wrong.append(f"the verdict is '{found.outcome}' ({found.because}), not '{wanted.verdict}'")
-    if wanted.mended and set(found.mended) != set(wanted.mended):
+    if found.mended != wanted.mended:
         wrong.append(f"mended: {_listed(found.mended)}; expected: {_listed(wanted.mended)}")
-    if wanted.adjustments is not None and found.adjustments != wanted.adjustments:
+    if found.adjustments != wanted.adjustments:
         wrong.append(f"{found.adjustments} adjustments, not {wanted.adjustments}")
     return wrong
 
@@ -268,4 +268,4 @@ class _Run:
 
 
 def _listed(names: Sequence[str]) -> str:
-    return ", ".join(sorted(names)) or "nothing"
+    return ", ".join(names) or "nothing"

@@ -101,9 +101,8 @@ class Doubt:
     def _never_made(self, look: str) -> list[str]:
         return [
             name
-            for name, check in self.scope.checks.items()
-            if check.look == look
-            and name not in self.state.answers
+            for name in self.scope.looks(look)
+            if name not in self.state.answers
             and name not in self.state.unanswered
             and self.standing.makes_sense(name)
             and (self.scope.swaps(name) not in self.state.swapped or self.scope.swaps(name) is None)

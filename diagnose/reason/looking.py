@@ -33,15 +33,15 @@ class Looking:
 
     def open_checks(self, look: str) -> list[str]:
         """Return the checks of this kind that can be made now: unanswered, and not on an engine that must stay off."""
+        state, swaps = self.state, self.scope.swaps
         return [
             name
-            for name, check in self.scope.checks.items()
-            if check.look == look
-            and name not in self.state.answers
-            and name not in self.state.unanswered
+            for name, check in self.scope.looks(look).items()
+            if name not in state.answers
+            and name not in state.unanswered
             and self.standing.makes_sense(name)
             and self.may_be_made(check)
-            and (self.scope.swaps(name) not in self.state.swapped or self.scope.swaps(name) is None)
+            and (swaps(name) is None or swaps(name) not in state.swapped)
         ]
 
     def may_be_made(self, work: Work) -> bool:

@@ -53,8 +53,15 @@ class Scope:
         self._shares: dict[tuple[str, str], dict[str, float]] = {}
         self._first_owed: dict[str, frozenset[str]] = {}
         self._told: dict[tuple[str, frozenset[str]], Likelihood] = {}
+        self._explaining: dict[str, dict[str, float]] = {}
         self.planned: dict[Hashable, tuple[PlannedLook, ...]] = {}
         """Orders that were planned already, by everything that they depend on."""
+
+    def explaining(self, symptom: str) -> dict[str, float]:
+        """Return the faults that explain a symptom on this engine, with their weights."""
+        if symptom not in self._explaining:
+            self._explaining[symptom] = self.knowledge.explaining(symptom, self.engine)
+        return self._explaining[symptom]
 
     def hypotheses(self, fault: str) -> Iterable[str]:
         """Return the hypotheses of a fault: its forms, or itself."""
@@ -212,7 +219,22 @@ class Scope:
 
     def swaps(self, check: str) -> str | None:
         """Return the fault that the check mends when it cures, if it is a swap."""
-        return next((a.mends for a in self.checks[check].answers.values() if a.mends), None)
+        return self._swaps.get(check)
+
+    @cached_property
+    def _swaps(self) -> dict[str, str]:
+        return {i: a.mends for i, c in self.checks.items() for a in reversed(c.answers.values()) if a.mends}
+
+    def looks(self, look: str) -> dict[str, Check]:
+        """Return the checks of one kind."""
+        return self._looks.get(look, {})
+
+    @cached_property
+    def _looks(self) -> dict[str, dict[str, Check]]:
+        found: dict[str, dict[str, Check]] = {}
+        for name, check in self.checks.items():
+            found.setdefault(check.look, {})[name] = check
+        return found
 
     def minutes(self, fact: str) -> float:
         """Return the minutes that a fact states, 0 when there is no such fact."""

@@ -257,7 +257,7 @@ class Standing:
         """
         key = (symptom, drift, story)
         if key not in self._held:
-            prior = self._alive(self.scope.knowledge.explaining(symptom, self.scope.engine))
+            prior = self._alive(self.scope.explaining(symptom))
             evidence = [*(self._told if story else []), *self._seen, *(self._drifted if drift else [])]
             self._held[key] = bel.posterior(self.scope.split(prior, symptom), evidence)
         return self._held[key]
@@ -399,7 +399,7 @@ class Standing:
     def chances(self) -> dict[str, float]:
         """The belief with room for what is accused and does not explain the symptom."""
         weights = {fault: BACKGROUND for check in self._accusers() for fault in self._named_by(check)}
-        weights |= self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
+        weights |= self.scope.explaining(self.symptom_id)
         return self._posterior(self._alive(weights))
 
     def _posterior(self, prior: dict[str, float]) -> dict[str, float]:
@@ -490,7 +490,7 @@ class Standing:
     @cached_property
     def explaining(self) -> frozenset[str]:
         """The faults that explain the symptom on this engine."""
-        return frozenset(self.scope.knowledge.explaining(self.symptom_id, self.scope.engine))
+        return frozenset(self.scope.explaining(self.symptom_id))
 
     def _turned_by(self, check: str) -> bool:
         answer = self.scope.checks[check].answers[self.state.answers[check].answer]

@@ -6,13 +6,13 @@ from graph.knowledge_files import FILES
 
 WORDS = ("barrel", "fail-safe", "knife", "line clamp", "linkage", "needle", "pressure line", "radio", "seal", "syringe")
 
-CASE = "format: 1\nsymptom: revs-hang\nanswers: {{{answers}}}\nfaults: [{fault}]\nexpect: {{verdict: {verdict}}}\n"
+CASE = "format: 1\nsymptom: revs-hang\nanswers: {{{answers}}}\nfaults: [{fault}]\nexpect: {{verdict: cured, {done}}}\n"
 
 _CASES = {
-    "barrel-held-open": ("barrel-at-rest: held open", "cured"),
-    "fail-safe-off": ("fail-safe: stays", "cured"),
-    "front-seal-leaks": ("case-holds-pressure: bleeds", "cured"),
-    "low-needle-lean": ("pinch-at-idle: dies at once", "cured"),
+    "barrel-held-open": ("barrel-at-rest: held open", "mended: [barrel-held-open]"),
+    "fail-safe-off": ("fail-safe: stays", "mended: [fail-safe-off]"),
+    "front-seal-leaks": ("case-holds-pressure: bleeds", "mended: [front-seal-leaks]"),
+    "low-needle-lean": ("pinch-at-idle: dies at once", "adjustments: 1"),
 }
 
 SOUND: dict[str, str] = {
@@ -68,7 +68,7 @@ receiver-wet:
    taken for: a weak battery}
 """,
     **{
-        f"cases/{fault}.yaml": CASE.format(fault=fault, answers=answers, verdict=verdict)
-        for fault, (answers, verdict) in _CASES.items()
+        f"cases/{fault}.yaml": CASE.format(fault=fault, answers=answers, done=done)
+        for fault, (answers, done) in _CASES.items()
     },
 }

@@ -11,13 +11,15 @@ from amount import amount
 from graph.sound_files import SOUND
 
 from diagnose.graph.load import read_all
-from diagnose.graph.model import RUNNING
+from diagnose.graph.model import RUNNING, Knowledge
 from diagnose.graph.prove import prove
 from diagnose.graph.read import FilesRead, changed, read
 from diagnose.measure.drawn import drawn
 from diagnose.measure.mutants import WAYS, Mutant, listed
-from diagnose.measure.noticed import Watch
+from diagnose.measure.noticed import Trail, Watch, trail
 from diagnose.measure.worked import problems
+from diagnose.reason.cases import CaseRun, Done
+from diagnose.reason.view import Verdict
 
 
 @cache
@@ -114,3 +116,17 @@ def test_no_change_of_a_listed_kind_passes_and_few_random_ones() -> None:
     found = [seen.see(one, does=True) for one in drawn(shipped, amount(0, quick=0, long=30), SEED)]
     does = [one for one in found if one.does]
     assert sum(not one.by for one in does) <= len(does) / 10
+
+
+def test_a_new_plug_that_cures_in_a_look_is_the_same_mend_as_one_that_is_put_in() -> None:
+    known = read_all().knowledge
+    check, answer = next((i, a) for i, c in known.checks.items() for a, said in c.answers.items() if said.mends)
+    cured, said = done(known, ("ask", check, answer)), known.checks[check].answers[answer]
+    assert cured == done(known, ("mend", str(said.mends), "done"))
+    assert done(known, ("ask", check, known.checks[check].healthy)) == () != cured
+
+
+def done(known: Knowledge, *steps: tuple[str, str, str]) -> Trail:
+    """Return what a walk of some steps did to the car."""
+    made = tuple(Done(kind, name, "", answer, 1.0, "") for kind, name, answer in steps)
+    return trail(known, CaseRun(made, Verdict("cured", "", (), 0), 1.0, (), (), {}))[:-1]

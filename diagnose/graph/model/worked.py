@@ -32,11 +32,19 @@ class Case(Model, frozen=True):
 
 
 class Expect(Model, frozen=True):
-    """What a worked case must come to."""
+    """What a worked case must come to. What it says of hands is all that they do: by default nothing."""
 
     verdict: Literal["cured", "nothing is wrong", "handed over", "stopped"]
-    mended: tuple[Name, ...] = ()
-    adjustments: int | None = None
+    mended: Annotated[tuple[Name, ...], Meta(description="every fault that is mended, in order")] = ()
+    in_vain: Annotated[tuple[Name, ...], Meta(description="every mend that changes nothing, in order")] = field(
+        default=(), name="in vain"
+    )
+    adjustments: Annotated[int, Meta(description="how often a screw is turned")] = 0
+    turned: Annotated[
+        tuple[Short, ...],
+        Meta(description="each turn, like 'low needle leaner', where it is not what `faults` call for"),
+    ] = ()
+    back: Annotated[bool, Meta(description="true where all screws go back to the record")] = False
     after: Annotated[
         dict[Name, Short],
         Meta(description="what comes after a check, a mend or a turn: nothing runs, both guards again"),
