@@ -95,3 +95,11 @@ def test_going_back_follows_the_day_where_that_of_the_record_was_noted() -> None
 def test_the_screw_faults_of_the_knowledge_turn_screws_and_the_mechanical_ones_none() -> None:
     for name, fault in KNOWLEDGE.faults.items():
         assert bool(displaced(ROWS[name])) == (fault.kind == "screw"), name
+
+
+@pytest.mark.parametrize(
+    ("mend", "cause"),
+    [("flooded", "overfill"), ("dirt-in-jet", "specks"), ("fuel-filter-blocked", "specks")],
+)
+def test_a_mend_that_looks_where_it_came_from_puts_that_right_too(mend: str, cause: str) -> None:
+    assert getattr(mended(replace(SOUND, **{cause: 0.8}), ROWS[mend]), cause) == 0
