@@ -99,7 +99,15 @@ def test_the_screw_faults_of_the_knowledge_turn_screws_and_the_mechanical_ones_n
 
 @pytest.mark.parametrize(
     ("mend", "cause"),
-    [("flooded", "overfill"), ("dirt-in-jet", "specks"), ("fuel-filter-blocked", "specks")],
+    [
+        ("flooded", "overfill"),
+        ("dirt-in-jet", "specks"),
+        ("fuel-filter-blocked", "specks"),
+        ("tank-lid-leaks", "lid open"),
+        ("clutch-springs-weak", "shoes turned"),
+        ("dirt-in-jet", "tip"),
+        ("needle-damaged", "jet blocked"),
+    ],
 )
-def test_a_mend_that_looks_where_it_came_from_puts_that_right_too(mend: str, cause: str) -> None:
-    assert getattr(mended(replace(SOUND, **{cause: 0.8}), ROWS[mend]), cause) == 0
+def test_a_mend_puts_right_what_lies_open_before_it_too(mend: str, cause: str) -> None:
+    assert getattr(mended(replace(SOUND, **{attribute(cause): 0.8}), ROWS[mend]), attribute(cause)) == 0
