@@ -101,6 +101,10 @@ def _check(book: Book, name: str, check: SimulatedCheck) -> Iterator[Problem]:
         if asked is not None and asked.reading is None:
             yield book.problem("reading", f"'{name}' asks for no reading, so it has no 'reads:'", *here, "reads")
     elsewhere = ("checks", name) in book.replaced and here not in book.replaced  # the overlay's check, our look at it
+    for number, answer in enumerate(check.unrecorded):
+        if asked is not None and answer not in asked.answers and not elsewhere:
+            what = f"'{name}' has no answer '{answer}'{did_you_mean(answer, asked.answers)}"
+            yield book.problem("unknown-name", what, *here, "unrecorded", str(number))
     for number, sign in enumerate(check.shows):
         at = (*here, "shows", str(number))
         if asked is not None and sign.answer not in asked.answers and not elsewhere:

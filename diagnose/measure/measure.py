@@ -65,8 +65,9 @@ class EngineOutcome(Struct, frozen=True):
     came_lean: bool
     """It came so."""
     leaned: bool
-    """It ends so, and the program had a hand in it: it did not come so, or the verdict says that it is cured. One that
-    came so and is handed over is not to be run, which is said in so many words."""
+    """It ends so, with a needle that was displaced or turned, and the program had a hand in it: it did not come so, or
+    the verdict says that it is cured. One that came so and is handed over is not to be run, which is said in so many
+    words."""
     on_record: bool
     """Every needle ends within an hour of where it last ran well."""
     mechanical: bool = False
@@ -136,7 +137,9 @@ def result(job: Job, bench: KnowledgeMeasured) -> EngineOutcome:
     scope = bench.scope(engine.variant)
     person = bench.person
     told = misnamed(engine, person)
-    ours = drive(told, knowledge, scope, Hands(told, scope, person), MOST_WALKS if job.kind == TWO else 1)
+    ours = drive(
+        told, knowledge, scope, Hands(told, scope, person, measured=True), MOST_WALKS if job.kind == TWO else 1
+    )
     others: dict[str, Drive] = {}
     if job.kind == ONE and person == USUAL:
         others = {
@@ -164,8 +167,8 @@ def result(job: Job, bench: KnowledgeMeasured) -> EngineOutcome:
         with_a_fault=sum(change.mechanical for change in turns),
         left_lean=left_lean,
         came_lean=came_lean,
-        leaned=left_lean and (not came_lean or ours.verdict == "cured"),
-        on_record=all(abs(ours.engine.off_record(screw)) <= WITHIN for screw in NEEDLES[engine.variant.needles]),
+        leaned=left_lean_by_hand(engine, ours.engine) and (not came_lean or ours.verdict == "cured"),
+        on_record=back_on_record(ours.engine),
         mechanical=any(knowledge.faults[trouble.fault].mechanical for trouble in engine.troubles),
         early=ours.early,
         in_vain=sum(not change.helped for change in turns),
@@ -173,6 +176,20 @@ def result(job: Job, bench: KnowledgeMeasured) -> EngineOutcome:
         at_every_step=ours.at_every_step,
         before_anything=ours.before_anything,
         rivals={name: (other.minutes, other.cured) for name, other in others.items()},
+    )
+
+
+def left_lean_by_hand(came: SimEngine, left: SimEngine) -> bool:
+    """Say whether a needle is left lean that somebody had displaced or that was turned: the day alone leans others."""
+    return any(came.off_record(screw) or left.off_record(screw) for screw in left.lean_needles())
+
+
+def back_on_record(left: SimEngine) -> bool:
+    """Say whether every needle is within an hour of its record, or on its rich side as far as the day asks."""
+    back = left.gone_back()
+    return all(
+        -WITHIN <= left.off_record(screw) <= max(WITHIN, back.off_record(screw) + 1e-6)
+        for screw in NEEDLES[left.variant.needles]
     )
 
 

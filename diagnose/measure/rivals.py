@@ -7,15 +7,13 @@ and the first looks before a needle, except that `needles_first` turns its needl
 - *static order*: every check of the symptom by probability per minute, as seen at the start and never again; what is
   accused is mended by belief per minute; then the needles, an hour at a time; then the strip-downs; then the record.
 - *random*: the same with every order drawn.
-- *needles first*: turns the screws that explain the symptom, likeliest first, an hour and then a second; what only
-  hides a fault comes back, and is turned back; after that the program's own advice.
+- *needles first*: turns the screws that explain the symptom, likeliest first, an hour and then a second; after that
+  the program's own advice. What only hides a fault ends his work too.
 """
 
 from __future__ import annotations
 
 from random import Random
-
-from msgspec.structs import replace
 
 from diagnose.graph.model import RUNNING, Knowledge, Screw
 from diagnose.practice.drive import Drive, drive
@@ -30,6 +28,7 @@ class _Other(Worker):
 
     def __init__(self, engine: SimEngine, knowledge: Knowledge, scope: Scope) -> None:
         super().__init__(engine, knowledge, scope)
+        self.hands.measured = True
         self.mended: set[str] = set()
 
     def run(self) -> bool:
@@ -179,12 +178,7 @@ def needles_first(engine: SimEngine, knowledge: Knowledge, scope: Scope) -> Driv
     hands = worker.hands
     if knowledge.symptoms[worker.symptom].runs:
         for fault in worker.screws():
-            before = hands.engine.screws
             if worker.tries_needle(fault, strips=False):
-                if not hands.wrong():
-                    return worker.ended("cured")
-                hands.minutes += scope.minutes("needle-step-minutes")  # it comes back, and the screw is turned back
-                hands.engine = replace(hands.engine, screws=before)
-                hands.felt = hands.strength()
+                return worker.ended("cured")  # he believes it: whether anything is still wrong, nobody tells him
     hands.complaints = [engine.complaint]
     return drive(engine, knowledge, scope, hands)

@@ -38,13 +38,16 @@ def truth(name: str, check: Check, seen: Seen) -> tuple[str, Trust] | None:
     look = seen.knowledge.simulated_checks.get(name)
     if look is None or look.reads is not None or not _possible(look, seen):
         return None
+    unrecorded = look.record and seen.record is None
     if look.fits and seen.cured_with(look.fits):
         cured = next((answer for answer, said in check.answers.items() if said.mends), check.healthy)
         return cured, look.trust
     for sign in look.shows:
+        if unrecorded and sign.answer not in look.unrecorded:
+            continue
         if sign.answer in check.answers and _there(sign, seen):
             return sign.answer, sign.trust or look.trust
-    return check.healthy, look.trust
+    return None if unrecorded else (check.healthy, look.trust)
 
 
 def see(name: str, check: Check, seen: Seen, rng: Random, noise: float = 1.0) -> str | float | None:
@@ -60,7 +63,8 @@ def see(name: str, check: Check, seen: Seen, rng: Random, noise: float = 1.0) ->
         return None
     answer, grade = found
     if answer != check.healthy:
-        return answer if rng.random() < _trust(grade, noise)[0] else check.healthy
+        missed = None if look.record and seen.record is None else check.healthy  # the other screws have no mark
+        return answer if rng.random() < _trust(grade, noise)[0] else missed
     if rng.random() < _trust(look.trust, noise)[1]:
         return rng.choice([one for one in check.answers if one != check.healthy])
     return answer
@@ -73,7 +77,7 @@ def _trust(grade: Trust, noise: float) -> tuple[float, float]:
 
 def _possible(look: SimulatedCheck, seen: Seen) -> bool:
     """Say whether the look can be made: the engine runs as far as it must, and there is a record if it needs one."""
-    return seen.stage >= STAGES[look.needs] and not (look.record and seen.record is None)
+    return seen.stage >= STAGES[look.needs] and not (look.record and seen.record is None and not look.unrecorded)
 
 
 def _there(sign: Sign, seen: Seen) -> bool:

@@ -159,11 +159,14 @@ class _Driver:
         self.early: Early = ""
         self.steps = 0
         self.at_every_step = self.before_anything = NOTHING
+        self.beside = 0.0
+        """Minutes of the looks of this walk that no step counts."""
 
     def walked(self, walk: Walk) -> None:
         """Take steps until the walk ends, or until it is held to have no end."""
+        self.beside = 0.0
         for made in play(walk, self._answer, self.hands.minutes, self._sure):
-            walk, self.hands.minutes = made.walk, made.minutes
+            walk, self.hands.minutes = made.walk, made.minutes + self.beside
             self.steps += 1
         outcome = walk.verdict()
         self.verdict = NO_END if outcome is None else "cured" if outcome.cured else outcome.outcome
@@ -178,7 +181,7 @@ class _Driver:
             hands.felt = hands.strength()
         match step.kind:
             case "ask" | "recheck":
-                return self._looked(step)
+                return self._looked(walk, step)
             case "prepare" if step.id in (HEAT, IDLE):
                 hands.visits[HEAT] += 1
                 head = hands.engine.head(hands.visits[HEAT])
@@ -230,8 +233,9 @@ class _Driver:
         if there:
             self.early = why_early(walk, there[0])
 
-    def _looked(self, step: Step) -> CaseAnswer:
+    def _looked(self, walk: Walk, step: Step) -> CaseAnswer:
         hands, before, check = self.hands, self.hands.engine, self.scope.checks[step.id]
+        self.beside += hands.beside(check, walk.state.bench)
         seen = hands.see(step.id)
         if isinstance(seen, float):
             assert check.reading is not None

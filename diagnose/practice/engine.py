@@ -27,6 +27,10 @@ from diagnose.tune.fuel import Blend
 
 HEAD_SPREAD = 2.0
 """°C by which two readings of the same head differ: assumed."""
+CALM = 0.5
+"""How far calm laps bring a head from its heat on the stand to that of fast laps: assumed."""
+NOTED = 0.5
+"""The share of records whose day was noted: assumed."""
 SKILL = 0.5
 """Hours by which an owner's tune misses what is right, at most: assumed."""
 DETUNED = 6.0
@@ -68,6 +72,8 @@ class SimEngine(Struct, frozen=True):
     stored: bool = False
     complaint: str = ""
     """The symptom that its owner reports."""
+    then: Weather | None = None
+    """The day of the record, where somebody noted it."""
 
     @property
     def state(self) -> Circumstances:
@@ -98,7 +104,7 @@ class SimEngine(Struct, frozen=True):
         if row is None:
             return self
         if fault.screw is not None:
-            return replace(self, screws=table.set_again(self.screws, row, self.tuned))
+            return replace(self, screws=table.set_again(self.screws, row, self.gone_back(table.displaced(row)).screws))
         return replace(self, parts=table.mended(self.parts, row))
 
     def turned(self, moves: Mapping[Screw, float]) -> SimEngine:
@@ -108,21 +114,28 @@ class SimEngine(Struct, frozen=True):
             screws = screws.turned(screw, hours)
         return replace(self, screws=screws)
 
-    def gone_back(self, screws: Collection[Screw] = SCREWS) -> SimEngine:
-        """Return the engine with some screws, or all, back on the record, the needles an hour to the rich side."""
-        return replace(self, screws=table.gone_back(self.tuned, self.screws, screws))
+    def gone_back(self, screws: Collection[str] = SCREWS) -> SimEngine:
+        """Return the engine with some screws, or all, back on the record, on the rich side of it as the day asks."""
+        home = table.gone_back(self.tuned, self.then, self.day)
+        return replace(self, screws=table.only(home, self.screws, screws))
 
     def strength(self, symptom: str) -> float:
         """Return how strongly a symptom shows; from 1 on a person notices."""
         return symptoms.strengths(self.state).get(symptom, 0.0)
 
     def head(self, visit: int) -> float | None:
-        """Return the °C that is shown of the warmed head at the `visit`-th reading; None if it won't run."""
+        """Return the °C that is shown of the warmed head at the `visit`-th reading; None if it won't run.
+
+        What will not warm up on the stand is driven a few calm laps.
+        """
         found = self.seen()
         if found.stage < 5:
             return None
+        stand, race = found.running.stand, found.running.race
         spread = Random(f"{self.seed} head {visit}").gauss(0, HEAD_SPREAD)
-        return round(found.running.stand + 0.7 * self.parts.reads + spread, 1)
+        cool = stand + 0.7 * self.parts.reads < self.knowledge.number("head-floor", self.variant)
+        warmed = stand + CALM * max(race - stand, 0.0) if cool else stand
+        return round(warmed + 0.7 * self.parts.reads + spread, 1)
 
     def still_wrong(self, trouble: MadeWrong) -> bool:
         """Say whether a fault is still there.
@@ -153,9 +166,13 @@ class SimEngine(Struct, frozen=True):
         best = right(self.day, self.variant.needles)
         return {"high needle": best.high - self.screws.high, "low needle": best.low - self.screws.low}
 
+    def lean_needles(self) -> list[str]:
+        """Return the needles that stand over an hour leaner than is right today."""
+        return [screw for screw, hours in self.leaner_than_right().items() if hours > LEAN]
+
     def dangerously_lean(self) -> bool:
         """Say whether a needle stands over an hour leaner than is right today."""
-        return max(self.leaner_than_right().values()) > LEAN
+        return bool(self.lean_needles())
 
 
 def _day(rng: Random) -> Weather:
@@ -186,7 +203,8 @@ def sound_engine(seed: str, knowledge: Knowledge) -> SimEngine:
         )
         tuned = _tuned(rng, Weather(then), variant.needles)
         recorded, stored = rng.random() < 0.5, rng.random() < 0.08
-        engine = SimEngine(seed, knowledge, variant, SOUND, tuned, day, tuned, recorded, stored=stored)
+        noted = Weather(then) if Random(f"{seed} noted").random() < NOTED else None
+        engine = SimEngine(seed, knowledge, variant, SOUND, tuned, day, tuned, recorded, stored=stored, then=noted)
         if not symptoms.shown(engine.state):  # an owner who says that it runs well has one that does
             return engine
     raise AssertionError("every seed has a sound engine")

@@ -9,10 +9,10 @@ from msgspec.structs import replace
 from diagnose.graph.model import SimulatedFault
 from diagnose.graph.model.parts import SCREWS
 from diagnose.practice.measurable import renewed
-from diagnose.practice.parts import GAP, MID, Parts, Screws, attribute
-
-ADDED = 1.0
-"""Hours to the rich side of a record whose day or fuel is not known (design, rule 3)."""
+from diagnose.practice.parts import GAP, MID, Parts, Screws, Weather, attribute
+from diagnose.tune.back import richer_hours
+from diagnose.tune.depth import Depth
+from diagnose.tune.mixture import Conditions
 
 FIELD = {"high needle": "high", "mid needle": "mid", "low needle": "low", "idle stop": "gap"}
 """What the place of each screw is called on the simulated engine."""
@@ -46,20 +46,31 @@ def displaced(row: SimulatedFault) -> frozenset[str]:
     return frozenset(part for mode in row.modes for part in mode if part in SCREWS)
 
 
-def set_again(screws: Screws, row: SimulatedFault, record: Screws) -> Screws:
-    """Return the screws after the mend of a screw's fault at the bench: the gap, the mid needle's mark, the record.
-
-    What is set by a record gets the hour to the rich side that going back adds when day and fuel are not known.
-    """
+def set_again(screws: Screws, row: SimulatedFault, back: Screws) -> Screws:
+    """Return the screws after the mend of a screw's fault at the bench: the gap, the mid needle's mark, `back` home."""
     if displaced(row) == {"idle stop"}:
         return replace(screws, gap=GAP)
     if displaced(row) == {"mid needle"}:
         return replace(screws, mid=MID)
-    return gone_back(record)
+    return back
 
 
-def gone_back(record: Screws, now: Screws | None = None, screws: Collection[str] = SCREWS) -> Screws:
-    """Return the screws after some went back: two needles an hour richer than the record, the rest on it."""
-    home = replace(record, high=record.high + ADDED, low=record.low + ADDED)
-    kept = {FIELD[screw] for screw in SCREWS if screw not in screws}
-    return home if now is None else replace(home, **{field: getattr(now, field) for field in kept})
+def only(home: Screws, now: Screws, screws: Collection[str]) -> Screws:
+    """Return the screws after some of them went home, and the others stayed where they stand now."""
+    stay = [FIELD[screw] for screw in SCREWS if screw not in screws]
+    return replace(home, **{field: getattr(now, field) for field in stay})
+
+
+def gone_back(record: Screws, then: Weather | None, now: Weather) -> Screws:
+    """Return the screws after going back: two needles on the rich side of the record, the rest on it.
+
+    They go as far as the day asks by the larger estimate, or the hour for a day that nobody noted.
+    """
+    before, here = _conditions(then), _conditions(now)
+    high = richer_hours("high needle", Depth(record.high), before, here)
+    low = richer_hours("low needle", Depth(record.low), before, here)
+    return replace(record, high=record.high + high, low=record.low + low)
+
+
+def _conditions(day: Weather | None) -> Conditions:
+    return Conditions(day.air, day.fuel) if day is not None else Conditions()

@@ -12,7 +12,7 @@ from random import Random
 from typing import NamedTuple
 
 from diagnose.graph.link import RETEST
-from diagnose.graph.model import RUNNING, Screw
+from diagnose.graph.model import CLOSE, RUNNING, Check, Screw, Work
 from diagnose.graph.model.parts import SCREWS
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.person import USUAL, Person
@@ -23,6 +23,12 @@ from diagnose.reason.walk import OUTCOMES
 
 BETTER = 0.85
 """A symptom that is this much weaker than before is better, not gone: a sixth is heard."""
+HANDLING = 0.25
+"""Minutes to read what is asked and to answer it, beside the look itself: assumed."""
+HOT_PIPE = "pressure-line"
+"""What is not taken off before the pipe has cooled."""
+PIPE_COOLS = 2.0
+"""Minutes until it has, after the engine ran: assumed."""
 NOT_RUNNING = 2.0
 """The strength of any complaint about running, on an engine that has stopped running."""
 
@@ -42,12 +48,15 @@ class HandsDid(NamedTuple):
 class Hands:
     """One person at one engine."""
 
-    def __init__(self, engine: SimEngine, scope: Scope, person: Person = USUAL) -> None:
+    def __init__(self, engine: SimEngine, scope: Scope, person: Person = USUAL, *, measured: bool = False) -> None:
         self.engine = engine
         self.scope = scope
         self.person = person
+        self.measured = measured
+        """What a look takes beside its own minutes is counted too: a practice counts those of the knowledge alone."""
         self.minutes = 0.0
         self.bench = "parked"
+        self.open: tuple[str, ...] = ()
         self.visits: Counter[str] = Counter()
         self.changes: list[HandsDid] = []
         self.complaints = [engine.complaint]
@@ -80,6 +89,23 @@ class Hands:
         self.minutes += minutes + self.scope.change(self.bench, state)
         self.bench = state
 
+    def work(self, work: Work, minutes: float) -> None:
+        """Count something that is done to the car; it is closed up first where the engine turns for it."""
+        self._close_for(work)
+        self.spend(work.state, minutes)
+        self.open = work.open_after(self.open)
+
+    def _close_for(self, work: Work) -> None:
+        if work.engine != "off" and set(self.open) - work.may_be_open.keys():
+            self.spend("parked", self.scope.knowledge.preparations[CLOSE].minutes)
+            self.open = ()
+
+    def beside(self, check: Check, bench: str) -> float:
+        """Return the minutes that a look takes beside its own: reading and answering, and a pipe that has to cool."""
+        if not self.measured:
+            return 0.0
+        return HANDLING + (PIPE_COOLS if bench in RUNNING and HOT_PIPE in check.takes_off else 0.0)
+
     def see(self, check: str) -> str | float | None:
         """Look, without counting: an answer's id, a reading, or None for "can't tell". A swapped part stays in."""
         visit = self.visits[check]
@@ -91,7 +117,7 @@ class Hands:
     def look(self, check: str) -> str | None:
         """Make a check and count it; a reading comes back as the answer whose band it is in."""
         made = self.scope.checks[check]
-        self.spend(made.state, made.minutes)
+        self.work(made, made.minutes + self.beside(made, self.bench))
         before = self.engine
         seen = self.see(check)
         answer = self.scope.knowledge.band(made, seen, self.scope.engine) if isinstance(seen, float) else seen
@@ -102,7 +128,7 @@ class Hands:
     def mend(self, fault: str) -> None:
         """Mend a fault and count it; a screw's mend at the bench too."""
         mend = self.scope.faults[fault].mend
-        self.spend(mend.state, mend.minutes)
+        self.work(mend, mend.minutes)
         self.do_mend(fault)
 
     def do_mend(self, fault: str) -> None:
@@ -145,13 +171,14 @@ class Hands:
     def try_again(self) -> str:
         """Try again, and count it."""
         retest = self.scope.knowledge.symptoms[self.complaints[-1]].retest
-        self.spend(retest.state, retest.minutes)
+        self.work(retest, retest.minutes)
         self.bench = "running on the stand" if retest.state in RUNNING else retest.state
         return self.retest()
 
     def warm(self) -> bool:
         """Bring it to heat and count it; False when it will not run."""
         prepared = self.scope.knowledge.preparations[HEAT]
+        self._close_for(prepared)
         self.minutes += prepared.minutes
         self.bench = prepared.state
         self.visits[HEAT] += 1

@@ -178,6 +178,7 @@ class _Fold:
             return ()
         closing, known = self.knowledge.preparations[CLOSE], self.knowledge.openings
         self.hands.spend(closing.state, closing.minutes)
+        self.hands.open = ()
         self._note(ev.Prepared(self.hands.now, CLOSE, "ready"))
         return (f"First the car is closed up: {', '.join(known[name].close for name in openings)}.",)
 
@@ -213,7 +214,11 @@ class _Fold:
                 if self.walk.state.undo:  # what is undone by that is not asked for again
                     self._note(ev.Undone(hands.now))
                 self._note(ev.Restored(hands.now, node))
-                return line._replace(told=("The screws stand on the record, the needles an hour to the rich side.",))
+                return line._replace(
+                    told=(
+                        "The screws stand on the record, the needles to the rich side of it, as far as the day asks.",
+                    )
+                )
             case Ran():
                 return self._ran(line)
             case Tried():
@@ -233,7 +238,7 @@ class _Fold:
     def _looked(self, event: Looked, line: LessonLine) -> LessonLine:
         hands, check = self.hands, self.scope.checks[event.check]
         hazards = feedback.running(self.walk, hands) if check.runs else ()
-        hands.spend(check.state, check.minutes)
+        hands.work(check, check.minutes)
         engine = hands.engine
         seen = hands.see(event.check)
         answer = ""

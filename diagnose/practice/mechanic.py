@@ -90,7 +90,7 @@ def _confirms(worker: Worker, faults: Sequence[str], look: str = "") -> None:
     for one in chosen:
         if scope.checks[one.id].runs:
             _guards(worker)
-        hands.spend(one.state, one.minutes)
+        hands.work(scope.checks[one.id], one.minutes)
         worker.guarded.update({one.id} & set(scope.guards))
         worker.looked |= one.clears
 
@@ -100,7 +100,7 @@ def _guards(worker: Worker) -> None:
         if guard not in worker.guarded:
             worker.guarded.add(guard)
             check = worker.scope.checks[guard]
-            worker.hands.spend(check.state, check.minutes)
+            worker.hands.work(check, check.minutes)
 
 
 def _tries(worker: Worker) -> None:

@@ -61,6 +61,7 @@ def test_the_files_fit_their_schemas_as_they_are_written(file: str, kind: str) -
         (CHECKS, "revs-hang", "revs-hung", "unknown symptom 'revs-hung'; did you mean 'revs-hang'"),
         (CHECKS, "symptom: revs-hang, ", "", "nothing shows this: give it 'above:' or 'below:' with a part"),
         (CHECKS, "needs: turns", "needs: turn", "'needs' can't be 'turn'"),
+        (CHECKS, "needs: turns", "unrecorded: [bleds]", "has no answer 'bleds'; did you mean 'bleeds'"),
         (CHECKS, "needs: turns", "fits: [coil]", "a look has one of 'shows:', 'reads:' and 'fits:'"),
         (CHECKS, "trust: L", "trust: X", "'trust' can't be 'X', only H, L or M"),
     ],

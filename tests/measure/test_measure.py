@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 from shipped import load
 
 from diagnose.measure.measure import (
@@ -15,11 +16,16 @@ from diagnose.measure.measure import (
     WANTED,
     EngineOutcome,
     KnowledgeMeasured,
+    back_on_record,
     jobs,
+    left_lean_by_hand,
     report,
     result,
     results,
 )
+from diagnose.practice.engine import SimEngine, sound_engine
+from diagnose.practice.parts import Weather
+from diagnose.tune.air import Air
 
 KNOWLEDGE = load()
 FEW = 12
@@ -92,3 +98,28 @@ def test_one_engine_can_be_driven_again_by_its_seed(some: list[EngineOutcome]) -
 
 def test_the_adjustments_of_the_results_are_by_the_rules(some: list[EngineOutcome]) -> None:
     assert sum(one.over_an_hour + one.before_first_look for one in some) == 0
+
+
+def in_other_air(engine: SimEngine, warmer: float) -> Air:
+    air = engine.day.air
+    return Air(air.temperature + warmer, air.pressure, air.humidity)
+
+
+def test_only_a_needle_that_was_displaced_or_turned_is_left_lean() -> None:
+    engine = sound_engine("lean", KNOWLEDGE)
+    colder = replace(engine, day=Weather(in_other_air(engine, -40)))
+    assert colder.dangerously_lean()
+    assert not left_lean_by_hand(colder, colder)
+    leaned = colder.turned({"high needle": -1.0})
+    assert left_lean_by_hand(leaned, leaned)
+    assert left_lean_by_hand(colder, leaned)
+
+
+def test_back_on_the_record_is_within_an_hour_or_as_rich_as_the_day_asks() -> None:
+    engine = sound_engine("back", KNOWLEDGE)
+    warmer = Weather(in_other_air(engine, 30), engine.day.fuel)
+    noted = replace(engine, then=warmer)
+    assert noted.gone_back().off_record("high needle") > 1.5
+    assert back_on_record(noted.gone_back())
+    assert not back_on_record(replace(noted.gone_back(), then=engine.day))
+    assert not back_on_record(engine.turned({"low needle": -1.5}))

@@ -46,7 +46,12 @@ def test_the_sound_files_hold_and_read_again_are_the_same() -> None:
 
 def test_each_kind_of_change_is_made_and_changes_its_entry() -> None:
     ways = Counter(one.way for one in listed(sound()))
-    nowhere = {"cranks removed", "takes off removed", "presumes removed", "tool removed"}  # the sound files have none of these
+    nowhere = {
+        "cranks removed",
+        "takes off removed",
+        "presumes removed",
+        "tool removed",
+    }  # the sound files have none of these
     assert ways.keys() == {way.__name__.replace("_", " ") for way in WAYS} - nowhere
     assert all(one.entry != sound().entries[one.path[0]][one.path[1]] for one in listed(sound()))
 

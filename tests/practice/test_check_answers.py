@@ -123,6 +123,15 @@ def test_what_needs_a_running_engine_cannot_be_told_on_a_dead_one() -> None:
     assert engine.head(0) is None
 
 
+def test_the_makers_line_of_the_mid_needle_is_seen_without_a_record_and_no_other_mark_is() -> None:
+    check = KNOWLEDGE.checks["paint-marks"]
+    for base in (sound_engine(f"line {number}", KNOWLEDGE) for number in range(20)):
+        engine = msgspec.structs.replace(base, recorded=False)
+        off = {engine.turned({"mid needle": 4.0}).see("paint-marks", check, visit) for visit in range(30)}
+        assert off == ({None, "mid off its line"} if engine.variant.needles == 3 else {None})
+        assert {engine.turned({"high needle": 4.0}).see("paint-marks", check, visit) for visit in range(30)} == {None}
+
+
 def test_a_count_needs_a_record() -> None:
     engine = broken_engine("needle-moved")
     check = KNOWLEDGE.checks["needle-count"]

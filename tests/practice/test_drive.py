@@ -100,6 +100,30 @@ def test_minutes_are_those_of_the_knowledge_with_the_changes_of_bench_state() ->
     assert hands.minutes == bench["plug out"].into + 2 * check.minutes
 
 
+def test_reading_and_a_hot_pipe_are_counted_where_it_is_measured() -> None:
+    engine = with_fault("plug-coil-broken", "spins-but-never-fires")
+    hands, check = Hands(engine, scope(engine), measured=True), KNOWLEDGE.checks["hold-and-stream"]
+    assert hands.beside(check, "parked") == 0.25
+    assert hands.beside(check, "warm") == 2.25
+    assert hands.beside(KNOWLEDGE.checks["plug-out"], "warm") == 0.25
+    assert Hands(engine, scope(engine)).beside(check, "warm") == 0
+    quick = drive(engine, KNOWLEDGE)
+    whole = drive(engine, KNOWLEDGE, hands=Hands(engine, scope(engine), measured=True))
+    assert whole.minutes >= quick.minutes + 0.25 * 3
+    assert whole.changes == quick.changes
+
+
+def test_whoever_works_closes_the_car_up_before_the_engine_turns() -> None:
+    engine = with_fault("plug-coil-broken", "spins-but-never-fires")
+    hands = Hands(engine, scope(engine))
+    hands.look("plug-out")
+    opened = hands.minutes
+    hands.warm()
+    closing, warming = KNOWLEDGE.preparations["close-up"].minutes, KNOWLEDGE.preparations["bring-to-heat"].minutes
+    assert hands.minutes == opened + KNOWLEDGE.bench["plug out"].out + closing + warming
+    assert not hands.open
+
+
 def test_a_re_test_says_what_the_engine_does() -> None:
     engine = with_fault("tank-lid-leaks", "cuts-on-the-straight")
     hands = Hands(engine, scope(engine))
@@ -169,6 +193,16 @@ def test_needles_first_turns_a_needle_before_anything_else() -> None:
     assert found.changes[0].kind == "turn"
     assert found.changes[0].mechanical
     assert found.minutes > drive(engine, KNOWLEDGE).minutes
+
+
+def test_needles_first_believes_that_it_is_cured_when_the_complaint_is_gone() -> None:
+    found = []
+    for seed in "abcdefgh":
+        engine = with_fault("tank-lid-leaks", "cuts-on-the-straight", 0.0, seed=seed)
+        found.append(needles_first(engine, KNOWLEDGE, scope(engine)))
+    hidden = [one for one in found if one.verdict == "cured" and not one.cured]
+    assert hidden
+    assert all(one.changes[-1].kind == "turn" for one in hidden)
 
 
 def test_the_static_order_does_not_depend_on_the_engine() -> None:

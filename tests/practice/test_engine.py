@@ -113,6 +113,21 @@ def test_going_back_sets_the_needles_within_an_hour_of_the_record() -> None:
     assert not engine.dangerously_lean()
 
 
+def test_a_head_that_stays_cool_on_the_stand_is_driven_a_few_calm_laps() -> None:
+    engine = with_fault("over-cooled", severity=1.0)
+    floor = KNOWLEDGE.number("head-floor", engine.variant)
+    running, read = engine.seen().running, engine.head(0)
+    assert read is not None
+    assert running.stand < floor
+    assert read > running.stand + 3
+    assert read < running.race
+
+
+def test_every_second_record_has_the_day_that_it_belongs_to() -> None:
+    noted = [sound_engine(f"noted {number}", KNOWLEDGE).then is not None for number in range(100)]
+    assert 35 < sum(noted) < 65
+
+
 def test_lean_is_measured_against_what_is_right_today() -> None:
     engine = sound_engine("today", KNOWLEDGE)
     assert not engine.dangerously_lean()

@@ -13,6 +13,7 @@ from diagnose.practice.faults import broken, displaced, gone_back, mended, set_a
 from diagnose.practice.parts import GAP, MID, SOUND, Screws, Weather, attribute
 from diagnose.practice.symptom_strengths import SHOWS
 from diagnose.practice.symptoms import Circumstances, shown
+from diagnose.tune.air import Air
 
 KNOWLEDGE = load()
 ROWS = KNOWLEDGE.simulated_faults
@@ -77,11 +78,36 @@ def test_a_new_plug_mends_whatever_was_wrong_with_the_old_one() -> None:
 
 def test_going_back_sets_two_needles_an_hour_richer_than_the_record_and_the_rest_on_it() -> None:
     record = Screws(35, 24, 17, 0.95)
-    assert gone_back(record) == Screws(36, 24, 18, 0.95)
+    assert gone_back(record, None, Weather()) == Screws(36, 24, 18, 0.95)
     assert set_again(Screws(30, 20, 30, 2), ROWS["mid-needle-off"], record) == Screws(30, MID, 30, 2)
-    assert set_again(Screws(30, 20, 30, 2), ROWS["needle-moved"], record) == gone_back(record)
+    assert set_again(Screws(30, 20, 30, 2), ROWS["needle-moved"], record) == record
+
+
+def test_going_back_follows_the_day_where_that_of_the_record_was_noted() -> None:
+    record, then = Screws(35, 24, 17, 0.95), Weather(Air(20, 101_325, 0.5))
+    assert gone_back(record, then, then) == record
+    assert gone_back(record, then, Weather(Air(30, 101_325, 0.5))) == record  # never leaner than the record
+    colder = gone_back(record, then, Weather(Air(5, 101_325, 0.5)))
+    assert colder.high > record.high + 1
+    assert colder.low > record.low
 
 
 def test_the_screw_faults_of_the_knowledge_turn_screws_and_the_mechanical_ones_none() -> None:
     for name, fault in KNOWLEDGE.faults.items():
         assert bool(displaced(ROWS[name])) == (fault.kind == "screw"), name
+
+
+@pytest.mark.parametrize(
+    ("mend", "cause"),
+    [
+        ("flooded", "overfill"),
+        ("dirt-in-jet", "specks"),
+        ("fuel-filter-blocked", "specks"),
+        ("tank-lid-leaks", "lid open"),
+        ("clutch-springs-weak", "shoes turned"),
+        ("dirt-in-jet", "tip"),
+        ("needle-damaged", "jet blocked"),
+    ],
+)
+def test_a_mend_puts_right_what_lies_open_before_it_too(mend: str, cause: str) -> None:
+    assert getattr(mended(replace(SOUND, **{attribute(cause): 0.8}), ROWS[mend]), attribute(cause)) == 0

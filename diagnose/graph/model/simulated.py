@@ -68,6 +68,7 @@ class SimulatedCheck(Model, frozen=True):
     fits: Annotated[tuple[Name, ...], Meta(description="fresh parts, fitted to try them; they stay in")] = ()
     needs: Stage | None = None
     record: Annotated[bool, Meta(description="it is held against the record")] = False
+    unrecorded: Annotated[tuple[Name, ...], Meta(description="the answers that are seen without a record too")] = ()
 
 
 class Exceptions(Model, frozen=True):
