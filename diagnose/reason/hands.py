@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from diagnose.graph.model import Case, Knowledge
+from diagnose.graph.model import Case, Knowledge, fault_of
 from diagnose.reason.cases import CaseRun
 from diagnose.reason.steps import DONE
 
@@ -39,7 +39,7 @@ def _called_for(known: Knowledge, case: Case) -> Iterator[str]:
     """Yield the turns that put right what is wrong: of each true fault of a screw."""
     for one in case.faults or ():
         for name in [one] if isinstance(one, str) else one:
-            fault = known.faults[name]
+            fault = known.faults[fault_of(name)]
             if fault.turned:
                 yield f"{fault.screw} {_CURES.get(str(fault.setting), '')}"
 
