@@ -36,15 +36,15 @@ def on(walk: Walk, said: dict[str, str], most: int = 60) -> tuple[Walk, Step]:
     raise AssertionError("nothing turns the engine")
 
 
-def test_before_the_retest_the_walk_lists_what_its_own_looks_left_open() -> None:
-    walk, step = on(started("spins-but-never-fires"), {"plug-glows": "dark"})
+def test_before_the_starter_turns_the_walk_lists_what_its_own_looks_left_open() -> None:
+    walk, step = on(started("spins-but-never-fires"), {})
     assert step.id == CLOSE
     assert step.how[:2] == ("Plug in and snug, with its washer.", "Air filter on, tight all round.")
     walk = walk.plus(walk.choose(step, "ready", 0.0))
     assert walk.state.open == ()
     after = walk.step(0.0)
     assert after is not None
-    assert (after.kind, after.engine) == ("retest", "running")
+    assert (after.kind, after.engine) == ("ask", "cranking")
 
 
 def test_what_was_never_opened_is_not_listed() -> None:
@@ -162,7 +162,7 @@ def test_who_cannot_close_up_is_asked_for_nothing_that_turns_the_engine() -> Non
         assert step_now is not None
         assert step_now.engine == "off"
         if step_now.kind == "refer":
-            assert "the plug is out" in step_now.ask
+            assert "the air filter is off" in step_now.ask
             return
         healthy = step_now.choices[0].id if step_now.kind != "ask" else KNOWLEDGE.checks[step_now.id].healthy
         walk = walk.plus(walk.choose(step_now, healthy, 0.0))

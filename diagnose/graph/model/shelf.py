@@ -65,7 +65,7 @@ class Caution(Model, frozen=True):
     name: Short
     say: Text
     level: Level = "caution"
-    act: tuple[Text, ...] = ()
+    act: tuple[Name, ...] = ()
     """Words of the act that keeps one safe: one of them stands in the steps of whatever lists the hazard."""
     now: tuple[Text, ...] = ()
     owed: Owed = Owed()
