@@ -20,7 +20,7 @@ from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Of, PageDeed, PageWanted
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.keys import Keys
+from diagnose.screens.widgets.keys import MORE, Keys
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import plain
 from diagnose.tune.mixture import Conditions
@@ -57,14 +57,13 @@ class PageScreen(Screen[T]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "back"),
+        MORE,
         *(Binding(digit, f"digit('{digit}')", show=False) for digit in "0123456789"),
     ]
     AUTO_FOCUS = ""
     """Each page says itself what has the keys first."""
 
     heading = ""
-    if_room: ClassVar[frozenset[str]] = frozenset()
-    """Keys that the foot names on a short screen only where they take no line of their own; they work all the same."""
     in_short: ClassVar[dict[str, str]] = {}
     """What the foot says for a key where there is little room both ways."""
     seen_at = inf
@@ -165,6 +164,10 @@ class PageScreen(Screen[T]):
         field = self.number_field() if sign in NUMBER and not isinstance(self.focused, Input) else None
         if field is not None:
             self.set_focus(field)
+
+    def action_more_keys(self) -> None:
+        """Name all keys in the foot, or fewer."""
+        self.query_one(Keys).fold()
 
     def action_want(self, of: Of, what: str) -> None:
         """Say that a key was pressed which a flow answers."""

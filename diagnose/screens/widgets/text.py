@@ -45,8 +45,15 @@ def _broken(first: str, text: str, room: int, further: str) -> str:
         if len(start) + len(line) <= room:
             wrapped.append(start + line.rstrip())
         else:
-            wrapped += wrap(line, room, initial_indent=start, subsequent_indent=further) or [start]
+            wrapped += wrap(line, room, initial_indent=start, subsequent_indent=further, break_on_hyphens=False) or [
+                start
+            ]
     return "\n".join(wrapped)
+
+
+def tall(text: str, width: int, first: str = "") -> int:
+    """Return how many rows `text` takes behind `first`, as `hung` wraps it."""
+    return _broken(first, text, max(width, 12), " " * min(len(first), SET_IN)).count("\n") + 1
 
 
 def bar(share: float, longest: int = BAR) -> str:
