@@ -159,11 +159,25 @@ class PageScreen(Screen[T]):
         """Return the field of a page that asks for a number: digits are typed into it, whatever has the keys."""
         return None
 
-    def begin_number(self, sign: str) -> None:
-        """Let the field for a number have the keys before a number that begins with this sign is typed."""
-        field = self.number_field() if sign in NUMBER and not isinstance(self.focused, Input) else None
+    def field_for(self, sign: str) -> Input | None:
+        """Return the field into which this sign is typed, whatever has the keys."""
+        return self.number_field() if sign in NUMBER else None
+
+    def begin_typing(self, sign: str) -> None:
+        """Let the field that a sign belongs into have the keys before it is typed."""
+        field = self.field_for(sign) if not isinstance(self.focused, Input) else None
         if field is not None:
             self.set_focus(field)
+
+    @property
+    def takes_letters(self) -> bool:
+        """Say whether a letter is typed into a field, whatever has the keys."""
+        return self.is_mounted and self.field_for("q") is not None
+
+    @property
+    def filled(self) -> bool:
+        """Say whether something was typed here that leaving would lose."""
+        return False
 
     def action_more_keys(self) -> None:
         """Name all keys in the foot, or fewer."""

@@ -123,7 +123,7 @@ async def test_an_answer_is_chosen_by_arrows_and_enter_where_a_number_is_asked(m
 
 async def test_on_the_well_card_a_digit_never_skips_a_number(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w", "enter", "down", "0")
+        await press(pilot, "f3", "w", "enter", "down", "0")
         field = pilot.app.screen.query_one("#number", Input)
         assert pilot.app.focused is field
         assert field.value == "0"
@@ -210,7 +210,7 @@ async def test_a_caution_page_can_be_left_by_a_tap(make: Make) -> None:
 
 async def test_the_cautions_of_the_well_card_are_left_by_enter_alone(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w", "1")
+        await press(pilot, "f3", "w", "1")
         assert "Before you begin" in seen(pilot)
         await press(pilot, "enter")
         assert "question 1 of" in seen(pilot)

@@ -35,7 +35,7 @@ async def test_while_a_field_has_the_keys_no_digit_is_shown(make: Make, form: st
 
 async def test_digits_go_into_the_name_and_choose_once_another_has_the_keys(make: Make) -> None:
     async with make(engine=None).run_test() as pilot:
-        await press(pilot, "e", "n")
+        await press(pilot, "f2", "n")
         await write(pilot, "truggy 21")
         assert page(pilot) == "EngineForm"
         await press(pilot, "tab")
@@ -117,8 +117,8 @@ async def test_the_bench_follows_every_change_of_the_window(
 async def test_what_is_pressed_after_leaving_opens_no_page(make: Make) -> None:
     async with make().run_test() as pilot:
         app(pilot).leaving = True
-        await press(pilot, "e")
+        await press(pilot, "f2")
         assert page(pilot) == "Home"
         app(pilot).leaving = False
-        await press(pilot, "e")
+        await press(pilot, "f2")
         assert page(pilot) == "Engines"

@@ -48,6 +48,8 @@ class Keys(Static):
         shown = [
             found.binding for found in self.screen.active_bindings.values() if found.binding.show and found.enabled
         ]
+        if getattr(self.screen, "takes_letters", False):
+            shown = [one for one in shown if one.key != "q"]
         if all(binding.key != "q" for binding in shown):
             shown.append(LEAVE)  # a field takes the letters
         return sorted(shown, key=lambda one: (one.key != TROUBLE.key, one.description == LEAVE.description))
