@@ -169,7 +169,7 @@ class Bench(PageScreen[None]):
         first = next((number for number, part in enumerate(text, 1) if isinstance(part, HowTo)), len(text))
         least = rendered(text[:first], room).plain.count("\n") + 1 + (first < len(text)) if text else 0
         every = rows(step.choices, room + 2)
-        left = free - min(least, free - every.one)
+        left = free - min(least, free - (every.marked if every.marked <= free // 2 else every.one))
         how = sum(1 for part in text if isinstance(part, HowTo)) and rendered(text, room).plain.count("\n") + 1
         if every.told <= min(left, self.size.height * ANSWERS_SHARE, free - min(how, self.size.height * TEXT_SHARE)):
             return Fit(every.told + rule, roomy=True)

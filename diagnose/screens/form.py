@@ -25,6 +25,7 @@ class FormScreen(PageScreen[T]):
     """A page with fields; `save` takes what they hold, or says why it can't."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "save", "save")]
+    more_key = "tab"
     keeps: ClassVar[bool] = True
     """What is filled in is meant to be saved: left without that, it is offered again."""
     _first: Draft | None = None

@@ -31,7 +31,7 @@ OFFERED = 3
 """How many open outings are offered."""
 
 NAME_WIDTH = 36
-ROOM = 7
+ROOM = 9
 """Columns of the window that a line of the list can't have."""
 
 

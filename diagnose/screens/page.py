@@ -21,6 +21,7 @@ from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Of, PageDeed, PageWanted
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.keys import MORE, Keys
+from diagnose.screens.widgets.more import More
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import plain
 from diagnose.tune.mixture import Conditions
@@ -58,12 +59,15 @@ class PageScreen(Screen[T]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "back"),
         MORE,
+        Binding("space", "read_on(1)", show=False),
         *(Binding(digit, f"digit('{digit}')", show=False) for digit in "0123456789"),
     ]
     AUTO_FOCUS = ""
     """Each page says itself what has the keys first."""
 
     heading = ""
+    more_key: ClassVar[str] = "space"
+    """What reads on where a text is longer than its room."""
     in_short: ClassVar[dict[str, str]] = {}
     """What the foot says for a key where there is little room both ways."""
     seen_at = inf
@@ -93,10 +97,15 @@ class PageScreen(Screen[T]):
         wide, tall = self.app.size  # known already: with the classes in place the first layout is the last
         for size, points in ((wide, WIDTHS), (tall, HEIGHTS)):
             self.add_class(max(point for point in points if point[0] <= size)[1])
-        yield Static(Content("Make the window larger.  ! something is wrong  esc back  q leave"), id="small")
+        yield Static(Content("Make the window larger.  ! something is wrong  esc back  ^q leave"), id="small")
         yield Static(plain(self.heading), id="heading")
         yield from self.body()
         yield Keys()
+
+    def on_mount(self) -> None:
+        """Say where a text goes on below its last row. Textual calls this after what a page does itself."""
+        for text in self.query("VerticalScroll#text"):
+            text.mount(More(self.more_key))
 
     def body(self) -> ComposeResult:
         """Make the widgets between the heading and the keys."""

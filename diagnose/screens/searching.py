@@ -24,6 +24,8 @@ class SearchScreen(PageScreen[T]):
         Binding("down", "list", show=False),
     ]
 
+    more_key = "pgdn"
+
     def field_for(self, sign: str) -> Input | None:
         """Return the search for whatever can be sought."""
         return self.query_one(SearchField) if sign.isprintable() and sign not in LEFT else None

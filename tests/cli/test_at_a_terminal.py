@@ -13,7 +13,7 @@ from cli.terminal import Terminal
 pytestmark = pytest.mark.slow
 
 Go = tuple[str, ...]
-BENCH = ("walk", "revs-hang")
+BENCH = ("walk", "revs-hang", "--engine", "blue")
 ARROW_DOWN, ESC = "\x1b[B", "\x1b"
 PAGES: dict[str, tuple[Go, Go]] = {
     "home": ((), ()),
@@ -36,7 +36,7 @@ SIGNALS = {signal.SIGTERM: 143, signal.SIGHUP: 129}
 def house(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A home in which the knowledge was proven once, so that a start takes no longer than for a person."""
     folder = tmp_path_factory.mktemp("house")
-    with Terminal(folder, "engine", "list") as terminal:
+    with Terminal(folder, "engine", "add", "blue") as terminal:
         assert terminal.ended() == 0
     return folder
 
@@ -70,7 +70,10 @@ def test_whatever_ends_a_page_the_terminal_is_as_it_was(house: Path, name: str, 
 
 def test_a_window_that_is_closed_ends_it_quietly_and_what_was_answered_is_saved(house: Path) -> None:
     with Terminal(house, *BENCH) as terminal:
-        opened(terminal, ("\r", "n", "1"))
+        opened(terminal, ())
+        terminal.type("\r", "question 1 of")
+        terminal.type("n", "step 1")
+        terminal.type("1", "step 2")
         terminal.hang_up()
         assert terminal.ended() == 129
     assert not list(house.glob("crash-*"))

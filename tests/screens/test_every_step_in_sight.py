@@ -8,6 +8,7 @@ import pytest
 from screens.hands import MEDIUM, NARROW, WIDE, Hand, Make, begun, page, press, seen, walk
 from screens.test_looks import THUMB
 from textual.content import Content
+from textual.widgets import Static
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import clean
@@ -19,6 +20,7 @@ from diagnose.screens.bench import Bench
 from diagnose.screens.widgets.choices import Choices, numbered
 from diagnose.screens.widgets.column import MORE, Column
 from diagnose.screens.widgets.rendered import rendered
+from diagnose.screens.widgets.text import hung
 from diagnose.workshop.session import reading_unit
 
 pytestmark = pytest.mark.slow
@@ -177,3 +179,30 @@ async def test_suspects_and_trail_are_one_key_away_where_there_is_no_room_beside
             await press(pilot, {"Beware": "enter", "History": "n"}[page(pilot)])
         assert "what it could be" in seen(pilot)
         assert "b suspects" not in seen(pilot)
+
+
+@pytest.mark.parametrize("width", [38, 20, 74])
+def test_no_word_is_broken_behind_a_long_introduction(width: int) -> None:
+    told = hung("A healthy answer rules these out: ", "barrel held open, fail-safe off", width).plain
+    assert " ".join(told.split()) == "A healthy answer rules these out: barrel held open, fail-safe off"
+
+
+async def test_the_page_of_suspects_and_all_that_stands_behind_a_step_break_no_word(
+    make: Make, shipped: Knowledge
+) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=NARROW) as pilot:
+        for step in await shown(pilot):
+            if step.kind != "ask":
+                continue
+            await put(pilot, step)
+            whole: dict[str, set[str]] = {}
+            for size in (NARROW, (200, 60)):
+                await pilot.resize_terminal(*size)
+                for key in ("w", "i"):
+                    await press(pilot, key)
+                    told = pilot.app.screen.query_one("#told", Static).content
+                    assert isinstance(told, Content)
+                    whole.setdefault(key, set(told.plain.split()))
+                    assert whole[key] == set(told.plain.split()), step.id
+                    await press(pilot, "escape")
+            await pilot.resize_terminal(*NARROW)

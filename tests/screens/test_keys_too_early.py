@@ -309,7 +309,7 @@ async def test_a_window_that_is_too_small_shows_trouble_and_says_how_to_leave(ma
     async with make("revs-hang").run_test(size=(20, 5)) as pilot:
         await pilot.pause()
         told = " ".join(seen(pilot).split())
-        assert told == "Make the window larger. ! something is wrong esc back q leave"
+        assert told == "Make the window larger. ! something is wrong esc back ^q leave"
         await press(pilot, "exclamation_mark")
         assert page(pilot) == "Wrong"
         await press(pilot, "escape", "escape")
@@ -323,7 +323,7 @@ async def test_a_window_that_is_too_small_can_be_left_even_from_a_field(make: Ma
         await pilot.resize_terminal(20, 5)
         await press(pilot, "7")
         assert pilot.app.screen.query_one("#number", Input).value == "1"
-        await press(pilot, "q")
+        await press(pilot, "ctrl+q")
     assert pilot.app.return_code == 0
 
 
