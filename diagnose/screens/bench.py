@@ -56,7 +56,7 @@ ROOM_FOR_WORDS = 56
 """Columns."""
 
 
-class Fit(NamedTuple):
+class AnswerRoom(NamedTuple):
     """How the answers stand on the bench."""
 
     height: int
@@ -160,7 +160,7 @@ class Bench(PageScreen[None]):
         self._column("text", grouped(page.text, page.hazards), room)
         self._answers(step, room + 2, fit)
 
-    def _fit(self, step: Step, asked: Content, text: parts.Page, room: int) -> Fit:
+    def _fit(self, step: Step, asked: Content, text: parts.Page, room: int) -> AnswerRoom:
         """Share the rows between how it is done, of which the first step stays in sight, and the answers."""
         short, unit = self.size.height < SHORT, bool(reading_unit(step))
         rule = 0 if self.tight else 1
@@ -172,12 +172,12 @@ class Bench(PageScreen[None]):
         left = free - min(least, free - (every.marked if every.marked <= free // 2 else every.one))
         how = sum(1 for part in text if isinstance(part, HowTo)) and rendered(text, room).plain.count("\n") + 1
         if every.told <= min(left, self.size.height * ANSWERS_SHARE, free - min(how, self.size.height * TEXT_SHARE)):
-            return Fit(every.told + rule, roomy=True)
+            return AnswerRoom(every.told + rule, roomy=True)
         if every.marked <= left or unit:
-            return Fit(min(every.marked, left) + rule)
+            return AnswerRoom(min(every.marked, left) + rule)
         some = rows([one for one in step.choices if one.id not in ALWAYS], room + 2)
         left -= self._beside(step, scrolls=some.said > left).plain.count("\n")
-        return Fit(min(some.marked, left) + rule, apart=True, scrolls=some.said > left)
+        return AnswerRoom(min(some.marked, left) + rule, apart=True, scrolls=some.said > left)
 
     def _beside(self, step: Step, *, scrolls: bool) -> Content:
         """Return the answers that each check has in one line, with what else stands below the list."""
@@ -201,7 +201,7 @@ class Bench(PageScreen[None]):
         column.show(rendered(page, width))
         return column
 
-    def _answers(self, step: Step, width: int, fit: Fit) -> None:
+    def _answers(self, step: Step, width: int, fit: AnswerRoom) -> None:
         unit = reading_unit(step)
         self.query_one("#measure").display = bool(unit)
         if unit:
