@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -15,7 +15,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.wording import clean, minutes
 from diagnose.pages import beside, parts
 from diagnose.pages.engine import NONE_RECORDED
-from diagnose.pages.parts import HowTo, grouped
+from diagnose.pages.parts import grouped
 from diagnose.pages.step import EXAMPLES, count, picture, step_page
 from diagnose.pages.unsaved import kept
 from diagnose.reason.events import CANT_TELL, NO_TOOL
@@ -24,7 +24,8 @@ from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import PageWanted, WalkHappened
 from diagnose.screens.page import SHORT, PageScreen
-from diagnose.screens.widgets.choices import NO_DIGIT, Choices, numbered, rows
+from diagnose.screens.widgets.answer_room import ALWAYS, AnswerRoom, answer_room
+from diagnose.screens.widgets.choices import NO_DIGIT, Choices, numbered
 from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.keys import Keys
@@ -38,35 +39,16 @@ LEFT, RIGHT = 27, 33
 
 WIDE = 104
 """Columns from which on there is room beside the step."""
-ANSWERS_SHARE = 0.45
-"""Each answer says below it what it means, if all of them then take no more than this share of the height."""
-
-TEXT_SHARE = 0.33
-"""And if how it is done then has this share at least, or all that it needs."""
-
+BESIDES = 3
+"""Rows of the heading, of the last line of the question, and of what stands below the answers."""
 FOOT = 2
 """Rows of the foot before it has been laid out."""
-ALWAYS = frozenset({CANT_TELL, NO_TOOL})
-"""The answers that each check has: where there is no room for all, they stand in one line below the list."""
 ALWAYS_SHORT = {CANT_TELL: "can't tell", NO_TOOL: "no tool"}
 
 NUMBER = ("in {}: ", " or ↓ and enter"), ("type it, in {}: ", " or choose: ↓ and enter")
 """What stands before the field for a number and behind it, where there is little room and where there is more."""
 ROOM_FOR_WORDS = 56
 """Columns."""
-
-
-class AnswerRoom(NamedTuple):
-    """How the answers stand on the bench."""
-
-    height: int
-    """Rows of their list, with the rule above it."""
-    roomy: bool = False
-    """Each says what it means."""
-    apart: bool = False
-    """Those that each check has stand below the list."""
-    scrolls: bool = False
-    """The list does not show all of its answers at once."""
 
 
 class Bench(PageScreen[None]):
@@ -161,23 +143,13 @@ class Bench(PageScreen[None]):
         self._answers(step, room + 2, fit)
 
     def _fit(self, step: Step, asked: Content, text: parts.Page, room: int) -> AnswerRoom:
-        """Share the rows between how it is done, of which the first step stays in sight, and the answers."""
-        short, unit = self.size.height < SHORT, bool(reading_unit(step))
-        rule = 0 if self.tight else 1
+        """Share the rows that the heading, the question and the foot leave."""
+        unit, rule = bool(reading_unit(step)), not self.tight
         foot = max(self.query_one(Keys).size.height, FOOT)
-        free = self.size.height - foot - asked.plain.count("\n") - 3 - unit - rule - (not short)
-        first = next((number for number, part in enumerate(text, 1) if isinstance(part, HowTo)), len(text))
-        least = rendered(text[:first], room).plain.count("\n") + 1 + (first < len(text)) if text else 0
-        every = rows(step.choices, room + 2)
-        left = free - min(least, free - (every.marked if every.marked <= free // 2 else every.one))
-        how = sum(1 for part in text if isinstance(part, HowTo)) and rendered(text, room).plain.count("\n") + 1
-        if every.told <= min(left, self.size.height * ANSWERS_SHARE, free - min(how, self.size.height * TEXT_SHARE)):
-            return AnswerRoom(every.told + rule, roomy=True)
-        if every.marked <= left or unit:
-            return AnswerRoom(min(every.marked, left) + rule)
-        some = rows([one for one in step.choices if one.id not in ALWAYS], room + 2)
-        left -= self._beside(step, scrolls=some.said > left).plain.count("\n")
-        return AnswerRoom(min(some.marked, left) + rule, apart=True, scrolls=some.said > left)
+        padding = self.size.height >= SHORT
+        free = self.size.height - foot - asked.plain.count("\n") - BESIDES - unit - rule - padding
+        fit = answer_room(step.choices, text, room, free, self.size.height, together=unit)
+        return fit._replace(height=fit.height + rule)
 
     def _beside(self, step: Step, *, scrolls: bool) -> Content:
         """Return the answers that each check has in one line, with what else stands below the list."""

@@ -156,7 +156,7 @@ async def test_what_was_left_open_is_offered_first_and_goes_on_where_it_was(make
         await begun(pilot)
         await press(pilot, "1")
         left = walk(pilot).step(0)
-        await press(pilot, "q")
+        await press(pilot, "ctrl+q")
     async with make().run_test(size=MEDIUM) as pilot:
         await pilot.pause()
         assert "→ go on: revs hang · blue truggy" in seen(pilot)
@@ -317,11 +317,11 @@ async def test_another_window_that_was_quicker_is_noticed_and_read_again(make: M
         assert "it has been read again" in " ".join(seen(pilot).split())
 
 
-@pytest.mark.parametrize("key", ["q", "ctrl+q"])
-async def test_leaving_always_works_and_loses_nothing(make: Make, key: str) -> None:
+@pytest.mark.parametrize("keys", [("q", "q"), ("ctrl+q",), ("ctrl+c",)])
+async def test_leaving_always_works_and_loses_nothing(make: Make, keys: tuple[str, ...]) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await begun(pilot)
-        await press(pilot, key)
+        await press(pilot, *keys)
     assert pilot.app.return_code == 0
     async with make().run_test(size=MEDIUM) as pilot:
         await pilot.pause()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import MEDIUM, SIZES, Hand, Make, app, begun, go_on, page, press, seen, step, until, write
+from screens.hands import MEDIUM, NARROW, SIZES, Hand, Make, app, begun, go_on, page, press, seen, step, until, write
 from screens.tuned import tuned
 from textual.content import Content
 
@@ -13,7 +13,7 @@ from diagnose.screens.widgets.column import Column
 
 pytestmark = pytest.mark.slow
 
-FORMS = {"engine": ("e", "n"), "day": ("d",), "heat": ("h", "i")}
+FORMS = {"engine": ("f2", "n"), "day": ("f4",), "heat": ("f3", "i")}
 
 
 def below(pilot: Hand) -> str:
@@ -122,3 +122,17 @@ async def test_what_is_pressed_after_leaving_opens_no_page(make: Make) -> None:
         app(pilot).leaving = False
         await press(pilot, "f2")
         assert page(pilot) == "Engines"
+
+
+async def test_two_open_walks_of_one_symptom_are_told_apart_on_a_narrow_first_page(make: Make) -> None:
+    opened = make()
+    session, clock = opened.session, opened.session.clock
+    for _ in range(2):
+        session.start("revs-hang", session.engine("blue truggy"))
+        session.record(session.walk.tell(session.untold()[0], (), clock()))  # type: ignore[union-attr]
+        clock.at += 86_400 * 20  # type: ignore[attr-defined]
+    async with opened.run_test(size=NARROW) as pilot:
+        await press(pilot)
+        assert "→ 2027-01-15 08:00 · revs hang" in seen(pilot)
+        assert "→ 2027-02-04 08:00 · revs hang" in seen(pilot)
+        assert "…" not in seen(pilot)
