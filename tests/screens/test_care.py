@@ -43,8 +43,11 @@ async def test_every_caution_is_read_in_full_before_its_step_can_be_answered(
                 break
             if page(pilot) == "Bench":
                 assert set(step(pilot).cautions) <= app(pilot).session.told
-                for name in step(pilot).cautions:
-                    assert shipped.cautions[name].name.split()[0] in seen(pilot)
+                named = [shipped.cautions[name].name for name in step(pilot).cautions]
+                if size == NARROW:  # there the first of them has a line, and the others are on its key
+                    assert all(f"c  ! {name.split()[0]}" in seen(pilot) for name in named[:1])
+                else:
+                    assert all(name.split()[0] in seen(pilot) for name in named)
             await go_on(pilot)
         assert len(app(pilot).session.told) > 3
 
@@ -67,6 +70,7 @@ async def test_a_window_that_is_too_small_says_so_and_does_not_crash(make: Make,
         await pilot.pause()
         assert page(pilot) == "Beware"  # nothing was answered unseen
         await begun(pilot)
+        await press(pilot, "b")
         assert "what it could be" in seen(pilot)
 
 
@@ -90,7 +94,9 @@ async def test_without_colour_everything_is_still_said(make: Make, monkeypatch: 
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await begun(pilot)
         await until(pilot, "prepare")
-        assert "├ ✓ tank pressure" in seen(pilot) or "what it could be" in seen(pilot)
+        await press(pilot, "b", "end")
+        assert "├ ✓ tank pressure" in seen(pilot)
+        await press(pilot, "escape")
         drawn = colours(pilot)
         assert drawn
         assert all(max(colour) - min(colour) < 3 for colour in drawn)

@@ -44,7 +44,7 @@ async def test_a_phones_figures_are_taken_by_keyboard_alone(make: Make) -> None:
 
 async def test_a_barometers_figures_are_taken_by_taps(make: Make) -> None:
     async with make().run_test(size=TALL) as pilot:
-        await tap(pilot, "d day", "31C, or 88 F")
+        await tap(pilot, "f4 day", "31C, or 88 F")
         await write(pilot, "88 F")
         await tap(pilot, "55 %")
         await write(pilot, "55")
@@ -149,7 +149,7 @@ async def test_a_well_card_is_noted_by_keyboard_alone(make: Make) -> None:
 @pytest.mark.parametrize("size", SIZES)
 async def test_every_question_of_the_card_can_be_skipped_by_taps(make: Make, size: tuple[int, int]) -> None:
     async with make().run_test(size=size) as pilot:
-        await tap(pilot, "h needles", "w well card", "I have read this")
+        await tap(pilot, "f3 needles", "w well card", "I have read this")
         for _ in range(6):
             await press(pilot)  # the keys along the foot change with what has the focus
             await tap(pilot, "skip this question")
