@@ -45,6 +45,9 @@ GROUPS = {
 
 COMMANDS = {name: place for group in GROUPS.values() for name, place in group.items()}
 
+MOST = 200
+"""Problems of the knowledge that are printed at once."""
+
 INTERRUPTED = 130
 CRASHED = 70
 """EX_SOFTWARE of sysexits.h."""
@@ -93,10 +96,20 @@ def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001
 
 def main() -> None:
     """Run the command, and leave with its exit code."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:  # whoever started the program closed it: nobody types there, or reads
+            setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115 - for all of the run
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):  # a terminal that can't show a sign gets a question mark
             stream.reconfigure(errors="replace")
-    sys.exit(guarded(lambda: cli.main(prog_name="diagnose", standalone_mode=False)))
+    code = guarded(lambda: cli.main(prog_name="diagnose", standalone_mode=False))
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            stream.flush()
+        except OSError:  # the disk behind it is full, or its terminal is gone: the interpreter would try once more
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+            code = code or DiagnoseError.exit_code
+    sys.exit(code)
 
 
 def guarded(run: Callable[[], object]) -> int:
@@ -110,7 +123,9 @@ def guarded(run: Callable[[], object]) -> int:
         return error.exit_code
     except DiagnoseError as error:
         several = len(error.problems) if isinstance(error, KnowledgeError) else 1
-        common.say(f"diagnose: {error}" if several == 1 else f"diagnose: {several} problems\n{error}", err=True)
+        told, more = str(error).split("\n"), max(several - MOST, 0)
+        shown = "\n".join([*told[:MOST], f"and {more} more"] if more else told)
+        common.say(f"diagnose: {shown}" if several == 1 else f"diagnose: {several} problems\n{shown}", err=True)
         return error.exit_code
     except Exception as error:
         _crashed(error)

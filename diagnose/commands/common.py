@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
+import sys
 import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from shutil import get_terminal_size
+from textwrap import fill
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -25,6 +29,12 @@ if TYPE_CHECKING:
 
 OVERLAYS = "overlays"
 """The key of the global ``--knowledge`` folders in the context."""
+
+
+GAP = "   "
+"""Stands between the columns of a table."""
+SIGN = re.compile(r" *(?:[0-9a-z]{1,2}\.? {1,2}|[-·✓!?→├└│] )")
+"""A number or a mark, behind which a text stands."""
 
 
 def overlays() -> tuple[Path, ...]:
@@ -47,21 +57,63 @@ def knowledge() -> Knowledge:
 
 
 def say(text: str = "", *, err: bool = False) -> None:
-    """Print text, made safe for a terminal line by line."""
-    click.echo(clean(text), err=err)
+    """Print text, made safe for a terminal line by line, and broken between words for the width of one."""
+    stream = sys.stderr if err else sys.stdout
+    _print(fitted(clean(text), get_terminal_size().columns if stream.isatty() else 0), err=err)
+
+
+def _print(text: str, *, err: bool = False) -> None:
+    with _written():
+        click.echo(text, err=err)
+
+
+@contextmanager
+def _written() -> Iterator[None]:
+    """Say what is wrong where something can't be printed."""
+    try:
+        yield
+    except BrokenPipeError:
+        raise  # nobody reads on: click leaves quietly
+    except OSError as error:
+        raise DiagnoseError(
+            f"what is said here can't be written: {error.strerror}. What you answered is saved"
+        ) from error
+
+
+def prompt(sign: str) -> None:
+    """Print what stands before the line that is typed."""
+    with _written():
+        sys.stdout.write(sign)
+        sys.stdout.flush()
+
+
+def fitted(text: str, columns: int) -> str:
+    """Break lines that are too long for so many columns between their words; a table, and with 0 every line, stays."""
+    return "\n".join(
+        line
+        if not columns or len(line) <= columns or GAP in line.strip()
+        else fill(line, columns, subsequent_indent=_set_in(line), break_on_hyphens=False)
+        for line in text.split("\n")
+    )
+
+
+def _set_in(line: str) -> str:
+    """Return what further lines are set in by: as far as the text behind a number or a mark."""
+    mark = SIGN.match(line)
+    return " " * len(mark[0]) if mark else ""
 
 
 def say_json(value: Any) -> None:
     """Print a value as JSON, escaped so that no text in it acts on a terminal."""
     from msgspec import to_builtins
 
-    click.echo(json.dumps(to_builtins(value), indent=2))
+    _print(json.dumps(to_builtins(value), indent=2))
 
 
 def table(rows: Iterable[Iterable[str]]) -> None:
     """Print rows in columns."""
     for row in columns(rows):
-        click.echo(row)
+        _print(row)
 
 
 def columns(rows: Iterable[Iterable[str]]) -> list[str]:

@@ -12,6 +12,7 @@ from diagnose.commands.needles import RECORD
 from diagnose.commands.printed import show as show_page
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Starter
+from diagnose.pages.engine import cant_be_shown
 
 if TYPE_CHECKING:
     from diagnose.record.engines import Engine
@@ -89,10 +90,12 @@ def list_(as_json: bool) -> None:
     Example:
       diagnose engine list --json
     """
-    from diagnose.record.engines import engines
+    from diagnose.record.engines import engines, unread
 
     with common.journal() as journal:
-        known = engines(journal)
+        known, lost = engines(journal), unread(journal)
+    if lost:
+        common.say(cant_be_shown(lost), err=True)
     if as_json:
         common.say_json([_shown(one) for one in known.values()])
     elif known:

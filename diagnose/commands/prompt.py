@@ -13,8 +13,7 @@ class Left(Exception):  # noqa: N818 - leaving is no error
 
 def typed_line() -> str:
     """Read a line, without the space around it; raises `Left` at the end of the input."""
-    sys.stdout.write("> ")
-    sys.stdout.flush()
+    common.prompt("> ")
     line = sys.stdin.readline()
     if not line:
         common.say()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,7 +15,7 @@ from diagnose.errors import DiagnoseError
 if TYPE_CHECKING:
     from diagnose.practice.happenings import Begun
 
-NO_TERMINAL = """this needs a terminal. Without one:
+NO_TERMINAL = """this needs a terminal that can show pages. Without one:
   diagnose list symptoms            what it can be asked about
   diagnose walk SYMPTOM --plain     the same walk as numbered lines
   diagnose walk --answers FILE      a walk whose answers are known"""
@@ -52,7 +53,7 @@ def walk(
         raise click.UsageError("--json goes with --answers")
     if symptom is None:
         raise click.UsageError("say the symptom; 'diagnose list symptoms' says which there are")
-    if plain:
+    if plain or (sys.stdout.isatty() and not shows_pages()):
         from diagnose.commands.plain import walk_plain
 
         walk_plain(symptom, engine, resume=resume)
@@ -61,19 +62,29 @@ def walk(
     open_ui(symptom, engine)
 
 
+def shows_pages() -> bool:
+    """Say whether there is a terminal, and one that can show a page."""
+    return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
+
+
 def open_ui(symptom: str | None = None, engine: str | None = None) -> None:
     """Open the screen. Raises `DiagnoseError` where there is no terminal."""
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not shows_pages():
         raise DiagnoseError(NO_TERMINAL)
     from diagnose.screens.app import run
 
-    run(common.overlays(), symptom=symptom, engine=engine)
+    _left(run(common.overlays(), symptom=symptom, engine=engine))
+
+
+def _left(code: int) -> None:
+    if code:
+        raise click.exceptions.Exit(code)
 
 
 def open_practice(begun: Begun, learner: str) -> None:
     """Open the screen at a practice. Raises `DiagnoseError` where there is no terminal."""
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise DiagnoseError("this needs a terminal; without one: diagnose practice start --plain")
+    if not shows_pages():
+        raise DiagnoseError("this needs a terminal that can show pages; without one: diagnose practice start --plain")
     from diagnose.screens.app import run
 
-    run(common.overlays(), practice=(begun, learner))
+    _left(run(common.overlays(), practice=(begun, learner)))

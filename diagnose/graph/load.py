@@ -22,6 +22,7 @@ from diagnose.graph.problem import KnowledgeError, Place, Problem
 if TYPE_CHECKING:
     from diagnose.graph.read import Files, FilesRead
 
+NO_NAME = "the name of this file is not UTF-8; rename it"
 LIMIT = 1 << 20
 """The most bytes that a file may have: 1 MiB."""
 
@@ -94,7 +95,9 @@ class _Folders:
         for folder, root in zip(folders, self.roots, strict=True):
             aside = tuple(f"{name}/" for name in parts.get(folder, ()))
             names = sorted(name for name in _names(folder) if not name.startswith(aside))
-            self.layers.append({n: _content(folder / n, f"{root}/{n}") for n in names if cases or not _is_case(n)})
+            missing += [Problem(Place(f"{root}/{n}", 1, 1), "unreadable", NO_NAME) for n in names if not _is_text(n)]
+            shown = [n for n in names if _is_text(n) and (cases or not _is_case(n))]
+            self.layers.append({n: _content(folder / n, f"{root}/{n}") for n in shown})
             if not names:
                 what = "no knowledge files here" if folder.is_dir() else "there is no such folder"
                 missing.append(Problem(Place(root, 1, 1), "no-knowledge", what))
@@ -164,6 +167,15 @@ def _names(folder: Path) -> Iterator[str]:
         for name in files:
             if name.endswith((".yaml", ".yml")) and not name.startswith("."):
                 yield name if inside == "." else f"{inside}/{name}"
+
+
+def _is_text(name: str) -> bool:
+    """Say whether a name holds no bytes that are no letters."""
+    try:
+        name.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _is_case(name: str) -> bool:

@@ -105,7 +105,7 @@ def _told(error: Any, root: Path, at: At) -> Iterator[Problem]:
         case "type":
             yield Problem(here, "wrong-type", f"{name} must be {_types(wanted)}{_type_hint(value, wanted)}")
         case "enum":
-            options = [_shown(option) for option in wanted]
+            options = [_shown(option) for option in wanted if option != ""]
             hint = did_you_mean(value, options) if isinstance(value, str) else ""
             yield Problem(here, "unknown-value", f"{name} can't be '{_shown(value)}', only {_or(options)}{hint}")
         case "required":

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from diagnose.graph.wording import minutes
-from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph, Part, Timed, Tree
+from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph, Part, Timed, Tree, grouped
 from diagnose.reason.view import Step, TrailLine, View
+
+BESIDE = "Suspects, and what was done"
+"""The heading over all of it."""
 
 
 def so_far(view: View, step: Step | None) -> Page:
@@ -23,6 +26,11 @@ def could_be(view: View, most: int = 6) -> Page:
     """Return the likeliest suspects in words."""
     bars = tuple(Bar(suspect.name, suspect.share, suspect.likely) for suspect in view.suspects[:most])
     return Heading("what it could be"), *(bars or (Paragraph("nothing yet", "quiet"),))
+
+
+def beside(view: View, step: Step | None, *, locks: bool = True) -> Page:
+    """Return all of it, for where there is no room for it beside the step."""
+    return grouped(could_be(view), owed(view, locks=locks), so_far(view, step))
 
 
 def owed(view: View, *, locks: bool = True) -> Page:

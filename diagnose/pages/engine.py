@@ -12,6 +12,11 @@ FIRST = "First, which engine is it? What can be wrong depends on it."
 STARTERS: dict[Starter, str] = {"box": "a starter box", "pull": "a pull cord", "electric": "an electric starter"}
 
 
+def cant_be_shown(many: int) -> str:
+    """Say that records of engines can't be read; they stay where they are."""
+    return f"! {'One engine' if many == 1 else f'{many} engines'} of the journal can't be shown; the others are whole."
+
+
 def field(screw: Screw) -> str:
     """Return the id of the field of a screw."""
     return screw.replace(" ", "-")

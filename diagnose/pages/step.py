@@ -29,13 +29,16 @@ class StepPage(NamedTuple):
 def step_page(
     view: View, step: Step, known: Knowledge, engine: Variant | None = None, *, brief: bool = False, means: bool = False
 ) -> StepPage:
-    """Return the page of a step. `brief` leaves out the count; `means` says in the text what each answer means."""
+    """Return the page of a step. `means` says in the text what each answer means.
+
+    `brief` leaves out the count, and says in words how a screw is turned: its face is in the `picture`.
+    """
     worst = known.worst_first(step.cautions)[:1]
     hazards = ((Line(_hazard(name, known, engine), "!", "quiet"),) for name in worst)
     if step.kind == "refer":
         text = found_normal(step.ask, view) if step.normal else handed_over(step.ask, view, view.owed)
     else:
-        text = _text(step, known, engine, means=means)
+        text = _text(step, known, engine, brief=brief, means=means)
     return StepPage(_asked(view, step, known, brief=brief), text, grouped(*hazards), answers(step.choices))
 
 
@@ -67,15 +70,26 @@ def _said(step: Step) -> str:
     return "Nothing is wrong." if step.normal else "Hand this over."
 
 
-def _text(step: Step, known: Knowledge, engine: Variant | None, *, means: bool) -> Page:
+def picture(step: Step, known: Knowledge, engine: Variant | None = None) -> Page:
+    """Return what a step shows and not only says: where to look, and the faces of the screws to turn."""
+    return grouped((turns.faces(step.turns),) if step.turns else (), _drawing(step, known, engine))
+
+
+def _drawing(step: Step, known: Knowledge, engine: Variant | None) -> Page:
     drawing = known.drawings.get(step.where)
+    return (DrawingPart(drawing.picture, say(drawing.words, known, engine)),) if drawing else ()
+
+
+def _text(step: Step, known: Knowledge, engine: Variant | None, *, brief: bool, means: bool) -> Page:
+    faces = (turns.faces(step.turns),) if step.turns else ()
+    turning: Page = tuple(HowTo(said) for face in faces for said in face.words) if brief else faces
     needs = [("You need:", step.tools), ("You may have to renew:", step.parts)]
     return grouped(
         (Paragraph(step.why, "strong"),) if step.why_first else (),
-        (*((turns.faces(step.turns),) if step.turns else ()), *map(HowTo, step.how)),
+        (*turning, *map(HowTo, step.how)),
         (Paragraph(f"{capital(step.well)}.", "strong"),) if step.well else (),
         tuple(Paragraph(f"{said} {', '.join(things)}") for said, things in needs if things),
-        (DrawingPart(drawing.picture, say(drawing.words, known, engine)),) if drawing else (),
+        _drawing(step, known, engine),
         tuple(one for one in answers(step.choices) if one.means) if means else (),
         (Paragraph(f"It can mislead: {step.misleads}", "quiet"),) if step.misleads else (),
         (Paragraph(f"Why now: {step.why}", "quiet"),) if step.why and not step.why_first else (),

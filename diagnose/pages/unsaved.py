@@ -13,6 +13,12 @@ ANSWERS = (
 )
 
 
+UNSAVED = "You left; what you answered after you agreed to go on without saving is gone"
+QUIT_AGAIN = "Press q again to leave."
+QUIT_UNSAVED = "A form is filled in and not saved. Press again to leave without it."
+OFFERED_AGAIN = "What you typed here before is still here. Nothing of it is saved yet."
+
+
 def trouble(because: str) -> Page:
     """Say why nothing can be saved, and what is safe all the same."""
     return Paragraph(because), Paragraph("What was saved before is as it was.")
@@ -30,9 +36,7 @@ def kept(at: float, *, saved: bool) -> str:
 
 def left(again: str, *, saved: bool) -> Page:
     """Say to who leaves a walk what is saved; `again` says how to go on with it."""
-    return (
-        Paragraph(f"You left; everything is saved; {again}" if saved else "You left; nothing was saved, as you agreed"),
-    )
+    return (Paragraph(f"You left; everything is saved; {again}" if saved else UNSAVED),)
 
 
 def left_practice(nickname: str, *, ended: bool) -> Page:

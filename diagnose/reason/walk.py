@@ -223,7 +223,7 @@ class Walk:
         step = self.step(max(event.at - spent, read)) if event.at >= read else None
         turned = {event.screw: signed(event.way, event.hours), **event.follow}
         offered = step is not None and step.kind == "adjust" and isinstance(node, Adjust) and turned == moves(node)
-        if not offered:
+        if not offered or event.hours <= 0:  # less than nothing would be the other way
             raise DiagnoseError(
                 f"turning the {event.screw} {event.way} is not open now: read the head, and turn only what is asked"
             )

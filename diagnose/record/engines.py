@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw, Variant
-from diagnose.record.journal import Conflict, Journal, JournalError
+from diagnose.record.journal import Conflict, Journal
 from diagnose.tune.needles import MOST_DEPTH
 
 STREAM = "engines"
@@ -31,16 +31,26 @@ _decoder = msgspec.json.Decoder(Engine)
 
 
 def engines(journal: Journal) -> dict[str, Engine]:
-    """Return the engines by name, in the order they were added; raises `JournalError` for a record that is none."""
+    """Return the engines by name, in the order they were added; a record that is none blocks no other."""
+    return {engine.name: engine for engine in map(_engine, journal.read(STREAM)) if engine is not None}
+
+
+def unread(journal: Journal) -> int:
+    """Return how many records can't be shown."""
+    return sum(_engine(body) is None for body in journal.read(STREAM))
+
+
+def _engine(body: str) -> Engine | None:
     try:
-        return {engine.name: engine for engine in map(_decoder.decode, journal.read(STREAM))}
-    except msgspec.DecodeError as error:
-        raise JournalError(f"the journal holds an engine that can't be read: {error}") from error
+        return _decoder.decode(body)
+    except msgspec.DecodeError:
+        return None
 
 
 def added(journal: Journal, name: str) -> float:
     """Return when an engine was added, in seconds since the epoch."""
-    return dict(zip(engines(journal), journal.times(STREAM), strict=True))[name]
+    found = zip(map(_engine, journal.read(STREAM)), journal.times(STREAM), strict=True)
+    return next(at for engine, at in found if engine is not None and engine.name == name)
 
 
 def add(journal: Journal, engine: Engine, at: float) -> Engine:
@@ -57,11 +67,12 @@ def add(journal: Journal, engine: Engine, at: float) -> Engine:
         raise DiagnoseError("the notes hold half a character, which can't be stored; type them again")
     body = msgspec.json.encode(made).decode()
     while True:
-        known = engines(journal)
+        stored = list(journal.read(STREAM))
+        known = [one.name for one in map(_engine, stored) if one is not None]
         if _same(made.name) in map(_same, known):
             raise DiagnoseError(f"there is an engine called '{made.name}' already; choose another name")
         with suppress(Conflict):  # another window added one: its name counts too
-            journal.append(STREAM, len(known), [body], at)
+            journal.append(STREAM, len(stored), [body], at)
             return made
 
 

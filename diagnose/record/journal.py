@@ -54,6 +54,9 @@ DAMAGED = (
     "the journal is damaged ({}); move it away and keep it, with its -wal file if there is one: a part may be saved"
 )
 OWNER = "the journal can't be written; check who owns the file and its folder"
+LONGEST = 500
+"""Letters of a path that SQLite opens everywhere."""
+TOO_LONG = "this path is too long for the journal; set DIAGNOSE_HOME to a folder with a shorter one"
 BUSY = "another program holds the journal; close it and try again"
 TROUBLE = {
     sqlite3.SQLITE_BUSY: BUSY,
@@ -314,6 +317,8 @@ def _clear(where: Path | str) -> Iterator[None]:
     except sqlite3.DatabaseError as error:
         code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_CORRUPT)  # text that is no text comes without one
         said = str(error).partition(" with text")[0]  # and not what the file holds
+        if code & 0xFF == sqlite3.SQLITE_CANTOPEN and len(os.fsencode(where)) > LONGEST:
+            raise JournalError(f"{where}: {TOO_LONG}") from error
         raise JournalError(f"{where}: {TROUBLE.get(code & 0xFF, DAMAGED).format(said)}") from error
     except UnicodeEncodeError as error:
         raise JournalError(f"{where}: this text holds half a character and can't be stored; type it again") from error

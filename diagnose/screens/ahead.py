@@ -54,7 +54,7 @@ class Ahead:
         return not (isinstance(event, events.Paste) and (page.hidden or event.time <= page.seen_at))
 
     def _taken(self, key: events.Key, page: PageScreen[Any]) -> bool:
-        typing = isinstance(page.focused, Input) or (key.key in DIGITS and page.number_field() is not None)
+        typing = isinstance(page.focused, Input) or (key.key in DIGITS and page.field_for(key.key) is not None)
         answers = key.key in ANSWERING and not typing
         taken = self._once(key.key, key.time, page, answers=answers)
         if taken and answers:

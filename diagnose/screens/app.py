@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import asyncio
 import gc
+import os
+import signal
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
@@ -16,6 +19,7 @@ from textual.screen import Screen
 from textual.theme import Theme
 
 from diagnose.folders import cache_dir, home
+from diagnose.pages.unsaved import QUIT_AGAIN, QUIT_UNSAVED
 from diagnose.record.journal import Journal, JournalError
 from diagnose.screens.ahead import Ahead
 from diagnose.screens.at_hand import AtHand
@@ -24,7 +28,8 @@ from diagnose.screens.messages import Of, Opened, PageDeed, PageWanted, Picked
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import HEIGHTS, WIDTHS, PageScreen, Said
 from diagnose.screens.theme import DAY, NIGHT
-from diagnose.screens.widgets.keys import TROUBLE
+from diagnose.screens.widgets.field import NumberField
+from diagnose.screens.widgets.keys import LEAVE, TROUBLE
 from diagnose.workshop.session import Session
 
 if TYPE_CHECKING:
@@ -32,6 +37,12 @@ if TYPE_CHECKING:
 
     from diagnose.practice.happenings import Begun
     from diagnose.screens.flow import Flow
+
+
+STOPPED = 128
+"""The exit code of a program that a signal ends is its number on top of this."""
+LEAVES = frozenset({"q", LEAVE.key, "ctrl+c"})
+SIGNALS = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if os.name == "posix"]
 
 
 class NeedlesLast(App[int]):
@@ -46,7 +57,8 @@ class NeedlesLast(App[int]):
     BINDINGS: ClassVar[list[BindingType]] = [
         TROUBLE,
         Binding("question_mark", "screen.want('read', 'words')", "words"),
-        Binding("q", "quit", "leave"),
+        Binding("q", "letter_quit", "leave"),
+        Binding("ctrl+c", "interrupt", show=False, priority=True),
     ]
 
     def __init__(
@@ -64,6 +76,8 @@ class NeedlesLast(App[int]):
         self.ahead = Ahead()
         self.trouble = trouble
         self.leaving = False
+        self.asked_to_leave = ""
+        """The key that has asked to leave: pressed again, it leaves."""
         self.first: PageDeed | None = Picked(symptom) if symptom else Opened(*practice) if practice else None
         """What was asked for on the command line."""
         self._flows: dict[Of, Flow] = {}
@@ -74,6 +88,8 @@ class NeedlesLast(App[int]):
 
     def on_mount(self) -> None:
         """Open what was asked for on the command line."""
+        for number in SIGNALS if not self.is_headless else ():
+            asyncio.get_running_loop().add_signal_handler(number, self.stopped, number)
         if self.trouble:
             self.flow("walk").go_on_unsaved(self.trouble, self._opened)
         else:
@@ -105,17 +121,45 @@ class NeedlesLast(App[int]):
         if isinstance(event, (events.Key, events.MouseEvent, events.Paste)) and isinstance(self.screen, PageScreen):
             page, key = self.screen, event if isinstance(event, events.Key) else None
             if not self.ahead.takes(event, page):
-                if key is not None and key.key == "q" and page.hidden:
-                    await self.action_quit()  # a field that can't be seen would take the letter
                 return
-            if key is not None and key.character and not key.is_forwarded:
-                page.begin_number(key.character)
+            if key is not None and not key.is_forwarded:
+                if key.character and key.key not in NumberField.leaves:
+                    page.begin_typing(key.character)
+                if key.key not in LEAVES:
+                    self.asked_to_leave = ""
         await super().on_event(event)
 
+    async def action_letter_quit(self) -> None:
+        """Leave by a letter that is pressed twice on end: no word that is typed does."""
+        if self.asked_to_leave:
+            await self.action_quit()
+        else:
+            self._ask_to_leave("q", QUIT_AGAIN)
+
     async def action_quit(self) -> None:
-        """Leave; whatever is pressed after that opens no page."""
+        """Leave; whatever is pressed after that opens no page. What was filled in and not saved is asked about once."""
+        kept = any(isinstance(page, PageScreen) and page.filled for page in self.screen_stack)
+        if (kept or self.at.drafts) and not self.leaving and self.asked_to_leave != LEAVE.key:
+            self._ask_to_leave(LEAVE.key, QUIT_UNSAVED)
+            return
         self.leaving = True
         await super().action_quit()
+
+    def _ask_to_leave(self, key: str, why: str) -> None:
+        self.asked_to_leave = key
+        self.notify(why, markup=False)
+
+    async def action_interrupt(self) -> None:
+        """Copy what is marked; with nothing marked, leave."""
+        if self.screen.get_selected_text():
+            self.screen.action_copy_text()
+        else:
+            await self.action_quit()
+
+    def stopped(self, signal: int) -> None:
+        """Leave at once, the terminal as it was: somebody ends the program, or the terminal is gone."""
+        self.leaving = True
+        self.exit(return_code=STOPPED + signal)
 
     def action_light(self) -> None:
         """Change between the day's and the evening's theme."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.record.engines import Engine
 from diagnose.workshop.session import Session
@@ -13,12 +13,21 @@ if TYPE_CHECKING:
     from diagnose.practice.table import PracticeTable
 
 
+class Draft(NamedTuple):
+    """What stands in the fields of a form, and which answers are taken."""
+
+    typed: dict[str, str]
+    chosen: dict[str, int]
+
+
 class AtHand:
     """One value for the whole app. Pages read it; what they say changes it, in a flow."""
 
     def __init__(self, session: Session, engine: Engine | None = None) -> None:
         self.session = session
         self.engine = engine
+        self.drafts: dict[str, Draft] = {}
+        """What was filled in on a form that was left, by the form and its engine: it is offered again."""
 
     @cached_property
     def table(self) -> PracticeTable:

@@ -16,27 +16,34 @@ from diagnose.graph.wording import clean, minutes
 from diagnose.pages import beside, parts
 from diagnose.pages.engine import NONE_RECORDED
 from diagnose.pages.parts import grouped
-from diagnose.pages.step import EXAMPLES, count, step_page
+from diagnose.pages.step import EXAMPLES, count, picture, step_page
 from diagnose.pages.unsaved import kept
+from diagnose.reason.events import CANT_TELL, NO_TOOL
 from diagnose.reason.view import Step, View
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import PageWanted, WalkHappened
-from diagnose.screens.page import PageScreen
-from diagnose.screens.widgets.choices import NO_DIGIT, Choices, rows
+from diagnose.screens.page import SHORT, PageScreen
+from diagnose.screens.widgets.answer_room import ALWAYS, AnswerRoom, answer_room
+from diagnose.screens.widgets.choices import NO_DIGIT, Choices, numbered
 from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import NumberField
+from diagnose.screens.widgets.keys import Keys
 from diagnose.screens.widgets.rendered import rendered
-from diagnose.screens.widgets.text import hung, lines, plain, tap
+from diagnose.screens.widgets.text import hints, hung, lines, plain, tap
 from diagnose.tune.typed import on_the_bench
 from diagnose.workshop.session import reading_unit
 
 LEFT, RIGHT = 27, 33
 """Columns of the two side parts, with their rule and padding."""
 
-WIDE, MEDIUM = 104, 70
-ANSWERS_SHARE = 0.45
-"""Each answer says below it what it means, if all of them then take no more than this share of the height."""
+WIDE = 104
+"""Columns from which on there is room beside the step."""
+BESIDES = 3
+"""Rows of the heading, of the last line of the question, and of what stands below the answers."""
+FOOT = 2
+"""Rows of the foot before it has been laid out."""
+ALWAYS_SHORT = {CANT_TELL: "can't tell", NO_TOOL: "no tool"}
 
 NUMBER = ("in {}: ", " or ↓ and enter"), ("type it, in {}: ", " or choose: ↓ and enter")
 """What stands before the field for a number and behind it, where there is little room and where there is more."""
@@ -50,8 +57,10 @@ class Bench(PageScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "home"),
         Binding("escape", "to_table", "table"),
-        Binding("w", "want('read', 'why')", "why"),
+        Binding("b", "want('read', 'beside')", "suspects"),
         Binding("u", "want('walk', 'take back')", "take back"),
+        Binding("p", "want('read', 'picture')", "picture"),
+        Binding("w", "want('read', 'why')", "why"),
         Binding("i", "want('read', 'what if')", "what if"),
         Binding("t", "want('walk', 'time')", "time"),
         Binding("a", "want('walk', 'another')", "answer another"),
@@ -63,7 +72,6 @@ class Bench(PageScreen[None]):
         Binding("l", "app.light", "light or dark", show=False),
     ]
 
-    if_room = frozenset({"h", "d", "question_mark", "q"})
     in_short = {"a": "others"}
 
     def __init__(self, at: AtHand, *, at_table: bool = False) -> None:
@@ -81,9 +89,8 @@ class Bench(PageScreen[None]):
             yield Column(id="past")
             yield Column(id="could")
             with Container(id="top"):
-                yield Column(id="aside")
                 yield Static(id="asked")
-                yield Column(id="text")
+                yield Column(id="text", says_more=True)
             with Horizontal(id="measure"):
                 yield Static(id="unit")
                 yield NumberField("number")
@@ -118,24 +125,42 @@ class Bench(PageScreen[None]):
         if walk is None or self.view is None or self.step is None:
             return
         view, step = self.view, self.step
-        wide, medium = self.size.width >= WIDE, self.size.width >= MEDIUM
-        room = self.size.width - (LEFT + RIGHT if wide else RIGHT if medium else 0) - 6
-        answers = self.size.width - (LEFT + RIGHT if wide else 0) - 4
-        means = rows(step.choices, answers) > self.size.height * ANSWERS_SHARE
-        page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight, means=means)
+        wide = self.size.width >= WIDE
+        room = self.size.width - (LEFT + RIGHT if wide else 0) - 6
+        page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight)
+        asked = self._asked(page.asked, room)
+        fit = self._fit(step, asked, page.text, room)
+        if not fit.roomy:
+            page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight, means=True)
         self._put("heading", self._heading(view, count(view, step)))
-        self._put("asked", self._asked(page.asked, room))
-        locks = step.kind != "refer" or self.session.may_be_turned()
-        ahead, past = grouped(beside.could_be(view), beside.owed(view, locks=locks)), beside.so_far(view, step)
+        self._put("asked", asked)
         if wide:
-            done = self._column("past", past, LEFT - 3)
+            locks = step.kind != "refer" or self.session.may_be_turned()
+            done = self._column("past", beside.so_far(view, step), LEFT - 3)
             done.scroll_to(y=done.max_scroll_y, animate=False, force=True)  # the step at hand stands last
-            self._column("could", ahead, RIGHT - 4)
-        elif medium:
-            self._column("aside", grouped(ahead, past), RIGHT - 4)
-        text = grouped(page.text, page.hazards)
-        self._column("text", text if medium else grouped(text, ahead, past), room)
-        self._answers(step, answers, roomy=not means)
+            self._column("could", grouped(beside.could_be(view), beside.owed(view, locks=locks)), RIGHT - 4)
+        self._column("text", grouped(page.text, page.hazards), room)
+        self._answers(step, room + 2, fit)
+
+    def _fit(self, step: Step, asked: Content, text: parts.Page, room: int) -> AnswerRoom:
+        """Share the rows that the heading, the question and the foot leave."""
+        unit, rule = bool(reading_unit(step)), not self.tight
+        foot = max(self.query_one(Keys).size.height, FOOT)
+        padding = self.size.height >= SHORT
+        free = self.size.height - foot - asked.plain.count("\n") - BESIDES - unit - rule - padding
+        fit = answer_room(step.choices, text, room, free, self.size.height, together=unit)
+        return fit._replace(height=fit.height + rule)
+
+    def _beside(self, step: Step, *, scrolls: bool) -> Content:
+        """Return the answers that each check has in one line, with what else stands below the list."""
+        more = [("↓", "more answers", "screen.answers_on")] if scrolls else []
+        always = [
+            (digit, ALWAYS_SHORT[one.id] if self.tight else one.say, f"screen.digit('{digit}')")
+            for digit, one in numbered(step.choices)
+            if one.id in ALWAYS
+        ]
+        doubt = [("s", f"[{' ' if self.sure else '✓'}] not sure", "screen.doubt")] if self._may_doubt else []
+        return hints([*more, *always, *doubt], self.size.width - (LEFT + RIGHT if self.size.width >= WIDE else 0) - 4)
 
     def _put(self, part: str, content: Content) -> None:
         """Put content into a part, unless it stands there: an update lays out and draws the part anew."""
@@ -148,7 +173,7 @@ class Bench(PageScreen[None]):
         column.show(rendered(page, width))
         return column
 
-    def _answers(self, step: Step, width: int, *, roomy: bool) -> None:
+    def _answers(self, step: Step, width: int, fit: AnswerRoom) -> None:
         unit = reading_unit(step)
         self.query_one("#measure").display = bool(unit)
         if unit:
@@ -156,11 +181,29 @@ class Bench(PageScreen[None]):
             self._put("unit", tap(plain(asks.format(unit)), "screen.number"))
             self._put("or", plain(otherwise, "$secondary"))
             self.query_one("#number", NumberField).placeholder = EXAMPLES.get(unit, EXAMPLES[""])
-        self.query_one(Choices).show(step.choices, roomy=roomy, width=width, sign=NO_DIGIT if unit else "")
-        self.query_one("#doubt").display = step.kind in ("ask", "recheck")
+        choices = self.query_one(Choices)
+        choices.show(
+            step.choices,
+            roomy=fit.roomy,
+            width=width,
+            sign=NO_DIGIT if unit else "",
+            beside=ALWAYS if fit.apart else (),
+        )
+        if (choices.styles.height and choices.styles.height.value) != fit.height:
+            choices.styles.height = fit.height
+        self.query_one("#doubt").display = self._may_doubt or fit.apart
         told = f"s  [{' ' if self.sure else '✓'}] not quite sure"
-        self._put("doubt", tap(plain(told, "" if self.sure else "bold $warning"), "screen.doubt"))
+        self._put(
+            "doubt",
+            self._beside(step, scrolls=fit.scrolls)
+            if fit.apart
+            else tap(plain(told, "" if self.sure else "bold $warning"), "screen.doubt"),
+        )
         self.refresh_bindings()
+
+    @property
+    def _may_doubt(self) -> bool:
+        return self.step is not None and self.step.kind in ("ask", "recheck")
 
     def _heading(self, view: View, at: str) -> Content:
         walk = self.session.walk
@@ -186,11 +229,15 @@ class Bench(PageScreen[None]):
         names = hung("c  ! ", " · ".join(one.head for one in hazards), room, "bold $warning")
         return lines([told, tap(names, "screen.want('read', 'cautions')")]) if hazards else told
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer a key only where it does something."""
         step = self.step
         if action == "doubt":
-            return step is not None and step.kind in ("ask", "recheck")
+            return self._may_doubt
+        if action == "want" and parameters[1] == "beside":
+            return self.app.size.width < WIDE  # else all of it stands beside the step
+        if action == "want" and parameters[1] == "picture":
+            return step is not None and self.session.walk is not None and bool(picture(step, self.session.knowledge))
         if action == "number":
             return step is not None and bool(reading_unit(step))
         if action == "needles":
@@ -234,6 +281,11 @@ class Bench(PageScreen[None]):
         """Say that the next answer is not quite sure, or that it is."""
         self.sure = not self.sure
         self._paint()
+
+    def action_answers_on(self) -> None:
+        """Mark the next of the answers, which brings it into sight."""
+        self.query_one(Choices).focus()
+        self.query_one(Choices).action_cursor_down()
 
     def number_field(self) -> Input | None:
         """Return the field for a reading, where one is asked for."""

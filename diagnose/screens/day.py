@@ -82,6 +82,7 @@ class DayPage(FormScreen[None]):
     def stored(self) -> None:
         """Show what the day asks for."""
         self.kept = self.session.clock()
+        self.forget()
         self._paint()
         self.query_one("#told").scroll_visible(top=True, animate=False)
         self.query_one(Choices).focus()

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import Literal
 
-from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Input, Static
 
@@ -17,19 +15,16 @@ from diagnose.pages import parts
 from diagnose.pages.engine import SKIP, STARTERS, field, new_engine
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import PageScreen
+from diagnose.screens.form import FormScreen
 from diagnose.screens.widgets.asking import asking
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.field import NumberField
-from diagnose.screens.widgets.pick import Pick
 from diagnose.screens.widgets.text import plain
 from diagnose.tune.typed import hours
 
 
-class EngineForm(PageScreen[Engine]):
+class EngineForm(FormScreen[Engine]):
     """Asks for an engine, stores it, and comes to it; `first` says why it is asked before a walk."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "save", "save")]
 
     def __init__(self, at: AtHand, *, first: bool = False) -> None:
         super().__init__(at)
@@ -53,23 +48,18 @@ class EngineForm(PageScreen[Engine]):
         """Begin with the name."""
         self.query_one("#name").focus()
 
-    @on(Input.Submitted)
-    @on(Pick.Picked)
-    def _next(self) -> None:
-        self.focus_next()
-
-    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+    def choose(self, choice: str) -> None:
         """Save, or go on without."""
-        if event.choice == SKIP:
+        if choice == SKIP:
             self.dismiss(Engine("", Variant()))
         else:
             self.action_save()
 
-    def action_save(self) -> None:
+    def save(self) -> None:
         """Store it, or say why it can't be."""
-        needles: Literal[2, 3] = 2 if self._chosen("needles") == 0 else 3
+        needles: Literal[2, 3] = 2 if self.chosen("needles") == 0 else 3
         variant = Variant(
-            needles, tuple(STARTERS)[self._chosen("starter")], self._chosen("age") == 0, self._chosen("low") == 1
+            needles, tuple(STARTERS)[self.chosen("starter")], self.chosen("age") == 0, self.chosen("low") == 1
         )
         at_fault = "name"
         try:
@@ -80,10 +70,9 @@ class EngineForm(PageScreen[Engine]):
                     settings[screw] = hours(typed)
             at_fault = "name"
             name, notes = (self.query_one(f"#{field}", Input).value for field in ("name", "notes"))
-            self.dismiss(self.session.add_engine(Engine(name, variant, settings, notes)))
+            made = self.session.add_engine(Engine(name, variant, settings, notes))
+            self.forget()
+            self.dismiss(made)
         except DiagnoseError as error:
             self.query_one("#refused", Static).update(plain(str(error), "bold $error"))
             self.query_one(f"#{at_fault}").focus()
-
-    def _chosen(self, question: str) -> int:
-        return self.query_one(f"#{question}", Pick).chosen

@@ -12,8 +12,9 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from diagnose.graph.wording import clean
-from diagnose.pages.engine import engine as told
-from diagnose.record.engines import Engine
+from diagnose.pages.engine import cant_be_shown
+from diagnose.pages.engine import engine as shown
+from diagnose.record.engines import Engine, unread
 from diagnose.screens.page import PageScreen
 
 NEW = "new"
@@ -49,13 +50,15 @@ class Engines(PageScreen[Engine]):
         ]
         listed = self.query_one(OptionList)
         marked = listed.highlighted or 0
-        listed.set_options([*options, Option(Content("→ a new engine"), id=NEW)])
+        lost = unread(self.session.journal)
+        told = [Option(Content(cant_be_shown(lost)), disabled=True)] if lost else []
+        listed.set_options([*options, Option(Content("→ a new engine"), id=NEW), *told])
         listed.highlighted = min(marked, len(options))
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show the notes and the recorded settings."""
         self.about = None if event.option.id == NEW else list(self.known.values())[event.option_index]
-        self.tell(told(self.about) if self.about else (), "about")
+        self.tell(shown(self.about) if self.about else (), "about")
         self.refresh_bindings()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

@@ -21,6 +21,7 @@ class HeadReading(FormScreen[None]):
 
     heading = FORM.heading
 
+    keeps = False
     said: parts.Page = ()
 
     def body(self) -> ComposeResult:

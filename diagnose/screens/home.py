@@ -19,8 +19,8 @@ from diagnose.reason.carry import Outing
 from diagnose.record.unread import Unread
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Closed, Picked, Resumed
-from diagnose.screens.page import PageScreen
-from diagnose.screens.widgets.field import NumberField
+from diagnose.screens.searching import SearchScreen
+from diagnose.screens.widgets.field import SearchField
 from diagnose.screens.widgets.text import hung, lines, plain
 from diagnose.workshop.session import by_when
 
@@ -31,23 +31,23 @@ OFFERED = 3
 """How many open outings are offered."""
 
 NAME_WIDTH = 36
+ROOM = 9
+"""Columns of the window that a line of the list can't have."""
 
 
-class Home(PageScreen[None]):
+class Home(SearchScreen[None]):
     """Lists what can be chosen; says what was."""
 
     heading = page.HEADING
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "back", show=False),
-        Binding("slash", "search", "search"),
-        Binding("e", "want('tune', 'engines')", "engines"),
-        Binding("h", "want('tune', 'needles')", "needles"),
-        Binding("d", "want('tune', 'day')", "day"),
-        Binding("c", "want('read', 'cautions')", "cautions"),
-        Binding("p", "want('practise', 'table')", "practice"),
-        Binding("x", "close", "close an open walk"),
-        Binding("l", "app.light", "light or dark"),
-        Binding("down", "list", show=False),
+        Binding("f2", "want('tune', 'engines')", "engines"),
+        Binding("f3", "want('tune', 'needles')", "needles"),
+        Binding("f4", "want('tune', 'day')", "day"),
+        Binding("f5", "want('read', 'cautions')", "cautions"),
+        Binding("f6", "want('practise', 'table')", "practice"),
+        Binding("f7", "close", "close an open walk"),
+        Binding("f8", "app.light", "light or dark"),
     ]
 
     stays = True
@@ -61,7 +61,7 @@ class Home(PageScreen[None]):
     def body(self) -> ComposeResult:
         """Lay out the search, the list, and what the marked symptom is like."""
         yield Static(id="engine")
-        yield NumberField("search", page.SEARCH)
+        yield SearchField(page.SEARCH)
         yield OptionList(id="list", markup=False)
         yield Static(id="about")
 
@@ -127,14 +127,17 @@ class Home(PageScreen[None]):
         for outing in self.unfinished:
             view, narrow = outing.walk.view(self.session.clock()), self._painted_for < NAME_WIDTH * 2
             told = clean(page.open_walk(view, outing.last_at, narrow=narrow))
-            shown.append(Option(Content.assemble((f"→ {page.GO_ON}", "bold"), told), id=f"open/{outing.id}"))
+            if narrow:
+                shown.append(Option(hung("→ ", told, self._painted_for - ROOM), id=f"open/{outing.id}"))
+            else:
+                shown.append(Option(Content.assemble((f"→ {page.GO_ON}", "bold"), told), id=f"open/{outing.id}"))
         shown += [Option(plain(f"! {page.unread(one)}", "bold"), id=f"kept/{one.id}") for one in self.unread]
         return [Option(Content.styled(page.NOT_FINISHED, "bold $primary"), disabled=True), *shown] if shown else []
 
     def _line(self, symptom: Symptom) -> Content:
         name = clean(symptom.name)
         if self._painted_for < NAME_WIDTH * 2:
-            return Content(f"  {name}")
+            return hung("  ", name, self._painted_for - ROOM)
         does = clean(say(symptom.does, self.session.knowledge))
         return Content.assemble(f"  {name.ljust(NAME_WIDTH)} ", (does, "$secondary"))
 
@@ -142,14 +145,7 @@ class Home(PageScreen[None]):
         """Search as it is typed."""
         self.query_one(OptionList).highlighted = None
         self._paint()
-
-    def on_input_submitted(self) -> None:
-        """Go on to the list."""
-        self.action_list()
-
-    def action_search(self) -> None:
-        """Type a search."""
-        self.query_one(Input).focus()
+        self.query_one(OptionList).action_first()  # so that Enter does something, whatever was sought
 
     def action_list(self) -> None:
         """Go on to the first of the list."""
@@ -172,7 +168,7 @@ class Home(PageScreen[None]):
                 "", " ".join(say(one, known) for one in (symptom.does, symptom.sounds) if one), self._painted_for - 4
             )
         elif kind == "kept":
-            told = hung("", f"{self._kept(name)} Press x to take it off this list.", self._painted_for - 4)
+            told = hung("", f"{self._kept(name)} Press F7 to take it off this list.", self._painted_for - 4)
         self.query_one("#about", Static).update(told)
         self.refresh_bindings()
 
@@ -206,4 +202,6 @@ class Home(PageScreen[None]):
         if kind == "kept":
             self.notify(self._kept(name), markup=False)
             return
+        if self.query_one(Input).value:
+            self.action_leave()  # what was sought is found: the list is whole again when one comes back
         self.say(Resumed(name) if kind == "open" else Picked(name))

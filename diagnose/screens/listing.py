@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.widgets import Input, OptionList
 
 from diagnose.pages.home import SEARCH
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import PageScreen
+from diagnose.screens.searching import SearchScreen
 from diagnose.screens.widgets.entries import ListEntry, options
-from diagnose.screens.widgets.field import NumberField
+from diagnose.screens.widgets.field import SearchField
 
 
-class Listing(PageScreen[str]):
-    """Lists entries; a slash searches."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [("slash", "search", "search"), ("down", "list", "")]
+class Listing(SearchScreen[str]):
+    """Lists entries; what is typed narrows them down."""
 
     def __init__(self, at: AtHand, heading: str, entries: Sequence[ListEntry]) -> None:
         super().__init__(at)
@@ -28,7 +24,7 @@ class Listing(PageScreen[str]):
 
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
-        yield NumberField("search", SEARCH)
+        yield SearchField(SEARCH)
         yield OptionList(id="list", markup=False)
 
     def on_mount(self) -> None:
@@ -43,14 +39,6 @@ class Listing(PageScreen[str]):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Search as it is typed."""
         self._list(event.value)
-
-    def on_input_submitted(self) -> None:
-        """Go on to the list."""
-        self.action_list()
-
-    def action_search(self) -> None:
-        """Type a search."""
-        self.query_one(Input).focus()
 
     def action_list(self) -> None:
         """Go on to the list."""

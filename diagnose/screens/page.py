@@ -20,7 +20,8 @@ from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Of, PageDeed, PageWanted
 from diagnose.screens.widgets.choices import Choices
-from diagnose.screens.widgets.keys import Keys
+from diagnose.screens.widgets.keys import MORE, Keys
+from diagnose.screens.widgets.more import More
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import plain
 from diagnose.tune.mixture import Conditions
@@ -57,14 +58,16 @@ class PageScreen(Screen[T]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "back"),
+        MORE,
+        Binding("space", "read_on(1)", show=False),
         *(Binding(digit, f"digit('{digit}')", show=False) for digit in "0123456789"),
     ]
     AUTO_FOCUS = ""
     """Each page says itself what has the keys first."""
 
     heading = ""
-    if_room: ClassVar[frozenset[str]] = frozenset()
-    """Keys that the foot names on a short screen only where they take no line of their own; they work all the same."""
+    more_key: ClassVar[str] = "space"
+    """What reads on where a text is longer than its room."""
     in_short: ClassVar[dict[str, str]] = {}
     """What the foot says for a key where there is little room both ways."""
     seen_at = inf
@@ -94,10 +97,15 @@ class PageScreen(Screen[T]):
         wide, tall = self.app.size  # known already: with the classes in place the first layout is the last
         for size, points in ((wide, WIDTHS), (tall, HEIGHTS)):
             self.add_class(max(point for point in points if point[0] <= size)[1])
-        yield Static(Content("Make the window larger.  ! something is wrong  esc back  q leave"), id="small")
+        yield Static(Content("Make the window larger.  ! something is wrong  esc back  ^q leave"), id="small")
         yield Static(plain(self.heading), id="heading")
         yield from self.body()
         yield Keys()
+
+    def on_mount(self) -> None:
+        """Say where a text goes on below its last row. Textual calls this after what a page does itself."""
+        for text in self.query("VerticalScroll#text"):
+            text.mount(More(self.more_key))
 
     def body(self) -> ComposeResult:
         """Make the widgets between the heading and the keys."""
@@ -160,11 +168,29 @@ class PageScreen(Screen[T]):
         """Return the field of a page that asks for a number: digits are typed into it, whatever has the keys."""
         return None
 
-    def begin_number(self, sign: str) -> None:
-        """Let the field for a number have the keys before a number that begins with this sign is typed."""
-        field = self.number_field() if sign in NUMBER and not isinstance(self.focused, Input) else None
+    def field_for(self, sign: str) -> Input | None:
+        """Return the field into which this sign is typed, whatever has the keys."""
+        return self.number_field() if sign in NUMBER else None
+
+    def begin_typing(self, sign: str) -> None:
+        """Let the field that a sign belongs into have the keys before it is typed."""
+        field = self.field_for(sign) if not isinstance(self.focused, Input) else None
         if field is not None:
             self.set_focus(field)
+
+    @property
+    def takes_letters(self) -> bool:
+        """Say whether a letter is typed into a field, whatever has the keys."""
+        return self.is_mounted and self.field_for("q") is not None
+
+    @property
+    def filled(self) -> bool:
+        """Say whether something was typed here that leaving would lose."""
+        return False
+
+    def action_more_keys(self) -> None:
+        """Name all keys in the foot, or fewer."""
+        self.query_one(Keys).fold()
 
     def action_want(self, of: Of, what: str) -> None:
         """Say that a key was pressed which a flow answers."""

@@ -43,7 +43,6 @@ class PracticeBench(PageScreen[None]):
     ]
 
     stays = True
-    if_room = frozenset({"question_mark", "q"})
     in_short = {"t": "turn", "y": "try", "b": "record", "a": "another", "k": "leave"}
 
     def body(self) -> ComposeResult:

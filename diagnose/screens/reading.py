@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from diagnose.graph.say import terms_in
+from diagnose.pages.beside import BESIDE, beside
 from diagnose.pages.hazards import hazards_page
+from diagnose.pages.step import picture
 from diagnose.pages.what_if import HEADING, what_if_page
 from diagnose.pages.why import why_page
 from diagnose.screens.flow import Flow
@@ -30,6 +32,13 @@ class ReadingFlow(Flow):
             case PageWanted(_, "cautions"):
                 engine, first = walk.variant if walk is not None else None, step.cautions if step else ()
                 self.go.open(ToRead(self.at, "Cautions", lambda: hazards_page(known, engine, first)))
+            case PageWanted(_, "picture") if walk is not None and step is not None:
+                shown = picture(step, known, walk.variant)
+                self.go.open(ToRead(self.at, step.title.capitalize(), lambda: shown))
+            case PageWanted(_, "beside") if walk is not None:
+                view = walk.view(self.session.clock())
+                locks = step is None or step.kind != "refer" or self.session.may_be_turned()
+                self.go.open(ToRead(self.at, BESIDE, lambda: beside(view, step, locks=locks)))
             case PageWanted(_, "why") if walk is not None and step is not None:
                 view = walk.view(self.session.clock())
                 self.go.open(ToRead(self.at, f"Why: {step.title}", lambda: why_page(walk, view, step)))

@@ -12,6 +12,7 @@ from diagnose.screens.day import DayPage
 from diagnose.screens.engine_form import EngineForm
 from diagnose.screens.engines import Engines
 from diagnose.screens.flow import Flow
+from diagnose.screens.form import FormScreen
 from diagnose.screens.go_back import GoBack
 from diagnose.screens.good import GoodTune
 from diagnose.screens.heat import HeadReading
@@ -59,10 +60,7 @@ class Tuning(Flow):
             case PageWanted(_, about, Engine() as engine) if about in ABOUT:
                 self.go.open(ABOUT[about](self.at, engine))
             case PageWanted(_, form, Engine() as engine) if form in FORMS:
-                write = self.session.write
-                self.go.open(
-                    FORMS[form](self.at, engine), lambda entry: self.attempt(lambda: write(engine.name, entry), then)
-                )
+                self._fill(FORMS[form](self.at, engine), engine, then)
             case PageWanted(_, "day"):
                 self.go.open(DayPage(self.at, None))
             case PageWanted(_, "needles"):
@@ -71,6 +69,16 @@ class Tuning(Flow):
                 self.go.open(Engines(self.at), lambda engine: self._take(engine, page))
             case PageWanted(_, "new engine"):
                 self.go.open(EngineForm(self.at), page.dismiss)
+
+    def _fill(self, form: PageScreen[LedgerEntry], engine: Engine, then: Callable[[], object]) -> None:
+        """Open a form, and write what it comes to into the ledger; what is refused there is still to be had."""
+
+        def written() -> None:
+            if isinstance(form, FormScreen):
+                form.forget()
+            then()
+
+        self.go.open(form, lambda entry: self.attempt(lambda: self.session.write(engine.name, entry), written))
 
     def _made(self, engine: Engine) -> None:
         """Take an engine that was asked for in hand, and open its needles."""

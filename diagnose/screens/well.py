@@ -6,6 +6,7 @@ from typing import get_args
 
 from msgspec.structs import replace
 from textual.app import ComposeResult
+from textual.await_complete import AwaitComplete
 from textual.binding import Binding
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
@@ -13,9 +14,10 @@ from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts, well_card
+from diagnose.pages.unsaved import OFFERED_AGAIN
 from diagnose.pages.well_card import GO, QUESTIONS, WellQuestion
 from diagnose.record.engines import Engine
-from diagnose.screens.at_hand import AtHand
+from diagnose.screens.at_hand import AtHand, Draft
 from diagnose.screens.messages import CardMade
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import ENTER, NO_DIGIT, Choices
@@ -41,6 +43,7 @@ class Well(PageScreen[None]):
         """The question that is put; before the first one `LAST_CARD` and `CAUTION`, after the last one `ALL`."""
         self.last: Card | None = None
         self.trouble = ""
+        self.is_stored = False
         self.values: dict[WellMeasure, float] = {}
         self.squeeze: Squeeze | None = None
 
@@ -63,7 +66,27 @@ class Well(PageScreen[None]):
         except DiagnoseError as error:
             self.trouble = str(error)
         self.number = LAST_CARD if self.last else CAUTION
+        if (draft := self.at.drafts.pop(self._draft_name, None)) is not None:
+            self.values = {one: float(draft.typed[one]) for one in get_args(WellMeasure) if one in draft.typed}
+            self.squeeze = next((one for one in get_args(Squeeze) if one in draft.chosen), None)
+            self.notify(OFFERED_AGAIN, markup=False)
         self.show()
+
+    @property
+    def _draft_name(self) -> str:
+        return f"card {self.engine.name}"
+
+    @property
+    def filled(self) -> bool:
+        """Say whether it holds something that is not kept."""
+        return bool(self.values or self.squeeze) and not self.is_stored
+
+    def dismiss(self, result: None = None) -> AwaitComplete:
+        """Go; what was read is offered again, unless the card is kept."""
+        if self.filled:
+            typed = {str(one): str(value) for one, value in self.values.items()}
+            self.at.drafts[self._draft_name] = Draft(typed, {self.squeeze: 0} if self.squeeze else {})
+        return super().dismiss(result)
 
     def on_resize(self) -> None:
         """Break the lines anew."""
@@ -72,8 +95,10 @@ class Well(PageScreen[None]):
     def show(self) -> None:
         """Put the question that is due."""
         field = self.query_one(Input)
-        field.clear()
         question = self._question
+        known = self.values.get(question.measure) if question and question.measure else None
+        field.value = "" if known is None else f"{known:g}"
+        field.action_select_all()
         self.query_one("#measure").display = bool(question and question.measure)
         self.query_one("#refused", Static).update(Content(""))
         self.query_one("#text").scroll_home(animate=False)
@@ -155,6 +180,7 @@ class Well(PageScreen[None]):
 
     def stored(self) -> None:
         """Leave: the card is kept."""
+        self.is_stored = True
         self.dismiss(None)
 
     def _answer(self, question: WellQuestion, choice: str) -> None:

@@ -12,12 +12,12 @@ from textual.widgets import Input, Static
 from diagnose.pages.home import SEARCH
 from diagnose.pages.words import words_page
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import PageScreen
-from diagnose.screens.widgets.field import NumberField
+from diagnose.screens.searching import SearchScreen
+from diagnose.screens.widgets.field import SearchField
 from diagnose.screens.widgets.rendered import rendered
 
 
-class Words(PageScreen[None]):
+class Words(SearchScreen[None]):
     """Shows every word that has what is typed in it, those that the step at hand uses first."""
 
     heading = "Words"
@@ -27,7 +27,7 @@ class Words(PageScreen[None]):
         self.first = first
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("down", "scroll(1)", show=False),
+        Binding("down", "list", show=False),
         Binding("up", "scroll(-1)", show=False),
         Binding("pagedown", "read_on(1)", show=False),
         Binding("pageup", "read_on(-1)", show=False),
@@ -35,7 +35,7 @@ class Words(PageScreen[None]):
 
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
-        yield NumberField("search", SEARCH)
+        yield SearchField(SEARCH)
         with VerticalScroll(id="text"):
             yield Static(id="told", classes="block")
 
@@ -55,6 +55,13 @@ class Words(PageScreen[None]):
         page = words_page(self.session.knowledge, self.first, self.query_one(Input).value)
         self.query_one("#told", Static).update(rendered(page, self.size.width - 6))
         self.query_one("#text").scroll_home(animate=False)
+
+    def on_input_submitted(self) -> None:
+        """Search on: what was found is there to be read."""
+
+    def action_list(self) -> None:
+        """Read on, line by line."""
+        self.action_scroll(1)
 
     def action_scroll(self, rows: int) -> None:
         """Scroll while the search keeps the keys."""

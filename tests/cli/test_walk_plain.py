@@ -328,7 +328,7 @@ def test_a_bad_journal_is_left_alone_and_the_walk_goes_on_unsaved_if_the_person_
     agreed = diagnose(*WALK, typed="1\n\n")
     assert agreed.code == 0
     assert "1  go on without saving" in agreed.out
-    assert "You left; nothing was saved, as you agreed" in agreed.out
+    assert "You left; what you answered after you agreed to go on without saving is gone" in agreed.out
     refused = diagnose(*WALK, typed="q\n")
     assert refused.code == 2
     assert refused.err.count("\n") == 1

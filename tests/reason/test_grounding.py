@@ -164,6 +164,7 @@ def test_a_turn_is_recorded_only_as_it_was_asked_for() -> None:
         ev.Adjusted(20, "low needle", "leaner", 2, right.follow),
         ev.Adjusted(20, "low needle", "leaner", 1, {"high needle": -6}),
         ev.Adjusted(20, "low needle", "leaner", 1),
+        ev.Adjusted(20, "low needle", "richer", -1, right.follow),
         ev.Adjusted(7200, "low needle", "leaner", 1, right.follow),
     ):
         with pytest.raises(DiagnoseError, match="not open now"):

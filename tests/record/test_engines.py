@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
-from diagnose.record.engines import LONGEST, STREAM, Engine, add, engines
-from diagnose.record.journal import Journal, JournalError
+from diagnose.record.engines import LONGEST, STREAM, Engine, add, added, engines, unread
+from diagnose.record.journal import Journal
 
 
 def test_an_engine_comes_back_with_all_that_was_told() -> None:
@@ -107,12 +107,14 @@ def test_an_engine_that_another_window_added_meanwhile_is_looked_at_too(monkeypa
 
 
 @pytest.mark.parametrize("body", ["", "[]", '{"name": 3}', '{"name": "a", "settings": {"low needle": null}}'])
-def test_a_record_that_is_none_is_said_in_one_line(body: str) -> None:
+def test_a_record_that_is_none_blocks_no_other(body: str) -> None:
     with Journal.in_memory() as journal:
-        journal.append(STREAM, 0, [body], 1.0)
-        with pytest.raises(JournalError, match="can't be read") as error:
-            engines(journal)
-    assert "\n" not in str(error.value)
+        add(journal, Engine("red"), 1.0)
+        journal.append(STREAM, 1, [body], 2.0)
+        add(journal, Engine("blue"), 3.0)
+        assert list(engines(journal)) == ["red", "blue"]
+        assert added(journal, "blue") == 3.0
+        assert unread(journal) == 1
 
 
 def test_an_engine_with_two_needles_has_no_mid_needle_to_record() -> None:

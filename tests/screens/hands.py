@@ -144,9 +144,12 @@ def where(pilot: Hand, text: str) -> Offset:
 
 
 async def tap(pilot: Hand, *texts: str) -> None:
-    """Tap on texts, one after another."""
+    """Tap on texts, one after another; a key that the foot has no room for is there after a tap on what names more."""
     await pilot.pause()
     for text in texts:
+        if text not in seen(pilot) and "+ more" in seen(pilot):
+            await pilot.click(offset=where(pilot, "+ more"))
+            await pilot.pause()
         await pilot.click(offset=where(pilot, text))
         await pilot.pause()
 

@@ -31,7 +31,7 @@ async def fill(pilot: Hand, *texts: str) -> None:
 
 async def test_a_phones_figures_are_taken_by_keyboard_alone(make: Make) -> None:
     async with make().run_test(size=TALL) as pilot:
-        await press(pilot, "d")
+        await press(pilot, "f4")
         await fill(pilot, "31C", "55 %", "1015hPa", "", "120m", "25", "12 %")
         await press(pilot, "1")
         noted = app(pilot).session.conditions(NAME)
@@ -44,7 +44,7 @@ async def test_a_phones_figures_are_taken_by_keyboard_alone(make: Make) -> None:
 
 async def test_a_barometers_figures_are_taken_by_taps(make: Make) -> None:
     async with make().run_test(size=TALL) as pilot:
-        await tap(pilot, "d day", "31C, or 88 F")
+        await tap(pilot, "f4 day", "31C, or 88 F")
         await write(pilot, "88 F")
         await tap(pilot, "55 %")
         await write(pilot, "55")
@@ -60,7 +60,7 @@ async def test_a_barometers_figures_are_taken_by_taps(make: Make) -> None:
 @pytest.mark.parametrize("size", SIZES)
 async def test_each_figure_that_can_not_be_is_refused_beside_its_field(make: Make, size: tuple[int, int]) -> None:
     async with make().run_test(size=size) as pilot:
-        await press(pilot, "d")
+        await press(pilot, "f4")
         await fill(pilot, "31", "140", "1015hPa", "", "", "90", "20")
         await press(pilot, "1")
         assert "! '31' has no unit" in seen(pilot)
@@ -77,7 +77,7 @@ async def test_each_figure_that_can_not_be_is_refused_beside_its_field(make: Mak
 
 async def test_a_refusal_goes_away_once_the_figure_is_mended(make: Make) -> None:
     async with make().run_test(size=TALL) as pilot:
-        await press(pilot, "d")
+        await press(pilot, "f4")
         await fill(pilot, "31", "55", "850hPa", "", "120m")
         await press(pilot, "ctrl+s")
         assert "no sea-level pressure" in told(pilot)
@@ -89,14 +89,14 @@ async def test_a_refusal_goes_away_once_the_figure_is_mended(make: Make) -> None
 
 async def test_an_empty_form_notes_nothing(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "d", "ctrl+s")
+        await press(pilot, "f4", "ctrl+s")
         assert "! Nothing is typed." in seen(pilot)
         assert app(pilot).session.conditions(NAME) == Conditions()
 
 
 async def test_what_was_noted_stands_in_the_form_and_is_kept_as_it_was(make: Make) -> None:
     async with tuned(make()).run_test(size=TALL) as pilot:
-        await press(pilot, "d")
+        await press(pilot, "f4")
         assert "✓ what a barometer at the track shows" in seen(pilot)
         await press(pilot, "ctrl+s")
         assert app(pilot).session.conditions(NAME) == Conditions(HOT, STRONG)
@@ -104,7 +104,7 @@ async def test_what_was_noted_stands_in_the_form_and_is_kept_as_it_was(make: Mak
 
 async def test_the_day_says_what_it_asks_for_by_cause_and_what_is_left_unexplained(make: Make) -> None:
     async with tuned(make()).run_test(size=TALL) as pilot:
-        await press(pilot, "d")
+        await press(pilot, "f4")
         for said in (
             "Air, by suction: 3.3 % less fuel, 1 to 1.2 hours leaner.",
             "Air, pressurised by the exhaust: 1.3 % less fuel, 0.4 to 0.5 hours leaner.",
@@ -120,7 +120,7 @@ async def test_the_day_says_what_it_asks_for_by_cause_and_what_is_left_unexplain
 
 async def test_without_an_engine_the_day_stands_alone(make: Make) -> None:
     async with make(engine=None).run_test(size=TALL) as pilot:
-        await press(pilot, "d")
+        await press(pilot, "f4")
         assert "No engine is chosen" in seen(pilot)
         await fill(pilot, "20C", "50", "1013 hPa", "", "0 m")
         await press(pilot, "ctrl+s")
@@ -129,7 +129,7 @@ async def test_without_an_engine_the_day_stands_alone(make: Make) -> None:
 
 async def test_a_well_card_is_noted_by_keyboard_alone(make: Make) -> None:
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w")
+        await press(pilot, "f3", "w")
         assert "! Hot metal" in seen(pilot)
         await press(pilot, "enter")
         await fill(pilot, "0,9 mm")
@@ -149,7 +149,7 @@ async def test_a_well_card_is_noted_by_keyboard_alone(make: Make) -> None:
 @pytest.mark.parametrize("size", SIZES)
 async def test_every_question_of_the_card_can_be_skipped_by_taps(make: Make, size: tuple[int, int]) -> None:
     async with make().run_test(size=size) as pilot:
-        await tap(pilot, "h needles", "w well card", "I have read this")
+        await tap(pilot, "f3 needles", "w well card", "I have read this")
         for _ in range(6):
             await press(pilot)  # the keys along the foot change with what has the focus
             await tap(pilot, "skip this question")
@@ -163,13 +163,13 @@ async def test_every_question_of_the_card_can_be_skipped_by_taps(make: Make, siz
 
 async def test_every_question_of_the_card_can_be_skipped_by_keys(make: Make) -> None:
     async with make().run_test(size=NARROW) as pilot:
-        await press(pilot, "h", "w", "enter", "down", "enter", "0", *["down", "enter"] * 4)
+        await press(pilot, "f3", "w", "enter", "down", "enter", "0", *["down", "enter"] * 4)
         assert "Everything was skipped." in seen(pilot)
 
 
 async def test_a_reading_that_can_not_be_is_refused_and_asked_for_again(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w", "enter")
+        await press(pilot, "f3", "w", "enter")
         await fill(pilot, "99 mm")
         assert "a reading lies between 0 and 10 mm" in seen(pilot)
         await fill(pilot, "")
@@ -181,7 +181,7 @@ async def test_a_reading_that_can_not_be_is_refused_and_asked_for_again(make: Ma
 
 async def test_back_goes_back_one_question_and_loses_no_answer(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w", "enter")
+        await press(pilot, "f3", "w", "enter")
         await fill(pilot, "1")
         await press(pilot, "2", "escape")
         assert "How does the squeeze feel?" in seen(pilot)
@@ -198,7 +198,7 @@ async def test_back_goes_back_one_question_and_loses_no_answer(make: Make) -> No
 
 async def test_doubtful_readings_are_said_before_the_card_is_kept(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w", "enter")
+        await press(pilot, "f3", "w", "enter")
         await fill(pilot, "3")
         await press(pilot, "0", *["down", "enter"] * 4)
         assert "! Idle gap: A gap of 0.3 to 2 mm is usual." in seen(pilot)
@@ -208,7 +208,7 @@ async def test_doubtful_readings_are_said_before_the_card_is_kept(make: Make) ->
 
 async def test_the_card_that_there_is_comes_first(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w", "enter")
+        await press(pilot, "f3", "w", "enter")
         await fill(pilot, "1")
         await press(pilot, "1", *["down", "enter"] * 4, "1", "w")
         assert "noted 2027-01-15" in seen(pilot)

@@ -100,7 +100,7 @@ async def test_an_engine_need_not_be_named(make: Make) -> None:
 
 async def test_a_name_that_is_taken_is_refused_in_plain_words(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "e", "n")
+        await press(pilot, "f2", "n")
         await write(pilot, "Blue Truggy")
         await tap(pilot, "save this engine")
         assert "there is an engine called 'Blue Truggy' already" in seen(pilot)
@@ -108,7 +108,7 @@ async def test_a_name_that_is_taken_is_refused_in_plain_words(make: Make) -> Non
 
 async def test_recorded_settings_are_taken_with_the_engine_and_nonsense_is_refused(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "e", "n")
+        await press(pilot, "f2", "n")
         await write(pilot, "red buggy")
         pilot.app.screen.query_one("#low-needle").focus()
         await write(pilot, "two")
@@ -122,11 +122,11 @@ async def test_recorded_settings_are_taken_with_the_engine_and_nonsense_is_refus
 
 async def test_another_engine_can_be_chosen(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "e", "n")
+        await press(pilot, "f2", "n")
         await write(pilot, "red buggy")
         await tap(pilot, "save this engine")
         assert "engine: red buggy" in seen(pilot)
-        await tap(pilot, "e engines", "blue truggy")
+        await tap(pilot, "f2 engines", "blue truggy")
         assert "engine: blue truggy" in seen(pilot)
 
 
@@ -156,7 +156,7 @@ async def test_what_was_left_open_is_offered_first_and_goes_on_where_it_was(make
         await begun(pilot)
         await press(pilot, "1")
         left = walk(pilot).step(0)
-        await press(pilot, "q")
+        await press(pilot, "ctrl+q")
     async with make().run_test(size=MEDIUM) as pilot:
         await pilot.pause()
         assert "→ go on: revs hang · blue truggy" in seen(pilot)
@@ -167,8 +167,8 @@ async def test_what_was_left_open_is_offered_first_and_goes_on_where_it_was(make
 async def test_an_open_walk_can_be_closed_from_home(make: Make) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await press(pilot, "enter", "escape")
-        assert "x close an open walk" in seen(pilot)
-        await press(pilot, "x")
+        assert "f7 close an open walk" in seen(pilot)
+        await press(pilot, "f7")
         assert "go on:" not in seen(pilot)
         assert not app(pilot).session.open_outings()
 
@@ -317,11 +317,11 @@ async def test_another_window_that_was_quicker_is_noticed_and_read_again(make: M
         assert "it has been read again" in " ".join(seen(pilot).split())
 
 
-@pytest.mark.parametrize("key", ["q", "ctrl+q"])
-async def test_leaving_always_works_and_loses_nothing(make: Make, key: str) -> None:
+@pytest.mark.parametrize("keys", [("q", "q"), ("ctrl+q",), ("ctrl+c",)])
+async def test_leaving_always_works_and_loses_nothing(make: Make, keys: tuple[str, ...]) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await begun(pilot)
-        await press(pilot, key)
+        await press(pilot, *keys)
     assert pilot.app.return_code == 0
     async with make().run_test(size=MEDIUM) as pilot:
         await pilot.pause()

@@ -14,7 +14,7 @@ TALL = (100, 40)
 
 async def test_a_painted_spot_reads_nearly_true(make: Make) -> None:
     async with tuned(make()).run_test(size=TALL) as pilot:
-        await press(pilot, "h", "i")
+        await press(pilot, "f3", "i")
         await write(pilot, "221F")
         await press(pilot, "ctrl+s")
         told = " ".join(seen(pilot).split())
@@ -24,7 +24,7 @@ async def test_a_painted_spot_reads_nearly_true(make: Make) -> None:
 
 async def test_another_surface_is_said_at_once_by_a_tap(make: Make) -> None:
     async with make().run_test(size=TALL) as pilot:
-        await press(pilot, "h", "i")
+        await press(pilot, "f3", "i")
         await write(pilot, "60C")
         await tap(pilot, "show what is behind it", "smooth bare metal")
         told = " ".join(seen(pilot).split())
@@ -34,7 +34,7 @@ async def test_another_surface_is_said_at_once_by_a_tap(make: Make) -> None:
 
 async def test_a_reading_that_no_head_has_is_refused_beside_its_field(make: Make) -> None:
     async with make().run_test(size=TALL) as pilot:
-        await press(pilot, "h", "i")
+        await press(pilot, "f3", "i")
         await write(pilot, "230")
         await press(pilot, "ctrl+s")
         assert "! '230' has no unit" in seen(pilot)
@@ -56,7 +56,7 @@ async def test_an_engine_takes_over_the_window_of_its_own_heads_and_gives_it_bac
     for head in (100.0, 104.0, 108.0):
         app.session.write(NAME, Good(app.session.clock(), Conditions(head=head)))
     async with app.run_test(size=TALL) as pilot:
-        await press(pilot, "h")
+        await press(pilot, "f3")
         line = " ".join(seen(pilot).split())
         assert "Its own heads at good tunes: 100 °C (212 °F) to 108 °C (226 °F). Window: 82 °C (180 °F) to" in line
         await press(pilot, "o")
@@ -72,7 +72,7 @@ async def test_an_engine_takes_over_the_window_of_its_own_heads_and_gives_it_bac
 
 async def test_too_few_heads_say_what_is_missing_for_a_window(make: Make) -> None:
     async with tuned(make()).run_test(size=TALL) as pilot:
-        await press(pilot, "h", "o")
+        await press(pilot, "f3", "o")
         told = " ".join(seen(pilot).split())
         assert "it takes three." in told
         assert "take over" not in told

@@ -123,7 +123,7 @@ async def test_an_answer_is_chosen_by_arrows_and_enter_where_a_number_is_asked(m
 
 async def test_on_the_well_card_a_digit_never_skips_a_number(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w", "enter", "down", "0")
+        await press(pilot, "f3", "w", "enter", "down", "0")
         field = pilot.app.screen.query_one("#number", Input)
         assert pilot.app.focused is field
         assert field.value == "0"
@@ -210,7 +210,7 @@ async def test_a_caution_page_can_be_left_by_a_tap(make: Make) -> None:
 
 async def test_the_cautions_of_the_well_card_are_left_by_enter_alone(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w", "1")
+        await press(pilot, "f3", "w", "1")
         assert "Before you begin" in seen(pilot)
         await press(pilot, "enter")
         assert "question 1 of" in seen(pilot)
@@ -309,7 +309,7 @@ async def test_a_window_that_is_too_small_shows_trouble_and_says_how_to_leave(ma
     async with make("revs-hang").run_test(size=(20, 5)) as pilot:
         await pilot.pause()
         told = " ".join(seen(pilot).split())
-        assert told == "Make the window larger. ! something is wrong esc back q leave"
+        assert told == "Make the window larger. ! something is wrong esc back ^q leave"
         await press(pilot, "exclamation_mark")
         assert page(pilot) == "Wrong"
         await press(pilot, "escape", "escape")
@@ -323,7 +323,7 @@ async def test_a_window_that_is_too_small_can_be_left_even_from_a_field(make: Ma
         await pilot.resize_terminal(20, 5)
         await press(pilot, "7")
         assert pilot.app.screen.query_one("#number", Input).value == "1"
-        await press(pilot, "q")
+        await press(pilot, "ctrl+q")
     assert pilot.app.return_code == 0
 
 

@@ -42,10 +42,10 @@ def step_of(kind: str, *pressed: str, **answers: str) -> Go:
 HOME: dict[str, Go] = {
     "home": keys(),
     "search": keys("slash", "x", "y"),
-    "engines": keys("e"),
-    "engine-form": keys("e", "n"),
+    "engines": keys("f2"),
+    "engine-form": keys("f2", "n"),
     "words": keys("question_mark"),
-    "cautions": keys("c"),
+    "cautions": keys("f5"),
     "wrong": keys("exclamation_mark"),
 }
 WALK: dict[str, Go] = {

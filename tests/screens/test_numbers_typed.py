@@ -27,7 +27,7 @@ async def typed(pilot: Hand, field: str, text: str) -> None:
 @pytest.mark.parametrize("text", TURNS)
 async def test_a_new_engine_takes_a_screw_in_turns(make: Make, text: str) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "e", "n")
+        await press(pilot, "f2", "n")
         await write(pilot, "red")
         await typed(pilot, "high-needle", text)
         await press(pilot, "ctrl+s")
@@ -37,7 +37,7 @@ async def test_a_new_engine_takes_a_screw_in_turns(make: Make, text: str) -> Non
 @pytest.mark.parametrize("text", TURNS)
 async def test_a_setting_is_written_down_in_turns(make: Make, text: str) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "r")
+        await press(pilot, "f3", "r")
         await typed(pilot, "high-needle", text)
         await press(pilot, "ctrl+s")
         entry = last(app(pilot))
@@ -47,7 +47,7 @@ async def test_a_setting_is_written_down_in_turns(make: Make, text: str) -> None
 
 async def test_three_and_a_half_of_a_screw_may_be_turns_or_hours_and_is_asked_again(make: Make) -> None:
     async with tuned(make()).run_test(size=(120, 36)) as pilot:
-        await press(pilot, "h", "r")
+        await press(pilot, "f3", "r")
         await typed(pilot, "high-needle", "3 1/2")
         await press(pilot, "ctrl+s")
         assert "can be turns or hours. Say it like 3 1/2 t, or 3 1/2 h." in " ".join(seen(pilot).split())
@@ -103,7 +103,7 @@ async def test_the_minutes_to_go_take_their_unit_and_are_refused_with_the_range(
 
 async def test_the_well_card_takes_a_bare_head_in_the_unit_that_it_asks_for(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "w", "enter", *["down", "enter"], "0", *["down", "enter"] * 2)
+        await press(pilot, "f3", "w", "enter", *["down", "enter"], "0", *["down", "enter"] * 2)
         assert "in °C:" in seen(pilot)
         await typed(pilot, "number", "105")
         await press(pilot, "enter", "down", "enter")

@@ -37,7 +37,7 @@ def practice(pilot: Hand):
 
 async def test_a_lesson_from_home_to_its_question_by_keys(make: Make, shipped: Knowledge) -> None:
     async with make(knowledge=shipped).run_test() as pilot:
-        await press(pilot, "p", "enter")
+        await press(pilot, "f6", "enter")
         assert page(pilot) == "Nickname"
         await write(pilot, "kim")
         await press(pilot, "enter")
@@ -84,7 +84,7 @@ async def test_mending_and_trying_again_by_keys_cures_it_and_opens_the_debrief(m
         assert page(pilot) == "DebriefPage"
         await press(pilot, "escape")
         assert "debrief" in seen(pilot)
-        await press(pilot, "d")
+        await press(pilot, "f4")
         assert page(pilot) == "DebriefPage"
         assert len(results(app(pilot).session.journal)) == 1
 
@@ -105,7 +105,7 @@ async def test_turning_running_going_back_and_hints_by_keys(make: Make, shipped:
 
 async def test_a_fault_that_a_mentor_hides_is_not_on_the_learners_screen(make: Make, shipped: Knowledge) -> None:
     async with make(knowledge=shipped).run_test() as pilot:
-        await press(pilot, "p")
+        await press(pilot, "f6")
         await tap(pilot, "a mentor hides")
         if page(pilot) != "Listing":
             await press(pilot, "enter")
@@ -162,7 +162,7 @@ async def test_only_one_real_engine_runs_at_a_time(make: Make, shipped: Knowledg
 @pytest.mark.parametrize("name", HOSTILE)
 async def test_a_hostile_nickname_is_refused_or_shown_as_it_is(make: Make, shipped: Knowledge, name: str) -> None:
     async with make(knowledge=shipped).run_test() as pilot:
-        await press(pilot, "p", "enter")
+        await press(pilot, "f6", "enter")
         field = pilot.app.screen.query_one("#number")
         field.value = name
         await press(pilot, "enter")
@@ -180,7 +180,7 @@ async def test_a_hostile_nickname_is_refused_or_shown_as_it_is(make: Make, shipp
 
 async def test_without_a_nickname_nothing_is_kept(make: Make, shipped: Knowledge) -> None:
     async with make(knowledge=shipped).run_test() as pilot:
-        await press(pilot, "p", "enter", "enter", "g", "1")
+        await press(pilot, "f6", "enter", "enter", "g", "1")
         assert page(pilot) == "DebriefPage"
         assert app(pilot).session.journal.streams("practice/") == []
 

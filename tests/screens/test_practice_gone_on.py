@@ -28,7 +28,7 @@ async def left(make: Make, shipped: Knowledge, *lessons: str) -> None:
 
 
 async def choose(pilot: Hand, lesson: str, name: str = "kim") -> None:
-    await press(pilot, "p")
+    await press(pilot, "f6")
     await tap(pilot, lesson)
     if page(pilot) == "PracticeStart":
         await press(pilot, "enter")
@@ -65,7 +65,7 @@ async def test_the_new_one_can_be_begun_instead(make: Make, shipped: Knowledge) 
 async def test_it_can_be_chosen_without_beginning_another(make: Make, shipped: Knowledge) -> None:
     await left(make, shipped, "follow-the-fuel", "it-runs-hot")
     async with make(knowledge=shipped).run_test(notifications=True) as pilot:
-        await press(pilot, "p")
+        await press(pilot, "f6")
         assert "go on with what you left" in seen(pilot)
         await press(pilot, "enter")
         await write(pilot, "kim")
@@ -79,7 +79,7 @@ async def test_it_can_be_chosen_without_beginning_another(make: Make, shipped: K
 async def test_who_left_nothing_is_told_so_and_can_choose_something_else(make: Make, shipped: Knowledge) -> None:
     await left(make, shipped)
     async with make(knowledge=shipped).run_test(notifications=True) as pilot:
-        await press(pilot, "p", "enter")
+        await press(pilot, "f6", "enter")
         await write(pilot, "ana")
         await press(pilot, "enter")
         assert page(pilot) == "PracticeStart"

@@ -63,7 +63,7 @@ SEEN = (hp.Looked("barrel-at-rest"), hp.Looked("fail-safe-closes"), hp.Looked("h
 CURED = (*SEEN, hp.MendedPart("fuel-filter-blocked"), hp.Tried())
 
 PAGES: dict[str, Go] = {
-    "start": bench("escape", "p", "a"),
+    "start": bench("escape", "f6", "a"),
     "nickname": bench("a", "enter"),
     "bench": bench(),
     "bench-after-looks": bench(events=SEEN[:2]),

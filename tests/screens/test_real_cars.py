@@ -26,7 +26,7 @@ def two(make: Make) -> NeedlesLast:
 
 async def at_engines(pilot: Hand) -> None:
     """Come to the list of engines for a seat."""
-    await press(pilot, "p" if page(pilot) == "Home" else "a")
+    await press(pilot, "f6" if page(pilot) == "Home" else "a")
     await tap(pilot, "a real car")
     if page(pilot) == "PracticeStart":
         await press(pilot, "enter")

@@ -54,7 +54,7 @@ def burst(pilot: Hand, *keys: str) -> None:
 
 async def test_a_key_pressed_twice_at_once_opens_one_page(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "e")
+        await press(pilot, "f2")
         burst(pilot, "n", "n")
         await press(pilot, "escape")
         assert page(pilot) == "Engines"
@@ -62,7 +62,7 @@ async def test_a_key_pressed_twice_at_once_opens_one_page(make: Make) -> None:
 
 async def test_a_page_that_was_left_at_once_is_let_go(make: Make, shipped: Knowledge) -> None:
     async with make(knowledge=shipped).run_test(size=MEDIUM) as pilot:
-        await press(pilot, "p", "enter", "enter")
+        await press(pilot, "f6", "enter", "enter")
         assert page(pilot) == "PracticeBench"
         burst(pilot, "k", "escape")
         await pilot.pause()

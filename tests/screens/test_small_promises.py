@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import MEDIUM, SIZES, Hand, Make, app, begun, go_on, page, press, seen, step, until, write
+from screens.hands import MEDIUM, NARROW, SIZES, Hand, Make, app, begun, go_on, page, press, seen, step, until, write
 from screens.tuned import tuned
 from textual.content import Content
 
@@ -13,7 +13,7 @@ from diagnose.screens.widgets.column import Column
 
 pytestmark = pytest.mark.slow
 
-FORMS = {"engine": ("e", "n"), "day": ("d",), "heat": ("h", "i")}
+FORMS = {"engine": ("f2", "n"), "day": ("f4",), "heat": ("f3", "i")}
 
 
 def below(pilot: Hand) -> str:
@@ -35,7 +35,7 @@ async def test_while_a_field_has_the_keys_no_digit_is_shown(make: Make, form: st
 
 async def test_digits_go_into_the_name_and_choose_once_another_has_the_keys(make: Make) -> None:
     async with make(engine=None).run_test() as pilot:
-        await press(pilot, "e", "n")
+        await press(pilot, "f2", "n")
         await write(pilot, "truggy 21")
         assert page(pilot) == "EngineForm"
         await press(pilot, "tab")
@@ -117,8 +117,22 @@ async def test_the_bench_follows_every_change_of_the_window(
 async def test_what_is_pressed_after_leaving_opens_no_page(make: Make) -> None:
     async with make().run_test() as pilot:
         app(pilot).leaving = True
-        await press(pilot, "e")
+        await press(pilot, "f2")
         assert page(pilot) == "Home"
         app(pilot).leaving = False
-        await press(pilot, "e")
+        await press(pilot, "f2")
         assert page(pilot) == "Engines"
+
+
+async def test_two_open_walks_of_one_symptom_are_told_apart_on_a_narrow_first_page(make: Make) -> None:
+    opened = make()
+    session, clock = opened.session, opened.session.clock
+    for _ in range(2):
+        session.start("revs-hang", session.engine("blue truggy"))
+        session.record(session.walk.tell(session.untold()[0], (), clock()))  # type: ignore[union-attr]
+        clock.at += 86_400 * 20  # type: ignore[attr-defined]
+    async with opened.run_test(size=NARROW) as pilot:
+        await press(pilot)
+        assert "→ 2027-01-15 08:00 · revs hang" in seen(pilot)
+        assert "→ 2027-02-04 08:00 · revs hang" in seen(pilot)
+        assert "…" not in seen(pilot)

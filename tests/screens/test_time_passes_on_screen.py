@@ -119,6 +119,6 @@ async def test_a_walk_that_can_not_be_shown_is_named_on_home(make: Make, size: t
         await press(pilot, "enter")
         assert "All of it is kept." in toast(pilot)
         assert page(pilot) == "Home"
-        await press(pilot, "x")
+        await press(pilot, "f7")
         assert "2027-01-15 08:00 can't be shown" not in seen(pilot)
         assert len(made.session.journal.read(stream)) == 3

@@ -15,7 +15,7 @@ pytestmark = pytest.mark.slow
 
 async def test_a_baseline_is_recorded_by_keyboard_alone(make: Make) -> None:
     async with make().run_test(size=(80, 40)) as pilot:
-        await press(pilot, "h")
+        await press(pilot, "f3")
         assert "No setting is recorded yet." in seen(pilot)
         await press(pilot, "r", "enter", "enter")
         await write(pilot, "14")
@@ -34,7 +34,7 @@ async def test_a_baseline_is_recorded_by_keyboard_alone(make: Make) -> None:
 
 async def test_a_low_screw_that_lets_in_air_is_recorded_with_the_baseline(make: Make) -> None:
     async with make().run_test(size=(80, 40)) as pilot:
-        await press(pilot, "h", "r")
+        await press(pilot, "f3", "r")
         assert "What does the low screw let in?" in seen(pilot)
         await tap(pilot, "air: richer as it goes in", "low needle")
         pilot.app.screen.query_one("#low-needle").focus()
@@ -46,7 +46,7 @@ async def test_a_low_screw_that_lets_in_air_is_recorded_with_the_baseline(make: 
 
 async def test_a_count_of_now_is_a_correction_and_no_turn(make: Make) -> None:
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "r", "enter", "down", "enter")
+        await press(pilot, "f3", "r", "enter", "down", "enter")
         await write(pilot, "2 below")
         await press(pilot, "ctrl+s")
         entry = last(app(pilot))
@@ -56,7 +56,7 @@ async def test_a_count_of_now_is_a_correction_and_no_turn(make: Make) -> None:
 
 async def test_a_caliper_asks_for_the_thread(make: Make) -> None:
     async with tuned(make()).run_test(size=(80, 40)) as pilot:
-        await press(pilot, "h", "r", "enter")
+        await press(pilot, "f3", "r", "enter")
         assert "thread, mm a turn" not in seen(pilot)
         await press(pilot, "down", "down", "enter", "ctrl+s")
         assert "Nothing is typed." in seen(pilot)
@@ -71,7 +71,7 @@ async def test_a_caliper_asks_for_the_thread(make: Make) -> None:
 async def test_what_no_screw_can_stand_at_is_refused_beside_its_field(make: Make, size: tuple[int, int]) -> None:
     async with tuned(make()).run_test(size=size) as pilot:
         before = ledger(app(pilot)).entries
-        await press(pilot, "h", "r", "enter", "enter", "enter")
+        await press(pilot, "f3", "r", "enter", "enter", "enter")
         await write(pilot, "99")
         await press(pilot, "ctrl+s")
         assert "! a screw stands 0 to 72 hours" in " ".join(seen(pilot).split())
@@ -83,7 +83,7 @@ async def test_what_no_screw_can_stand_at_is_refused_beside_its_field(make: Make
 async def test_an_empty_form_is_not_recorded(make: Make) -> None:
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
         before = ledger(app(pilot)).entries
-        await press(pilot, "h", "r", "ctrl+s")
+        await press(pilot, "f3", "r", "ctrl+s")
         assert "Nothing is typed." in seen(pilot)
         assert ledger(app(pilot)).entries == before
 
@@ -92,7 +92,7 @@ async def test_an_engine_with_two_needles_has_no_mid_on_any_form(make: Make) -> 
     made = make()
     made.session.add_engine(Engine("red buggy", Variant(needles=2)))
     async with tuned(made, "red buggy").run_test(size=(120, 60)) as pilot:
-        await press(pilot, "h")
+        await press(pilot, "f3")
         for key in ("r", "t", "g", "b"):
             assert "id needle" not in seen(pilot)
             await press(pilot, key)
@@ -102,7 +102,7 @@ async def test_an_engine_with_two_needles_has_no_mid_on_any_form(make: Make) -> 
 
 async def test_a_turn_by_hand_is_recorded_with_its_reason_and_result(make: Make) -> None:
     async with tuned(make()).run_test(size=(80, 50)) as pilot:
-        await press(pilot, "h", "t", "down", "down", "enter", "down", "enter", "up", "enter", "down", "down", "enter")
+        await press(pilot, "f3", "t", "down", "down", "enter", "down", "enter", "up", "enter", "down", "down", "enter")
         await write(pilot, "smoke")
         await press(pilot, "enter", "1")
         entry = last(app(pilot))
@@ -114,7 +114,7 @@ async def test_a_turn_by_hand_is_recorded_with_its_reason_and_result(make: Make)
 
 async def test_the_idle_stop_goes_in_and_out(make: Make) -> None:
     async with tuned(make()).run_test(size=(80, 50)) as pilot:
-        await press(pilot, "h", "t")
+        await press(pilot, "f3", "t")
         assert "✓ richer" in seen(pilot)
         await tap(pilot, "idle stop")
         assert "✓ in" in seen(pilot)
@@ -127,7 +127,7 @@ async def test_the_idle_stop_goes_in_and_out(make: Make) -> None:
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_tune_is_marked_good_by_taps_alone(make: Make, size: tuple[int, int]) -> None:
     async with tuned(make()).run_test(size=size) as pilot:
-        await tap(pilot, "h needles", "g mark it good", "yes, keep it")
+        await tap(pilot, "f3 needles", "g mark it good", "yes, keep it")
         entry = last(app(pilot))
         assert isinstance(entry, Good)
         assert (entry.conditions.air, entry.conditions.fuel, entry.plug) == (HOT, STRONG, "medium")
@@ -137,7 +137,7 @@ async def test_a_tune_is_marked_good_by_taps_alone(make: Make, size: tuple[int, 
 async def test_the_day_can_be_written_down_before_a_tune_is_marked_good(make: Make) -> None:
     async with make().run_test(size=(80, 40)) as pilot:
         app(pilot).session.write(NAME, Baseline(app(pilot).session.clock(), {"high needle": closed(38)}))
-        await press(pilot, "h", "g")
+        await press(pilot, "f3", "g")
         assert "The day or the fuel is not known." in seen(pilot)
         await press(pilot, "2")
         assert page(pilot) == "DayPage"
@@ -155,7 +155,7 @@ async def test_going_back_by_taps_sets_the_corrected_targets(make: Make, size: t
     async with tuned(make()).run_test(size=size) as pilot:
         found = app(pilot).session.going_back(NAME)
         assert found is not None
-        await tap(pilot, "h needles", "b go back")
+        await tap(pilot, "f3 needles", "b go back")
         assert found.because in " ".join(seen(pilot).split())
         assert "Engine off" in seen(pilot)
         await tap(pilot, "done: they are set so")
@@ -170,21 +170,21 @@ async def test_going_back_by_taps_sets_the_corrected_targets(make: Make, size: t
 async def test_going_back_can_be_left_alone(make: Make) -> None:
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
         before = ledger(app(pilot)).entries
-        await press(pilot, "h", "b", "3")
+        await press(pilot, "f3", "b", "3")
         assert page(pilot) == "Needles"
         assert ledger(app(pilot)).entries == before
 
 
 async def test_the_faces_show_the_record_beside_where_the_slot_must_point(make: Make) -> None:
     async with tuned(make()).run_test(size=(120, 60)) as pilot:
-        await press(pilot, "h", "b")
+        await press(pilot, "f3", "b")
         assert "(8)" in seen(pilot)  # 16 hours: one turn and four hours out
         assert "r10" in seen(pilot)  # 14 hours: one turn and two
 
 
 async def test_without_a_record_there_is_nothing_to_go_back_to(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h", "b", "g", "t", "s")
+        await press(pilot, "f3", "b", "g", "t", "s")
         assert page(pilot) == "Needles"
         assert "b go back" not in seen(pilot)
 
@@ -195,7 +195,7 @@ async def test_more_of_a_long_ledger_is_shown_by_one_key(make: Make) -> None:
         way = "richer" if number % 2 else "leaner"
         made.session.write(NAME, Turned(made.session.clock() + number, "high needle", way, 1))
     async with made.run_test(size=(120, 120)) as pilot:
-        await press(pilot, "h")
+        await press(pilot, "f3")
         total = len(ledger(app(pilot)).entries)
         assert f"and {total - 30} older" in seen(pilot)
         await tap(pilot, "m more of the ledger")
@@ -209,7 +209,7 @@ async def test_the_marked_engine_of_the_list_is_the_one_that_opens(make: Make) -
     made = make()
     made.session.add_engine(Engine("red buggy"))
     async with made.run_test(size=MEDIUM) as pilot:
-        await press(pilot, "e", "h")
+        await press(pilot, "f2", "h")
         assert "Needles: blue truggy" in seen(pilot)
         await press(pilot, "escape", "down", "h")
         assert "Needles: red buggy" in seen(pilot)
@@ -224,7 +224,7 @@ async def test_enter_chooses_the_first_engine_of_the_list_at_once(make: Make) ->
     for name in ("blue truggy", "red buggy"):
         made.session.add_engine(Engine(name))
     async with made.run_test(size=MEDIUM) as pilot:
-        await press(pilot, "e")
+        await press(pilot, "f2")
         assert page(pilot) == "Engines"
         await press(pilot, "enter")
         assert page(pilot) == "Home"
@@ -233,7 +233,7 @@ async def test_enter_chooses_the_first_engine_of_the_list_at_once(make: Make) ->
 
 async def test_without_an_engine_one_is_asked_for_first(make: Make) -> None:
     async with make(engine=None).run_test(size=MEDIUM) as pilot:
-        await press(pilot, "h")
+        await press(pilot, "f3")
         assert page(pilot) == "EngineForm"
         await write(pilot, "red buggy")
         await press(pilot, "ctrl+s")

@@ -11,28 +11,28 @@ from syrupy.assertion import SnapshotAssertion
 pytestmark = pytest.mark.slow
 
 NEW: dict[str, Go] = {
-    "needles-new": keys("h"),
-    "setting-new": keys("h", "r"),
-    "day-new": keys("d"),
-    "well-new": keys("h", "w"),
+    "needles-new": keys("f3"),
+    "setting-new": keys("f3", "r"),
+    "day-new": keys("f4"),
+    "well-new": keys("f3", "w"),
 }
 TUNED: dict[str, Go] = {
-    "needles": keys("h"),
-    "needles-read-on": keys("h", "pagedown"),
-    "setting": keys("h", "r", "enter", "down", "down", "enter"),
-    "setting-refused": keys("h", "r", "enter", "enter", "x", "ctrl+s"),
-    "turned": keys("h", "t"),
-    "good": keys("h", "g"),
-    "go-back": keys("h", "b"),
-    "heat": keys("h", "i", "9", "5", "C", "ctrl+s"),
-    "slope": keys("h", "s"),
-    "day": keys("d"),
-    "day-kept": keys("d", "ctrl+s"),
-    "day-refused": keys("d", "x", "tab", "4", "ctrl+s"),
-    "well-question": keys("h", "w", "enter"),
-    "well-squeeze": keys("h", "w", "enter", "down", "enter"),
-    "well-made": keys("h", "w", "enter", "3", "enter", "1", "7", "enter", *["down", "enter"] * 3),
-    "well": keys("h", "w", "enter", "1", "enter", "1", "7", "enter", *["down", "enter"] * 3, "1", "w"),
+    "needles": keys("f3"),
+    "needles-read-on": keys("f3", "pagedown"),
+    "setting": keys("f3", "r", "enter", "down", "down", "enter"),
+    "setting-refused": keys("f3", "r", "enter", "enter", "x", "ctrl+s"),
+    "turned": keys("f3", "t"),
+    "good": keys("f3", "g"),
+    "go-back": keys("f3", "b"),
+    "heat": keys("f3", "i", "9", "5", "C", "ctrl+s"),
+    "slope": keys("f3", "s"),
+    "day": keys("f4"),
+    "day-kept": keys("f4", "ctrl+s"),
+    "day-refused": keys("f4", "x", "tab", "4", "ctrl+s"),
+    "well-question": keys("f3", "w", "enter"),
+    "well-squeeze": keys("f3", "w", "enter", "down", "enter"),
+    "well-made": keys("f3", "w", "enter", "3", "enter", "1", "7", "enter", *["down", "enter"] * 3),
+    "well": keys("f3", "w", "enter", "1", "enter", "1", "7", "enter", *["down", "enter"] * 3, "1", "w"),
 }
 
 

@@ -33,6 +33,8 @@ FLOOR = 0.01
 
 CAN_SHOW_AT_LEAST = 0.65
 CAN_SHOW_RATIO = 5.0
+NEAR = 1e-9
+"""What sums of probabilities may be off by rounding."""
 
 
 class Answer(Model, frozen=True):
@@ -138,7 +140,7 @@ class Check(Work, frozen=True):
 
 def well_shown(shown: float, otherwise: float) -> bool:
     """Say whether P(unhealthy | fault) is enough to show the fault, against P(unhealthy | any other)."""
-    return shown >= CAN_SHOW_AT_LEAST and shown >= CAN_SHOW_RATIO * otherwise
+    return shown + NEAR >= CAN_SHOW_AT_LEAST and shown + NEAR >= CAN_SHOW_RATIO * otherwise
 
 
 def chances(answers: Mapping[str, Answer], fault: str | None) -> dict[str, float]:

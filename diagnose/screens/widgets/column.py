@@ -12,14 +12,20 @@ from textual.strip import Strip
 from textual.style import Style
 from textual.visual import Visual
 
+from diagnose.screens.widgets.text import plain, tap
+
+MORE = "▼ more: space"
+"""Stands in the last row in sight while there is more below it."""
+
 
 class Column(ScrollView):
     """Shows lines that are broken for its width already."""
 
-    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+    def __init__(self, *, id: str | None = None, says_more: bool = False) -> None:  # noqa: A002 - Textual's name
         super().__init__(id=id)
         self.set_reactive(Column.auto_links, False)  # to find their style for each line takes longer than to draw it
         self._lines: list[Content] = []
+        self.says_more = says_more
 
     def show(self, content: Content) -> None:
         """Show the lines of `content`."""
@@ -31,6 +37,7 @@ class Column(ScrollView):
         ]
         if changed:
             self.refresh_lines(changed[0], changed[-1] + 1 - changed[0])
+            self.refresh_lines(self.scroll_offset.y + self.size.height - 1)  # there may be more below it, or no more
         if len(before) != len(self._lines):
             self.set_reactive(Column.virtual_size, Size(0, len(self._lines)))  # set as usual, it draws every line anew
             self.refresh(layout=True, repaint=False)
@@ -41,7 +48,8 @@ class Column(ScrollView):
         width = self.size.width
         if at >= len(self._lines) or not width:  # on the way to a smaller window there may be no room for a column
             return Strip.blank(width, self.visual_style.rich_style)
-        line = self._marked(self._lines[at], at)
+        more = self.says_more and y == self.size.height - 1 and at < len(self._lines) - 1
+        line = tap(plain(MORE, "bold $primary"), "screen.read_on(1)") if more else self._marked(self._lines[at], at)
         strips = Visual.to_strips(self, line, width, 1, self.visual_style, apply_selection=False, pad=True)
         return strips[0].apply_offsets(0, at)
 

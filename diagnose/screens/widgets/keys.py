@@ -13,6 +13,11 @@ TROUBLE = Binding("exclamation_mark", "screen.want('read', 'wrong')", "something
 LEAVE = Binding("ctrl+q", "app.quit", "leave")
 """What leaves while letters are being typed."""
 
+MORE = Binding("plus", "screen.more_keys", "more keys", show=False)
+FEWER = "fewer"
+FOLDED = 2
+"""Rows of the foot on a short screen; the keys for which there is no room then stand behind a key of their own."""
+
 
 class Keys(Static):
     """Shows the bindings of the screen that it is on."""
@@ -24,6 +29,8 @@ class Keys(Static):
         """Those of a page in which nothing is typed. The foot is never lower than they are: a tap that takes the focus
         from a field would move what is tapped away from under the finger."""
         self._painted: tuple[list[tuple[str, str, str]], int] = ([], 0)
+        self.unfolded = False
+        """All keys are named, on a short screen too."""
 
     def on_mount(self) -> None:
         """Follow what can be done now. The page has not given the focus to a field yet."""
@@ -41,24 +48,32 @@ class Keys(Static):
         shown = [
             found.binding for found in self.screen.active_bindings.values() if found.binding.show and found.enabled
         ]
+        if getattr(self.screen, "takes_letters", False):
+            shown = [one for one in shown if one.key != "q"]
         if all(binding.key != "q" for binding in shown):
             shown.append(LEAVE)  # a field takes the letters
         return sorted(shown, key=lambda one: (one.key != TROUBLE.key, one.description == LEAVE.description))
 
     def _fit(self, shown: list[Binding]) -> list[Binding]:
-        """Leave out what the page names only where there is room."""
-        spare: frozenset[str] = getattr(self.screen, "if_room", frozenset())
-        if not self.screen.has_class("-short"):
-            spare = frozenset()
-        kept = [one for one in shown if one.key not in spare]
-        for one in (one for one in shown if one.key in spare):
-            more = [other for other in shown if other in kept or other is one]
-            if self._rows(more) == self._rows(kept):
-                kept = more
-        return kept
+        """Leave out the last of them on a short screen, where they take too many rows."""
+        if not self.screen.has_class("-short") or self._rows(shown) <= FOLDED:
+            return shown
+        if self.unfolded:
+            return [*shown, MORE]
+        kept: list[Binding] = []
+        leave = shown[-1]
+        for one in shown[:-1]:
+            if self._rows([*kept, one, leave, MORE]) > FOLDED:
+                break
+            kept.append(one)
+        return [*kept, leave, MORE]
 
     def _told(self, shown: list[Binding]) -> list[tuple[str, str, str]]:
         short: dict[str, str] = getattr(self.screen, "in_short", {}) if getattr(self.screen, "tight", False) else {}
+        if self.unfolded:
+            short = short | {MORE.key: FEWER}
+        elif short:
+            short = short | {MORE.key: "more"}
         return [
             (self.app.get_key_display(one), short.get(one.key, one.description), f"app.simulate_key('{one.key}')")
             for one in shown
@@ -66,6 +81,11 @@ class Keys(Static):
 
     def _rows(self, shown: list[Binding]) -> int:
         return hints(self._told(shown), self.size.width).plain.count("\n") + 1
+
+    def fold(self) -> None:
+        """Name all keys, or only those for which there is room."""
+        self.unfolded = not self.unfolded
+        self.paint()
 
     def on_resize(self) -> None:
         """Break the lines anew, once another width has settled: an update in between would keep the old height."""
@@ -76,6 +96,6 @@ class Keys(Static):
         """Put the hints up if anything changed: an update lays out the whole screen."""
         if (self._hints, self.size.width) != self._painted:
             self._painted = self._hints, self.size.width
-            self.styles.min_height = self._rows(self._fit(self._unfocused))
+            self.styles.min_height = self._rows(self._fit(self._unfocused)) if self._unfocused else 0
             self.update(hints(*self._painted), layout=False)
             self.call_later(self.refresh, layout=True)  # asked for within a layout, it would be lost

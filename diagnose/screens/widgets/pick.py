@@ -28,6 +28,11 @@ class Pick(OptionList):
         """Show the options."""
         self._paint()
 
+    def choose(self, number: int) -> None:
+        """Take this one as chosen; nobody is told."""
+        self.chosen = number
+        self._paint()
+
     def offer(self, options: Sequence[str]) -> None:
         """Offer others in the place of these, as many as there were; the same place stays chosen."""
         if tuple(options) != self._said:

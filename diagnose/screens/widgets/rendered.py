@@ -23,6 +23,8 @@ TONES = {
     "urgent": "bold $error",
     "warning": "bold $warning",
 }
+SPARE = 1
+"""Columns right of a text that stay free: a picture may reach into them."""
 NUMBERED = 5
 """Columns of a number with a mark behind it: further lines stand behind marks up to this."""
 
@@ -102,7 +104,7 @@ def _plotted(part: parts.Trend | parts.Fit, width: int) -> list[Content]:
 def _drawing(drawing: parts.DrawingPart, width: int) -> Content:
     """Return the picture, or the same in words where it does not fit."""
     picture = clean(drawing.picture).rstrip("\n")
-    if max(map(len, picture.split("\n"))) > width:
+    if max(map(len, picture.split("\n"))) > width + SPARE:
         return hung("", f"Where: {drawing.words}", width)
     return plain(picture, "$primary")
 

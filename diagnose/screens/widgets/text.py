@@ -17,6 +17,9 @@ GAP = "  "
 BAR = 8
 """Cells of the longest bar."""
 
+MARK = 5
+"""The most cells of what a text stays behind: words before it that are longer are a part of the text."""
+
 SET_IN = 4
 """The most cells that further lines are set in."""
 
@@ -45,8 +48,16 @@ def _broken(first: str, text: str, room: int, further: str) -> str:
         if len(start) + len(line) <= room:
             wrapped.append(start + line.rstrip())
         else:
-            wrapped += wrap(line, room, initial_indent=start, subsequent_indent=further) or [start]
+            before, told = (start, line) if len(start) <= MARK else ("", start + line)
+            wrapped += wrap(told, room, initial_indent=before, subsequent_indent=further, break_on_hyphens=False) or [
+                start
+            ]
     return "\n".join(wrapped)
+
+
+def tall(text: str, width: int, first: str = "") -> int:
+    """Return how many rows `text` takes behind `first`, as `hung` wraps it."""
+    return _broken(first, text, max(width, 12), " " * min(len(first), SET_IN)).count("\n") + 1
 
 
 def bar(share: float, longest: int = BAR) -> str:
