@@ -6,6 +6,8 @@ from diagnose.graph.wording import minutes
 from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph, Part, Timed, Tree
 from diagnose.reason.view import Step, TrailLine, View
 
+NOT_YET = "Nothing is known yet: the first answers say."
+
 
 def so_far(view: View, step: Step | None) -> Page:
     """Return what was done below its symptom, the step at hand last."""
@@ -22,7 +24,7 @@ def mark(line: TrailLine) -> str:
 def could_be(view: View, most: int = 6) -> Page:
     """Return the likeliest suspects in words."""
     bars = tuple(Bar(suspect.name, suspect.share, suspect.word) for suspect in view.suspects[:most])
-    return Heading("what it could be"), *(bars or (Paragraph("nothing yet", "quiet"),))
+    return Heading("what it could be"), *(bars or (Paragraph(NOT_YET, "quiet"),))
 
 
 def owed(view: View, *, locks: bool = True) -> Page:

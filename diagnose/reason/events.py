@@ -209,6 +209,14 @@ class Noted(Happening, frozen=True):
     text: str
 
 
+class Parked(Happening, frozen=True):
+    """The walk waits at a step: for what it needs, or for somebody. It changes nothing else."""
+
+    step: str
+    """A check, a fault or a preparation."""
+    needs: tuple[str, ...] = ()
+
+
 class HandedOver(Happening, frozen=True):
     """The walk was handed over, for this reason."""
 
@@ -241,6 +249,7 @@ Event = (
     | Happened
     | Deadline
     | Noted
+    | Parked
     | HandedOver
     | FoundNormal
     | Ended
@@ -255,7 +264,7 @@ STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Undone, Res
 
 def tells_of_the_car(event: Event) -> bool:
     """Say whether somebody who was at the car made this event: minutes and notes are set from anywhere."""
-    return not isinstance(event, (Deadline, Noted))
+    return not isinstance(event, (Deadline, Noted, Parked))
 
 
 def another_day(event: Event) -> bool:

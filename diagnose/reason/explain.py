@@ -168,6 +168,11 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield TrailLine(number, f"since then: {event.what}", "·")
             case ev.Noted():
                 yield TrailLine(number, event.text, "·")
+            case ev.Parked():
+                waited = ", ".join(event.needs)
+                yield TrailLine(
+                    number, f"it waited{f' for: {waited}' if waited else ' here'}", "·", can_take_back=False
+                )
             case ev.Deadline() if event.minutes is not None:
                 yield TrailLine(number, f"{event.minutes:g} minutes to the grid", "·")
             case _:
@@ -199,8 +204,17 @@ def compared(walk: Walk, read: ev.Measured) -> str:
     return then_and_now(then, read.value, reading.unit) if then is not None and reading is not None else ""
 
 
+def knows(walk: Walk) -> bool:
+    """Say whether anything was told or seen that bears on what could be wrong: before a door nothing can."""
+    heard = any(said for said in walk.state.told.values())
+    seen = bool(walk.state.answers or walk.state.mended or walk.state.drift)
+    return (heard or seen) and walk.standing.belief.keys() > {bel.OTHER}
+
+
 def suspects(walk: Walk) -> tuple[Suspect, ...]:
-    """Return what could explain it, likeliest first."""
+    """Return what could explain it, likeliest first; nothing while nothing is known."""
+    if not knows(walk):
+        return ()
     found = []
     ordered = sorted(walk.standing.belief.items(), key=lambda pair: (-pair[1], pair[0]))
     for fault, share in ordered:

@@ -59,6 +59,8 @@ class State(Struct):
     """The check that was answered last, while nothing else has come after it."""
     steps: int = 0
     """Steps that were made."""
+    lost: int = 0
+    """Looks that could not be told, in a row up to now."""
     told: dict[str, tuple[str, ...]] = {}
     """What was answered to the history questions; nothing to one that was skipped."""
     on_trial: list[str] = []
@@ -243,6 +245,7 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
     if check.state != "warm":
         state.heat = None
     state.asked[name] = state.asked.get(name, 0) + 1
+    state.lost = state.lost + 1 if answer == ev.CANT_TELL else 0
     if answer in ev.NOT_ANSWERS:
         state.unanswered[name] = answer
         state.answers.pop(name, None)

@@ -29,6 +29,10 @@ LOW = "low needle"
 
 NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The head and the pipe are hot."
 
+LOST = 3
+"""After so many looks in a row that could not be told, a person is named."""
+NO_MORE = Choice(ENOUGH, "no more looks: hand it over")
+
 ALWAYS_OFFERED = (Choice(ev.CANT_TELL, "I can't tell"), Choice(ev.NO_TOOL, "I have no tool for that now"))
 
 
@@ -65,7 +69,8 @@ class StepMaker:
             choices=tuple(
                 Choice(key, self.text(answer.say), self.text(answer.means)) for key, answer in check.answers.items()
             )
-            + ALWAYS_OFFERED,
+            + ALWAYS_OFFERED
+            + ((NO_MORE,) if self.standing.state.lost >= LOST else ()),
             how=self._left_open(check) + self.texts(check.how),
             minutes=self.minutes(check.state, check.minutes),
             why=why,
@@ -83,7 +88,7 @@ class StepMaker:
     def again(self, name: str, why: str) -> Step:
         """Ask a check once more before handing over, which may also be done at once."""
         step = self.check(name, why)
-        return replace(step, choices=(*step.choices, Choice(ENOUGH, "no more looks: hand it over")))
+        return step if NO_MORE in step.choices else replace(step, choices=(*step.choices, NO_MORE))
 
     def _well(self, check: str, reading: Reading | None) -> str:
         then = self.standing.state.started.well.get(check)

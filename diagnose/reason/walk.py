@@ -11,7 +11,7 @@ from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant, 
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason import story
-from diagnose.reason.decide import Decision
+from diagnose.reason.decide import SOMEBODY_ELSE, Decision
 from diagnose.reason.explain import view
 from diagnose.reason.gate import moves, still_open
 from diagnose.reason.passing import away
@@ -231,8 +231,9 @@ class Walk:
     def choose(self, step: Step, choice: str, at: float, sure: bool = True) -> ev.Event:
         """Return the event that a choice of a step makes."""
         match step.kind:
-            case "ask" if choice == ENOUGH:
-                return ev.HandedOver(at, self.decision.planned(at).ask)
+            case "ask" | "recheck" if choice == ENOUGH:
+                planned = self.decision.planned(at)
+                return ev.HandedOver(at, planned.ask if planned.kind == "refer" else SOMEBODY_ELSE)
             case "ask" | "recheck":
                 return ev.Answered(at, step.id, choice, sure)
             case "prepare" if choice == DROP:
@@ -298,7 +299,8 @@ class Walk:
 
     def take_back(self, at: float) -> ev.Retracted | None:
         """Return the retraction of the newest event; None when there is none, or it was done to the engine."""
-        standing = [(n, event) for n, event in effective(self.events)[1:] if not ev.another_day(event)]
+        found = effective(self.events)[1:]
+        standing = [(n, one) for n, one in found if not ev.another_day(one) and not isinstance(one, ev.Parked)]
         if not standing or isinstance(standing[-1][1], ev.DONE_TO_THE_ENGINE):
             return None
         return ev.Retracted(at, standing[-1][0])

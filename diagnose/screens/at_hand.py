@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from diagnose.record.engines import Engine
+from diagnose.workshop.newcomer import led
 from diagnose.workshop.session import Session
 
 if TYPE_CHECKING:
@@ -19,6 +20,8 @@ class AtHand:
     def __init__(self, session: Session, engine: Engine | None = None) -> None:
         self.session = session
         self.engine = engine
+        self.first_day = led(session)
+        """One thing at a time, for who is new to it."""
 
     @cached_property
     def table(self) -> PracticeTable:

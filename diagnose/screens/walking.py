@@ -7,8 +7,10 @@ from collections.abc import Callable
 from typing import Any
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Variant
 from diagnose.reason import events as ev
 from diagnose.reason.explain import ALSO, others
+from diagnose.reason.steps import LOST
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
@@ -18,6 +20,7 @@ from diagnose.screens.beware import Beware
 from diagnose.screens.deadline import Time
 from diagnose.screens.end import End
 from diagnose.screens.engine_form import EngineForm
+from diagnose.screens.first_day import FirstDay
 from diagnose.screens.flow import Flow
 from diagnose.screens.history import History
 from diagnose.screens.listing import Listing
@@ -60,6 +63,8 @@ class Walking(Flow):
             case PageWanted(_, "own step"):
                 self._drop_asked()
                 self._turn()
+            case PageWanted(_, "turn"):
+                self._turn()
             case PageWanted(_, "take back"):
                 self.go.open(TakeBack(self.at), lambda number: self._store(ev.Retracted(self.session.clock(), number)))
             case PageWanted(_, "time"):
@@ -68,7 +73,9 @@ class Walking(Flow):
                 self._choose_another()
 
     def _begin(self, symptom: str) -> None:
-        if self.at.engine is None:
+        if self.at.engine is None and self.at.first_day:
+            self._begin_with(symptom, Engine("", Variant()))  # a newcomer can't know: what is taken is said
+        elif self.at.engine is None:
             self.go.open(EngineForm(self.at, first=True), lambda made: self._begin_with(symptom, made))
         else:
             self._begin_with(symptom, self.at.engine)
@@ -109,18 +116,27 @@ class Walking(Flow):
             self._turn()
             if hurried and isinstance(self.go.page, Bench):
                 self._show_time()
+            if self._lost(event):
+                self.go.say(PageWanted("lead", "person"))
 
         self.attempt(lambda: self.session.record(event), stored)
+
+    def _lost(self, event: ev.Event) -> bool:
+        """Say whether this was the look after which a person is named."""
+        walk = self.session.walk
+        untold = isinstance(event, ev.Answered) and event.answer == ev.CANT_TELL
+        return untold and walk is not None and walk.state.lost == LOST and walk.verdict() is None
 
     def _turn(self) -> None:
         """Show the page that the walk is at."""
         walk, step, page = self.session.walk, self.session.step(), self.go.page
         assert walk is not None
-        due = self.session.due(step)
+        due = self.session.due(step, led=self.at.first_day)
         if not self._may_show(walk, step):
             self._drop_asked()
         elif due == "step" and step is not None:
-            bench = page if isinstance(page, Bench) else Bench(self.at, at_table=self._at_table)
+            kind = FirstDay if self.at.first_day else Bench
+            bench = page if isinstance(page, kind) else kind(self.at, at_table=self._at_table)
             bench.put(walk.view(self.session.clock()), step)
             if bench is not page:
                 self.go.place(bench)
