@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from diagnose.graph.model import Knowledge
+from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.say import say, terms_in
 from diagnose.graph.wording import capital
 from diagnose.pages import turns
@@ -33,15 +33,9 @@ from diagnose.reason.view import Step, View
 from diagnose.reason.walk import Walk
 
 HEADING = "Your first day"
-FRONT: Page = (
-    Paragraph("One thing at a time. Leave the needles alone.", "strong"),
-    Paragraph("If you are young, have an adult beside you."),
-    Gap(),
-    Paragraph("What does it do?", "strong"),
-)
 OTHER, WHOLE = "other", "whole"
-ELSEWHERE = AnswerPart(OTHER, "it runs, but not as it should")
-EVERYTHING = AnswerPart(WHOLE, "I know these engines: show me everything at once")
+ELSEWHERE = AnswerPart(OTHER, "it runs, but badly")
+EVERYTHING = AnswerPart(WHOLE, "show me everything at once")
 OFFER = "New to this, or only just got it? One thing at a time: press {}."
 LED = "First-day mode is on. For everything at once, press {}."
 ON, OFF = "One thing at a time from here. Nothing is lost.", "Everything at once from here. Nothing is lost."
@@ -50,7 +44,6 @@ NEXT = "go on"
 """The answer that goes on to the next portion."""
 DONE = AnswerPart(NEXT, "done")
 CANT = AnswerPart(CANT_TELL, "I don't know, or I can't do it")
-YOUNG = "If you are young, do this with an adult beside you."
 MOST_WORDS = 33
 """Words of what the hands do, on one screen: what a small screen shows below its picture."""
 MOST_TERMS = 2
@@ -71,11 +64,54 @@ class Portion(NamedTuple):
 
 
 class FirstDayPage(NamedTuple):
-    """One screen of first-day mode."""
+    """One screen of first-day mode, in sections."""
 
     heading: str
-    text: Page
+    note: Page
+    """What followed from the answer before."""
+    picture: Page
+    hazard: Page
+    does: Page
+    """What the hands do, or what is asked and what to look for."""
+    more: Page
+    """The words of the trade that are used here, and what it is for."""
     answers: tuple[AnswerPart, ...]
+    asks: bool
+    """A question stands here, and not only what the hands do."""
+
+    @property
+    def text(self) -> Page:
+        """All of it: the picture first, but below a question."""
+        first = (self.does, self.hazard, self.picture) if self.asks else (self.picture, self.hazard, self.does)
+        return grouped(self.note, *first, self.more)
+
+    def brief(self, *, picture_first: bool = False) -> Page:
+        """Return the same for a small screen: no empty row, and a hazard by its name alone."""
+        hazard = tuple(CautionPart(part.name) for part in self.hazard if isinstance(part, CautionPart))
+        picture = tuple(map(_closed_up, self.picture))
+        first = (picture, hazard, self.does) if picture_first else (hazard, self.does, picture)
+        return tuple(
+            part for section in (self.note, *first, self.more) for part in section if not isinstance(part, Gap)
+        )
+
+
+def _closed_up(part: Part) -> Part:
+    """Return a drawing without its empty rows."""
+    if not isinstance(part, DrawingPart):
+        return part
+    return DrawingPart("\n".join(row for row in part.picture.split("\n") if row.strip()), part.words)
+
+
+def front_page(engine: Variant | None = None) -> Page:
+    """Return what is said before the first question; `engine` is what is taken for granted where nobody has said."""
+    taken = (Paragraph(f"Taken as: {engine.says()}.", "quiet"),) if engine is not None else ()
+    return (
+        Paragraph("One thing at a time.", "strong"),
+        Paragraph("If you are young, have an adult beside you."),
+        *taken,
+        Gap(),
+        Paragraph("What does it do?", "strong"),
+    )
 
 
 def front(known: Knowledge) -> tuple[AnswerPart, ...]:
@@ -116,38 +152,30 @@ def terms(step: Step, portion: Portion, known: Knowledge, explained: Iterable[st
 
 
 def first_day_page(
-    walk: Walk,
-    view: View,
-    step: Step,
-    portion: Portion,
-    explain: Iterable[str] = (),
-    warn: str = "",
-    *,
-    brief: bool = False,
+    walk: Walk, view: View, step: Step, portion: Portion, explain: Iterable[str] = (), warn: str = "", note: str = ""
 ) -> FirstDayPage:
-    """Return one screen: the picture first, but below the question where that stands here.
-
-    `explain` are words of the trade, `warn` is the hazard that is named here. What is `brief` leaves out what may be
-    looked up: for a small screen.
-    """
+    """Return one screen: it explains these words of the trade, names this hazard, and says what followed before."""
     known, engine = walk.knowledge, walk.variant
+    heading = _heading(walk, view, step, portion)
     if step.kind == "refer":
         told = found_normal(step.ask, view) if step.normal else handed_over(step.ask, view, view.owed)
-        return FirstDayPage(_heading(walk, view, step, portion), told, answers(step.choices))
+        return FirstDayPage(heading, (), (), (), told, (), answers(step.choices), asks=True)
     drawing = known.drawings.get(step.where) if portion.number == 1 else None
     picture: Page = (DrawingPart(drawing.picture, say(drawing.words, known, engine)),) if drawing else ()
     if step.turns and portion.number == 1:
         picture = (turns.faces(step.turns),)
     asked: Page = (Paragraph(step.ask, "strong"),) if portion.last or step.kind not in ("ask", "recheck") else ()
-    does: Page = tuple(Paragraph(line) for line in portion.does)
     explained = tuple(Term(name, say(known.words[name].say, known, engine)) for name in explain)
-    warned = _warned(warn, walk, brief=brief)
-    sections: tuple[Page, ...] = (
-        ((*asked, *does), warned, picture) if portion.last else (picture, (*asked, *does), warned)
+    return FirstDayPage(
+        heading,
+        (Paragraph(note, "quiet"),) if note else (),
+        picture,
+        _warned(warn, walk) if warn else (),
+        (*asked, *map(Paragraph, portion.does)),
+        grouped(explained, _because(walk, step) if portion.last else ()),
+        _answers(step) if portion.last else (DONE,),
+        asks=portion.last,
     )
-    sections = (*sections, explained, _first_of_all(walk, view, portion), _because(walk, step) if portion.last else ())
-    text = tuple(part for one in sections for part in one) if brief else grouped(*sections)
-    return FirstDayPage(_heading(walk, view, step, portion), text, _answers(step) if portion.last else (DONE,))
 
 
 def unclear_page(walk: Walk, step: Step) -> Page:
@@ -179,25 +207,11 @@ def _answers(step: Step) -> tuple[AnswerPart, ...]:
     return (*said, CANT) if len(said) < len(step.choices) else tuple(said)
 
 
-def _warned(name: str, walk: Walk, *, brief: bool) -> Page:
-    """Return a hazard in one sentence, `brief` in its name; all of it is on the page of the hazards."""
-    if not name:
-        return ()
+def _warned(name: str, walk: Walk) -> Page:
+    """Return a hazard in one sentence; all of it is on the page of the hazards."""
     caution = walk.knowledge.cautions[name]
-    if brief:
-        return (CautionPart(caution.name),)
     first = re.split(r"(?<=[.?!])\s", say(caution.say, walk.knowledge, walk.variant))[0]
     return (CautionPart(caution.name, first),)
-
-
-def _first_of_all(walk: Walk, view: View, portion: Portion) -> Page:
-    """Say before the first step for whom it is, and which engine it is taken for where nobody said."""
-    if view.number > 1 or portion.number > 1:
-        return ()
-    told: list[Part] = [Paragraph(YOUNG, "quiet")]
-    if not walk.started.engine:
-        told.append(Paragraph(f"I take the engine for the commonest kind: {walk.variant.says()}.", "quiet"))
-    return tuple(told)
 
 
 def _because(walk: Walk, step: Step) -> Page:

@@ -15,6 +15,8 @@ ASKED_MOST = "What did it look like most?"
 HALF = "Choose what comes nearest. It counts as half an answer, and another look comes after it."
 NEAREST = AnswerPart(NONE, "none of them")
 
+UNKNOWN = "I take it as not known: other looks tell."
+
 SOMEBODY = "Ask somebody now"
 END, PARK, ON = "end", "park", "on"
 BRING = "Show this list, and bring the car, the plug, the igniter and the fuel bottle along."

@@ -22,6 +22,8 @@ class AtHand:
         self.engine = engine
         self.first_day = led(session)
         """One thing at a time, for who is new to it."""
+        self.note = ""
+        """What the next page of first-day mode says before its own words."""
 
     @cached_property
     def table(self) -> PracticeTable:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from msgspec.structs import replace
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
@@ -11,7 +12,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.pages.first_day import FirstDayPage, Portion, first_day_page, portions, terms
-from diagnose.pages.parts import choices
+from diagnose.pages.parts import Page, choices
 from diagnose.reason.events import CANT_TELL
 from diagnose.reason.steps import NOT_NOW
 from diagnose.reason.view import Step, View
@@ -20,10 +21,9 @@ from diagnose.screens.messages import PageWanted, WalkHappened
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import GO_ON, Choices, rows
 from diagnose.screens.widgets.rendered import rendered
-from diagnose.screens.widgets.text import hung, plain, tap
 
-AROUND = 6
-"""Rows of the heading, the line above the answers, and the keys."""
+AROUND, KEYS = 2, (1, 2)
+"""Rows of the heading and of the line above the answers; of the keys, where there is room and where there is little."""
 MORE = "▼ space: more"
 
 
@@ -48,18 +48,19 @@ class FirstDay(PageScreen[None]):
         self.view: View | None = None
         self.portion = 0
         """Which portion is shown, from 0."""
-        self.sure = True
+        self.note = ""
         self._explained: dict[tuple[str, int], tuple[str, ...]] = {}
         """The words that each portion explains, by the step and its number: no other explains them again."""
         self._warned: dict[str, str] = {}
         """The hazard that each step names."""
         self._came_back = False
+        self._roomy = True
+        """There is room for what each answer means."""
 
     def body(self) -> ComposeResult:
         """Lay out the text, and what can be said."""
         with VerticalScroll(id="text"):
             yield Static(id="told")
-        yield Static(tap(plain(MORE, "$secondary"), "screen.read_on(1)"), id="more")
         yield Static(id="means")
         yield Choices(id="choices")
 
@@ -68,7 +69,7 @@ class FirstDay(PageScreen[None]):
         self.view, self.step = view, step
         count = len(self._portions)
         self.portion, self._came_back = (count - 1 if self._came_back else 0), False
-        self.sure = True
+        self.note, self.at.note = self.at.note, ""
         if self.is_mounted:
             self._show()
 
@@ -120,55 +121,35 @@ class FirstDay(PageScreen[None]):
         portion = self._portions[self.portion]
         warn = self._warning(self.step) if portion.number == 1 else ""
         explain, width = self._terms(self.step, portion), self.size.width - 4
-        page = first_day_page(walk, self.view, self.step, portion, explain, warn)
-        offered = choices(page.answers)
-        roomy = self._rows(page) + rows(offered, width) + AROUND <= self.size.height
-        if not roomy and self._rows(page) + len(offered) + AROUND > self.size.height:
-            page = first_day_page(walk, self.view, self.step, portion, explain, warn, brief=True)
+        note = self.note if portion.number == 1 else ""
+        page = first_day_page(walk, self.view, self.step, portion, explain, warn, note)
+        offered, shown = choices(page.answers), self.query_one(Choices)
+        room = self.size.height - AROUND - KEYS[self.tight]
+        roomy = self._rows(page.text) + rows(offered, width) <= room
         self.query_one("#heading", Static).update(Content(page.heading))
-        self.tell(page.text)
-        shown = self.query_one(Choices)
+        self.tell(self._text(page, room - rows((replace(one, means="") for one in offered), width), roomy=roomy))
         shown.show(offered, roomy=roomy, width=width)
         shown.highlighted = None if portion.last else 0
-        self.query_one("#means").display = portion.last and not roomy
+        self.query_one("#means").display = False
+        self._roomy = roomy
         self.refresh_bindings()
         self.call_after_refresh(self._tell_more)
 
-    def _rows(self, page: FirstDayPage) -> int:
-        return rendered(page.text, self.size.width - 6).plain.count("\n") + 1
+    def _text(self, page: FirstDayPage, room: int, *, roomy: bool) -> Page:
+        """Return what fits: where not all does, the picture still comes first if what the hands do fits below it."""
+        if roomy or self._rows(page.text) <= room:
+            return page.text
+        needed = page._replace(more=()).brief(picture_first=True)
+        return page.brief(picture_first=not page.asks and self._rows(needed) <= room)
+
+    def _rows(self, text: Page) -> int:
+        return rendered(text, self.size.width - 6).plain.count("\n") + 1
 
     def _tell_more(self) -> None:
         """Say by which key the text goes on, where it does."""
         if self.is_attached:
             text = self.query_one("#text")
-            self.query_one("#more").display = text.max_scroll_y > text.scroll_y
-
-    def on_option_list_option_highlighted(self) -> None:
-        """Say what the marked answer means, where there is no room below each."""
-        marked, step = self.query_one(Choices).highlighted, self.step
-        if step is None or marked is None or not self.query_one("#means").display:
-            return
-        means = step.choices[marked].means if marked < len(step.choices) else ""
-        self.query_one("#means", Static).update(hung("", means, self.size.width - 6, "$secondary"))
-
-    def action_digit(self, digit: str) -> None:
-        """Answer by number; 0 says that it can't be done, also where nothing is asked yet."""
-        if digit == "0":
-            self.turned()
-            self.action_cant()
-        else:
-            super().action_digit(digit)
-
-    def action_back(self) -> None:
-        """Go back to the portion before, or to the step before: its answer is taken back."""
-        if self.portion:
-            self.portion -= 1
-            self._show()
-        elif self.session.asked:
-            self.say(PageWanted("walk", "own step"))
-        else:
-            self._came_back = True
-            self.say(PageWanted("lead", "back"))
+            self.query_one(Choices).border_title = MORE if text.max_scroll_y > text.scroll_y else ""
 
     def action_read_on(self, pages: int) -> None:
         """Scroll the text by a page."""
@@ -190,4 +171,4 @@ class FirstDay(PageScreen[None]):
         elif event.choice == NOT_NOW:
             self.say(PageWanted("lead", "needs"))
         elif walk is not None and self.step is not None:
-            self.say(WalkHappened(walk.choose(self.step, event.choice, self.session.clock(), self.sure)))
+            self.say(WalkHappened(walk.choose(self.step, event.choice, self.session.clock())))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from diagnose.graph.model import Variant
 from diagnose.pages import first_day as page
 from diagnose.pages import stuck
 from diagnose.pages.parts import Paragraph, choices
@@ -56,7 +57,8 @@ class Leading(Flow):
                 self._keep(True)
                 self.go.say(Picked(answer))
 
-        self.go.open(Asked(self.at, page.HEADING, page.FRONT, choices(offered)), chosen)
+        told = page.front_page(Variant() if self.at.engine is None else None)
+        self.go.open(Asked(self.at, page.HEADING, told, choices(offered)), chosen)
 
     def _keep(self, on: bool) -> None:
         """Choose the mode, until something else is chosen."""
@@ -74,6 +76,13 @@ class Leading(Flow):
             shown.show()
         self.go.tell(page.ON if on else page.OFF)
 
+    def _note(self, text: str) -> None:
+        """Say what followed from an answer: on the next page, or beside the bench."""
+        if self.at.first_day:
+            self.at.note = text
+        else:
+            self.go.tell(text)
+
     def _explain(self) -> None:
         walk, step = self.session.walk, self.go.page.step
         if walk is not None and step is not None:
@@ -86,6 +95,7 @@ class Leading(Flow):
             return
         remembered = step.id in walk.scope.checks and walk.scope.checks[step.id].remembered
         if remembered and step.kind in ("ask", "recheck"):
+            self._note(stuck.UNKNOWN)
             self._untold(step)  # who does not know it can't look it up
             return
 
@@ -115,8 +125,8 @@ class Leading(Flow):
             return
         if self.session.may_open(other):
             self.session.ask(other)
+            self._note(stuck.easier(other, self.session.knowledge))
             self.go.say(PageWanted("walk", "turn"))
-            self.go.tell(stuck.easier(other, self.session.knowledge))
 
     def _nearest(self, step: Step) -> None:
         """Take what it looked like most as half an answer."""
