@@ -21,6 +21,7 @@ from diagnose.screens.messages import PageWanted, WalkHappened
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import GO_ON, Choices, rows
 from diagnose.screens.widgets.rendered import rendered
+from diagnose.screens.widgets.text import hung
 
 AROUND, KEYS = 2, (1, 2)
 """Rows of the heading and of the line above the answers; of the keys, where there is room and where there is little."""
@@ -108,6 +109,10 @@ class FirstDay(PageScreen[None]):
             self._warned[self._key] = next((name for name in fresh if name not in before), "")
         return self._warned[self._key]
 
+    def show(self) -> None:
+        """Stay where it is: what was asked for can't be done."""
+        self._came_back = False
+
     def _show(self) -> None:
         self.query_one("#text").scroll_home(animate=False)
         self.query_one(Choices).focus()
@@ -150,6 +155,34 @@ class FirstDay(PageScreen[None]):
         if self.is_attached:
             text = self.query_one("#text")
             self.query_one(Choices).border_title = MORE if text.max_scroll_y > text.scroll_y else ""
+
+    def on_option_list_option_highlighted(self) -> None:
+        """Say what the marked answer means, where there is no room below each."""
+        marked, step = self.query_one(Choices).highlighted, self.step
+        if step is None or marked is None or self._roomy or not self._portions[self.portion].last:
+            return
+        means = step.choices[marked].means if marked < len(step.choices) else ""
+        self.query_one("#means", Static).update(hung("", means, self.size.width - 6, "$secondary"))
+        self.query_one("#means").display = bool(means)
+
+    def action_digit(self, digit: str) -> None:
+        """Answer by number; 0 says that it can't be done, also where nothing is asked yet."""
+        if digit == "0":
+            self.turned()
+            self.action_cant()
+        else:
+            super().action_digit(digit)
+
+    def action_back(self) -> None:
+        """Go back to the portion before, or to the step before: its answer is taken back."""
+        if self.portion:
+            self.portion -= 1
+            self._show()
+        elif self.session.asked:
+            self.say(PageWanted("walk", "own step"))
+        else:
+            self._came_back = True
+            self.say(PageWanted("lead", "back"))
 
     def action_read_on(self, pages: int) -> None:
         """Scroll the text by a page."""

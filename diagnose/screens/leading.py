@@ -8,6 +8,7 @@ from diagnose.graph.model import Variant
 from diagnose.pages import first_day as page
 from diagnose.pages import stuck
 from diagnose.pages.parts import Paragraph, choices
+from diagnose.pages.take_back import BY_HAND
 from diagnose.reason import events as ev
 from diagnose.reason.decide import SOMEBODY_ELSE
 from diagnose.reason.easier import easier
@@ -197,3 +198,8 @@ class Leading(Flow):
         taken = walk.take_back(self.session.clock()) if walk is not None else None
         if taken is not None:
             self.go.say(WalkHappened(taken))
+        elif walk is not None and walk.state.steps:
+            self.go.page.show()
+            self.go.tell(BY_HAND)
+        else:
+            self.go.clear()
