@@ -217,6 +217,12 @@ class Parked(Happening, frozen=True):
     needs: tuple[str, ...] = ()
 
 
+class Redirected(Happening, frozen=True):
+    """It is another symptom than the one that the walk was about: it goes on with that one, and keeps what was said."""
+
+    symptom: str
+
+
 class HandedOver(Happening, frozen=True):
     """The walk was handed over, for this reason."""
 
@@ -250,6 +256,7 @@ Event = (
     | Deadline
     | Noted
     | Parked
+    | Redirected
     | HandedOver
     | FoundNormal
     | Ended

@@ -168,6 +168,8 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield TrailLine(number, f"since then: {event.what}", "·")
             case ev.Noted():
                 yield TrailLine(number, event.text, "·")
+            case ev.Redirected():
+                yield TrailLine(number, f"it is rather: {knowledge.symptoms[event.symptom].name}", "·")
             case ev.Parked():
                 waited = ", ".join(event.needs)
                 yield TrailLine(

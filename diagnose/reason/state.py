@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from diagnose.graph.model import CLOSE, Screw, fault_of, signed
 from diagnose.reason import events as ev
@@ -227,6 +228,9 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             _retested(scope, state, event.outcome)
         case ev.Happened():
             _happened(scope, state, event)
+        case ev.Redirected():
+            state.started = replace(state.started, symptom=event.symptom)
+            state.results, state.passed, state.trying = [], {}, ""
         case ev.Deadline():
             state.deadline = None if event.minutes is None else (event.at, event.minutes)
         case ev.HandedOver():

@@ -11,6 +11,7 @@ from diagnose.graph.say import say, when_well
 from diagnose.graph.wording import amount, capital
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
+from diagnose.reason.rather import rather
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import IDLE
 from diagnose.reason.view import Choice, Step, StepKind, Turn
@@ -21,6 +22,8 @@ HEAT_ALONE = "heat"
 """The id of a hand-over for which the heat is the only reason: no look is made again for that."""
 
 DROP = "drop"
+RATHER = "rather/"
+"""Stands before the symptom that it rather is, in what can be said to a hand-over."""
 NOT_NOW = "not now"
 BEGUN = "begun"
 DONE = "done"
@@ -262,7 +265,13 @@ class StepMaker:
             node=self.standing.position.node,
             title="hand over",
             ask=self.text(because) + self._grounded() + self._put_off(because),
-            choices=(Choice(DONE, "end here"),),
+            choices=(
+                Choice(DONE, "end here"),
+                *(
+                    Choice(f"{RATHER}{one}", f"go on with: {self.scope.knowledge.symptoms[one].name}")
+                    for one in rather(self.scope, self.standing.state, self.standing.symptom_id)
+                ),
+            ),
             why="Nothing that is left can be done safely from here.",
         )
 

@@ -18,7 +18,7 @@ from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded
-from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW
+from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, RATHER
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
@@ -143,6 +143,8 @@ class Walk:
                 pass
             case ev.Mended() | ev.Deferred():
                 self._known("fault", event.fault, self.scope.faults)
+            case ev.Redirected():
+                self._known("symptom", event.symptom, self.knowledge.symptoms)
             case ev.Told():
                 self._tellable(event)
             case ev.Adjusted():
@@ -259,6 +261,8 @@ class Walk:
                 return ev.HandedOver(at, f"You would rather not turn the {step.id}.")
             case "undo" if choice == DONE:
                 return ev.Undone(at)
+            case "refer" if choice.startswith(RATHER):
+                return ev.Redirected(at, choice.removeprefix(RATHER))
             case "refer" if choice == DONE:
                 return ev.FoundNormal(at, step.ask) if step.normal else ev.HandedOver(at, step.ask)
             case _:

@@ -6,12 +6,14 @@ from typing import Any
 
 from diagnose.graph.model import Variant
 from diagnose.pages import first_day as page
+from diagnose.pages import rather as other
 from diagnose.pages import stuck
 from diagnose.pages.parts import Paragraph, choices
 from diagnose.pages.take_back import BY_HAND
 from diagnose.reason import events as ev
 from diagnose.reason.decide import SOMEBODY_ELSE
 from diagnose.reason.easier import easier
+from diagnose.reason.rather import rather
 from diagnose.reason.steps import LOST, NOT_NOW
 from diagnose.reason.view import Step
 from diagnose.screens.asked import Asked
@@ -44,6 +46,12 @@ class Leading(Flow):
                 self._person()
             case PageWanted(_, "needs"):
                 self._needs()
+            case PageWanted(_, "rather"):
+                self._rather()
+            case PageWanted(_, "led on") if self.session.walk is not None:
+                self._note(other.led_on(self.session.walk))
+                if self.at.first_day:
+                    self.go.say(PageWanted("walk", "turn"))
 
     def _front(self) -> None:
         """Ask what it does; where the knowledge has no door, home asks it."""
@@ -122,11 +130,11 @@ class Leading(Flow):
         self.go.say(WalkHappened(walk.choose(step, answer, self.session.clock())))
         walk = self.session.walk
         assert walk is not None
-        if walk.state.lost >= LOST or step.id not in walk.state.unanswered or not (other := easier(walk, step.id)):
+        if walk.state.lost >= LOST or step.id not in walk.state.unanswered or not (look := easier(walk, step.id)):
             return
-        if self.session.may_open(other):
-            self.session.ask(other)
-            self._note(stuck.easier(other, self.session.knowledge))
+        if self.session.may_open(look):
+            self.session.ask(look)
+            self._note(stuck.easier(look, self.session.knowledge))
             self.go.say(PageWanted("walk", "turn"))
 
     def _nearest(self, step: Step) -> None:
@@ -176,6 +184,20 @@ class Leading(Flow):
             self.go.say(WalkHappened(walk.choose(step, put_off, self.session.clock())))
         else:
             self.go.say(WalkHappened(ev.Ended(self.session.clock())))
+
+    def _rather(self) -> None:
+        """Offer the symptoms that the answer fits better."""
+        walk = self.session.walk
+        if walk is None:
+            return
+        names = rather(walk.scope, walk.state, walk.symptom, just_now=True)
+
+        def chosen(answer: str) -> None:
+            if answer != other.STAY:
+                self.go.say(WalkHappened(ev.Redirected(self.session.clock(), answer)))
+
+        offered = choices(other.answers(self.session.knowledge, names))
+        self.go.open(Asked(self.at, other.HEADING, other.rather_page(walk), offered), chosen)
 
     def _person(self) -> None:
         """Name a person after three looks that could not be told."""

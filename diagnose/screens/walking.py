@@ -10,6 +10,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
 from diagnose.reason import events as ev
 from diagnose.reason.explain import ALSO, others
+from diagnose.reason.rather import rather
 from diagnose.reason.steps import LOST
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
@@ -105,6 +106,7 @@ class Walking(Flow):
     def _store(self, event: ev.Event) -> None:
         self.stop_pause()
         self.stop_pause = self.go.after(PAUSE, gc.collect)
+        before = self.session.walk.symptom if self.session.walk is not None else ""
 
         def stored() -> None:
             if isinstance(self.go.page, Time):
@@ -116,16 +118,21 @@ class Walking(Flow):
             self._turn()
             if hurried and isinstance(self.go.page, Bench):
                 self._show_time()
-            if self._lost(event):
-                self.go.say(PageWanted("lead", "person"))
+            self._lead_on(event, before)
 
         self.attempt(lambda: self.session.record(event), stored)
 
-    def _lost(self, event: ev.Event) -> bool:
-        """Say whether this was the look after which a person is named."""
+    def _lead_on(self, event: ev.Event, before: str) -> None:
+        """Name a person after looks that could not be told; say that it is another symptom, right after the answer."""
         walk = self.session.walk
-        untold = isinstance(event, ev.Answered) and event.answer == ev.CANT_TELL
-        return untold and walk is not None and walk.state.lost == LOST and walk.verdict() is None
+        if walk is None or walk.verdict() is not None or not isinstance(event, ev.Answered):
+            return
+        if event.answer == ev.CANT_TELL and walk.state.lost == LOST:
+            self.go.say(PageWanted("lead", "person"))
+        elif rather(walk.scope, walk.state, walk.symptom, just_now=True):
+            self.go.say(PageWanted("lead", "rather"))
+        elif before != walk.symptom:
+            self.go.say(PageWanted("lead", "led on"))
 
     def _turn(self) -> None:
         """Show the page that the walk is at."""
