@@ -12,9 +12,7 @@ from diagnose.reason.walk import Walk
 HEADING = "That sounds like a different complaint"
 STAY = "stay"
 KEPT = "Your answers are kept, whichever you choose."
-HERE = AnswerPart(
-    STAY, "none of these: go on here", "A first impression can be wrong. The next look tells more."
-)
+HERE = AnswerPart(STAY, "none of these: go on here", "A first impression can be wrong. The next look tells more.")
 
 
 def rather_page(walk: Walk) -> Page:

@@ -36,7 +36,7 @@ class Happening(Struct, frozen=True, tag_field="kind", tag=str.lower, omit_defau
 
 
 class Carried(Struct, frozen=True):
-    """A healthy answer of an earlier outing that still counts."""
+    """An answer of an earlier outing that still counts: a healthy one, or what was found and not mended."""
 
     check: str
     answer: str
@@ -95,6 +95,8 @@ class Started(Happening, frozen=True):
     """None when there is nothing to compare with."""
     open: tuple[str, ...] = ()
     """What the engine's newest outing left open."""
+    found: tuple[Carried, ...] = ()
+    """What that outing found, and nobody has mended."""
     well: dict[str, float] = {}
     """What checks read while it ran well, by check, in the check's unit."""
 
@@ -217,6 +219,12 @@ class Parked(Happening, frozen=True):
     needs: tuple[str, ...] = ()
 
 
+class Reopened(Happening, frozen=True):
+    """A walk that had ended goes on: what ended it (an event by its number, from 0) was a mistake."""
+
+    number: int
+
+
 class Redirected(Happening, frozen=True):
     """It is another symptom than the one that the walk was about: it goes on with that one, and keeps what was said."""
 
@@ -256,6 +264,7 @@ Event = (
     | Deadline
     | Noted
     | Parked
+    | Reopened
     | Redirected
     | HandedOver
     | FoundNormal

@@ -124,7 +124,8 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
     scope, knowledge = walk.scope, walk.knowledge
     for check, given in walk.state.answers.items():
         if given.carried:
-            yield TrailLine(0, scope.checks[check].name, "ok", carried=True, can_take_back=False)
+            line = _answered(walk, 0, check, given.answer, given.sure)
+            yield structs.replace(line, carried=True, can_take_back=False)
     if (drift := walk.state.started.drift) is not None:
         yield TrailLine(0, drift.said, "·", can_take_back=False)
     for number, event in effective(walk.events)[1:]:
@@ -170,6 +171,8 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield TrailLine(number, event.text, "·")
             case ev.Redirected():
                 yield TrailLine(number, f"it is rather: {knowledge.symptoms[event.symptom].name}", "·")
+            case ev.Reopened():
+                yield TrailLine(number, "opened again: it had not ended", "·", can_take_back=False)
             case ev.Parked():
                 waited = ", ".join(event.needs)
                 yield TrailLine(
@@ -197,7 +200,19 @@ def _answered(walk: Walk, number: int, name: str, answer: str, sure: bool) -> Tr
     check = walk.scope.checks[name]
     said = check.answers[answer]
     what = check.name if said.healthy else f"{check.name}: {say(said.say, walk.knowledge, walk.scope.engine)}"
-    return TrailLine(number, what, "?" if not sure else "ok" if said.healthy else "!")
+    mark = "?" if not sure else "ok" if said.healthy else "!"
+    return TrailLine(number, what, mark, stands=said.healthy or not _ruled_out(walk, number, name))
+
+
+def _ruled_out(walk: Walk, number: int, check: str) -> bool:
+    """Say whether what a check showed was ruled out by a later look: by the same one, or by another."""
+    now = walk.state.answers.get(check)
+    if now is None:
+        return False
+    if now.number != number:
+        return walk.state.healthy(walk.scope, check)
+    named = [fault for fault, by in walk.standing.pointed_at.items() if check in by]
+    return bool(named) and all(walk.standing.ruled_out(fault) for fault in named)
 
 
 def compared(walk: Walk, read: ev.Measured) -> str:

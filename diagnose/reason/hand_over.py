@@ -37,7 +37,9 @@ def please(owed: Sequence[OwedLine]) -> str:
 
 
 def _marked(view: View, mark: str) -> tuple[str, ...]:
-    newest = {line.what: line.mark for line in view.trail}  # what was looked at twice counts as it came out last
+    newest = {
+        line.what: line.mark for line in view.trail if line.stands
+    }  # what was looked at twice counts as it came out last
     times = Counter(line.what for line in view.trail if line.mark == "→")  # what was done twice was done twice
     return tuple(
         f"{what} ({times[what]} times)" if times[what] > 1 else what for what, one in newest.items() if one == mark

@@ -152,7 +152,7 @@ def effective(events: Sequence[ev.Event]) -> list[tuple[int, ev.Event]]:
         event.number
         for number, event in enumerate(events)
         if isinstance(event, ev.Retracted) and not ev.counts_for_nothing(events, number)
-    }
+    } | {event.number for event in events if isinstance(event, ev.Reopened)}
     return [(n, e) for n, e in enumerate(events) if n not in gone and not isinstance(e, ev.Retracted)]
 
 
@@ -172,6 +172,12 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
         known = check is not None and carried.answer in check.answers
         if check is not None and known and check.answers[carried.answer].healthy and not check.guard:
             state.answers[carried.check] = Given(carried.answer, 0, carried.at, carried=True)
+    for found in started.found:
+        check = scope.checks.get(found.check)
+        if check is not None and found.answer in check.answers:
+            state.answers[found.check] = Given(found.answer, 0, found.at, carried=True)
+            if grounds := check.answers[found.answer].grounds:
+                state.grounds[found.check] = grounds
     standing, before = dict(effective(events)), started.at
     for number, event in enumerate(events):
         passed(scope, state, event.at - before, event)

@@ -325,7 +325,9 @@ class StepMaker:
 
     def _put_off(self, because: str) -> str:
         """Say what was found and could not be mended now, unless the reason says it already."""
-        faults = [self.standing.forms.name(f) for f in self.standing.accused if f in self.standing.state.deferred]
+        deferred, ruled_out = self.standing.state.deferred, self.standing.ruled_out
+        found = (fault for fault in self.standing.accused if fault in deferred and not ruled_out(fault))
+        faults = [self.standing.forms.name(fault) for fault in found]
         named = [name for name in faults if name not in because]
         return f" Found, and not mended yet: {', '.join(named)}." if named else ""
 

@@ -113,6 +113,8 @@ class TrailLine(Struct, frozen=True):
     """``ok``, ``?``, ``!`` (unhealthy), ``→`` (done), ``·`` (told)."""
     carried: bool = False
     can_take_back: bool = True
+    stands: bool = True
+    """False for what was found and a later look ruled out."""
 
 
 class Suspect(Struct, frozen=True):

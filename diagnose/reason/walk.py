@@ -143,6 +143,10 @@ class Walk:
                 pass
             case ev.Mended() | ev.Deferred():
                 self._known("fault", event.fault, self.scope.faults)
+            case ev.Reopened():
+                ended = self.take_back(event.at)
+                if self.verdict() is None or ended is None or ended.number != event.number:
+                    raise DiagnoseError("only a walk that has ended is opened again, and only at what ended it")
             case ev.Redirected():
                 self._known("symptom", event.symptom, self.knowledge.symptoms)
             case ev.Told():
@@ -308,6 +312,11 @@ class Walk:
         if not standing or isinstance(standing[-1][1], ev.DONE_TO_THE_ENGINE):
             return None
         return ev.Retracted(at, standing[-1][0])
+
+    def reopen(self, at: float) -> ev.Reopened | None:
+        """Return the event that opens a walk again which had ended; None when it goes on, or can't be opened."""
+        ended = self.take_back(at) if self.verdict() is not None else None
+        return None if ended is None else ev.Reopened(at, ended.number)
 
     def history(self) -> list[tuple[str, Question]]:
         """Return the history questions that are still to be put, each with the answers that are offered."""

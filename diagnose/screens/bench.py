@@ -18,6 +18,8 @@ from diagnose.pages.engine import NONE_RECORDED
 from diagnose.pages.parts import grouped
 from diagnose.pages.step import EXAMPLES, count, step_page
 from diagnose.pages.unsaved import kept
+from diagnose.reason.events import CANT_TELL
+from diagnose.reason.steps import NOT_NOW
 from diagnose.reason.view import Step, View
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
@@ -245,9 +247,16 @@ class Bench(PageScreen[None]):
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer the step."""
-        walk = self.session.walk
-        if walk is not None and self.step is not None:
-            self.say(WalkHappened(walk.choose(self.step, event.choice, self.session.clock(), self.sure)))
+        walk, step = self.session.walk, self.step
+        if walk is None or step is None:
+            return
+        hurried = self.view is not None and self.view.deadline is not None
+        if event.choice == CANT_TELL and not hurried:
+            self.say(PageWanted("lead", "stuck"))
+        elif event.choice == NOT_NOW and step.kind == "mend" and not hurried:
+            self.say(PageWanted("lead", "needs"))
+        else:
+            self.say(WalkHappened(walk.choose(step, event.choice, self.session.clock(), self.sure)))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take a reading."""

@@ -15,6 +15,7 @@ from diagnose.graph.model import Symptom
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import home as page
+from diagnose.pages.coming_back import PAST, PAST_OPTION
 from diagnose.reason.carry import Outing
 from diagnose.record.unread import Unread
 from diagnose.screens.at_hand import AtHand
@@ -56,6 +57,8 @@ class Home(PageScreen[None]):
         super().__init__(at, id="_default")
         self.unfinished: list[Outing] = []
         self.unread: list[Unread] = []
+        self.ended = False
+        """There are walks that have ended."""
         self._painted_for = 0
 
     def body(self) -> ComposeResult:
@@ -82,6 +85,7 @@ class Home(PageScreen[None]):
         """Look for open walks again, and paint."""
         left, unread = self.session.left()
         self.unfinished, self.unread = left[:OFFERED], unread[:OFFERED]
+        self.ended = self.session.some_ended(len(left) + len(unread))
         self._paint()
         listed = self.query_one(OptionList)
         if listed.highlighted is None:
@@ -117,6 +121,9 @@ class Home(PageScreen[None]):
         for when, symptoms in groups:
             options.append(Option(Content.styled(when, "bold $primary"), disabled=True))
             options.extend(self._option(key, one) for key, one in symptoms)
+        if self.ended:
+            options.append(Option(Content.styled(PAST, "bold $primary"), disabled=True))
+            options.append(Option(Content(f"  {PAST_OPTION}"), id="past/"))
         return options
 
     def _option(self, key: str, symptom: Symptom) -> Option:
@@ -205,5 +212,8 @@ class Home(PageScreen[None]):
         kind, _, name = (event.option.id or "").partition("/")
         if kind == "kept":
             self.notify(self._kept(name), markup=False)
+            return
+        if kind == "past":
+            self.action_want("walk", "past")
             return
         self.say(Resumed(name) if kind == "open" else Picked(name))

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from diagnose.graph.model import Variant
+from diagnose.graph.model import CLOSE, Variant
+from diagnose.pages import coming_back as back
 from diagnose.pages import first_day as page
 from diagnose.pages import rather as other
 from diagnose.pages import stuck
@@ -48,6 +49,11 @@ class Leading(Flow):
                 self._needs()
             case PageWanted(_, "rather"):
                 self._rather()
+            case PageWanted(_, "coming back"):
+                self._come_back()
+            case PageWanted(_, "found"):
+                if self.session.walk is not None and (told := back.found_before(self.session.walk)):
+                    self._note(told)
             case PageWanted(_, "led on") if self.session.walk is not None:
                 self._note(other.led_on(self.session.walk))
                 if self.at.first_day:
@@ -184,6 +190,20 @@ class Leading(Flow):
             self.go.say(WalkHappened(walk.choose(step, put_off, self.session.clock())))
         else:
             self.go.say(WalkHappened(ev.Ended(self.session.clock())))
+
+    def _come_back(self) -> None:
+        """Say where it was left, and ask whether the car is still so."""
+        walk = self.session.walk
+        if walk is None or walk.verdict() is not None or not walk.state.steps:
+            return
+        view, step = walk.view(self.session.clock()), self.session.step()
+
+        def chosen(answer: str) -> None:
+            if answer == back.CLOSED:
+                self.go.say(WalkHappened(ev.Prepared(self.session.clock(), CLOSE, "ready")))
+
+        told = back.coming_back_page(walk, view, step)
+        self.go.open(Asked(self.at, back.HEADING, told, choices(back.answers(view))), chosen)
 
     def _rather(self) -> None:
         """Offer the symptoms that the answer fits better."""

@@ -8,6 +8,8 @@ from typing import Any
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
+from diagnose.graph.wording import capital
+from diagnose.pages.coming_back import PAST, past_line
 from diagnose.reason import events as ev
 from diagnose.reason.explain import ALSO, others
 from diagnose.reason.rather import rather
@@ -44,6 +46,8 @@ class Walking(Flow):
         super().__init__(at, go)
         self.hurried = False
         """True when the step was chosen from the list of what is owed: answering it goes back there."""
+        self.past = False
+        """True while a walk is looked back at that had ended."""
         self.stop_pause: Callable[[], None] = lambda: None
         """Stops the pause in which a person reads."""
 
@@ -56,6 +60,10 @@ class Walking(Flow):
                 self._begin(symptom)
             case Resumed(outing):
                 self._resume(outing)
+            case PageWanted(_, "past"):
+                self._choose_past()
+            case PageWanted(_, "reopen"):
+                self.attempt(self.session.reopen, self._turn)
             case Closed(outing, unread):
                 self.attempt(lambda: self._close(outing, unread=unread), lambda: self.go.stored(page))
             case Read(cautions):
@@ -84,17 +92,36 @@ class Walking(Flow):
     def _begin_with(self, symptom: str, engine: Engine) -> None:
         self.at.engine = engine if engine.name else None
         self.hurried = False
-        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant), self._turn)
+
+        def begun() -> None:
+            if self.session.walk is not None and self.session.walk.started.found:
+                self.go.say(PageWanted("lead", "found"))
+            self._turn()
+
+        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant), begun)
 
     def _resume(self, outing: str) -> None:
         self.hurried = False
 
         def opened() -> None:
             self._turn()
+            self.go.say(PageWanted("lead", "coming back"))
             if self.session.new_day:
                 self.go.tell(OWED_AGAIN)
 
         self.attempt(lambda: self.session.resume(outing), opened)
+
+    def _choose_past(self) -> None:
+        """List the walks that have ended, and show how the chosen one did."""
+
+        def chosen(outing: str) -> None:
+            self.past = True
+            self.attempt(lambda: self.session.resume(outing), self._turn)
+            self.past = False
+
+        now = self.session.clock()
+        entries = [ListEntry(one.id, past_line(one, now)) for one in self.session.finished()]
+        self.go.open(Listing(self.at, capital(PAST), entries), chosen)
 
     def _close(self, outing: str, *, unread: bool) -> None:
         if unread:
@@ -158,7 +185,7 @@ class Walking(Flow):
             if not isinstance(page, Since):
                 self.go.place(Since(self.at))
         else:
-            self.go.place(End(self.at, at_table=self._at_table))
+            self.go.place(End(self.at, at_table=self._at_table, past=self.past))
 
     @property
     def _at_table(self) -> bool:
