@@ -168,7 +168,7 @@ def first_day_page(
     explained = tuple(Term(name, say(known.words[name].say, known, engine)) for name in explain)
     return FirstDayPage(
         heading,
-        (Paragraph(note, "quiet"),) if note else (),
+        tuple(Paragraph(one, "quiet") for one in (note, _again(step, portion)) if one),
         picture,
         _warned(warn, walk) if warn else (),
         (*asked, *map(Paragraph, portion.does)),
@@ -212,6 +212,11 @@ def _warned(name: str, walk: Walk) -> Page:
     caution = walk.knowledge.cautions[name]
     first = re.split(r"(?<=[.?!])\s", say(caution.say, walk.knowledge, walk.variant))[0]
     return (CautionPart(caution.name, first),)
+
+
+def _again(step: Step, portion: Portion) -> str:
+    """Say why a step comes that would puzzle without its reason."""
+    return step.why if step.why_first and portion.number == 1 else ""
 
 
 def _because(walk: Walk, step: Step) -> Page:

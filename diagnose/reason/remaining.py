@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from diagnose.graph.model import CLOSE, RUNNING
 from diagnose.reason.belief import OTHER
 from diagnose.reason.explain import owed_plan
 
@@ -13,8 +14,6 @@ if TYPE_CHECKING:
 
 FOUND = 0.5
 """Half of what could be shown has been shown by then: as likely as not, it takes fewer looks."""
-AFTERWARDS = 2
-"""Putting it right, and trying it again."""
 
 
 def still_to_come(walk: Walk, step: Step) -> int | None:
@@ -22,21 +21,37 @@ def still_to_come(walk: Walk, step: Step) -> int | None:
     match step.kind:
         case "retest" | "refer":
             return 0
-        case "mend" | "recheck" | "restore" | "adjust":
-            return 1
-        case "undo" | "prepare":
-            return AFTERWARDS
+        case "mend":
+            return 1 + _tried(walk, step)  # the check that showed it is made again
+        case "recheck" | "restore" | "adjust" | "prepare":
+            return _tried(walk, step)
+        case "undo":
+            return 1 + _tried(walk, step)
+        case _ if walk.state.retest:
+            return _tried(walk, step)
         case _:
-            return _looks(walk, step.id)
+            looks = _looks(walk, step.id)
+            return None if looks is None else looks + 2 + _tried(walk, step)
+
+
+def _tried(walk: Walk, step: Step) -> int:
+    """Return the steps until it has been tried again: the guards, closing up, and the re-test itself."""
+    retest, state = walk.standing.symptom.retest, walk.state
+    owed = {guard for guard in walk.scope.guards if not state.healthy(walk.scope, guard)} - {step.id}
+    guards = len(owed) if retest.state in RUNNING else 0
+    work = walk.standing.work(step.kind, step.id)
+    opens = bool(state.open or (work is not None and work.takes_off))
+    return guards + (opens and step.id != CLOSE) + 1
 
 
 def _looks(walk: Walk, now: str) -> int | None:
+    """Return how many looks are likely to follow this one before what is wrong is as good as found."""
     left = {one: share for one, share in walk.standing.held.items() if one != OTHER}
     total = sum(left.values())
     if not total:
         return None
     if walk.standing.accused:
-        return AFTERWARDS
+        return 0
     planned = [look for look in owed_plan(walk) if look.id != now]
     found, scope = 0.0, walk.scope
     for number, name in enumerate((now, *(look.id for look in planned))):
@@ -44,5 +59,5 @@ def _looks(walk: Walk, now: str) -> int | None:
         found += sum(share * shown.get(one, 0.0) for one, share in left.items())
         left = {one: share * (1 - shown.get(one, 0.0)) for one, share in left.items()}
         if found >= FOUND * total:
-            return number + AFTERWARDS
-    return len(planned) + AFTERWARDS
+            return number
+    return len(planned)

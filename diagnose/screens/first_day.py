@@ -78,6 +78,8 @@ class FirstDay(PageScreen[None]):
         """Show the step before the first layout."""
         self.query_one(Choices).focus()
         self._paint()
+        for what in ("virtual_size", "size", "scroll_y"):
+            self.watch(self.query_one("#text"), what, self._tell_more)
 
     def on_resize(self) -> None:
         """Break the lines anew."""
@@ -138,7 +140,6 @@ class FirstDay(PageScreen[None]):
         self.query_one("#means").display = False
         self._roomy = roomy
         self.refresh_bindings()
-        self.call_after_refresh(self._tell_more)
 
     def _text(self, page: FirstDayPage, room: int, *, roomy: bool) -> Page:
         """Return what fits: where not all does, the picture still comes first if what the hands do fits below it."""
@@ -183,11 +184,6 @@ class FirstDay(PageScreen[None]):
         else:
             self._came_back = True
             self.say(PageWanted("lead", "back"))
-
-    def action_read_on(self, pages: int) -> None:
-        """Scroll the text by a page."""
-        super().action_read_on(pages)
-        self.call_after_refresh(self._tell_more)
 
     def action_cant(self) -> None:
         """Say that it can't be done: which kind of can't is asked."""
