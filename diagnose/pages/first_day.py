@@ -36,8 +36,12 @@ HEADING = "Your first day"
 OTHER, WHOLE = "other", "whole"
 ELSEWHERE = AnswerPart(OTHER, "it runs, but badly")
 EVERYTHING = AnswerPart(WHOLE, "show me everything at once")
-OFFER = "New to this, or only just got it? One thing at a time: press {}."
-LED = "First-day mode is on. For everything at once, press {}."
+LEAD = "lead"
+OFFER: Page = (
+    Paragraph("It is new to you.", "strong"),
+    Paragraph("Shall I show one thing at a time, and explain each word? The answers so far are kept."),
+)
+OFFERED = (AnswerPart(LEAD, "yes, one thing at a time"), AnswerPart(WHOLE, "no, everything at once"))
 ON, OFF = "One thing at a time from here. Nothing is lost.", "Everything at once from here. Nothing is lost."
 
 NEXT = "go on"

@@ -59,13 +59,14 @@ class Bench(PageScreen[None]):
         Binding("a", "want('walk', 'another')", "answer another"),
         Binding("h", "needles", "needles"),
         Binding("d", "day", "day"),
+        Binding("f2", "want('lead', 'first day')", "one by one"),
         Binding("s", "doubt", "not quite sure", show=False),
         Binding("c", "want('read', 'cautions')", "cautions", show=False),
         Binding("n", "number", "type a number", show=False),
         Binding("l", "app.light", "light or dark", show=False),
     ]
 
-    if_room = frozenset({"h", "d", "question_mark", "q"})
+    if_room = frozenset({"h", "d", "f2", "question_mark", "q"})
     in_short = {"a": "others"}
 
     def __init__(self, at: AtHand, *, at_table: bool = False) -> None:

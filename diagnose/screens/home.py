@@ -46,6 +46,7 @@ class Home(PageScreen[None]):
         Binding("d", "want('tune', 'day')", "day"),
         Binding("c", "want('read', 'cautions')", "cautions"),
         Binding("p", "want('practise', 'table')", "practice"),
+        Binding("f2", "want('lead', 'first day')", "first day"),
         Binding("x", "close", "close an open walk"),
         Binding("l", "app.light", "light or dark"),
         Binding("down", "list", show=False),

@@ -21,6 +21,7 @@ from diagnose.screens.asked import Asked
 from diagnose.screens.bench import Bench
 from diagnose.screens.first_day import FirstDay
 from diagnose.screens.flow import Flow
+from diagnose.screens.history import History
 from diagnose.screens.messages import PageDeed, PageWanted, Picked, WalkHappened
 from diagnose.screens.page import PageScreen
 from diagnose.screens.to_read import ToRead
@@ -37,6 +38,8 @@ class Leading(Flow):
                 self._front()
             case PageWanted(_, "first day"):
                 self._switch(not self.at.first_day, page)
+            case PageWanted(_, "offer"):
+                self._offer()
             case PageWanted(_, "unclear"):
                 self._explain()
             case PageWanted(_, "back"):
@@ -83,7 +86,7 @@ class Leading(Flow):
     def _switch(self, on: bool, shown: PageScreen[Any]) -> None:
         """Change the mode in the middle: the walk beneath stays as it is."""
         self._keep(on)
-        if isinstance(shown, (Bench, FirstDay)):
+        if isinstance(shown, (Bench, FirstDay, History)):
             self.go.say(PageWanted("walk", "turn"))
         elif shown.stays and on:
             self._front()
@@ -97,6 +100,15 @@ class Leading(Flow):
             self.at.note = text
         else:
             self.go.tell(text)
+
+    def _offer(self) -> None:
+        """Offer first-day mode to who has only just got it."""
+
+        def chosen(answer: str) -> None:
+            if answer == page.LEAD:
+                self._switch(True, self.go.page)
+
+        self.go.open(Asked(self.at, page.HEADING, page.OFFER, choices(page.OFFERED)), chosen)
 
     def _explain(self) -> None:
         walk, step = self.session.walk, self.go.page.step

@@ -14,6 +14,7 @@ from diagnose.reason import events as ev
 from diagnose.reason.explain import ALSO, others
 from diagnose.reason.rather import rather
 from diagnose.reason.steps import LOST
+from diagnose.reason.story import only_just_got
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
@@ -152,6 +153,9 @@ class Walking(Flow):
     def _lead_on(self, event: ev.Event, before: str) -> None:
         """Name a person after looks that could not be told; say that it is another symptom, right after the answer."""
         walk = self.session.walk
+        if walk is not None and isinstance(event, ev.Told) and not self.at.first_day and only_just_got(event):
+            self.go.say(PageWanted("lead", "offer"))
+            return
         if walk is None or walk.verdict() is not None or not isinstance(event, ev.Answered):
             return
         if event.answer == ev.CANT_TELL and walk.state.lost == LOST:

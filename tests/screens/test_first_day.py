@@ -207,3 +207,22 @@ async def test_a_walk_in_first_day_mode_comes_to_its_end(make: Make) -> None:
             assert now is not None
             await say(pilot, "cured" if now.kind == "retest" else now.choices[0].id)
         assert "✓ Cured" in seen(pilot)
+
+
+@pytest.mark.parametrize("answer", ["yes, one thing at a time", "no, everything at once"])
+async def test_who_says_that_it_is_new_to_them_is_offered_it(make: Make, shipped: Knowledge, answer: str) -> None:
+    async with make("spins-but-never-fires", knowledge=shipped).run_test(size=MEDIUM) as pilot:
+        await press(pilot, "enter")
+        await tap(pilot, "I have only just got it", "go on with what is ticked")
+        assert "Shall I show one thing at a time" in seen(pilot)
+        await tap(pilot, answer)
+        assert (page(pilot) == "FirstDay") == answer.startswith("yes")
+        assert walk(pilot).state.told["screws"] == ("only just got",)
+
+
+async def test_the_questions_about_the_past_are_left_by_the_same_key(make: Make, shipped: Knowledge) -> None:
+    async with make("spins-but-never-fires", knowledge=shipped).run_test(size=MEDIUM) as pilot:
+        await press(pilot, "enter", "f2")
+        assert page(pilot) == "FirstDay"
+        await press(pilot, "f2")
+        assert page(pilot) == "History"
