@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from diagnose.commands import common
+from diagnose.commands.plain_led import SWITCH, PlainLed, leads_on
 from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.commands.trouble import which_is_wrong
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
-from diagnose.pages import since, unsaved
+from diagnose.pages import rather, since, unsaved
 from diagnose.pages.end import HEADINGS, end_page
+from diagnose.pages.first_day import OFF, ON
 from diagnose.pages.hazards import before_page, hazards_page, heading
 from diagnose.pages.history import HEADING as HISTORY
 from diagnose.pages.history import MAY_SKIP, SEVERAL, history_page
@@ -29,12 +31,14 @@ from diagnose.reason.explain import ALSO, compared, others
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
+from diagnose.record.manner import first_day
 from diagnose.tune.quantity import read
 from diagnose.tune.typed import on_the_bench
+from diagnose.workshop.newcomer import lead
 from diagnose.workshop.session import OWED_AGAIN, Away, Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
-ASIDES = "u take back, a answer another, t 8 for eight minutes to go, ! something is wrong, q leave"
+ASIDES = "u take back, a answer another, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave"
 KEYS = f"w why, i what if, c hazards, ? words, {ASIDES}"
 LETTERS = "bdefghjklmnoprsvxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
@@ -96,6 +100,8 @@ class _Plain:
 
     def __init__(self, session: Session) -> None:
         self.session = session
+        self.led: PlainLed | None = PlainLed() if first_day(session.journal) else None
+        """Tells one thing at a time; None when everything is told at once."""
 
     @property
     def walk(self) -> Walk:
@@ -112,7 +118,7 @@ class _Plain:
         common.say(f"{known.symptoms[symptom].name} · {self.view.engine}")
         common.say(say(known.symptoms[symptom].does, known, self.walk.variant))
         try:
-            while (due := session.due(step := session.step())) != "end":
+            while (due := session.due(step := session.step(), led=self.led is not None)) != "end":
                 if due == "cautions":
                     self._before(step)
                 elif due == "since":
@@ -182,8 +188,12 @@ class _Plain:
                 return
 
     def _step(self, step: Step) -> None:
-        page = step_page(self.view, step, self.walk.knowledge, self.walk.variant)
-        show((Gap(), *page.asked, *page.text))
+        if self.led is not None:
+            if not self.led.tell(self.walk, self.view, step, lambda typed: self._other(typed, step)):
+                return
+        else:
+            page = step_page(self.view, step, self.walk.knowledge, self.walk.variant)
+            show((Gap(), *page.asked, *page.text))
         unit = reading_unit(step)
         keys = _lettered(step.choices) if unit else _numbered(step.choices)
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
@@ -236,6 +246,11 @@ class _Plain:
                 which_is_wrong(self.walk.knowledge, self.walk.variant)
             case ["u"]:
                 return self._take_back()
+            case [typed_key] if typed_key == SWITCH:
+                self.led = None if self.led is not None else PlainLed()
+                lead(self.session, self.led is not None)
+                common.say(ON if self.led is not None else OFF)
+                return True
             case _:
                 common.say(f"'{typed[:40]}' is none of these.")
         return False
@@ -287,8 +302,10 @@ class _Plain:
 
     def _record(self, event: ev.Event) -> bool:
         """Save an event; True when the walk has moved on."""
+        before = self.walk.symptom
         try:
             self.session.record(event)
+            self._lead_on(event, before)
             if isinstance(event, ev.Measured) and (beside := compared(self.walk, event)):
                 common.say(f"{capital(beside)}.")
         except (Conflict, Away) as told:
@@ -303,6 +320,18 @@ class _Plain:
             common.say(str(error))
             return False
         return True
+
+    def _lead_on(self, event: ev.Event, before: str) -> None:
+        """Say what follows right after an answer; go on with another symptom where it is one."""
+        if not (names := leads_on(self.walk, self.view, event, before)):
+            return
+        keys = _numbered(choices(rather.answers(self.walk.knowledge, names)))
+        common.say("Type a number, or Enter to go on here.")
+        drop_typed_ahead()
+        while (typed := typed_line()) not in ("", *keys):
+            self._other(typed, None)
+        if typed and keys[typed].id != rather.STAY:
+            self.session.record(ev.Redirected(self.session.clock(), keys[typed].id))
 
 
 def _numbered(choices: Sequence[Choice]) -> dict[str, Choice]:

@@ -281,6 +281,9 @@ def _node(book: Book, node: Node, *at: str) -> Iterator[Problem]:
             yield from book.unknown("checks", node.ask, *at, "ask")
             for answer in node.branches:
                 yield from _answer(book, "checks", node.ask, answer, NOT_ANSWERS, *at, answer)
+            for answer, symptoms in node.rather.items():
+                yield from _answer(book, "checks", node.ask, answer, (), *at, "rather", answer)
+                yield from _names(book, "symptoms", symptoms, *at, "rather", answer)
         case Prepare():
             yield from book.unknown("preparations", node.prepare, *at, "prepare")
         case Adjust():

@@ -11,6 +11,9 @@ from diagnose.graph.wording import celsius, fahrenheit
 REFERENCE = re.compile(r"<([a-z0-9]+(?:-[a-z0-9]+)*)>")
 """A fact's id in angle brackets."""
 
+BEHIND_ARTICLE = r"\b(?:an?|the|its|your|this|that|each|wooden|cable)\s+"
+"""What stands before the name of a thing, and not before the same word as a verb."""
+
 _AS_ONE = {"min": ("minute", "minutes"), "hours": ("hour", "hours"), "turns": ("turn", "turns")}
 _AS_ONE |= {"months": ("month", "months"), "times": ("time", "times")}
 _HALVES = {"min": "half a minute", "hours": "half an hour", "turns": "half a turn"}
@@ -98,7 +101,8 @@ def terms_in(text: str, words: Mapping[str, Word]) -> list[str]:
     taken: list[tuple[int, int]] = []
     names = [(name, word) for word, entry in words.items() for name in (word, *entry.also)]
     for name, word in sorted(names, key=lambda pair: -len(pair[0])):
-        for hit in re.finditer(rf"\b{re.escape(name)}(?:s|es)?\b", text, re.IGNORECASE):
+        before = BEHIND_ARTICLE if words[word].thing else ""
+        for hit in re.finditer(rf"{before}\b{re.escape(name)}(?:s|es)?\b", text, re.IGNORECASE):
             if not any(start < hit.end() and hit.start() < end for start, end in taken):
                 taken.append(hit.span())
                 found[word] = min(found.get(word, hit.start()), hit.start())

@@ -18,7 +18,7 @@ At = Callable[[Path], Place]
 _NODE = "give it one of the five kinds: sweep, ask, adjust, prepare or refer"
 MOST_LISTED = 20
 """Names that are listed when another stands in their place."""
-_ASK_ITSELF = frozenset({"ask", "only", "else"})
+_ASK_ITSELF = frozenset({"ask", "only", "else", "rather"})
 _TYPES = {
     "string": "text",
     "number": "a number",

@@ -8,6 +8,7 @@ from diagnose.reason.view import Step, TrailLine, View
 
 BESIDE = "Suspects, and what was done"
 """The heading over all of it."""
+NOT_YET = "Nothing is known yet: the first answers say."
 
 
 def so_far(view: View, step: Step | None) -> Page:
@@ -25,7 +26,7 @@ def mark(line: TrailLine) -> str:
 def could_be(view: View, most: int = 6) -> Page:
     """Return the likeliest suspects in words."""
     bars = tuple(Bar(suspect.name, suspect.share, suspect.likely) for suspect in view.suspects[:most])
-    return Heading("what it could be"), *(bars or (Paragraph("nothing yet", "quiet"),))
+    return Heading("what it could be"), *(bars or (Paragraph(NOT_YET, "quiet"),))
 
 
 def beside(view: View, step: Step | None, *, locks: bool = True) -> Page:

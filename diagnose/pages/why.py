@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from diagnose.graph.say import say
 from diagnose.graph.wording import minutes
+from diagnose.pages.beside import NOT_YET
 from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph
 from diagnose.reason.explain import why
 from diagnose.reason.likelihood import likely, times
@@ -15,10 +16,19 @@ JUDGED = "These numbers are worked out from the judgement of people who know suc
 
 def why_page(walk: Walk, view: View, step: Step) -> Page:
     """Return what the step is good for, how likely each suspect is, and what keeps the needles locked."""
+    looks = step.kind in ("ask", "recheck")
+    if not view.suspects:
+        told = say(walk.scope.checks[step.id].why, walk.knowledge, walk.variant) if looks else ""
+        return (
+            *((Paragraph(told), Gap()) if told else ()),
+            Paragraph(NOT_YET),
+            Gap(),
+            *(Line(lock.because, f"! rule {lock.rule}:") for lock in view.locks),
+        )
     return (
         Paragraph(step.why, "strong"),
         Gap(),
-        *((*check_page(walk, step.id), Gap()) if step.kind in ("ask", "recheck") else ()),
+        *((*check_page(walk, step.id), Gap()) if looks else ()),
         Heading("what it could be"),
         *(Bar(suspect.name, suspect.share, suspect.likely) for suspect in view.suspects),
         Gap(),

@@ -45,6 +45,27 @@ def carried(before: Iterable[Outing], today: Callable[[float], bool]) -> list[ev
     return list(found.values())
 
 
+def unmended(outing: Outing) -> list[ev.Carried]:
+    """Return what an outing found for sure and nobody has mended, each as the answer that showed it."""
+    walk = outing.walk
+    verdict, standing, state = walk.verdict(), walk.standing, walk.state
+    if verdict is not None and verdict.outcome in ("cured", "nothing is wrong"):
+        return []
+    shown = {
+        check
+        for fault, checks in standing.accused.items()
+        if fault not in state.on_trial and not standing.ruled_out(fault)
+        for check in checks
+    }
+    shown |= state.grounds.keys() & state.answers.keys()
+    found = ((check, state.answers[check]) for check in state.answers if check in shown)
+    return [
+        ev.Carried(check, given.answer, given.at, outing.id)
+        for check, given in found
+        if given.sure and not walk.scope.checks[check].remembered
+    ]
+
+
 def ends(event: ev.Event) -> bool:
     """Say whether a walk ends with this event."""
     cured = isinstance(event, ev.Retested) and event.outcome == "cured"

@@ -27,6 +27,14 @@ MOST_STEPS = 100
 """After so many steps no new look is begun: what is still on trial is tried, and then the walk is handed over."""
 
 
+MOST_LOST = 7
+"""After so many looks in a row that could not be told, nothing more is asked: somebody else has to look."""
+SOMEBODY_ELSE = (
+    "None of the last looks could be told from here. That is no failure of yours: somebody who stands beside you sees "
+    "at once what no page can show. Ask an experienced driver, a mentor of a club, or a model shop."
+)
+
+
 class Decision:
     """The next step for one standing."""
 
@@ -46,7 +54,10 @@ class Decision:
                 return self.steps.undo(self._turned_in_vain())
             if not step.normal and not step.see and step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
                 step = LookingAgain(self.looking).next() or step
-        return self._safe(self._not_in_a_row(self._richer_first(self._safe(step))))
+        step = self._safe(self._not_in_a_row(self._richer_first(self._safe(step))))
+        if step.kind == "ask" and self.state.lost >= MOST_LOST:
+            return self.steps.refer(SOMEBODY_ELSE)
+        return step
 
     def _safe(self, step: Step) -> Step:
         """Put the guards, and closing up, before a step that cranks or runs the engine."""

@@ -37,7 +37,7 @@ class Happening(Struct, frozen=True, tag_field="kind", tag=str.lower, omit_defau
 
 
 class Carried(Struct, frozen=True):
-    """A healthy answer of an earlier outing that still counts."""
+    """An answer of an earlier outing that still counts: a healthy one, or what was found and not mended."""
 
     check: str
     answer: str
@@ -96,6 +96,8 @@ class Started(Happening, frozen=True):
     """None when there is nothing to compare with."""
     open: tuple[str, ...] = ()
     """What the engine's newest outing left open."""
+    found: tuple[Carried, ...] = ()
+    """What that outing found, and nobody has mended."""
     well: dict[str, float] = {}
     """What checks read while it ran well, by check, in the check's unit."""
 
@@ -217,6 +219,26 @@ class Noted(Happening, frozen=True):
     text: str
 
 
+class Parked(Happening, frozen=True):
+    """The walk waits at a step: for what it needs, or for somebody. It changes nothing else."""
+
+    step: str
+    """A check, a fault or a preparation."""
+    needs: tuple[str, ...] = ()
+
+
+class Reopened(Happening, frozen=True):
+    """A walk that had ended goes on: what ended it (an event by its number, from 0) was a mistake."""
+
+    number: int
+
+
+class Redirected(Happening, frozen=True):
+    """It is another symptom than the one that the walk was about: it goes on with that one, and keeps what was said."""
+
+    symptom: str
+
+
 class HandedOver(Happening, frozen=True):
     """The walk was handed over, for this reason."""
 
@@ -249,6 +271,9 @@ Event = (
     | Happened
     | Deadline
     | Noted
+    | Parked
+    | Reopened
+    | Redirected
     | HandedOver
     | FoundNormal
     | Ended
@@ -263,7 +288,7 @@ STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Undone, Res
 
 def tells_of_the_car(event: Event) -> bool:
     """Say whether somebody who was at the car made this event: minutes and notes are set from anywhere."""
-    return not isinstance(event, (Deadline, Noted))
+    return not isinstance(event, (Deadline, Noted, Parked))
 
 
 def another_day(event: Event) -> bool:

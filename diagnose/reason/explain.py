@@ -123,7 +123,8 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
     scope, knowledge = walk.scope, walk.knowledge
     for check, given in walk.state.answers.items():
         if given.carried:
-            yield TrailLine(0, scope.checks[check].name, "ok", carried=True, can_take_back=False, check=check)
+            line = _answered(walk, 0, check, given.answer, given.sure)
+            yield structs.replace(line, carried=True, can_take_back=False)
     if (drift := walk.state.started.drift) is not None:
         yield TrailLine(0, drift.said, "·", can_take_back=False)
     for number, event in effective(walk.events)[1:]:
@@ -167,6 +168,15 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield TrailLine(number, f"since then: {event.what}", "·")
             case ev.Noted():
                 yield TrailLine(number, event.text, "·")
+            case ev.Redirected():
+                yield TrailLine(number, f"it is rather: {knowledge.symptoms[event.symptom].name}", "·")
+            case ev.Reopened():
+                yield TrailLine(number, "opened again: it had not ended", "·", can_take_back=False)
+            case ev.Parked():
+                waited = ", ".join(event.needs)
+                yield TrailLine(
+                    number, f"it waited{f' for: {waited}' if waited else ' here'}", "·", can_take_back=False
+                )
             case ev.Deadline() if event.minutes is not None:
                 yield TrailLine(number, f"{event.minutes:g} minutes to the grid", "·")
             case _:
@@ -189,7 +199,19 @@ def _answered(walk: Walk, number: int, name: str, answer: str, sure: bool) -> Tr
     check = walk.scope.checks[name]
     said = check.answers[answer]
     what = check.name if said.healthy else f"{check.name}: {say(said.say, walk.knowledge, walk.scope.engine)}"
-    return TrailLine(number, what, "?" if not sure else "ok" if said.healthy else "!", check=name)
+    mark = "?" if not sure else "ok" if said.healthy else "!"
+    return TrailLine(number, what, mark, check=name, stands=said.healthy or not _ruled_out(walk, number, name))
+
+
+def _ruled_out(walk: Walk, number: int, check: str) -> bool:
+    """Say whether what a check showed was ruled out by a later look: by the same one, or by another."""
+    now = walk.state.answers.get(check)
+    if now is None:
+        return False
+    if now.number != number:
+        return walk.state.healthy(walk.scope, check)
+    named = [fault for fault, by in walk.standing.pointed_at.items() if check in by]
+    return bool(named) and all(walk.standing.ruled_out(fault) for fault in named)
 
 
 def compared(walk: Walk, read: ev.Measured) -> str:
@@ -198,8 +220,17 @@ def compared(walk: Walk, read: ev.Measured) -> str:
     return then_and_now(then, read.value, reading.unit) if then is not None and reading is not None else ""
 
 
+def knows(walk: Walk) -> bool:
+    """Say whether anything was told or seen that bears on what could be wrong: before a door nothing can."""
+    heard = any(said for said in walk.state.told.values())
+    seen = bool(walk.state.answers or walk.state.mended or walk.state.drift)
+    return (heard or seen) and walk.standing.belief.keys() > {bel.OTHER}
+
+
 def suspects(walk: Walk) -> tuple[Suspect, ...]:
-    """Return what could explain it, likeliest first."""
+    """Return what could explain it, likeliest first; nothing while nothing is known."""
+    if not knows(walk):
+        return ()
     found = []
     ordered = sorted(walk.standing.belief.items(), key=lambda pair: (-pair[1], pair[0]))
     for fault, share in ordered:

@@ -38,7 +38,7 @@ def please(owed: Sequence[OwedLine]) -> str:
 
 def _marked(view: View, mark: str) -> tuple[str, ...]:
     # what was looked at twice counts as it came out last: what a second look has ruled out was not found
-    newest = {line.check or line.what: line for line in view.trail}
+    newest = {line.check or line.what: line for line in view.trail if line.stands}
     times = Counter(line.what for line in view.trail if line.mark == "→")  # what was done twice was done twice
     return tuple(
         f"{line.what} ({times[line.what]} times)" if times[line.what] > 1 else line.what

@@ -55,7 +55,9 @@ class Mending:
         if not self.standing.surely(accusers):
             return None  # nobody is sure, and nothing else can show it: it stays owed
         names = self.looking.check_names(accusers)
-        return self.steps.mend(top, f"{names} showed it.{self._late(top, now)}")
+        last_time = all(self.state.answers[name].carried for name in accusers)
+        showed = f"{names} showed it last time, and it was not mended." if last_time else f"{names} showed it."
+        return self.steps.mend(top, f"{showed}{self._late(top, now)}")
 
     def plainly(self) -> Step | None:
         """Mend what a look has shown plainly, and no other contradicts; None for nothing."""
@@ -221,7 +223,11 @@ class Mending:
         if stands and isinstance(node, Sweep) and (step := self.looking.swept(node)).kind == "ask":
             return step
         ready = [fault for fault in self.standing.found if not self._held_back(fault)]
-        names = self.looking.fault_names(ready or self.standing.found)
+        found = ready or list(self.standing.found)
+        if not found:
+            names = self.looking.fault_names(self.standing.accused)
+            return self.steps.refer(f"One look showed it, and a later one did not: {names}. Let somebody else look.")
+        names = self.looking.fault_names(found)
         return self.steps.refer(f"Found, and not mended yet: {names}. Mend that first; then walk on from here.")
 
     def _late(self, fault: str, now: float) -> str:

@@ -432,6 +432,15 @@ class Standing:
         )
         return healthy and self.chances.get(fault, 0.0) < LIKELY
 
+    def ruled_out(self, fault: str) -> bool:
+        """Say whether a look that can show an accused fault was made after those that accuse it, and was healthy."""
+        form, state = self.forms.likeliest(fault), self.state
+        accused = max((state.answers[check].number for check in self.pointed_at.get(fault, ())), default=0)
+        return any(
+            given.number > accused and state.healthy(self.scope, name) and form in self.scope.clears(name)
+            for name, given in state.answers.items()
+        )
+
     @cached_property
     def outvoted_checks(self) -> frozenset[str]:
         """The checks whose unhealthy answer accuses nothing that still stands: they may be made once more."""

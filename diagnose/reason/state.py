@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from diagnose.graph.model import CLOSE, Check, Mend, Screw, fault_of, signed
 from diagnose.reason import events as ev
@@ -62,6 +63,8 @@ class State(Struct):
     """The check that was answered last, while nothing else has come after it."""
     steps: int = 0
     """Steps that were made."""
+    lost: int = 0
+    """Looks that could not be told, in a row up to now."""
     told: dict[str, tuple[str, ...]] = {}
     """What was answered to the history questions; nothing to one that was skipped."""
     on_trial: list[str] = []
@@ -176,7 +179,7 @@ def effective(events: Sequence[ev.Event]) -> list[tuple[int, ev.Event]]:
         event.number
         for number, event in enumerate(events)
         if isinstance(event, ev.Retracted) and not ev.counts_for_nothing(events, number)
-    }
+    } | {event.number for event in events if isinstance(event, ev.Reopened)}
     return [(n, e) for n, e in enumerate(events) if n not in gone and not isinstance(e, ev.Retracted)]
 
 
@@ -196,6 +199,12 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
         known = check is not None and carried.answer in check.answers
         if check is not None and known and check.answers[carried.answer].healthy and not check.guard:
             state.answers[carried.check] = Given(carried.answer, 0, carried.at, carried=True)
+    for found in started.found:
+        check = scope.checks.get(found.check)
+        if check is not None and found.answer in check.answers:
+            state.answers[found.check] = Given(found.answer, 0, found.at, carried=True)
+            if grounds := check.answers[found.answer].grounds:
+                state.grounds[found.check] = grounds
     standing, before = dict(effective(events)), started.at
     for number, event in enumerate(events):
         passed(scope, state, event.at - before, event)
@@ -250,6 +259,9 @@ def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
             _retested(scope, state, event.outcome)
         case ev.Happened():
             _happened(scope, state, event)
+        case ev.Redirected():
+            state.started = replace(state.started, symptom=event.symptom)
+            state.results, state.passed, state.trying = [], {}, ""
         case ev.Deadline():
             state.deadline = None if event.minutes is None else (event.at, event.minutes)
         case ev.HandedOver():
@@ -269,6 +281,7 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
         state.heat = None
     state.asked[name] = state.asked.get(name, 0) + 1
     _tools(scope, state, name, there=answer != ev.NO_TOOL)
+    state.lost = state.lost + 1 if answer == ev.CANT_TELL else 0
     if answer in ev.NOT_ANSWERS:
         state.unanswered[name] = answer
         state.answers.pop(name, None)

@@ -12,6 +12,7 @@ from diagnose.graph.say import say, when_well
 from diagnose.graph.wording import amount, capital
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
+from diagnose.reason.rather import rather
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import IDLE
 from diagnose.reason.view import Choice, Step, StepKind, Turn
@@ -22,6 +23,8 @@ HEAT_ALONE = "heat"
 """The id of a hand-over for which the heat is the only reason: no look is made again for that."""
 
 DROP = "drop"
+RATHER = "rather/"
+"""Stands before the symptom that it rather is, in what can be said to a hand-over."""
 NOT_NOW = "not now"
 BEGUN = "begun"
 DONE = "done"
@@ -32,6 +35,10 @@ STOP = "idle stop"
 NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The head and the pipe are hot."
 
 STOPPED = "If the engine still runs, stop it now, and wait until it stands still."
+
+LOST = 3
+"""After so many looks in a row that could not be told, a person is named."""
+NO_MORE = Choice(ENOUGH, "no more looks: hand it over")
 
 ALWAYS_OFFERED = (Choice(ev.CANT_TELL, "I can't tell"), Choice(ev.NO_TOOL, "I have no tool for that now"))
 
@@ -69,7 +76,8 @@ class StepMaker:
             choices=tuple(
                 Choice(key, self.text(answer.say), self.text(answer.means)) for key, answer in check.answers.items()
             )
-            + (ALWAYS_OFFERED[:1] if check.remembered else ALWAYS_OFFERED),
+            + (ALWAYS_OFFERED[:1] if check.remembered else ALWAYS_OFFERED)
+            + ((NO_MORE,) if self.standing.state.lost >= LOST else ()),
             how=self._stopped(check) + self._left_open(check) + self.texts(check.how),
             minutes=self.minutes(check.state, check.minutes),
             why=why,
@@ -87,7 +95,7 @@ class StepMaker:
     def again(self, name: str, why: str) -> Step:
         """Ask a check once more before handing over, which may also be done at once."""
         step = self.check(name, why)
-        return replace(step, choices=(*step.choices, Choice(ENOUGH, "no more looks: hand it over")))
+        return step if NO_MORE in step.choices else replace(step, choices=(*step.choices, NO_MORE))
 
     def _well(self, check: str, reading: Reading | None) -> str:
         then = self.standing.state.started.well.get(check)
@@ -277,7 +285,13 @@ class StepMaker:
             node=self.standing.position.node,
             title="hand over",
             ask=self.text(because) + self._grounded() + self._put_off(because),
-            choices=(Choice(DONE, "end here"),),
+            choices=(
+                Choice(DONE, "end here"),
+                *(
+                    Choice(f"{RATHER}{one}", f"go on with: {self.scope.knowledge.symptoms[one].name}")
+                    for one in rather(self.scope, self.standing.state, self.standing.symptom_id)
+                ),
+            ),
             why="Nothing that is left can be done safely from here.",
         )
 

@@ -12,8 +12,11 @@ from diagnose.graph.model import Knowledge, Memory, Question, Variant
 from diagnose.reason.scope import Scope
 
 if TYPE_CHECKING:
+    from diagnose.reason.events import Told
     from diagnose.reason.state import State
 
+NEW_TO_IT = frozenset({"only just got", "just got"})
+"""The answers to history questions that say that the car is new to its owner."""
 RUNNING_IN = "running-in"
 """The history question that an engine's record answers."""
 
@@ -101,6 +104,11 @@ def touched(scope: Scope, state: State) -> dict[str, str]:
             told = scope.knowledge.history[name].answers[answer]
             found |= {check: told.say for check in told.look_early if check in scope.checks and check not in found}
     return found
+
+
+def only_just_got(told: Told) -> bool:
+    """Say whether somebody told that the car is new to them."""
+    return not NEW_TO_IT.isdisjoint(told.said)
 
 
 def turned(scope: Scope, state: State) -> bool:

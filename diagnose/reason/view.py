@@ -119,6 +119,8 @@ class TrailLine(Struct, frozen=True):
     can_take_back: bool = True
     check: str = ""
     """The check that it is an answer of."""
+    stands: bool = True
+    """False for what was found and a later look ruled out."""
 
 
 class Suspect(Struct, frozen=True):

@@ -11,14 +11,14 @@ from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant, 
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason import story
-from diagnose.reason.decide import Decision
+from diagnose.reason.decide import SOMEBODY_ELSE, Decision
 from diagnose.reason.explain import view
 from diagnose.reason.gate import moves, still_open
 from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded
-from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW
+from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, RATHER
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
@@ -149,6 +149,12 @@ class Walk:
                 pass
             case ev.Mended() | ev.Deferred():
                 self._known("fault", event.fault, self.scope.faults)
+            case ev.Reopened():
+                ended = self.take_back(event.at)
+                if self.verdict() is None or ended is None or ended.number != event.number:
+                    raise DiagnoseError("only a walk that has ended is opened again, and only at what ended it")
+            case ev.Redirected():
+                self._known("symptom", event.symptom, self.knowledge.symptoms)
             case ev.Told():
                 self._tellable(event)
             case ev.Adjusted():
@@ -237,8 +243,9 @@ class Walk:
     def choose(self, step: Step, choice: str, at: float, sure: bool = True) -> ev.Event:
         """Return the event that a choice of a step makes."""
         match step.kind:
-            case "ask" if choice == ENOUGH:
-                return ev.HandedOver(at, self.decision.planned(at).ask)
+            case "ask" | "recheck" if choice == ENOUGH:
+                planned = self.decision.planned(at)
+                return ev.HandedOver(at, planned.ask if planned.kind == "refer" else SOMEBODY_ELSE)
             case "ask" | "recheck":
                 return ev.Answered(at, step.id, choice, sure)
             case "prepare" if choice == DROP:
@@ -264,6 +271,8 @@ class Walk:
                 return ev.HandedOver(at, f"You would rather not turn the {step.id}.")
             case "undo" if choice == DONE:
                 return ev.Undone(at)
+            case "refer" if choice.startswith(RATHER):
+                return ev.Redirected(at, choice.removeprefix(RATHER))
             case "refer" if choice == DONE:
                 return ev.FoundNormal(at, step.ask) if step.normal else ev.HandedOver(at, step.ask)
             case _:
@@ -305,10 +314,16 @@ class Walk:
 
     def take_back(self, at: float) -> ev.Retracted | None:
         """Return the retraction of the newest event; None when there is none, or it was done to the engine."""
-        standing = [(n, event) for n, event in effective(self.events)[1:] if not ev.another_day(event)]
+        found = effective(self.events)[1:]
+        standing = [(n, one) for n, one in found if not ev.another_day(one) and not isinstance(one, ev.Parked)]
         if not standing or isinstance(standing[-1][1], ev.DONE_TO_THE_ENGINE):
             return None
         return ev.Retracted(at, standing[-1][0])
+
+    def reopen(self, at: float) -> ev.Reopened | None:
+        """Return the event that opens a walk again which had ended; None when it goes on, or can't be opened."""
+        ended = self.take_back(at) if self.verdict() is not None else None
+        return None if ended is None else ev.Reopened(at, ended.number)
 
     def history(self) -> list[tuple[str, Question]]:
         """Return the history questions that are still to be put, each with the answers that are offered."""

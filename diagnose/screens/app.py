@@ -57,6 +57,7 @@ class NeedlesLast(App[int]):
     BINDINGS: ClassVar[list[BindingType]] = [
         TROUBLE,
         Binding("question_mark", "screen.want('read', 'words')", "words"),
+        Binding("f9", "screen.want('lead', 'first day')", "first day", show=False),
         Binding("q", "letter_quit", "leave"),
         Binding("ctrl+c", "interrupt", show=False, priority=True),
     ]
@@ -98,6 +99,8 @@ class NeedlesLast(App[int]):
     def _opened(self) -> None:
         if self.first is not None:
             self.go.say(self.first)
+        elif self.at.first_day and not self.session.open_outings():
+            self.go.say(PageWanted("lead", "front"))
 
     @on(Said)
     def _said(self, message: Said) -> None:
@@ -199,6 +202,10 @@ def _kind(of: Of) -> type[Flow]:
             from diagnose.screens.walking import Walking
 
             return Walking
+        case "lead":
+            from diagnose.screens.leading import Leading
+
+            return Leading
         case "tune":
             from diagnose.screens.tuning import Tuning
 

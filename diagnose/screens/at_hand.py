@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.record.engines import Engine
+from diagnose.workshop.newcomer import led
 from diagnose.workshop.session import Session
 
 if TYPE_CHECKING:
@@ -28,6 +29,10 @@ class AtHand:
         self.engine = engine
         self.drafts: dict[str, Draft] = {}
         """What was filled in on a form that was left, by the form and its engine: it is offered again."""
+        self.first_day = led(session)
+        """One thing at a time, for who is new to it."""
+        self.note = ""
+        """What the next page of first-day mode says before its own words."""
 
     @cached_property
     def table(self) -> PracticeTable:

@@ -19,6 +19,7 @@ from diagnose.pages.parts import grouped
 from diagnose.pages.step import EXAMPLES, count, picture, step_page
 from diagnose.pages.unsaved import kept
 from diagnose.reason.events import CANT_TELL, NO_TOOL
+from diagnose.reason.steps import NOT_NOW
 from diagnose.reason.view import Step, View
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
@@ -66,6 +67,7 @@ class Bench(PageScreen[None]):
         Binding("a", "want('walk', 'another')", "answer another"),
         Binding("h", "needles", "needles"),
         Binding("d", "day", "day"),
+        Binding("f9", "want('lead', 'first day')", "one by one"),
         Binding("s", "doubt", "not quite sure", show=False),
         Binding("c", "want('read', 'cautions')", "cautions", show=False),
         Binding("n", "number", "type a number", show=False),
@@ -297,9 +299,16 @@ class Bench(PageScreen[None]):
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Answer the step."""
-        walk = self.session.walk
-        if walk is not None and self.step is not None:
-            self.say(WalkHappened(walk.choose(self.step, event.choice, self.session.clock(), self.sure)))
+        walk, step = self.session.walk, self.step
+        if walk is None or step is None:
+            return
+        hurried = self.view is not None and self.view.deadline is not None
+        if event.choice == CANT_TELL and not hurried:
+            self.say(PageWanted("lead", "stuck"))
+        elif event.choice == NOT_NOW and step.kind == "mend" and not hurried:
+            self.say(PageWanted("lead", "needs"))
+        else:
+            self.say(WalkHappened(walk.choose(step, event.choice, self.session.clock(), self.sure)))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take a reading."""

@@ -33,6 +33,7 @@ class History(PageScreen[None]):
     """The answers to it that are chosen so far."""
     BINDINGS: ClassVar[list[BindingType]] = [
         ("n", "skip_all", "skip them all"),
+        ("f9", "want('lead', 'first day')", "one by one"),
         ("u", "want('walk', 'take back')", "take back"),
     ]
 

@@ -15,6 +15,7 @@ from diagnose.graph.model import Symptom
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import home as page
+from diagnose.pages.coming_back import PAST, PAST_OPTION
 from diagnose.reason.carry import Outing
 from diagnose.record.unread import Unread
 from diagnose.screens.at_hand import AtHand
@@ -48,6 +49,7 @@ class Home(SearchScreen[None]):
         Binding("f6", "want('practise', 'table')", "practice"),
         Binding("f7", "close", "close an open walk"),
         Binding("f8", "app.light", "light or dark"),
+        Binding("f9", "want('lead', 'first day')", "first day"),
     ]
 
     stays = True
@@ -56,6 +58,8 @@ class Home(SearchScreen[None]):
         super().__init__(at, id="_default")
         self.unfinished: list[Outing] = []
         self.unread: list[Unread] = []
+        self.ended = False
+        """There are walks that have ended."""
         self._painted_for = 0
 
     def body(self) -> ComposeResult:
@@ -82,6 +86,7 @@ class Home(SearchScreen[None]):
         """Look for open walks again, and paint."""
         left, unread = self.session.left()
         self.unfinished, self.unread = left[:OFFERED], unread[:OFFERED]
+        self.ended = self.session.some_ended(len(left) + len(unread))
         self._paint()
         listed = self.query_one(OptionList)
         if listed.highlighted is None:
@@ -117,6 +122,9 @@ class Home(SearchScreen[None]):
         for when, symptoms in groups:
             options.append(Option(Content.styled(when, "bold $primary"), disabled=True))
             options.extend(self._option(key, one) for key, one in symptoms)
+        if self.ended:
+            options.append(Option(Content.styled(PAST, "bold $primary"), disabled=True))
+            options.append(Option(Content(f"  {PAST_OPTION}"), id="past/"))
         return options
 
     def _option(self, key: str, symptom: Symptom) -> Option:
@@ -201,6 +209,9 @@ class Home(SearchScreen[None]):
         kind, _, name = (event.option.id or "").partition("/")
         if kind == "kept":
             self.notify(self._kept(name), markup=False)
+            return
+        if kind == "past":
+            self.action_want("walk", "past")
             return
         if self.query_one(Input).value:
             self.action_leave()  # what was sought is found: the list is whole again when one comes back

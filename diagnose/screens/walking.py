@@ -7,8 +7,14 @@ from collections.abc import Callable
 from typing import Any
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Variant
+from diagnose.graph.wording import capital
+from diagnose.pages.coming_back import PAST, past_line
 from diagnose.reason import events as ev
 from diagnose.reason.explain import ALSO, others
+from diagnose.reason.rather import rather
+from diagnose.reason.steps import LOST
+from diagnose.reason.story import only_just_got
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
@@ -18,6 +24,7 @@ from diagnose.screens.beware import Beware
 from diagnose.screens.deadline import Time
 from diagnose.screens.end import End
 from diagnose.screens.engine_form import EngineForm
+from diagnose.screens.first_day import FirstDay
 from diagnose.screens.flow import Flow
 from diagnose.screens.history import History
 from diagnose.screens.listing import Listing
@@ -41,6 +48,8 @@ class Walking(Flow):
         super().__init__(at, go)
         self.hurried = False
         """True when the step was chosen from the list of what is owed: answering it goes back there."""
+        self.past = False
+        """True while a walk is looked back at that had ended."""
         self.stop_pause: Callable[[], None] = lambda: None
         """Stops the pause in which a person reads."""
 
@@ -53,6 +62,10 @@ class Walking(Flow):
                 self._begin(symptom)
             case Resumed(outing):
                 self._resume(outing)
+            case PageWanted(_, "past"):
+                self._choose_past()
+            case PageWanted(_, "reopen"):
+                self.attempt(self.session.reopen, self._turn)
             case Closed(outing, unread):
                 self.attempt(lambda: self._close(outing, unread=unread), lambda: self.go.stored(page))
             case Read(cautions):
@@ -64,6 +77,8 @@ class Walking(Flow):
             case PageWanted(_, "own step"):
                 self._drop_asked()
                 self._turn()
+            case PageWanted(_, "turn"):
+                self._turn()
             case PageWanted(_, "take back"):
                 self.go.open(TakeBack(self.at), lambda number: self._store(ev.Retracted(self.session.clock(), number)))
             case PageWanted(_, "time"):
@@ -72,7 +87,9 @@ class Walking(Flow):
                 self._choose_another()
 
     def _begin(self, symptom: str) -> None:
-        if self.at.engine is None:
+        if self.at.engine is None and self.at.first_day:
+            self._begin_with(symptom, Engine("", Variant()))  # a newcomer can't know: what is taken is said
+        elif self.at.engine is None:
             self.go.open(EngineForm(self.at, first=True), lambda made: self._begin_with(symptom, made))
         else:
             self._begin_with(symptom, self.at.engine)
@@ -80,17 +97,36 @@ class Walking(Flow):
     def _begin_with(self, symptom: str, engine: Engine) -> None:
         self.at.engine = engine if engine.name else None
         self.hurried = False
-        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant), self._turn)
+
+        def begun() -> None:
+            if self.session.walk is not None and self.session.walk.started.found:
+                self.go.say(PageWanted("lead", "found"))
+            self._turn()
+
+        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant), begun)
 
     def _resume(self, outing: str) -> None:
         self.hurried = False
 
         def opened() -> None:
             self._turn()
+            self.go.say(PageWanted("lead", "coming back"))
             if self.session.new_day:
                 self.go.tell(OWED_AGAIN)
 
         self.attempt(lambda: self.session.resume(outing), opened)
+
+    def _choose_past(self) -> None:
+        """List the walks that have ended, and show how the chosen one did."""
+
+        def chosen(outing: str) -> None:
+            self.past = True
+            self.attempt(lambda: self.session.resume(outing), self._turn)
+            self.past = False
+
+        now = self.session.clock()
+        entries = [ListEntry(one.id, past_line(one, now)) for one in self.session.finished()]
+        self.go.open(Listing(self.at, capital(PAST), entries), chosen)
 
     def _close(self, outing: str, *, unread: bool) -> None:
         if unread:
@@ -102,6 +138,7 @@ class Walking(Flow):
     def _store(self, event: ev.Event) -> None:
         self.stop_pause()
         self.stop_pause = self.go.after(PAUSE, gc.collect)
+        before = self.session.walk.symptom if self.session.walk is not None else ""
 
         def stored() -> None:
             if isinstance(self.go.page, Time):
@@ -113,18 +150,35 @@ class Walking(Flow):
             self._turn()
             if hurried and isinstance(self.go.page, Bench):
                 self._show_time()
+            self._lead_on(event, before)
 
         self.attempt(lambda: self.session.record(event), stored)
+
+    def _lead_on(self, event: ev.Event, before: str) -> None:
+        """Name a person after looks that could not be told; say that it is another symptom, right after the answer."""
+        walk = self.session.walk
+        if walk is not None and isinstance(event, ev.Told) and not self.at.first_day and only_just_got(event):
+            self.go.say(PageWanted("lead", "offer"))
+            return
+        if walk is None or walk.verdict() is not None or not isinstance(event, ev.Answered):
+            return
+        if event.answer == ev.CANT_TELL and walk.state.lost == LOST:
+            self.go.say(PageWanted("lead", "person"))
+        elif rather(walk.scope, walk.state, walk.symptom, just_now=True):
+            self.go.say(PageWanted("lead", "rather"))
+        elif before != walk.symptom:
+            self.go.say(PageWanted("lead", "led on"))
 
     def _turn(self) -> None:
         """Show the page that the walk is at."""
         walk, step, page = self.session.walk, self.session.step(), self.go.page
         assert walk is not None
-        due = self.session.due(step)
+        due = self.session.due(step, led=self.at.first_day)
         if not self._may_show(walk, step):
             self._drop_asked()
         elif due == "step" and step is not None:
-            bench = page if isinstance(page, Bench) else Bench(self.at, at_table=self._at_table)
+            kind = FirstDay if self.at.first_day else Bench
+            bench = page if isinstance(page, kind) else kind(self.at, at_table=self._at_table)
             bench.put(walk.view(self.session.clock()), step)
             if bench is not page:
                 self.go.place(bench)
@@ -144,7 +198,7 @@ class Walking(Flow):
             if not isinstance(page, Since):
                 self.go.place(Since(self.at))
         else:
-            self.go.place(End(self.at, at_table=self._at_table))
+            self.go.place(End(self.at, at_table=self._at_table, past=self.past))
 
     @property
     def _at_table(self) -> bool:

@@ -19,7 +19,7 @@ from diagnose.folders import home
 from diagnose.graph.model import Knowledge, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
-from diagnose.reason.carry import Outing, carried, ends
+from diagnose.reason.carry import Outing, carried, ends, unmended
 from diagnose.reason.passing import away, many_hours
 from diagnose.reason.state import effective, folded
 from diagnose.reason.view import OwedLine, Step
@@ -137,19 +137,42 @@ class Session(Workshop):
         mine = [one for one in streams if whose(self.journal, one.name) == engine]
         return [found for one in mine if (found := self._read(one)) is not None]
 
-    def _left_open(self, engine: str) -> tuple[str, ...]:
-        """Return what the newest outing of an engine left open: nobody has said that it was closed."""
+    def _newest(self, engine: str) -> Outing | None:
+        """Return the newest outing of an engine: what it left open nobody has closed, what it found nobody mended."""
         mine = (one for one in reversed(self.journal.streams(OUTINGS)) if whose(self.journal, one.name) == engine)
         newest = next(mine, None)
-        found = self._read(newest) if newest is not None else None
-        return found.walk.state.open if found is not None else ()
+        return self._read(newest) if newest is not None else None
+
+    def _left_behind(self, started: ev.Started, engine: str) -> ev.Started:
+        """Return how a walk starts, with what the newest outing of the engine left open, and found and not mended."""
+        newest = self._newest(engine)
+        if newest is None:
+            return started
+        return msgspec.structs.replace(started, open=newest.walk.state.open, found=tuple(unmended(newest)))
+
+    def some_ended(self, left: int) -> bool:
+        """Say whether some walk has ended, where so many are left."""
+        return len(self.journal.streams(OUTINGS)) > left
+
+    def finished(self) -> list[Outing]:
+        """Return the walks that have ended, newest first, out of the newest `LOOKED_AT`."""
+        newest = reversed(self.journal.streams(OUTINGS)[-LOOKED_AT:])
+        found = [self._tried(stream) for stream in newest]
+        return [one for one in found if isinstance(one, Outing) and not one.open]
+
+    def reopen(self) -> Walk:
+        """Open the walk at hand again, which had ended by mistake; raises `DiagnoseError` when it can't be."""
+        event = self._walk().reopen(self.clock())
+        if event is None:
+            raise DiagnoseError("this walk can't be opened again")
+        return self.record(event)
 
     def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:
         """Return how a walk would start now: with what the ledger, the day and earlier outings of the engine say."""
         at = self.clock()
         started = ev.Started(at, self.knowledge.digest, symptom, "", variant or Variant())
         if engine is None:
-            return started
+            return started if self.engines() else self._left_behind(started, "")  # there is one engine, without a name
         started = msgspec.structs.replace(started, engine=engine.name, variant=engine.variant)
         if engine.name not in self.engines():  # without a name, or lost with a journal that broke
             return started
@@ -160,6 +183,7 @@ class Session(Workshop):
         found = None
         with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
             found = self.explained(engine.name)
+        started = self._left_behind(started, engine.name)
         return msgspec.structs.replace(
             started,
             variant=msgspec.structs.replace(engine.variant, own=own, air_screw=air_screw),
@@ -170,7 +194,6 @@ class Session(Workshop):
             back=targets(going, air_screw=ledger.air_screw),
             back_because=going.because if going else "",
             drift=drifted(found),
-            open=self._left_open(engine.name),
             well=well.when_good(card, self.knowledge.checks) if card else {},
         )
 
@@ -309,16 +332,19 @@ class Session(Workshop):
         """Return the history questions that are put now: none before a check that the person chose."""
         return () if self.asked else untold(self._walk())
 
-    def due(self, step: Step | None) -> Due:
-        """Say what is put to the person now: cautions not yet read before the questions, those before `step`."""
+    def due(self, step: Step | None, *, led: bool = False) -> Due:
+        """Say what is put to the person now: cautions not yet read before the questions, those before `step`.
+
+        Who is `led`, one thing at a time, is told the hazards in the steps, and is asked for no story.
+        """
         walk = self._walk()
         if walk.verdict() is not None:
             return "end"
-        if self.new_cautions(step) or self.stop_first:
+        if self.stop_first or (not led and self.new_cautions(step)):
             return "cautions"
         if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
             return "since"
-        if self.untold():
+        if not led and self.untold():
             return "history"
         return "ready" if step is not None and step.engine == "running" and self.unready else "step"
 

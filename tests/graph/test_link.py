@@ -27,6 +27,18 @@ LINKS = [
     ),
     (
         "symptoms/idle.yaml",
+        "dies at once: richer",
+        "dies at once: richer\n      rather: {dies at once: [revs-hung]}",
+        "unknown symptom 'revs-hung'; did you mean 'revs-hang' (unknown-name)",
+    ),
+    (
+        "symptoms/idle.yaml",
+        "dies at once: richer",
+        "dies at once: richer\n      rather: {dies at one: [revs-hang]}",
+        "'pinch-at-idle' has no answer 'dies at one'; did you mean 'dies at once' (unknown-name)",
+    ),
+    (
+        "symptoms/idle.yaml",
         "then: pinch",
         "then: pich",
         "the route has no node 'pich'; did you mean 'pinch' (unknown-name)",

@@ -58,3 +58,10 @@ def test_the_words_that_a_text_uses_are_found_whole_in_any_case_and_the_longest_
     assert terms_in("Turn the low needle; count other Screws. It is enriched.", words) == ["low needle", "needle"]
     assert terms_in("The needles stand still.", words) == ["needle"]
     assert terms_in("Nothing here.", words) == []
+
+
+def test_a_thing_whose_name_is_a_verb_as_well_is_found_behind_an_article_alone() -> None:
+    words = {"clip": Word(say="...", thing=True), "igniter": Word(say="...")}
+    assert terms_in("Clip the igniter on, and it clips.", words) == ["igniter"]
+    assert terms_in("The clip holds the pin.", words) == ["clip"]
+    assert terms_in("Two igniters.", words) == ["igniter"]

@@ -104,6 +104,11 @@ async def go_on(pilot: Hand, digit: str = "1") -> None:
         await press(pilot, {"Beware": "enter", "History": "n"}.get(page(pilot), digit))
 
 
+async def stuck(pilot: Hand) -> None:
+    """Say that one could not reach it, and go on alone."""
+    await press(pilot, "1" if "What is in the way?" in seen(pilot) else "3")
+
+
 async def until(pilot: Hand, kind: str, **answers: str) -> None:
     """Answer in good health, and otherwise as said for a kind of step or a check, until a step of this kind."""
     for _ in range(40):
@@ -111,6 +116,8 @@ async def until(pilot: Hand, kind: str, **answers: str) -> None:
             await press(pilot, "enter")
         elif page(pilot) == "Ready":
             await press(pilot, "1")
+        elif page(pilot) == "Asked":
+            await stuck(pilot)
         elif page(pilot) == "End":
             break
         elif step(pilot).kind == kind:

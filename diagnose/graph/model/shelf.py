@@ -27,6 +27,8 @@ class Word(Model, frozen=True):
     also: tuple[str, ...] = ()
     guarded: bool = False
     """True for a part that the throttle hangs on: a mend that takes it off makes both guards owed again."""
+    thing: bool = False
+    """True where its name is a verb or an everyday word as well: in a text it is meant only behind an article."""
 
 
 class Alike(Model, frozen=True):

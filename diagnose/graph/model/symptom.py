@@ -38,6 +38,8 @@ class Ask(Model, frozen=True, tag="ask", tag_field="node"):
 
     ask: Name
     branches: dict[Name, Name]
+    rather: dict[Name, tuple[Name, ...]] = {}
+    """The symptoms that an answer shows in place of this one: the walk says so at once, and can go on with one."""
     only: Only = Only()
     otherwise: Name | None = field(default=None, name="else")
 
