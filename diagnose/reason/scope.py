@@ -19,7 +19,7 @@ from diagnose.graph.model import (
     with_faults,
 )
 from diagnose.reason.events import Drift
-from diagnose.reason.order import PlannedLook
+from diagnose.reason.order import Line, PlannedLook
 
 COOLING = "cooling"
 
@@ -50,6 +50,7 @@ class Scope:
         self._clears: dict[str, frozenset[str]] = {}
         self._shares: dict[tuple[str, str], dict[str, float]] = {}
         self._first_owed: dict[str, frozenset[str]] = {}
+        self._looks: dict[str, PlannedLook] = {}
         self._told: dict[tuple[str, frozenset[str]], Likelihood] = {}
         self.planned: dict[Hashable, tuple[PlannedLook, ...]] = {}
         """Orders that were planned already, by everything that they depend on."""
@@ -177,6 +178,25 @@ class Scope:
         forms = {one: form.share for f in named for one, form in self.forms.get(f, {f: WHOLE}).items()}
         well = {one: share for one, share in forms.items() if well_shown(shown.named[one], shown.otherwise)}
         self._clears[name] = with_faults(well)
+
+    @cached_property
+    def lines(self) -> dict[str, Line]:
+        """The place of each check that stands in a round."""
+        alone = {name: check.minutes for name, check in self.knowledge.checks.items()}
+        return {
+            check: Line(name, place, made.share(alone))
+            for name, made in self.knowledge.rounds.items()
+            for place, check in enumerate(made.checks)
+        }
+
+    def look(self, name: str) -> PlannedLook:
+        """Return a check as the planner sees it."""
+        if name not in self._looks:
+            check, shown = self.checks[name], self.shown(name)
+            self._looks[name] = PlannedLook(
+                name, check.minutes, check.state, shown.named, shown.otherwise, self.clears(name), self.lines.get(name)
+            )
+        return self._looks[name]
 
     @cached_property
     def guards(self) -> tuple[str, ...]:
