@@ -73,7 +73,7 @@ def view(walk: Walk, now: float) -> View:
         minutes_left=minutes_left(walk, planned),
         trail=tuple(trail(walk)),
         suspects=suspects(walk),
-        owed=tuple(OwedLine(look.id, scope.checks[look.id].name, look.minutes) for look in shown),
+        owed=tuple(_owed_lines(walk, shown)),
         locks=tuple(gate.locks(standing, node if isinstance(node, Adjust) else None, now)),
         step=walk.step(now),
         verdict=walk.verdict(),
@@ -90,6 +90,14 @@ def view(walk: Walk, now: float) -> View:
 def owed_plan(walk: Walk) -> tuple[order.PlannedLook, ...]:
     """Return the first looks that are owed before an adjustment, the guards first, in the one order."""
     return () if walk.state.verdict else walk.decision.looking.owed
+
+
+def _owed_lines(walk: Walk, looks: Sequence[order.PlannedLook]) -> Iterator[OwedLine]:
+    """Yield what is shown of each look that is owed."""
+    taken = order.each(looks, walk.decision.looking.bench(frozenset()))
+    for look, takes in zip(looks, taken, strict=True):
+        line = "" if look.line is None else look.line.round
+        yield OwedLine(look.id, walk.scope.checks[look.id].name, look.minutes, line, takes)
 
 
 def minutes_left(walk: Walk, planned: Sequence[order.PlannedLook]) -> float:

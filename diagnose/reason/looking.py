@@ -229,12 +229,18 @@ class Looking:
         return self._asked(following, self.standing.first_open) if following else self.look_for(owed, "first")
 
     def first_guard(self) -> Step | None:
-        """Return the guard that comes before any other look; None when both were asked."""
+        """Return the guard that comes before any other look; None when both were asked, or others have been made."""
         told = self.state.answers.keys() | self.state.unanswered.keys()
-        for guard in self.scope.guards:
+        for guard in self.scope.guards if self._begins else ():
             if guard not in told:
                 return self.steps.check(guard, "First of all: it must be able to stop.")
         return None
+
+    @property
+    def _begins(self) -> bool:
+        """Say whether no look but the guards has been made yet in this walk."""
+        told = {name for name, given in self.state.answers.items() if not given.carried}
+        return (told | self.state.unanswered.keys()).issubset(self.scope.guards)
 
     @cached_property
     def owed(self) -> tuple[order.PlannedLook, ...]:
@@ -267,7 +273,15 @@ class Looking:
             if not told and (look.id in self.scope.guards or look.id in early or look.clears & left):
                 found.append(look)
                 left -= look.clears
-        return (*found, *self._without_doubles(self.plan(left, "first", found), left)) if left else tuple(found)
+        found += self._without_doubles(self.plan(left, "first", found), left) if left else ()
+        return tuple(found if self._begins else self._guards_before_it_runs(found))
+
+    def _guards_before_it_runs(self, looks: list[order.PlannedLook]) -> list[order.PlannedLook]:
+        """Put guards that are owed again where they are needed: several looks may loosen what they look at."""
+        again = [look for look in looks if look.id in self.scope.guards]
+        rest = [look for look in looks if look not in again]
+        at = next((n for n, look in enumerate(rest) if self.scope.checks[look.id].engine != "off"), len(rest))
+        return [*rest[:at], *again, *rest[at:]]
 
     def _ordered(self) -> tuple[order.PlannedLook, ...]:
         """Plan the guards, and then what each stage of the route owes."""

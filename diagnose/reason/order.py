@@ -10,7 +10,6 @@ improved by single moves.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from itertools import combinations
 from math import inf
 from typing import NamedTuple
 
