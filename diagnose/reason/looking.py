@@ -195,8 +195,10 @@ class Looking:
         here = check.engine == "off" or (check.state == self.state.bench and self._guarded)
         warm = check.state != "warm" or self.warm_enough()
         shut = not gate.still_open(self.state, check)
+        found = self.state.grounds.values()  # what is dangerous is not tried in another way meanwhile
         return (
             here
+            and not any(answer.grounds in found for answer in check.answers.values())
             and warm
             and shut
             and not check.remembered

@@ -100,3 +100,12 @@ def test_each_line_of_a_round_is_an_answer_of_its_own() -> None:
     assert all(
         walk.walk.state.answers.keys() - walk.before.state.answers.keys() == {walk.step.id} for walk in walks[:7]
     )
+
+
+def test_while_a_finding_grounds_it_no_look_between_tries_the_same_danger_otherwise() -> None:
+    walk = at_start("stops-at-random")
+    for guard in walk.scope.guards:
+        walk = walk.plus(ev.Answered(0.0, guard, walk.scope.checks[guard].healthy))
+    step = walk.plus(ev.Answered(1.0, "both-servos", "swollen")).step(1.0)
+    assert step is not None
+    assert step.id not in ("both-servos", "battery-under-load")
