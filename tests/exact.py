@@ -8,7 +8,7 @@ import random
 from collections.abc import Sequence
 from functools import cache
 
-from diagnose.reason.order import PlannedLook, Prospect
+from diagnose.reason.order import Line, PlannedLook, Prospect, in_a_row
 
 
 def optimum(looks: Sequence[PlannedLook], bench: Prospect) -> float:
@@ -32,32 +32,38 @@ def optimum(looks: Sequence[PlannedLook], bench: Prospect) -> float:
         return total
 
     @cache
-    def best(done: int, cleared: int, state: str) -> float:
+    def best(done: int, cleared: int, before: int, longest: float) -> float:
         if cleared == full:
             return 0.0
-        options = [
-            left(done) * (look.minutes + bench.change(state, look.state))
-            + best(done | 1 << i, cleared | clears[i], look.state)
-            for i, look in enumerate(useful)
-            if not done >> i & 1
-        ]
+        last = useful[before] if before >= 0 else bench.before
+        state = bench.state if before < 0 else useful[before].state
+        options = []
+        for i, look in enumerate(useful):
+            if done >> i & 1:
+                continue
+            took, most = in_a_row(look, last, longest)
+            here = left(done) * (took + bench.change(state, look.state))
+            options.append(here + best(done | 1 << i, cleared | clears[i], i, most if look.line else 0.0))
         return min(options, default=float("inf"))
 
-    return best(0, 0, bench.state)
+    return best(0, 0, -1, bench.longest)
 
 
-def random_sweep(rng: random.Random) -> tuple[list[PlannedLook], Prospect]:
-    """Return a random sweep of 4 to 9 looks over 4 to 12 faults in four bench states."""
+def random_sweep(rng: random.Random, rounds: int = 0) -> tuple[list[PlannedLook], Prospect]:
+    """Return a random sweep of 4 to 9 looks over 4 to 12 faults in four bench states, some of them in rounds."""
     faults = [f"f{n}" for n in range(rng.randint(4, 12))]
     states = ["parked", "plug out", "running on the stand", "on the track"]
+    in_rounds = [(f"r{n}", rng.choice(states), rng.uniform(0.1, 0.7)) for n in range(rounds)]
     looks = []
     for n in range(rng.randint(4, 9)):
         named = rng.sample(faults, rng.randint(1, min(5, len(faults))))
         shown = {f: rng.uniform(0.65, 0.95) for f in named}
         minutes = rng.choice([0.5, 1, 1.5, 2, 3, 4, 5])
-        looks.append(
-            PlannedLook(f"l{n}", minutes, rng.choice(states), shown, rng.uniform(0.01, 0.05), frozenset(named))
-        )
+        state, line = rng.choice(states), None
+        if in_rounds and rng.random() < 0.7:
+            name, state, share = rng.choice(in_rounds)
+            line = Line(name, n, share)
+        looks.append(PlannedLook(f"l{n}", minutes, state, shown, rng.uniform(0.01, 0.05), frozenset(named), line))
     weights = [rng.randint(1, 9) for _ in faults]
     belief = {f: w / sum(weights) for f, w in zip(faults, weights, strict=True)}
 

@@ -50,7 +50,7 @@ def owed(symptom: str, engine: str | None, minutes: str | None, as_json: bool) -
             }
         )
         return
-    show(looks_owed(view))
+    show(looks_owed(view, walk.knowledge))
 
 
 @click.command()

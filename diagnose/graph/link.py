@@ -305,6 +305,8 @@ def _others(book: Book) -> Iterator[Problem]:
     for name, preparation in book.knowledge.preparations.items():
         yield from _names(book, "cautions", preparation.cautions, "preparations", name, "cautions")
         yield from _implied(book, preparation.implies, "preparations", name, "implies")
+    for name, made in book.knowledge.rounds.items():
+        yield from _names(book, "checks", made.checks, "rounds", name, "checks")
     for name, settings in book.knowledge.engines.items():
         yield from _drawing(book, settings.where, "engines", name, "where")
     for name, drawing in book.knowledge.drawings.items():
@@ -330,6 +332,7 @@ def _states(book: Book) -> Iterator[Problem]:
     used += [(fault.mend.state, ("faults", name, "mend", "state")) for name, fault in k.faults.items()]
     used += [(symptom.retest.state, ("symptoms", name, "retest", "state")) for name, symptom in k.symptoms.items()]
     used += [(step.state, ("preparations", name, "state")) for name, step in k.preparations.items()]
+    used += [(made.state, ("rounds", name, "state")) for name, made in k.rounds.items()]
     for state, path in used:
         if state not in book.names["bench"] and "bench" not in book.broken:
             yield book.problem("unknown-name", f"bench.yaml has no entry '{state}'", *path)

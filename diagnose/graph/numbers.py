@@ -19,6 +19,7 @@ FIELDS: dict[str, tuple[Path, ...]] = {
     "checks": (("minutes",), ("answers", "*", "up to")),
     "faults": (("mend", "minutes"),),
     "preparations": (("minutes",),),
+    "rounds": (("minutes",),),
     "bench": (("into",), ("out",)),
     "engines": (("turns", "*"),),
 }

@@ -11,14 +11,13 @@ weight, FG an ambiguity group, the faults that look the same to the checks made.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Mapping
 
 from msgspec import Struct
 
-from diagnose.graph.model import RUNNING, Knowledge, Variant, fault_of
+from diagnose.graph.model import Knowledge, Variant, fault_of
 from diagnose.reason import events as ev
-from diagnose.reason import order
-from diagnose.reason.explain import owed_plan
+from diagnose.reason.explain import minutes_left, owed_plan
 from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.view import Step
@@ -142,9 +141,6 @@ def likeliest(walk: Walk, check: str, hypothesis: str) -> str:
 
 
 def owed_minutes(knowledge: Knowledge, symptom: str, engine: Variant) -> float:
-    """Return the minutes of all first looks owed before an adjustment, guards and bench states counted."""
+    """Return the minutes of all first looks owed before an adjustment, till the car stands closed up again."""
     walk = begin(knowledge, ev.Started(0.0, knowledge.digest, symptom, "", engine))
-    looks: Sequence[order.PlannedLook] = owed_plan(walk)
-    grouped = sorted(looks, key=lambda look: (look.state in RUNNING, look.state))
-    bench = order.Prospect({}, frozenset(), "parked", Scope(knowledge, engine).change)
-    return min(order.minutes(looks, bench), order.minutes(grouped, bench))
+    return minutes_left(walk, owed_plan(walk))

@@ -2,25 +2,38 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import groupby
+
+from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import minutes
 from diagnose.pages.parts import Heading, Page, Paragraph, Table
-from diagnose.reason.view import View
+from diagnose.reason.view import OwedLine, View
 
 
-def looks_owed(view: View) -> Page:
-    """Return the looks with their minutes and ids, the quickest gain first; with minutes to go, a last word."""
+def looks_owed(view: View, known: Knowledge) -> Page:
+    """Return the looks with their minutes and ids, round by round; with minutes to go, a last word."""
     nothing = "no first look is owed" if view.deadline is None else "nothing useful fits into these minutes"
-    looks = (
-        (f"{number:2}", f"{minutes(one.minutes):>8}", f"{one.name}  ({one.check})")
-        for number, one in enumerate(view.owed, 1)
-    )
-    listed = Table(tuple(looks)) if view.owed else Paragraph(nothing)
+    listed = Table(tuple(_rows(view.owed, known))) if view.owed else Paragraph(nothing)
     return (
         Heading(f"{view.symptom_name} · {view.engine}"),
         listed,
         Paragraph(f"all that is owed: {minutes(view.minutes_left)}"),
         *(_last_word(view) if view.last_word else ()),
     )
+
+
+def _rows(owed: tuple[OwedLine, ...], known: Knowledge) -> Iterator[tuple[str, str, str]]:
+    """Yield a row for each look; lines of a round that follow one another stand below its name, with its minutes."""
+    number = 0
+    for name, group in groupby(owed, key=lambda line: line.round or line.check):
+        lines = list(group)
+        if len(lines) > 1:
+            yield "", f"{minutes(sum(line.takes for line in lines)):>8}", f"{known.rounds[name].name}, in one go:"
+        for line in lines:
+            number += 1
+            alone = f"{minutes(line.takes):>8}" if len(lines) == 1 else ""
+            yield f"{number:2}", alone, f"{line.name}  ({line.check})"
 
 
 def _last_word(view: View) -> Page:

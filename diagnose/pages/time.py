@@ -23,7 +23,7 @@ class TimePage(NamedTuple):
 
 def time_page(view: View, now: float) -> TimePage:
     """Return what the time says at `now` (seconds since the epoch)."""
-    owed = Heading("quickest gain first:" if view.owed else "No owed check fits in that time.")
+    owed = Heading("in this order:" if view.owed else "No owed check fits in that time.")
     looks = tuple(AnswerPart(line.check, f"{line.name}, {minutes(line.minutes)}") for line in view.owed)
     if view.deadline is None:
         told = "Say how many minutes there are, and the list shows what finds most in them."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from diagnose.graph.model import BOTH_GUARDS, NOTHING_RUNS, Case, EngineState, Knowledge
+from diagnose.graph.model import BOTH_GUARDS, NOTHING_RUNS, Case, EngineState, Knowledge, Sweep
 from diagnose.reason.cases import CaseRun, Done
 
 
@@ -21,16 +21,31 @@ def otherwise(known: Knowledge, case: Case, run: CaseRun) -> Iterator[str]:
         elif said == BOTH_GUARDS:
             yield from _both_guards(known, here, later)
         else:
-            there = _onward(run.steps[: made + 1], later, said) or here
+            there = _onward(known, run.steps[: made + 1], later, said) or here
             found = there.symptom if said in known.symptoms else there.node
             if found != said:
                 yield f"after '{key}' ({here.answer}) comes '{found}', not '{said}'"
 
 
-def _onward(before: tuple[Done, ...], later: tuple[Done, ...], said: str) -> Done | None:
+def _onward(known: Knowledge, before: tuple[Done, ...], later: tuple[Done, ...], said: str) -> Done | None:
     """Return the first step past where the walk has been: an answer may have brought an earlier sweep up again."""
-    been = {(step.symptom, step.node) for step in before} - {(step.symptom, said) for step in before}
+    passed = {(step.symptom, node) for step in before for node in _in_a_row(known, step)}
+    been = passed - {(step.symptom, said) for step in before}
     return next((step for step in later if (step.symptom, step.node) not in been), later[0] if later else None)
+
+
+def _in_a_row(known: Knowledge, step: Done) -> Iterator[str]:
+    """Yield the node of a step, and the sweeps that are made together with it: those that follow it one by one."""
+    route = known.symptoms[step.symptom].route if step.symptom else {}
+    seen, node = set[str](), step.node
+    while node not in seen:
+        yield node
+        seen.add(node)
+        match route.get(node):
+            case Sweep(then=then) if isinstance(route.get(then), Sweep):
+                node = then
+            case _:
+                return
 
 
 def _made(steps: tuple[Done, ...], key: str) -> int | None:

@@ -186,6 +186,8 @@ class Decision:
         if position.lost:
             return self.steps.refer(f"{capital(position.lost)}.")
         node = self.standing.node
+        if isinstance(node, (Sweep, Ask)) and (guard := self.looking.first_guard()):
+            return guard
         match node:
             case Sweep(look="strip"):
                 return self._different() or self.looking.swept(node)
@@ -247,7 +249,7 @@ class Decision:
         if 6 in rules:
             return self.looking.cool() if self.looking.too_hot() else self._refused(locks, 6)
         if 1 in rules:
-            return self.looking.look_for(self.standing.first_owed, "first")
+            return self.looking.first_look(self.standing.first_owed)
         if back := self.standing.goes_back_first:
             return self._different() or self._home_first(back, gate.moves(node).keys())
         if 2 in rules:

@@ -69,10 +69,10 @@ def view(walk: Walk, now: float) -> View:
         symptom_name=standing.symptom.name,
         engine=state.started.engine or walk.variant.says(),
         number=sum(1 for _, event in effective(walk.events) if isinstance(event, ev.STEPPED)) + 1,
-        minutes_left=order.minutes(planned, walk.decision.looking.bench(standing.first_open)),
+        minutes_left=minutes_left(walk, planned),
         trail=tuple(trail(walk)),
         suspects=suspects(walk),
-        owed=tuple(OwedLine(look.id, scope.checks[look.id].name, look.minutes) for look in shown),
+        owed=tuple(_owed_lines(walk, shown)),
         locks=tuple(gate.locks(standing, node if isinstance(node, Adjust) else None, now)),
         step=walk.step(now),
         verdict=walk.verdict(),
@@ -87,24 +87,22 @@ def view(walk: Walk, now: float) -> View:
 
 
 def owed_plan(walk: Walk) -> tuple[order.PlannedLook, ...]:
-    """Return the first looks that are owed before an adjustment, the guards first, in the best order.
+    """Return the first looks that are owed before an adjustment, the guards first, in the one order."""
+    return () if walk.state.verdict else walk.decision.looking.owed
 
-    The best order may have a second look for the same fault, in case the first one misses it. It is left out: once the
-    looks before it are healthy, nothing is owed that it looks for, and it is not asked.
-    """
-    standing, scope = walk.standing, walk.scope
-    if walk.state.verdict:
-        return ()
-    guards = [guard for guard in scope.guards if not walk.state.healthy(scope, guard)]
-    cleared = frozenset[str]().union(*(scope.clears(guard) for guard in guards))
-    left = standing.first_open - cleared
-    planned = walk.decision.looking.plan(left, "first")
-    looks = [walk.decision.looking.look(guard) for guard in guards]
-    for look in planned:
-        if look.id not in guards and look.clears & left:
-            looks.append(look)
-            left -= look.clears
-    return tuple(looks)
+
+def _owed_lines(walk: Walk, looks: Sequence[order.PlannedLook]) -> Iterator[OwedLine]:
+    """Yield what is shown of each look that is owed."""
+    taken = order.each(looks, walk.decision.looking.bench(frozenset()))
+    for look, takes in zip(looks, taken, strict=True):
+        line = "" if look.line is None else look.line.round
+        yield OwedLine(look.id, walk.scope.checks[look.id].name, look.minutes, line, takes)
+
+
+def minutes_left(walk: Walk, planned: Sequence[order.PlannedLook]) -> float:
+    """Return the minutes of these looks, a round counted once, till the car stands closed up again."""
+    bench = order.after(planned, walk.decision.looking.bench(frozenset()))
+    return order.minutes(planned, walk.decision.looking.bench(frozenset())) + bench.change(bench.state, "parked")
 
 
 def in_time(walk: Walk, planned: Sequence[order.PlannedLook], left: float) -> tuple[order.PlannedLook, ...]:
@@ -115,7 +113,7 @@ def in_time(walk: Walk, planned: Sequence[order.PlannedLook], left: float) -> tu
     spent = order.minutes(guards, bench)
     if spent > left:
         return ()
-    return (*guards, *order.within(rest, bench, left - spent))
+    return (*guards, *order.within(rest, order.after(guards, bench), left - spent))
 
 
 def trail(walk: Walk) -> Iterator[TrailLine]:

@@ -21,7 +21,7 @@ from diagnose.graph.model import (
 )
 from diagnose.graph.model.parts import SCREWS
 from diagnose.reason.events import Drift
-from diagnose.reason.order import PlannedLook
+from diagnose.reason.order import Line, PlannedLook
 
 COOLING = "cooling"
 
@@ -52,6 +52,7 @@ class Scope:
         self._clears: dict[str, frozenset[str]] = {}
         self._shares: dict[tuple[str, str], dict[str, float]] = {}
         self._first_owed: dict[str, frozenset[str]] = {}
+        self._planned_looks: dict[str, PlannedLook] = {}
         self._told: dict[tuple[str, frozenset[str]], Likelihood] = {}
         self._explaining: dict[str, dict[str, float]] = {}
         self.planned: dict[Hashable, tuple[PlannedLook, ...]] = {}
@@ -195,6 +196,25 @@ class Scope:
     def screws(self) -> frozenset[Screw]:
         """The screws that this engine has."""
         return frozenset(screw for screw in SCREWS if screw != "mid needle" or self.engine.needles > 2)
+
+    @cached_property
+    def lines(self) -> dict[str, Line]:
+        """The place of each check that stands in a round."""
+        alone = {name: check.minutes for name, check in self.knowledge.checks.items()}
+        return {
+            check: Line(name, place, made.share(alone))
+            for name, made in self.knowledge.rounds.items()
+            for place, check in enumerate(made.checks)
+        }
+
+    def look(self, name: str) -> PlannedLook:
+        """Return a check as the planner sees it."""
+        if name not in self._planned_looks:
+            check, shown = self.checks[name], self.shown(name)
+            self._planned_looks[name] = PlannedLook(
+                name, check.minutes, check.state, shown.named, shown.otherwise, self.clears(name), self.lines.get(name)
+            )
+        return self._planned_looks[name]
 
     @cached_property
     def guards(self) -> tuple[str, ...]:

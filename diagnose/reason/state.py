@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from diagnose.graph.model import CLOSE, Check, Mend, Screw, fault_of, signed
 from diagnose.reason import events as ev
 from diagnose.reason.opened import LEAVES_OPEN, closed, left, opened
+from diagnose.reason.order import in_a_row
 from diagnose.reason.passing import another_day, passed
 from diagnose.reason.scope import Scope
 
@@ -61,6 +62,12 @@ class State(Struct):
     asked: dict[str, int] = {}
     last: str = ""
     """The check that was answered last, while nothing else has come after it."""
+    longest: float = 0.0
+    """The longest line so far of the round that it stands in, in minutes."""
+    sound: tuple[str, ...] = ()
+    """The looks that came out healthy one after the other, with nothing else in between: their order is kept."""
+    sound_since: tuple[str, str, float] = ("parked", "", 0.0)
+    """The bench state, `last` and `longest` before them."""
     steps: int = 0
     """Steps that were made."""
     lost: int = 0
@@ -219,7 +226,24 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
 def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
     state.steps += isinstance(event, ev.STEPPED)
     if isinstance(event, (*ev.STEPPED, ev.Happened)):
-        state.last = event.check if isinstance(event, (ev.Answered, ev.Measured)) else ""
+        last = event.check if isinstance(event, (ev.Answered, ev.Measured)) else ""
+        before = scope.look(state.last) if state.last else None
+        state.longest = in_a_row(scope.look(last), before, state.longest)[1] if last else 0.0
+        state.last = last
+    asked = len(state.answers)
+    _took_place(scope, state, number, event)
+    match event:
+        case ev.Answered() | ev.Measured() if len(state.answers) > asked and state.healthy(scope, event.check):
+            state.sound = (*state.sound, event.check)
+        case ev.Noted() | ev.Deadline():
+            pass
+        case ev.Prepared(outcome="ready") if event.preparation == CLOSE:
+            pass
+        case _:
+            state.sound, state.sound_since = (), (state.bench, state.last, state.longest)
+
+
+def _took_place(scope: Scope, state: State, number: int, event: ev.Event) -> None:
     match event:
         case ev.Told():
             state.told[event.question] = event.said

@@ -12,6 +12,7 @@ from diagnose.graph.say import say, when_well
 from diagnose.graph.wording import amount, capital
 from diagnose.reason import events as ev
 from diagnose.reason.gate import moves
+from diagnose.reason.order import in_a_row
 from diagnose.reason.rather import rather
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import IDLE
@@ -62,6 +63,12 @@ class StepMaker:
         """Return minutes with the change of bench state."""
         return minutes + self.scope.change(self.standing.state.bench, state)
 
+    def in_passing(self, check: str) -> float:
+        """Return the minutes of a check now: fewer where it goes on with a round."""
+        state = self.standing.state
+        before = self.scope.look(state.last) if state.last else None
+        return in_a_row(self.scope.look(check), before, state.longest)[0]
+
     def check(self, name: str, why: str, kind: StepKind = "ask") -> Step:
         """Ask one check."""
         check = self.scope.checks[name]
@@ -79,7 +86,7 @@ class StepMaker:
             + (ALWAYS_OFFERED[:1] if check.remembered else ALWAYS_OFFERED)
             + ((NO_MORE,) if self.standing.state.lost >= LOST else ()),
             how=self._stopped(check) + self._left_open(check) + self.texts(check.how),
-            minutes=self.minutes(check.state, check.minutes),
+            minutes=self.minutes(check.state, self.in_passing(name)),
             why=why,
             why_first=kind == "recheck" or name in self.standing.state.asked,
             state=check.state,

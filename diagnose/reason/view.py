@@ -141,6 +141,11 @@ class OwedLine(Struct, frozen=True):
     check: str
     name: str
     minutes: float
+    """By itself."""
+    round: str = ""
+    """The round that it stands in."""
+    takes: float = 0.0
+    """Minutes where it stands on the list: fewer than by itself where it goes on with a round."""
 
 
 class Lock(Struct, frozen=True):

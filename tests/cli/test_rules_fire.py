@@ -16,7 +16,7 @@ Files = dict[str, str | bytes | None]
 """What is written in place of the sound files; None leaves one out."""
 
 WORDS, FUEL, GUARDS, IDLE = "words.yaml", "checks/fuel.yaml", "checks/guards.yaml", "symptoms/idle.yaml"
-FAILINGS = "failings/all.yaml"
+FAILINGS, ROUNDS = "failings/all.yaml", "rounds.yaml"
 MECHANICAL, SCREWS, FACTS, CASE = (
     "faults/mechanical.yaml",
     "faults/screws.yaml",
@@ -246,6 +246,13 @@ BREAKS: dict[str, Files] = {
         FUEL, "      say: bleeds away\n", "      say: bleeds away\n      implies: {case-holds-pressure: holds}\n"
     )
     | changed("checks/seals.yaml", "front-seal-leaks: ", "pressure-line-off: 0.9, front-seal-leaks: "),
+    # rounds
+    "round-of-one": changed(ROUNDS, "[barrel-at-rest, fail-safe]", "[barrel-at-rest, barrel-at-rest]"),
+    "round-twice": changed(ROUNDS, "[barrel-at-rest, fail-safe]", "[barrel-at-rest, fail-safe, fail-safe]"),
+    "round-state": changed(ROUNDS, "state: parked", "state: warm"),
+    "round-first-looks": changed(ROUNDS, "fail-safe]", "fail-safe, case-holds-pressure]"),
+    "round-guards": changed(ROUNDS, "[barrel-at-rest,", "[tank-holds-pressure, barrel-at-rest,"),
+    "round-minutes": changed(ROUNDS, "minutes: 0.75", "minutes: 1"),
     # tidy
     "unused": more("cautions", "bees: {name: bees, say: They sting.}\n"),
     "caution-missing": changed("preparations.yaml", "  cautions: [hot-metal]\n", ""),

@@ -40,6 +40,11 @@ head-stop: {value: 270, unit: °F, provenance: "common practice, no source"}
 warm-enough-to-look: {value: 158, unit: °F, provenance: "common practice, no source"}
 drop-gone: {range: [2, 5], unit: s, provenance: "common practice, no source"}
 """,
+    "rounds.yaml": """\
+format: 1
+both-guards:
+  {name: both guards, state: parked, checks: [barrel-at-rest, fail-safe], minutes: 0.75, because: The radio is on once.}
+""",
     "parts.yaml": """\
 format: 1
 barrel: {name: the barrel, system: carburettor, does: Meters the air.}

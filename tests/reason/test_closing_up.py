@@ -39,7 +39,7 @@ def on(walk: Walk, said: dict[str, str], most: int = 60) -> tuple[Walk, Step]:
 def test_before_the_starter_turns_the_walk_lists_what_its_own_looks_left_open() -> None:
     walk, step = on(started("spins-but-never-fires"), {})
     assert step.id == CLOSE
-    assert step.how[:2] == ("Plug in and snug, with its washer.", "Air filter on, tight all round.")
+    assert step.how[:2] == ("Air filter on, tight all round.", "Plug in and snug, with its washer.")
     walk = walk.plus(walk.choose(step, "ready", 0.0))
     assert walk.state.open == ()
     after = walk.step(0.0)

@@ -9,7 +9,7 @@ from exact import optimum, random_sweep
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.reason.order import PlannedLook, Prospect, cost, efficiency, minutes, plan, within
+from diagnose.reason.order import Line, PlannedLook, Prospect, after, cost, efficiency, minutes, plan, within
 
 
 def still(before: str, after: str) -> float:
@@ -133,6 +133,40 @@ def test_a_greedy_order_is_improved_till_it_is_all_but_the_best(seed: int) -> No
     assert min(ratios) >= 1 - 1e-9
     assert statistics.mean(ratios) < 1.001
     assert max(ratios) < 1.1
+
+
+@pytest.mark.parametrize("rounds", [1, 2])
+def test_an_order_with_rounds_in_it_is_all_but_the_best(rounds: int) -> None:
+    # Measured with 200 sweeps of seeds 1 and 2: 1.0001 to 1.0019 in the mean, worst 1.188.
+    rng = random.Random(3)
+    ratios = []
+    for _ in range(200):
+        looks, against = random_sweep(rng, rounds)
+        ratios.append(cost(plan(looks, against), against) / optimum(looks, against))
+    assert min(ratios) >= 1 - 1e-9
+    assert statistics.mean(ratios) < 1.003
+
+
+def test_the_longest_line_of_a_round_is_paid_whole_and_the_others_their_share() -> None:
+    one, two, three = (
+        look(name, took, {name: 1.0})._replace(line=Line("round", place, 0.25))
+        for place, (name, took) in enumerate((("a", 1), ("b", 3), ("c", 2)))
+    )
+    against = bench({"a": 0.5, "b": 0.3, "c": 0.2})
+    assert minutes([one, two, three], against) == 3 + 0.25 * (1 + 2)
+    assert minutes([one, three, two], against) == 2 + 0.25 + 3  # back from the third line to the second
+    other = look("other", 1, {"a": 1.0})
+    assert minutes([one, other, two], against) == 1 + 1 + 3  # the round was left
+    assert minutes([two], after([one], against)) == minutes([one, two], against) - 1
+
+
+def test_a_deadline_keeps_the_order_and_gives_room_to_what_goes_on_with_a_round() -> None:
+    first, second = (
+        look(name, 2, {name: 1.0})._replace(line=Line("round", place, 0.25)) for place, name in enumerate(("a", "b"))
+    )
+    other = look("other", 1, {"c": 1.0})
+    against = bench({"a": 0.4, "b": 0.35, "c": 0.25})
+    assert ids(within([first, second, other], against, 2.5)) == ["a", "b"]
 
 
 @settings(max_examples=50, deadline=None)

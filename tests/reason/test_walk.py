@@ -13,8 +13,10 @@ from diagnose.reason.steps import ENOUGH
 from diagnose.reason.walk import replay
 
 
-def test_a_sweep_begins_with_the_quickest_gain() -> None:
-    step = current(start())
+def test_a_walk_begins_with_the_guards_and_a_sweep_with_the_quickest_gain() -> None:
+    walk = start()
+    assert [current(walk).id, current(answer(walk, barrel="fine")).id] == ["barrel", "failsafe"]
+    step = current(answer(walk, barrel="fine", failsafe="fine"))
     assert (step.kind, step.id) == ("ask", "hold")
     assert [choice.id for choice in step.choices] == ["fine", "bleeds", "can't tell", "no tool now"]
 
@@ -331,7 +333,8 @@ def test_why_says_what_a_check_can_show_and_unlocks() -> None:
 
 
 def test_what_if_gives_each_answer_its_chance_and_what_follows() -> None:
-    told = what_if(start(), current(start()), 0)
+    walk = answer(start(), barrel="fine", failsafe="fine")
+    told = what_if(walk, current(walk), 0)
     assert [one.choice for one in told] == ["fine", "bleeds", "can't tell", "no tool now"]
     assert sum(one.chance for one in told) == pytest.approx(1)
     assert told[1].next == "ask: soap"

@@ -40,6 +40,7 @@ from diagnose.graph.model.fault import Fault, Mend
 from diagnose.graph.model.form import OWED_SHARE, WHOLE, Condition, Form, fault_of, with_faults
 from diagnose.graph.model.history import Memory, Question
 from diagnose.graph.model.presumption import Presumption
+from diagnose.graph.model.round import Round
 from diagnose.graph.model.shelf import LEVELS, Alike, Always, Caution, Drawing, Fact, Owed, StartSettings, Word
 from diagnose.graph.model.simulated import Exceptions, SimulatedCheck, SimulatedFault
 from diagnose.graph.model.symptom import NODE_KINDS, Adjust, Ask, Follow, Node, Prepare, Refer, Sweep, Symptom, exits
@@ -97,6 +98,7 @@ __all__ = [
     "Reading",
     "Refer",
     "Reply",
+    "Round",
     "Screw",
     "Short",
     "SimulatedCheck",
@@ -126,6 +128,7 @@ KINDS: dict[str, type[Any]] = {
     "checks": Check,
     "faults": Fault,
     "preparations": Preparation,
+    "rounds": Round,
     "history": Question,
     "bench": BenchMinutes,
     "conditions": Condition,
@@ -158,6 +161,7 @@ class Knowledge(Struct, frozen=True):
     checks: dict[str, Check] = {}
     faults: dict[str, Fault] = {}
     preparations: dict[str, Preparation] = {}
+    rounds: dict[str, Round] = {}
     history: dict[str, Question] = {}
     bench: dict[str, BenchMinutes] = {}
     conditions: dict[str, Condition] = {}
