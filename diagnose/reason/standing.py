@@ -491,6 +491,8 @@ class Standing:
         if check in self._branching:  # a branch speaks for itself; it accuses only what it shows well and unseen
             seen = (self.first_looked | self.strip_looked) - self.first_owed
             named = [fault for fault in named if fault in self.scope.clears(check) and fault not in seen]
+            if answer.sign:  # it says that it is lean or rich, and not why: what else shows it is looked for
+                named = []
         if answer.grounds:
             return named
         faults = self.scope.faults  # what is easily mistaken is accused only where it explains what the engine does
