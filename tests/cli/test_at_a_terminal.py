@@ -76,7 +76,7 @@ def test_a_window_that_is_closed_ends_it_quietly_and_what_was_answered_is_saved(
             "n",
             "\r",
             "1",
-        ):  # enter leaves the cautions; on the bench nothing is marked, and it answers nothing
+        ):  # enter leaves the cautions, and answers nothing on the bench
             terminal.type(key)
         terminal.hang_up()
         assert terminal.ended() == 129
