@@ -84,7 +84,7 @@ async def test_mending_and_trying_again_by_keys_cures_it_and_opens_the_debrief(m
         assert page(pilot) == "DebriefPage"
         await press(pilot, "escape")
         assert "debrief" in seen(pilot)
-        await press(pilot, "f4")
+        await press(pilot, "d")
         assert page(pilot) == "DebriefPage"
         assert len(results(app(pilot).session.journal)) == 1
 
