@@ -69,7 +69,7 @@ class EngineForm(PageScreen[Engine]):
         """Store it, or say why it can't be."""
         needles: Literal[2, 3] = 2 if self._chosen("needles") == 0 else 3
         variant = Variant(
-            needles, tuple(STARTERS)[self._chosen("starter")], self._chosen("age") == 0, self._chosen("low") == 1
+            needles, (*STARTERS, "box")[self._chosen("starter")], self._chosen("age") != 1, self._chosen("low") == 1
         )
         at_fault = "name"
         try:
