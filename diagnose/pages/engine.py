@@ -8,6 +8,8 @@ from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Heading, Pag
 from diagnose.record.engines import Engine
 
 SKIP = "skip"
+UNKNOWN = "unknown"
+"""The answer of who can't know: it says what is taken then."""
 FIRST = "First, which engine is it? What can be wrong depends on it."
 STARTERS: dict[Starter, str] = {"box": "a starter box", "pull": "a pull cord", "electric": "an electric starter"}
 
@@ -28,14 +30,37 @@ ASKED: Page = (
     PickPart(
         "needles",
         "How many needles has the carburettor?",
-        (AnswerPart("2", "two: low and high"), AnswerPart("3", "three: low, mid and high")),
+        (
+            AnswerPart("2", "two: low and high"),
+            AnswerPart("3", "three: low, mid and high"),
+            AnswerPart(UNKNOWN, "I don't know: take three"),
+        ),
     ),
-    PickPart("starter", "How is it started?", tuple(AnswerPart(starter, said) for starter, said in STARTERS.items())),
-    PickPart("age", "Is it run in?", (AnswerPart("run in", "run in"), AnswerPart("new", "new, still being run in"))),
+    PickPart(
+        "starter",
+        "How is it started?",
+        (
+            *(AnswerPart(starter, said) for starter, said in STARTERS.items()),
+            AnswerPart(UNKNOWN, "I don't know: take a starter box"),
+        ),
+    ),
+    PickPart(
+        "age",
+        "Is it run in?",
+        (
+            AnswerPart("run in", "run in"),
+            AnswerPart("new", "new, still being run in"),
+            AnswerPart(UNKNOWN, "I don't know: take it as run in"),
+        ),
+    ),
     PickPart(
         "low",
         "What does its low screw let in?",
-        (AnswerPart("fuel", "fuel: in is leaner"), AnswerPart("air", "air: in is richer")),
+        (
+            AnswerPart("fuel", "fuel: in is leaner"),
+            AnswerPart("air", "air: in is richer"),
+            AnswerPart(UNKNOWN, "I don't know: take fuel, as most do"),
+        ),
     ),
     Heading("Where its screws stand, if you have a record: hours out from closed"),
     *(Field(field(screw), screw, hint="39, 3t 3h") for screw in SCREWS),

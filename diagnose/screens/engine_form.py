@@ -59,7 +59,7 @@ class EngineForm(FormScreen[Engine]):
         """Store it, or say why it can't be."""
         needles: Literal[2, 3] = 2 if self.chosen("needles") == 0 else 3
         variant = Variant(
-            needles, tuple(STARTERS)[self.chosen("starter")], self.chosen("age") == 0, self.chosen("low") == 1
+            needles, (*STARTERS, "box")[self.chosen("starter")], self.chosen("age") != 1, self.chosen("low") == 1
         )
         at_fault = "name"
         try:

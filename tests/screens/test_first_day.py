@@ -226,3 +226,13 @@ async def test_the_questions_about_the_past_are_left_by_the_same_key(make: Make,
         assert page(pilot) == "FirstDay"
         await press(pilot, "f9")
         assert page(pilot) == "History"
+
+
+async def test_a_new_engine_can_be_made_of_nothing_but_i_dont_know(make: Make) -> None:
+    async with make().run_test(size=(80, 60)) as pilot:
+        await press(pilot, "e", "n")
+        await press(pilot, "m", "y", "enter")
+        for said in ("take three", "take a starter box", "take it as run in", "take fuel, as most do"):
+            await tap(pilot, said)
+        await press(pilot, "ctrl+s")
+        assert app(pilot).session.engine("my").variant.says() == "three needles, box start, run in"
