@@ -16,7 +16,9 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import home as page
 from diagnose.pages.coming_back import PAST, PAST_OPTION
+from diagnose.pages.stuck import waits
 from diagnose.reason.carry import Outing
+from diagnose.reason.events import Parked
 from diagnose.record.unread import Unread
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Closed, Picked, Resumed
@@ -134,7 +136,9 @@ class Home(PageScreen[None]):
         shown = []
         for outing in self.unfinished:
             view, narrow = outing.walk.view(self.session.clock()), self._painted_for < NAME_WIDTH * 2
-            told = clean(page.open_walk(view, outing.last_at, narrow=narrow))
+            last = outing.walk.events[-1]
+            waiting = waits(last.needs) if isinstance(last, Parked) else ""
+            told = clean(page.open_walk(view, outing.last_at, narrow=narrow, waiting=waiting))
             shown.append(Option(Content.assemble((f"→ {page.GO_ON}", "bold"), told), id=f"open/{outing.id}"))
         shown += [Option(plain(f"! {page.unread(one)}", "bold"), id=f"kept/{one.id}") for one in self.unread]
         return [Option(Content.styled(page.NOT_FINISHED, "bold $primary"), disabled=True), *shown] if shown else []
