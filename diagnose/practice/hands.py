@@ -16,6 +16,7 @@ from diagnose.graph.model import RUNNING, Screw
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.person import USUAL, Person
 from diagnose.practice.symptoms import STARTING, reported, strengths
+from diagnose.reason.order import PlannedLook, in_a_row
 from diagnose.reason.scope import Scope
 from diagnose.reason.steps import HEAT
 from diagnose.reason.walk import OUTCOMES
@@ -47,6 +48,9 @@ class Hands:
         self.person = person
         self.minutes = 0.0
         self.bench = "parked"
+        self.last: PlannedLook | None = None
+        """The look that was made just now, and the longest line of its round so far: a round may go on."""
+        self.longest = 0.0
         self.visits: Counter[str] = Counter()
         self.changes: list[HandsDid] = []
         self.complaints = [engine.complaint]
@@ -78,6 +82,14 @@ class Hands:
         """Count the minutes of something that is done in a bench state, with the change into it."""
         self.minutes += minutes + self.scope.change(self.bench, state)
         self.bench = state
+        self.last, self.longest = None, 0.0
+
+    def count(self, check: str) -> None:
+        """Count the minutes of a check: fewer where it goes on with a round."""
+        look = self.scope.look(check)
+        took, longest = in_a_row(look, self.last, self.longest)
+        self.spend(look.state, took)
+        self.last, self.longest = look, longest
 
     def see(self, check: str) -> str | float | None:
         """Look, without counting: an answer's id, a reading, or None for "can't tell". A swapped part stays in."""
@@ -90,7 +102,7 @@ class Hands:
     def look(self, check: str) -> str | None:
         """Make a check and count it; a reading comes back as the answer whose band it is in."""
         made = self.scope.checks[check]
-        self.spend(made.state, made.minutes)
+        self.count(check)
         before = self.engine
         seen = self.see(check)
         answer = self.scope.knowledge.band(made, seen, self.scope.engine) if isinstance(seen, float) else seen
@@ -153,6 +165,7 @@ class Hands:
         prepared = self.scope.knowledge.preparations[HEAT]
         self.minutes += prepared.minutes
         self.bench = prepared.state
+        self.last = None
         self.visits[HEAT] += 1
         return self.engine.head(self.visits[HEAT]) is not None
 

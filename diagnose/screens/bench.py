@@ -16,6 +16,7 @@ from diagnose.graph.wording import clean, minutes
 from diagnose.pages import beside, parts
 from diagnose.pages.engine import NONE_RECORDED
 from diagnose.pages.parts import grouped
+from diagnose.pages.round import round_page
 from diagnose.pages.step import EXAMPLES, count, step_page
 from diagnose.pages.unsaved import kept
 from diagnose.reason.view import Step, View
@@ -55,6 +56,7 @@ class Bench(PageScreen[None]):
         Binding("i", "want('read', 'what if')", "what if"),
         Binding("t", "want('walk', 'time')", "time"),
         Binding("a", "want('walk', 'another')", "answer another"),
+        Binding("r", "want('walk', 'list')", "line by line"),
         Binding("h", "needles", "needles"),
         Binding("d", "day", "day"),
         Binding("s", "doubt", "not quite sure", show=False),
@@ -63,7 +65,7 @@ class Bench(PageScreen[None]):
         Binding("l", "app.light", "light or dark", show=False),
     ]
 
-    if_room = frozenset({"h", "d", "question_mark", "q"})
+    if_room = frozenset({"h", "d", "r", "question_mark", "q"})
     in_short = {"a": "others"}
 
     def __init__(self, at: AtHand, *, at_table: bool = False) -> None:
@@ -186,9 +188,12 @@ class Bench(PageScreen[None]):
         names = hung("c  ! ", " · ".join(hazard.name for hazard in hazards), room, "bold $warning")
         return lines([told, tap(names, "screen.want('read', 'cautions')")]) if hazards else told
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer a key only where it does something."""
         step = self.step
+        if parameters == ("walk", "list"):
+            walk = self.session.walk
+            return walk is not None and self.view is not None and round_page(walk, self.view, step) is not None
         if action == "doubt":
             return step is not None and step.kind in ("ask", "recheck")
         if action == "number":
