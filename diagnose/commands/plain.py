@@ -168,12 +168,10 @@ class _Plain:
         show((Gap(), *page.asked, *page.text))
         unit = reading_unit(step)
         keys = _lettered(step.choices) if unit else _numbered(step.choices)
-        if line := in_one_go(self.walk, self.view, step):
-            common.say(line)
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
         then = f" ({step.well})" if step.well else ""
         what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"
-        common.say(f"Type {what}. {KEYS}")
+        common.say(f"Type {what}{in_one_go(self.walk, self.view, step)}. {KEYS}")
         drop_typed_ahead()
         while True:
             typed = typed_line()

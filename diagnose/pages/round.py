@@ -27,6 +27,8 @@ class RoundPage(NamedTuple):
     """The check of the line at hand."""
     healthy: str
     """The answer that ticks it."""
+    wanted: str
+    """The same in words."""
 
 
 def round_page(walk: Walk, view: View, step: Step | None) -> RoundPage | None:
@@ -50,6 +52,7 @@ def round_page(walk: Walk, view: View, step: Step | None) -> RoundPage | None:
     also = len(view.owed) - len(ahead)
     after = f"{also} more behind this list" if also else "nothing more behind this list"
     healthy = checks[step.id].healthy
+    wanted = say(checks[step.id].answers[healthy].say, known, walk.variant)
     return RoundPage(
         f"{name} · {count} · {took}",
         (
@@ -59,11 +62,12 @@ def round_page(walk: Walk, view: View, step: Step | None) -> RoundPage | None:
             Paragraph(f"{after}, {minutes(view.minutes_left)} in all", "quiet"),
         ),
         (
-            AnswerPart(SOUND, f"so it is: {say(checks[step.id].answers[healthy].say, known, walk.variant)}"),
+            AnswerPart(SOUND, f"so it is: {wanted}"),
             AnswerPart(OTHERWISE, f"otherwise, or how to look: {checks[step.id].name}"),
         ),
         step.id,
         healthy,
+        wanted,
     )
 
 
@@ -82,6 +86,6 @@ def _wanted(walk: Walk, name: str) -> str:
 
 
 def in_one_go(walk: Walk, view: View, step: Step) -> str:
-    """Say in a line where the step stands on its list, and what ticks it; "" where it stands on none."""
+    """Say what ticks the step, and where it stands on its list; "" where it stands on none."""
     page = round_page(walk, view, step)
-    return "" if page is None else f"{PLAIN_KEY}  {page.answers[0].text} ({page.heading})"
+    return "" if page is None else f", or {PLAIN_KEY} if it is so: {page.wanted} ({page.heading})"

@@ -407,6 +407,6 @@ def test_an_answer_that_comes_after_an_absence_is_not_taken(
 
 def test_a_plus_ticks_the_look_at_hand_as_it_should_be(diagnose: Diagnose, home: Path) -> None:
     found = diagnose(*WALK, typed=SKIP_HISTORY + "+\nq\n")
-    assert "+  so it is: it rests on the stop (barrel at rest · 1 of 1" in found.out
+    assert ", or + if it is so: it rests on the stop (barrel at rest · 1 of 1" in found.out
     told = [event for event in stored(home) if isinstance(event, ev.Answered)]
     assert [(event.check, event.answer) for event in told] == [("barrel-at-rest", "rests")]
