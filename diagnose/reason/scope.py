@@ -19,7 +19,7 @@ from diagnose.graph.model import (
     with_faults,
 )
 from diagnose.reason.events import Drift
-from diagnose.reason.order import Line, PlannedLook
+from diagnose.reason.order import PlannedLook, RoundLine
 
 COOLING = "cooling"
 
@@ -180,11 +180,11 @@ class Scope:
         self._clears[name] = with_faults(well)
 
     @cached_property
-    def lines(self) -> dict[str, Line]:
+    def lines(self) -> dict[str, RoundLine]:
         """The place of each check that stands in a round."""
         alone = {name: check.minutes for name, check in self.knowledge.checks.items()}
         return {
-            check: Line(name, place, made.share(alone))
+            check: RoundLine(name, place, made.share(alone))
             for name, made in self.knowledge.rounds.items()
             for place, check in enumerate(made.checks)
         }

@@ -19,7 +19,7 @@ from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import plain
 
 
-class Round(PageScreen[str]):
+class RoundList(PageScreen[str]):
     """Lists what is looked at in one go; comes to the check that is to be opened."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

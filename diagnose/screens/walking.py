@@ -25,7 +25,7 @@ from diagnose.screens.listing import Listing
 from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Resumed, WalkHappened
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import PageScreen
-from diagnose.screens.round import Round
+from diagnose.screens.round import RoundList
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
 from diagnose.screens.widgets.entries import ListEntry
@@ -110,7 +110,7 @@ class Walking(Flow):
 
         def stored() -> None:
             page = self.go.page
-            if isinstance(page, Time) or (isinstance(page, Round) and self._on_a_list()):
+            if isinstance(page, Time) or (isinstance(page, RoundList) and self._on_a_list()):
                 page.show()
                 return
             hurried = False
@@ -187,7 +187,7 @@ class Walking(Flow):
             self._turn()
 
         if self._on_a_list():
-            self.go.open(Round(self.at), self._ask, left)
+            self.go.open(RoundList(self.at), self._ask, left)
 
     def _show_time(self) -> None:
         """Show the minutes, and what is owed."""

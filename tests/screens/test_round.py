@@ -26,7 +26,7 @@ async def test_one_key_ticks_the_line_at_hand_and_it_is_stored_before_the_next(m
     async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
         await begun(pilot)
         await press(pilot, "r")
-        assert page(pilot) == "Round"
+        assert page(pilot) == "RoundList"
         assert "▸ barrel at rest: it rests on its stop and follows the trigger" in seen(pilot)
         assert "· fail-safe: it shuts, or goes to brake" in seen(pilot)
         assert ticked(pilot) == []
@@ -46,7 +46,7 @@ async def test_one_key_opens_the_line_with_its_answers_and_the_list_goes_on_afte
         await press(pilot, "r", "1", "2")
         assert (page(pilot), step(pilot).id) == ("Bench", "fail-safe-closes")
         await press(pilot, "1")
-        assert page(pilot) == "Round"
+        assert page(pilot) == "RoundList"
         assert ticked(pilot) == ["barrel-at-rest", "fail-safe-closes"]
 
 
