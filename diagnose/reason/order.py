@@ -14,7 +14,7 @@ from math import inf
 from typing import NamedTuple
 
 
-class Line(NamedTuple):
+class RoundLine(NamedTuple):
     """A look's place in a round: what is looked at in one go takes fewer minutes."""
 
     round: str
@@ -42,7 +42,7 @@ class PlannedLook(NamedTuple):
     """The same for any other fault."""
     clears: frozenset[str]
     """The faults that a healthy answer looks for."""
-    line: Line | None = None
+    line: RoundLine | None = None
 
 
 class Prospect(NamedTuple):

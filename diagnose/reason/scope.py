@@ -21,7 +21,7 @@ from diagnose.graph.model import (
 )
 from diagnose.graph.model.parts import SCREWS
 from diagnose.reason.events import Drift
-from diagnose.reason.order import Line, PlannedLook
+from diagnose.reason.order import PlannedLook, RoundLine
 
 COOLING = "cooling"
 
@@ -198,11 +198,11 @@ class Scope:
         return frozenset(screw for screw in SCREWS if screw != "mid needle" or self.engine.needles > 2)
 
     @cached_property
-    def lines(self) -> dict[str, Line]:
+    def lines(self) -> dict[str, RoundLine]:
         """The place of each check that stands in a round."""
         alone = {name: check.minutes for name, check in self.knowledge.checks.items()}
         return {
-            check: Line(name, place, made.share(alone))
+            check: RoundLine(name, place, made.share(alone))
             for name, made in self.knowledge.rounds.items()
             for place, check in enumerate(made.checks)
         }
