@@ -55,6 +55,7 @@ class Scope:
         self._planned_looks: dict[str, PlannedLook] = {}
         self._told: dict[tuple[str, frozenset[str]], Likelihood] = {}
         self._explaining: dict[str, dict[str, float]] = {}
+        self._sensible: dict[str, frozenset[str]] = {}
         self.planned: dict[Hashable, tuple[PlannedLook, ...]] = {}
         """Orders that were planned already, by everything that they depend on."""
 
@@ -83,6 +84,14 @@ class Scope:
 
     def _fits(self, hypothesis: str, under: Iterable[str]) -> bool:
         return set(self.forms[fault_of(hypothesis)][hypothesis].when).issubset(under)
+
+    def sensible(self, symptom: str) -> frozenset[str]:
+        """Return the checks that presume nothing which `symptom` excludes."""
+        if symptom not in self._sensible:
+            self._sensible[symptom] = frozenset(
+                name for name, check in self.checks.items() if not self.knowledge.senseless(check, symptom)
+            )
+        return self._sensible[symptom]
 
     def split(self, masses: Mapping[str, float], symptom: str) -> dict[str, float]:
         """Return masses of faults as masses of hypotheses: each form has its share."""
