@@ -100,6 +100,8 @@ class Started(Happening, frozen=True):
     """What that outing found, and nobody has mended."""
     well: dict[str, float] = {}
     """What checks read while it ran well, by check, in the check's unit."""
+    led: bool = False
+    """True when it began one thing at a time: each look is read first, and no round makes several quicker."""
 
 
 class Told(Happening, frozen=True):

@@ -234,10 +234,15 @@ class Looking:
     def first_guard(self) -> Step | None:
         """Return the guard that comes before any other look; None when both were asked, or others have been made."""
         told = self.state.answers.keys() | self.state.unanswered.keys()
-        for guard in self.scope.guards if self._begins else ():
+        for guard in self.scope.guards if self._begins and self._guards_first else ():
             if guard not in told:
                 return self.steps.check(guard, "First of all: it must be able to stop.")
         return None
+
+    @property
+    def _guards_first(self) -> bool:
+        """Say whether the guards open the walk: who is led at an engine that does not run yet needs them only then."""
+        return self.standing.symptom.runs or not self.scope.led
 
     @property
     def _begins(self) -> bool:
@@ -277,7 +282,7 @@ class Looking:
                 found.append(look)
                 left -= look.clears
         found += self._without_doubles(self.plan(left, "first", found), left) if left else ()
-        return tuple(found if self._begins else self._guards_before_it_runs(found))
+        return tuple(found if self._begins and self._guards_first else self._guards_before_it_runs(found))
 
     def _guards_before_it_runs(self, looks: list[order.PlannedLook]) -> list[order.PlannedLook]:
         """Put guards that are owed again where they are needed: several looks may loosen what they look at."""

@@ -37,12 +37,18 @@ class Likelihood(NamedTuple):
         return self.named.get(fault, self.otherwise)
 
 
+READ = 120.0
+"""Words a minute of what the hands do, for who reads it for the first time with the car at hand."""
+
+
 class Scope:
     """What can be wrong with one engine, what can be looked at, and how far each look can be believed."""
 
-    def __init__(self, knowledge: Knowledge, engine: Variant) -> None:
+    def __init__(self, knowledge: Knowledge, engine: Variant, *, led: bool = False) -> None:
         self.knowledge = knowledge
         self.engine = engine
+        self.led = led
+        """One thing is shown at a time: each look has to be read first, and no round makes several quicker."""
         self.faults: dict[str, Fault] = {i: f for i, f in knowledge.faults.items() if f.only.fits(engine)}
         self.forms: dict[str, dict[str, Form]] = {i: f.hypotheses(i) for i, f in self.faults.items() if f.forms}
         """The hypotheses of each fault that takes several forms."""
@@ -212,7 +218,7 @@ class Scope:
         alone = {name: check.minutes for name, check in self.knowledge.checks.items()}
         return {
             check: RoundLine(name, place, made.share(alone))
-            for name, made in self.knowledge.rounds.items()
+            for name, made in (() if self.led else self.knowledge.rounds.items())
             for place, check in enumerate(made.checks)
         }
 
@@ -220,8 +226,9 @@ class Scope:
         """Return a check as the planner sees it."""
         if name not in self._planned_looks:
             check, shown = self.checks[name], self.shown(name)
+            took = check.minutes + (sum(len(line.split()) for line in check.how) / READ if self.led else 0.0)
             self._planned_looks[name] = PlannedLook(
-                name, check.minutes, check.state, shown.named, shown.otherwise, self.clears(name), self.lines.get(name)
+                name, took, check.state, shown.named, shown.otherwise, self.clears(name), self.lines.get(name)
             )
         return self._planned_looks[name]
 

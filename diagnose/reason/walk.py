@@ -46,7 +46,7 @@ class Walk:
         self.knowledge = knowledge
         self.events = events
         self.started = started
-        self.scope = scope or Scope(knowledge, started.variant)
+        self.scope = scope or Scope(knowledge, started.variant, led=started.led)
 
     @property
     def variant(self) -> Variant:

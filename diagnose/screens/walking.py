@@ -112,7 +112,8 @@ class Walking(Flow):
                 self.go.say(PageWanted("lead", "found"))
             self._turn()
 
-        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant), begun)
+        led = self.at.first_day
+        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant, led=led), begun)
 
     def _resume(self, outing: str) -> None:
         self.hurried = False

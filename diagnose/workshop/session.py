@@ -197,9 +197,14 @@ class Session(Workshop):
             well=well.when_good(card, self.knowledge.checks) if card else {},
         )
 
-    def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:
-        """Start a walk and store its first event; raises `DiagnoseError` for an unknown symptom."""
-        started = self.starting(symptom, engine, variant)
+    def start(
+        self, symptom: str, engine: Engine | None = None, variant: Variant | None = None, *, led: bool = False
+    ) -> Walk:
+        """Start a walk, one thing at a time if it is `led`, and store its first event.
+
+        Raises `DiagnoseError` for an unknown symptom.
+        """
+        started = msgspec.structs.replace(self.starting(symptom, engine, variant), led=led)
         at = started.at
         walk = _shown(lambda: begin(self.knowledge, started), at)
         second = datetime.fromtimestamp(at).strftime("%Y-%m-%d %H.%M.%S")
