@@ -5,12 +5,15 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from little import answer, current, start, warm
+from msgspec.structs import replace
 from reason.test_back_first import at_the_needle, marked, to_the_record
 from shipped import load
 
 from diagnose.graph.model import Variant
-from diagnose.practice.faults import gone_back
-from diagnose.practice.parts import Screws
+from diagnose.graph.model.parts import SCREWS
+from diagnose.practice.engine import sound_engine
+from diagnose.practice.faults import gone_back, only
+from diagnose.practice.parts import Screws, Weather
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
 from diagnose.record.ledger import done
@@ -90,8 +93,14 @@ def test_the_ledger_keeps_what_did_not_go_back() -> None:
 
 def test_the_simulated_hand_sets_only_the_screws_that_go_back() -> None:
     record, now = Screws(36, 24, 18, 0.9), Screws(30, 20, 15, 2.0)
-    assert gone_back(record, now, ["low needle"]) == Screws(30, 20, 19, 2.0)
-    assert gone_back(record, now) == gone_back(record)
+    home = gone_back(record, None, Weather())
+    assert home == Screws(37, 24, 19, 0.9)
+    assert only(home, now, ["low needle"]) == Screws(30, 20, 19, 2.0)
+    assert only(home, now, SCREWS) == home
+    engine = replace(sound_engine("home", load()), screws=now)
+    back = engine.gone_back(["low needle", "idle stop"]).screws
+    assert (back.high, back.mid) == (30, 20)
+    assert (back.low, back.gap) == (engine.gone_back().screws.low, engine.tuned.gap)
 
 
 def test_a_screw_that_was_seen_to_have_moved_goes_home_in_the_same_stop_as_a_mend() -> None:
