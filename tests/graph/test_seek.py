@@ -14,6 +14,12 @@ PHRASES: dict[str, list[str]] = yaml.safe_load((Path(__file__).parent / "phrases
 """Phrases of drivers, with the symptoms that fit; they are not among those of the files word for word."""
 
 
+DRIVERS_SAY: dict[str, dict[str, list[str]]] = yaml.safe_load(
+    (Path(__file__).parent / "drivers_say.yaml").read_text("utf-8")
+)
+"""More of them in three lists. Their file says which words had been read when each was written, and what was found then."""
+
+
 def found(typed: str, most: int = 3) -> list[str]:
     return [one.id for one in seeker(load(), "symptoms").find(typed, most)]
 
@@ -24,6 +30,28 @@ def test_nine_in_ten_phrases_of_drivers_find_a_fitting_symptom_among_the_first_t
         typed for typed, fitting in PHRASES.items() if not {one.id for one in finder.find(typed, 3)} & set(fitting)
     ]
     assert len(missed) <= len(PHRASES) / 10, missed
+
+
+@pytest.mark.parametrize(("when", "least"), [("before", 123), ("strange", 79), ("after", 88)])
+def test_phrases_written_apart_from_the_words_find_as_many_as_when_they_were_measured(when: str, least: int) -> None:
+    said = DRIVERS_SAY[when]
+    assert set().union(*said.values()) <= load().symptoms.keys()
+    missed = [typed for typed, fitting in said.items() if not set(found(typed)) & set(fitting)]
+    assert len(said) - len(missed) >= least, missed
+
+
+@pytest.mark.parametrize(
+    ("typed", "fits"),
+    [
+        ("fouls glowplugs every other run", "eats-plugs"),
+        ("gets richer the longer it idles", "loads-up-at-idle"),
+        ("screaches", "makes-a-noise"),
+        ("starts then dies straight away", "dies-within-a-minute"),
+        ("my mate says the temp gun shows 290", "overheats"),
+    ],
+)
+def test_words_joined_compared_or_beside_the_point_are_understood(typed: str, fits: str) -> None:
+    assert fits in found(typed)
 
 
 def test_the_phrases_name_symptoms_that_there_are() -> None:
