@@ -81,7 +81,9 @@ class Seeker:
     """Looks among entries of one kind. Made once; then a search takes a few milliseconds."""
 
     def __init__(self, entries: Mapping[str, Iterable[tuple[str, float]]], alike: Mapping[str, Alike]) -> None:
-        self._sentences: list[tuple[str, float, frozenset[str]]] = []
+        told: list[tuple[str, float, frozenset[str]]] = []
+        self._standing: dict[str, list[int]] = defaultdict(list)
+        """The sentences that each word stands in."""
         self._holds: dict[str, dict[str, float]] = defaultdict(dict)
         self._known: dict[str, str] = {}
         """Every word as it is written, with its stem."""
@@ -91,10 +93,13 @@ class Seeker:
             for text, worth in texts:
                 self._known |= dict(_words(text))
                 words = frozenset(_stems(text))
-                self._sentences.append((name, worth, words))
                 for word in words:
+                    self._standing[word].append(len(told))
                     self._holds[word][name] = max(worth, self._holds[word].get(name, 0.0))
+                told.append((name, worth, words))
         self._rare = {word: log(1 + len(entries) / len(holders)) for word, holders in self._holds.items()}
+        self._sentences = [(name, worth, sum(self._rare[word] for word in words)) for name, worth, words in told]
+        """Of each one whose it is, what it is worth, and what all its words count."""
         self._unknown = UNKNOWN * log(1 + len(entries))
         self._alike = _groups(alike)
         for name, group in alike.items():
@@ -168,17 +173,22 @@ class Seeker:
 
     def _whole(self, meant: list[dict[str, float]], weights: list[float]) -> dict[str, float]:
         """Return for each entry how well its best sentence fits: what both hold, by weight, of what either holds."""
+        both: dict[int, float] = defaultdict(float)
+        used: dict[int, float] = defaultdict(float)
+        for one, weight in zip(meant, weights, strict=True):
+            sure: dict[int, float] = {}
+            for word in sorted(one, key=one.__getitem__):
+                sure |= dict.fromkeys(self._standing.get(word, ()), one[word])
+            for at, share in sure.items():
+                both[at] += share * weight
+                used[at] += weight
         total = sum(weights)
         best: dict[str, float] = {}
-        for name, worth, words in self._sentences:
-            both, used = 0.0, 0.0
-            for one, weight in zip(meant, weights, strict=True):
-                sure = max((one[word] for word in words & one.keys()), default=0.0)
-                both += sure * weight
-                used += weight if sure else 0.0
-            if both:
-                rest = sum(self._weight(word) for word in words) - used
-                best[name] = max(best.get(name, 0.0), worth * both / (total + max(rest, 0.0)))
+        for at, held in both.items():
+            name, worth, heavy = self._sentences[at]
+            fits = worth * held / (total + max(heavy - used[at], 0.0))
+            if fits > best.get(name, 0.0):
+                best[name] = fits
         return best
 
 
@@ -207,7 +217,11 @@ def seeker(known: Knowledge, kind: Sought) -> Seeker:
                 ]
         case "words":
             for name, word in known.words.items():
-                made[name] = [(name, NAME), *((one, SAID) for one in word.also), (say(word.say, known), TEXT)]
+                made[name] = [
+                    (name, NAME),
+                    *((one, SAID) for one in (*word.also, *word.people_say)),
+                    (say(word.say, known), TEXT),
+                ]
     return Seeker(made, known.alike)
 
 

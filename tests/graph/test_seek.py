@@ -8,7 +8,7 @@ import pytest
 import yaml
 from shipped import load
 
-from diagnose.graph.seek import Seeker, could_be, seeker
+from diagnose.graph.seek import Seeker, Sought, could_be, seeker
 
 PHRASES: dict[str, list[str]] = yaml.safe_load((Path(__file__).parent / "phrases.yaml").read_text("utf-8"))
 """Phrases of drivers, with the symptoms that fit; they are not among those of the files word for word."""
@@ -17,7 +17,7 @@ PHRASES: dict[str, list[str]] = yaml.safe_load((Path(__file__).parent / "phrases
 DRIVERS_SAY: dict[str, dict[str, list[str]]] = yaml.safe_load(
     (Path(__file__).parent / "drivers_say.yaml").read_text("utf-8")
 )
-"""More of them in three lists. Their file says which words had been read when each was written, and what was found then."""
+"""More of them in three lists. Their file says which words had been read when each was written, and what was found."""
 
 
 def found(typed: str, most: int = 3) -> list[str]:
@@ -104,6 +104,43 @@ def test_checks_faults_and_words_are_found_too() -> None:
     assert seeker(load(), "checks").find("spare plug igniter")[0].id == "igniter-on-spare-plug"
     assert "carburettor" in [one.id for one in seeker(load(), "words").find("carb", 3)]
     assert seeker(load(), "faults").find("flat igniter")[0].id == "igniter-flat"
+
+
+@pytest.mark.parametrize(
+    ("kind", "typed", "fits"),
+    [
+        ("checks", "compression check", "one-squeeze"),
+        ("checks", "change the plug", "new-plug"),
+        ("checks", "count the turns", "needle-count"),
+        ("checks", "squish", "squish-measure"),
+        ("checks", "clunk test", "pick-up-tilt"),
+        ("faults", "no compression", "piston-worn"),
+        ("faults", "stripped spur", "gear-teeth-stripped"),
+        ("faults", "too lean on top", "high-needle-lean"),
+        ("faults", "vacuum leak at the carb", "carburettor-base-leak"),
+        ("faults", "failsafe", "fail-safe-wrong"),
+        ("words", "wrench", "spanner"),
+        ("words", "hsn", "high needle"),
+        ("words", "tdc", "top dead centre"),
+        ("words", "antenna", "aerial"),
+    ],
+)
+def test_what_a_racer_looks_up_is_found(kind: Sought, typed: str, fits: str) -> None:
+    assert fits in [one.id for one in seeker(load(), kind).find(typed, 3)]
+
+
+@pytest.mark.parametrize("kind", ["checks", "faults"])
+def test_every_check_and_fault_is_found_by_what_people_say_for_it(kind: Sought) -> None:
+    finder = seeker(load(), kind)
+    entries = getattr(load(), kind)
+    assert [name for name, entry in entries.items() if not entry.people_say] == []
+    lost = [
+        (name, said)
+        for name, entry in entries.items()
+        for said in entry.people_say
+        if name not in {one.id for one in finder.find(said, 5)}
+    ]
+    assert lost == []
 
 
 @pytest.mark.parametrize(
