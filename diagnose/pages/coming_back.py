@@ -6,6 +6,7 @@ from diagnose.graph.wording import capital
 from diagnose.pages.beside import mark
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import AnswerPart, Line, Page, Paragraph, grouped
+from diagnose.pages.stuck import waits
 from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing
 from diagnose.reason.state import effective
@@ -51,7 +52,7 @@ def half_done(walk: Walk) -> tuple[str, ...]:
                 pass
     last = walk.events[-1]
     if isinstance(last, ev.Parked) and last.needs:
-        found.append(f"it waits for: {', '.join(last.needs)}")
+        found.append(f"it {waits(last.needs)}")
     return tuple(dict.fromkeys(found))
 
 

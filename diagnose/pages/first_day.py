@@ -175,7 +175,7 @@ def first_day_page(
         tuple(Paragraph(one, "quiet") for one in (note, _again(step, portion)) if one),
         picture,
         _warned(warn, walk) if warn else (),
-        (*asked, *map(Paragraph, portion.does)),
+        (*_runs(step, portion), *asked, *map(Paragraph, portion.does)),
         grouped(explained, _because(walk, step) if portion.last else ()),
         _answers(step) if portion.last else (DONE,),
         asks=portion.last,
@@ -216,6 +216,11 @@ def _warned(name: str, walk: Walk) -> Page:
     caution = walk.knowledge.cautions[name]
     first = re.split(r"(?<=[.?!])\s", say(caution.say, walk.knowledge, walk.variant))[0]
     return (CautionPart(caution.name, first),)
+
+
+def _runs(step: Step, portion: Portion) -> Page:
+    """Say first that the engine will run or be cranked, and when; that it is off goes without saying."""
+    return (Paragraph(step.engine_line, "lead"),) if step.engine != "off" and portion.number == 1 else ()
 
 
 def _again(step: Step, portion: Portion) -> str:

@@ -20,9 +20,12 @@ def fewer(names: Sequence[str]) -> str:
     return f"With the added files these are no longer looked for: {', '.join(names)}."
 
 
-def open_walk(view: View, at: float, *, engine: bool = True, narrow: bool = False) -> str:
-    """Name a walk that was left at `at`, in seconds since the epoch; where it is `narrow`, the time comes first."""
-    whose = [view.symptom_name, *([view.engine] if engine else [])]
+def open_walk(view: View, at: float, *, engine: bool = True, narrow: bool = False, waiting: str = "") -> str:
+    """Name a walk that was left at `at`, in seconds since the epoch; where it is `narrow`, the time comes first.
+
+    What it is `waiting` for stands before whose it is.
+    """
+    whose = [view.symptom_name, *([waiting] if waiting else []), *([view.engine] if engine else [])]
     if narrow:  # what tells two of them apart must not be cut off
         return " · ".join([date_and_clock(at), *whose])
     return " · ".join([*whose, f"step {view.number}", date_and_clock(at)])

@@ -16,7 +16,9 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import home as page
 from diagnose.pages.coming_back import PAST, PAST_OPTION
+from diagnose.pages.stuck import waits
 from diagnose.reason.carry import Outing
+from diagnose.reason.events import Parked
 from diagnose.record.unread import Unread
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Closed, Picked, Resumed
@@ -134,7 +136,9 @@ class Home(SearchScreen[None]):
         shown = []
         for outing in self.unfinished:
             view, narrow = outing.walk.view(self.session.clock()), self._painted_for < NAME_WIDTH * 2
-            told = clean(page.open_walk(view, outing.last_at, narrow=narrow))
+            last = outing.walk.events[-1]
+            waiting = waits(last.needs) if isinstance(last, Parked) else ""
+            told = clean(page.open_walk(view, outing.last_at, narrow=narrow, waiting=waiting))
             if narrow:
                 shown.append(Option(hung("→ ", told, self._painted_for - ROOM), id=f"open/{outing.id}"))
             else:

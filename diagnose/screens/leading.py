@@ -118,7 +118,7 @@ class Leading(Flow):
     def _stuck(self) -> None:
         """Ask which kind of can't it is, and lead on."""
         walk, step = self.session.walk, self.go.page.step
-        if walk is None or step is None:
+        if walk is None or step is None or step.kind == "refer":
             return
         remembered = step.id in walk.scope.checks and walk.scope.checks[step.id].remembered
         if remembered and step.kind in ("ask", "recheck"):
@@ -200,8 +200,6 @@ class Leading(Flow):
             self._untold(step, put_off)
         elif put_off:
             self.go.say(WalkHappened(walk.choose(step, put_off, self.session.clock())))
-        else:
-            self.go.say(WalkHappened(ev.Ended(self.session.clock())))
 
     def _come_back(self) -> None:
         """Say where it was left, and ask whether the car is still so."""

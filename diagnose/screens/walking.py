@@ -110,7 +110,8 @@ class Walking(Flow):
 
         def opened() -> None:
             self._turn()
-            self.go.say(PageWanted("lead", "coming back"))
+            if not self._at_table:  # from there one turns to it every few minutes
+                self.go.say(PageWanted("lead", "coming back"))
             if self.session.new_day:
                 self.go.tell(OWED_AGAIN)
 

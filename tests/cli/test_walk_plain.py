@@ -122,7 +122,8 @@ def test_a_hazard_is_told_in_full_once_and_by_its_name_in_each_step(diagnose: Di
 def test_w_says_why_and_asks_nothing_new(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed="\nw\n").out
     assert out.count("\nstep 1 ·") == 1
-    assert "of the suspects" in out
+    assert "Nothing is known yet: the first answers say." in out
+    assert "of the suspects" in diagnose(*WALK, typed="\n1\nw\n").out
 
 
 @pytest.mark.parametrize("typed", ["!\n", "\n!\n"])
@@ -425,3 +426,17 @@ def test_three_things_are_asked_before_the_engine_runs_and_not_yet_says_what_to_
     told = diagnose(*WALK, typed=at_heat(diagnose)[: -len("1\n1\n1\n")] + "2\n").out
     assert told.count("Where is the igniter?") == 2
     assert "Take it off first." in told
+
+
+def test_one_key_tells_one_thing_at_a_time_and_everything_at_once_again(diagnose: Diagnose, home: Path) -> None:
+    out = diagnose(*WALK, typed="\nf9\n\n\n\n1\nf9\n").out
+    assert "One thing at a time from here. Nothing is lost." in out
+    assert "Press Enter when it is done." in out or "step 1 · about" in out
+    assert "Everything at once from here. Nothing is lost." in out
+    assert [type(event) for event in stored(home)].count(ev.Answered) == 1
+
+
+def test_the_plain_walk_names_a_person_after_three_that_could_not_be_told(diagnose: Diagnose) -> None:
+    out = diagnose(*WALK, typed="\n0\n0\n0\n").out
+    assert "Ask somebody now" in out
+    assert "experienced driver" in out

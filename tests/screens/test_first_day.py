@@ -108,7 +108,7 @@ async def test_it_is_on_again_when_the_program_is_opened_again(make: Make, shipp
         asked = led(pilot).step
         await press(pilot, "q")
     async with make(knowledge=shipped, engine=None).run_test(size=MEDIUM) as pilot:
-        await press(pilot, "enter")
+        await press(pilot, "enter", "1")
         assert led(pilot).step == asked
 
 

@@ -161,7 +161,7 @@ async def test_what_was_left_open_is_offered_first_and_goes_on_where_it_was(make
     async with make().run_test(size=MEDIUM) as pilot:
         await pilot.pause()
         assert "→ go on: revs hang · blue truggy" in seen(pilot)
-        await press(pilot, "enter", "enter")
+        await press(pilot, "enter", "1", "enter")
         assert step(pilot) == left
 
 

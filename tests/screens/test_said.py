@@ -14,7 +14,14 @@ from diagnose.graph.model import Knowledge
 from diagnose.screens import app, messages
 
 SCREENS = Path(app.__file__).parent
-FLOWS = {"read": "reading", "walk": "walking", "tune": "tuning", "practise": "practising", "cars": "real_cars"}
+FLOWS = {
+    "read": "reading",
+    "walk": "walking",
+    "lead": "leading",
+    "tune": "tuning",
+    "practise": "practising",
+    "cars": "real_cars",
+}
 WANTED = re.compile(r"""want\('(\w+)', '([\w ]+)'\)|(?:PageWanted|action_want)\("(\w+)", "([\w ]+)\"""")
 SOURCES = "".join(path.read_text("utf-8") for path in sorted(SCREENS.rglob("*.py")))
 KEYS = sorted({(found[1] or found[3], found[2] or found[4]) for found in WANTED.finditer(SOURCES)})

@@ -94,6 +94,7 @@ async def test_a_mend_that_cant_be_done_now_lists_what_it_needs_and_waits_there(
             assert thing in seen(pilot)
         await tap(pilot, "leave it here, and come back")
         assert page(pilot) == "Home"
+        assert "· waits for" in flat(pilot)
         assert isinstance(walk(pilot).events[-1], ev.Parked)
         assert mend not in walk(pilot).state.deferred
         await press(pilot, "enter")

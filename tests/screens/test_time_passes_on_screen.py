@@ -54,7 +54,7 @@ async def test_a_resumed_walk_asks_what_has_happened(make: Make) -> None:
         await begun(pilot)
         await press(pilot, "1", "escape")
         later(pilot, 25 * MINUTE)
-        await press(pilot, "enter", "enter")
+        await press(pilot, "enter", "1", "enter")
         assert page(pilot) == "Since"
         await press(pilot, "5")
         assert walk(pilot).state.answers == {}

@@ -1,0 +1,74 @@
+"""What one screen of first-day mode says, on the shipped knowledge."""
+
+from __future__ import annotations
+
+import pytest
+from shipped import load
+
+from diagnose.commands.printed import spoken
+from diagnose.graph.model import Variant
+from diagnose.pages.first_day import MOST_WORDS, first_day_page, front, front_page, portions, terms, unclear_page
+from diagnose.pages.parts import DrawingPart
+from diagnose.reason import events as ev
+from diagnose.reason.walk import Walk, begin
+
+KNOWN = load()
+
+
+def start(symptom: str) -> Walk:
+    return begin(KNOWN, ev.Started(0, KNOWN.digest, symptom, "", Variant()))
+
+
+@pytest.mark.parametrize("name", KNOWN.checks_for(Variant()))
+def test_all_that_a_step_says_stands_on_one_screen_or_another_and_no_screen_says_much(name: str) -> None:
+    walk = start("spins-but-never-fires")
+    step, view = walk.ask(name), walk.view(0)
+    told = portions(step, KNOWN)
+    assert [line for one in told for line in one.does] == list(step.how)
+    for one in told:
+        page = first_day_page(walk, view, step, one)
+        said = "\n".join(line for part in page.text for line in spoken(part))
+        assert (step.ask in said) == one.last
+        assert "%" not in said.replace("20 %", "")
+        words = sum(len(line.split()) for line in one.does)
+        assert words <= MOST_WORDS or len(one.does) == 1 or KNOWN.checks[name].remembered
+        if step.engine != "off":
+            assert (step.engine_line in said) == (one.number == 1)
+
+
+def test_the_picture_comes_first_and_below_a_question() -> None:
+    walk = start("spins-but-never-fires")
+    step, view = walk.ask("plug-glows"), walk.view(0)
+    does, asks = portions(step, KNOWN)
+    assert isinstance(first_day_page(walk, view, step, does).text[0], DrawingPart)
+    assert not any(isinstance(part, DrawingPart) for part in first_day_page(walk, view, step, asks).text)
+
+
+def test_a_word_that_was_explained_is_not_explained_again() -> None:
+    walk = start("spins-but-never-fires")
+    step = walk.ask("plug-glows")
+    first = portions(step, KNOWN)[0]
+    assert "igniter" in terms(step, first, KNOWN)
+    assert "igniter" not in terms(step, first, KNOWN, ["igniter"])
+
+
+def test_what_is_not_understood_is_told_with_every_word() -> None:
+    walk = start("spins-but-never-fires")
+    said = "\n".join(line for part in unclear_page(walk, walk.ask("plug-glows")) for line in spoken(part))
+    assert "A dead plug lights nothing" in said
+    assert "igniter: " in said
+    assert "On a flat igniter a good plug looks dead." in said
+
+
+def test_the_front_lists_what_the_door_leads_to_and_ends_with_i_dont_know_and_everything() -> None:
+    assert [one.id for one in front(KNOWN)] == [
+        "will-not-turn-over",
+        "spins-but-never-fires",
+        "dies-as-the-igniter-comes-off",
+        "pops-but-will-not-catch",
+        "other",
+        "will-not-start",
+        "whole",
+    ]
+    said = " ".join(line for part in front_page(Variant()) for line in spoken(part))
+    assert "have an adult beside you" in said
