@@ -25,6 +25,7 @@ GROUPS = {
     },
     "your cars": {
         "engine": "engine:engine",
+        "car": "car:car",
         "needles": "needles:needles",
         "day": "day:day",
         "fuel": "fuel:fuel",

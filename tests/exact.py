@@ -8,7 +8,7 @@ import random
 from collections.abc import Sequence
 from functools import cache
 
-from diagnose.reason.order import Line, PlannedLook, Prospect, in_a_row
+from diagnose.reason.order import PlannedLook, Prospect, RoundLine, in_a_row
 
 
 def optimum(looks: Sequence[PlannedLook], bench: Prospect) -> float:
@@ -62,7 +62,7 @@ def random_sweep(rng: random.Random, rounds: int = 0) -> tuple[list[PlannedLook]
         state, line = rng.choice(states), None
         if in_rounds and rng.random() < 0.7:
             name, state, share = rng.choice(in_rounds)
-            line = Line(name, n, share)
+            line = RoundLine(name, n, share)
         looks.append(PlannedLook(f"l{n}", minutes, state, shown, rng.uniform(0.01, 0.05), frozenset(named), line))
     weights = [rng.randint(1, 9) for _ in faults]
     belief = {f: w / sum(weights) for f, w in zip(faults, weights, strict=True)}

@@ -79,6 +79,24 @@ def outing(outing: str, out: Path) -> None:
         _write(found.walk.standing.symptom.name, report(found.walk, found.last_at), session.knowledge, out)
 
 
+@paper.command()
+@click.argument("name", shell_complete=common.engine_names)
+@OUT
+def car(name: str, out: Path) -> None:
+    """Write a car's page, for a pit mate: settings, tunes, what was wrong, what is open.
+
+    \b
+    Example:
+      diagnose paper car "blue truggy" -o blue.html
+    """
+    from diagnose.commands.needles import RECORD
+    from diagnose.pages.car import car_page
+    from diagnose.workshop import car as cars
+
+    with common.session() as session:
+        _write(name, car_page(cars.car(session, name), session.knowledge, RECORD), session.knowledge, out)
+
+
 def _write(title: str, page: Page, known: Knowledge, out: Path) -> None:
     from diagnose.pages.dates import day
     from diagnose.paper.sheet import Sheet, html, made, write

@@ -20,6 +20,7 @@ from diagnose.pages.history import HEADING as HISTORY
 from diagnose.pages.history import MAY_SKIP, SEVERAL, history_page
 from diagnose.pages.parts import Gap, Heading, choices
 from diagnose.pages.ready import FIRST, HEADING, YES, ready_page
+from diagnose.pages.round import PLAIN_KEY, in_one_go, round_page
 from diagnose.pages.step import step_page
 from diagnose.pages.take_back import NOTHING
 from diagnose.pages.time import time_page
@@ -199,7 +200,7 @@ class _Plain:
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
         then = f" ({step.well})" if step.well else ""
         what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"
-        common.say(f"Type {what}. {KEYS}")
+        common.say(f"Type {what}{in_one_go(self.walk, self.view, step)}. {KEYS}")
         drop_typed_ahead()
         while True:
             typed = typed_line()
@@ -219,6 +220,8 @@ class _Plain:
         unit = reading_unit(step)
         if unit and (typed[:1] in NUMBER or typed[:1].isnumeric()):
             return self.walk.measure(step, on_the_bench(typed.removeprefix("="), unit), now)
+        if typed == PLAIN_KEY and (page := round_page(self.walk, self.view, step)):
+            return ev.Answered(now, page.check, page.healthy)
         sure = not (typed.endswith("?") and _may_doubt(step))
         choice = keys.get((typed if sure else typed[:-1].strip()).lower())
         return None if choice is None else self.walk.choose(step, choice.id, now, sure)

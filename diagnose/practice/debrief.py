@@ -241,8 +241,8 @@ def _wasted_look(walk: Walk, check: str, step: Step) -> tuple[str, bool]:
         return "", False
     theirs, their_minutes = _held(walk, step.id), max(step.minutes, 0.5)
     if theirs / their_minutes > TIMES * mine / minutes:
-        told = f"It could show {mine:.0%} of what was likely, in {minutes:g} min."
-        return f"{told} '{step.title}' could show {theirs:.0%}, in {their_minutes:g} min.", True
+        told = f"It could show {mine:.0%} of what was likely, in {minutes:.2g} min."
+        return f"{told} '{step.title}' could show {theirs:.0%}, in {their_minutes:.2g} min.", True
     return "", False
 
 

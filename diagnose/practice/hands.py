@@ -17,6 +17,7 @@ from diagnose.graph.model.parts import SCREWS
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.person import USUAL, Person
 from diagnose.practice.symptoms import STARTING, reported, strengths
+from diagnose.reason.order import PlannedLook, in_a_row
 from diagnose.reason.scope import Scope
 from diagnose.reason.steps import HEAT
 from diagnose.reason.walk import OUTCOMES
@@ -57,6 +58,9 @@ class Hands:
         self.minutes = 0.0
         self.bench = "parked"
         self.open: tuple[str, ...] = ()
+        self.last: PlannedLook | None = None
+        """The look that was made just now, and the longest line of its round so far: a round may go on."""
+        self.longest = 0.0
         self.visits: Counter[str] = Counter()
         self.changes: list[HandsDid] = []
         self.complaints = [engine.complaint]
@@ -88,6 +92,16 @@ class Hands:
         """Count the minutes of something that is done in a bench state, with the change into it."""
         self.minutes += minutes + self.scope.change(self.bench, state)
         self.bench = state
+        self.last, self.longest = None, 0.0
+
+    def count(self, check: str, *, handled: bool = False) -> None:
+        """Count the minutes of a check, fewer where it goes on with a round; `handled`: with what it takes beside."""
+        look, made, bench = self.scope.look(check), self.scope.checks[check], self.bench
+        self._close_for(made)
+        took, longest = in_a_row(look, self.last, self.longest)
+        self.spend(look.state, took + (self.beside(made, bench) if handled else 0.0))
+        self.last, self.longest = look, longest
+        self.open = made.open_after(self.open)
 
     def work(self, work: Work, minutes: float) -> None:
         """Count something that is done to the car; it is closed up first where the engine turns for it."""
@@ -117,7 +131,7 @@ class Hands:
     def look(self, check: str) -> str | None:
         """Make a check and count it; a reading comes back as the answer whose band it is in."""
         made = self.scope.checks[check]
-        self.work(made, made.minutes + self.beside(made, self.bench))
+        self.count(check, handled=True)
         before = self.engine
         seen = self.see(check)
         answer = self.scope.knowledge.band(made, seen, self.scope.engine) if isinstance(seen, float) else seen
@@ -181,6 +195,7 @@ class Hands:
         self._close_for(prepared)
         self.minutes += prepared.minutes
         self.bench = prepared.state
+        self.last = None
         self.visits[HEAT] += 1
         return self.engine.head(self.visits[HEAT]) is not None
 

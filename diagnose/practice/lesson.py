@@ -238,7 +238,7 @@ class _Fold:
     def _looked(self, event: Looked, line: LessonLine) -> LessonLine:
         hands, check = self.hands, self.scope.checks[event.check]
         hazards = feedback.running(self.walk, hands) if check.runs else ()
-        hands.work(check, check.minutes)
+        hands.count(event.check)
         engine = hands.engine
         seen = hands.see(event.check)
         answer = ""

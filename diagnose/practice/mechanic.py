@@ -90,7 +90,7 @@ def _confirms(worker: Worker, faults: Sequence[str], look: str = "") -> None:
     for one in chosen:
         if scope.checks[one.id].runs:
             _guards(worker)
-        hands.work(scope.checks[one.id], one.minutes)
+        hands.count(one.id)
         worker.guarded.update({one.id} & set(scope.guards))
         worker.looked |= one.clears
 
@@ -99,8 +99,7 @@ def _guards(worker: Worker) -> None:
     for guard in worker.scope.guards:
         if guard not in worker.guarded:
             worker.guarded.add(guard)
-            check = worker.scope.checks[guard]
-            worker.hands.work(check, check.minutes)
+            worker.hands.count(guard)
 
 
 def _tries(worker: Worker) -> None:

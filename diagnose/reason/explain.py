@@ -285,7 +285,8 @@ def _blind(walk: Walk, check: str) -> Iterator[str]:
 
 
 def _minutes(minutes: float) -> str:
-    return {0.5: "half a minute", 1: "1 minute"}.get(minutes, f"{minutes:g} minutes")
+    halves = max(round(minutes * 2), 1)
+    return {1: "half a minute", 2: "1 minute"}.get(halves, f"{halves / 2:g} minutes")
 
 
 def others(walk: Walk) -> list[Choice]:

@@ -21,7 +21,7 @@ from diagnose.graph.model import (
 )
 from diagnose.graph.model.parts import SCREWS
 from diagnose.reason.events import Drift
-from diagnose.reason.order import Line, PlannedLook
+from diagnose.reason.order import PlannedLook, RoundLine
 
 COOLING = "cooling"
 
@@ -55,6 +55,7 @@ class Scope:
         self._planned_looks: dict[str, PlannedLook] = {}
         self._told: dict[tuple[str, frozenset[str]], Likelihood] = {}
         self._explaining: dict[str, dict[str, float]] = {}
+        self._sensible: dict[str, frozenset[str]] = {}
         self.planned: dict[Hashable, tuple[PlannedLook, ...]] = {}
         """Orders that were planned already, by everything that they depend on."""
 
@@ -83,6 +84,14 @@ class Scope:
 
     def _fits(self, hypothesis: str, under: Iterable[str]) -> bool:
         return set(self.forms[fault_of(hypothesis)][hypothesis].when).issubset(under)
+
+    def sensible(self, symptom: str) -> frozenset[str]:
+        """Return the checks that presume nothing which `symptom` excludes."""
+        if symptom not in self._sensible:
+            self._sensible[symptom] = frozenset(
+                name for name, check in self.checks.items() if not self.knowledge.senseless(check, symptom)
+            )
+        return self._sensible[symptom]
 
     def split(self, masses: Mapping[str, float], symptom: str) -> dict[str, float]:
         """Return masses of faults as masses of hypotheses: each form has its share."""
@@ -198,11 +207,11 @@ class Scope:
         return frozenset(screw for screw in SCREWS if screw != "mid needle" or self.engine.needles > 2)
 
     @cached_property
-    def lines(self) -> dict[str, Line]:
+    def lines(self) -> dict[str, RoundLine]:
         """The place of each check that stands in a round."""
         alone = {name: check.minutes for name, check in self.knowledge.checks.items()}
         return {
-            check: Line(name, place, made.share(alone))
+            check: RoundLine(name, place, made.share(alone))
             for name, made in self.knowledge.rounds.items()
             for place, check in enumerate(made.checks)
         }

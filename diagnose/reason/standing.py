@@ -228,8 +228,7 @@ class Standing:
 
     def makes_sense(self, check: str) -> bool:
         """Say whether to ask a check: it presumes nothing that the complaint excludes, and no other answer tells it."""
-        senseless = self.scope.knowledge.senseless(self.scope.checks[check], self.symptom_id)
-        return not senseless and check not in self.implied
+        return check in self.scope.sensible(self.symptom_id) and check not in self.implied
 
     @cached_property
     def implied(self) -> dict[str, str]:

@@ -165,6 +165,8 @@ class State(Struct):
 
     def without(self, scope: Scope) -> set[str]:
         """Return the faults, in all their forms, of tools that are not there."""
+        if not self.missing:
+            return set()
         gone = {name for name, fault in scope.faults.items() if fault.tool in self.missing}
         return gone.union(*map(scope.hypotheses, gone))
 

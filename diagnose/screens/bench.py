@@ -16,6 +16,7 @@ from diagnose.graph.wording import clean, minutes
 from diagnose.pages import beside, parts
 from diagnose.pages.engine import NONE_RECORDED
 from diagnose.pages.parts import grouped
+from diagnose.pages.round import round_page
 from diagnose.pages.step import EXAMPLES, count, picture, step_page
 from diagnose.pages.unsaved import kept
 from diagnose.reason.events import CANT_TELL, NO_TOOL
@@ -65,6 +66,7 @@ class Bench(PageScreen[None]):
         Binding("i", "want('read', 'what if')", "what if"),
         Binding("t", "want('walk', 'time')", "time"),
         Binding("a", "want('walk', 'another')", "answer another"),
+        Binding("r", "want('walk', 'list')", "line by line"),
         Binding("h", "needles", "needles"),
         Binding("d", "day", "day"),
         Binding("f9", "want('lead', 'first day')", "one by one"),
@@ -234,6 +236,9 @@ class Bench(PageScreen[None]):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer a key only where it does something."""
         step = self.step
+        if parameters == ("walk", "list"):
+            walk = self.session.walk
+            return walk is not None and self.view is not None and round_page(walk, self.view, step) is not None
         if action == "doubt":
             return self._may_doubt
         if action == "want" and parameters[1] == "beside":

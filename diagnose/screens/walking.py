@@ -10,6 +10,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
 from diagnose.graph.wording import capital
 from diagnose.pages.coming_back import PAST, past_line
+from diagnose.pages.round import round_page
 from diagnose.reason import events as ev
 from diagnose.reason.explain import ALSO, others
 from diagnose.reason.rather import rather
@@ -32,6 +33,7 @@ from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import PageScreen
 from diagnose.screens.ready import Ready
+from diagnose.screens.round import RoundList
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
 from diagnose.screens.widgets.entries import ListEntry
@@ -50,6 +52,8 @@ class Walking(Flow):
         """True when the step was chosen from the list of what is owed: answering it goes back there."""
         self.past = False
         """True while a walk is looked back at that had ended."""
+        self.by_list = False
+        """True while what is looked at in one go is ticked on its list, round by round."""
         self.stop_pause: Callable[[], None] = lambda: None
         """Stops the pause in which a person reads."""
 
@@ -71,6 +75,8 @@ class Walking(Flow):
             case Read(cautions):
                 self.session.has_read(cautions)
                 self._turn()
+                if self.by_list:
+                    self._show_round()
             case Readied(name):
                 self.session.has_readied(name)
                 self._turn()
@@ -83,6 +89,9 @@ class Walking(Flow):
                 self.go.open(TakeBack(self.at), lambda number: self._store(ev.Retracted(self.session.clock(), number)))
             case PageWanted(_, "time"):
                 self._show_time()
+            case PageWanted(_, "list"):
+                self.by_list = True
+                self._show_round()
             case PageWanted(_, "another"):
                 self._choose_another()
 
@@ -142,8 +151,9 @@ class Walking(Flow):
         before = self.session.walk.symptom if self.session.walk is not None else ""
 
         def stored() -> None:
-            if isinstance(self.go.page, Time):
-                self.go.page.show()
+            page = self.go.page
+            if isinstance(page, Time) or (isinstance(page, RoundList) and self._on_a_list()):
+                page.show()
                 return
             hurried = False
             if not isinstance(event, ev.Happened) and self.session.due(self.session.step()) != "since":
@@ -151,6 +161,8 @@ class Walking(Flow):
             self._turn()
             if hurried and isinstance(self.go.page, Bench):
                 self._show_time()
+            elif self.by_list:
+                self._show_round()
             self._lead_on(event, before)
 
         self.attempt(lambda: self.session.record(event), stored)
@@ -224,6 +236,22 @@ class Walking(Flow):
     def _drop_asked(self) -> None:
         """Forget the check that was chosen: the walk's own step is due."""
         self.session.asked, self.hurried = "", False
+
+    def _on_a_list(self) -> bool:
+        """Say whether the step that is due stands on the list of a round."""
+        walk, step = self.session.walk, self.session.step()
+        assert walk is not None
+        return self.session.due(step) == "step" and round_page(walk, walk.view(self.session.clock()), step) is not None
+
+    def _show_round(self) -> None:
+        """Show the list that the step at hand stands on, if it does."""
+
+        def left() -> None:
+            self.by_list = False
+            self._turn()
+
+        if self._on_a_list():
+            self.go.open(RoundList(self.at), self._ask, left)
 
     def _show_time(self) -> None:
         """Show the minutes, and what is owed."""

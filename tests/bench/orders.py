@@ -14,7 +14,7 @@ from diagnose.reason.order import PlannedLook, Prospect, cost, plan
 from diagnose.reason.walk import Walk, begin
 
 RANDOM_SWEEPS = 400
-MOST_LOOKS = 13
+MOST_LOOKS = 11
 """The exact optimum is exponential: larger shipped sweeps are cut to their likeliest looks, and counted."""
 
 

@@ -231,7 +231,7 @@ def test_a_takes_a_second_symptom_as_evidence(diagnose: Diagnose, home: Path, sh
 
 def test_t_sets_the_minutes_lists_what_is_owed_and_says_the_last_word(diagnose: Diagnose, home: Path) -> None:
     out = diagnose(*WALK, typed="\nt 8\n").out
-    assert re.search(r"8 min to go. Close the car up in [0-9½]+ min, at \d\d:\d\d\.\nquickest gain first:\n\w", out)
+    assert re.search(r"8 min to go. Close the car up in [0-9½]+ min, at \d\d:\d\d\.\nin this order:\n\w", out)
     assert re.search(r"\n→ (race|stay out)\n\w", out)
     assert stored(home)[-1] == ev.Deadline(stored(home)[-1].at, 8.0)
     assert "Say how many minutes there are" in diagnose(*WALK, typed="\nt\n").out
@@ -440,3 +440,10 @@ def test_the_plain_walk_names_a_person_after_three_that_could_not_be_told(diagno
     out = diagnose(*WALK, typed="\n0\n0\n0\n").out
     assert "Ask somebody now" in out
     assert "experienced driver" in out
+
+
+def test_a_plus_ticks_the_look_at_hand_as_it_should_be(diagnose: Diagnose, home: Path) -> None:
+    found = diagnose(*WALK, typed=SKIP_HISTORY + "+\nq\n")
+    assert ", or + if it is so: it rests on the stop (barrel at rest · 1 of 1" in found.out
+    told = [event for event in stored(home) if isinstance(event, ev.Answered)]
+    assert [(event.check, event.answer) for event in told] == [("barrel-at-rest", "rests")]

@@ -9,7 +9,7 @@ from exact import optimum, random_sweep
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.reason.order import Line, PlannedLook, Prospect, after, cost, efficiency, minutes, plan, within
+from diagnose.reason.order import PlannedLook, Prospect, RoundLine, after, cost, efficiency, minutes, plan, within
 
 
 def still(before: str, after: str) -> float:
@@ -149,7 +149,7 @@ def test_an_order_with_rounds_in_it_is_all_but_the_best(rounds: int) -> None:
 
 def test_the_longest_line_of_a_round_is_paid_whole_and_the_others_their_share() -> None:
     one, two, three = (
-        look(name, took, {name: 1.0})._replace(line=Line("round", place, 0.25))
+        look(name, took, {name: 1.0})._replace(line=RoundLine("round", place, 0.25))
         for place, (name, took) in enumerate((("a", 1), ("b", 3), ("c", 2)))
     )
     against = bench({"a": 0.5, "b": 0.3, "c": 0.2})
@@ -162,7 +162,8 @@ def test_the_longest_line_of_a_round_is_paid_whole_and_the_others_their_share() 
 
 def test_a_deadline_keeps_the_order_and_gives_room_to_what_goes_on_with_a_round() -> None:
     first, second = (
-        look(name, 2, {name: 1.0})._replace(line=Line("round", place, 0.25)) for place, name in enumerate(("a", "b"))
+        look(name, 2, {name: 1.0})._replace(line=RoundLine("round", place, 0.25))
+        for place, name in enumerate(("a", "b"))
     )
     other = look("other", 1, {"c": 1.0})
     against = bench({"a": 0.4, "b": 0.35, "c": 0.25})

@@ -1,0 +1,70 @@
+"""The page of a round: one key ticks a line and goes on, one opens it; each tick is on disk before the next line."""
+
+from __future__ import annotations
+
+import pytest
+from screens.hands import Hand, Make, app, begun, page, press, seen, step, walk
+
+from diagnose.graph.model import Knowledge
+from diagnose.reason import events as ev
+from diagnose.reason.explain import owed_plan
+
+pytestmark = pytest.mark.slow
+
+KEYS = 16
+"""No more keys than these for all owed looks of hanging revs, everything sound, from the first page of the walk."""
+
+
+def ticked(pilot: Hand) -> list[str]:
+    """Return the checks that the journal has an answer of."""
+    journal = app(pilot).session.journal
+    events = [ev.from_json(body) for body in journal.read(journal.streams("outing/")[-1].name)]
+    return [event.check for event in events if isinstance(event, ev.Answered)]
+
+
+async def test_one_key_ticks_the_line_at_hand_and_it_is_stored_before_the_next(make: Make, shipped: Knowledge) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
+        await press(pilot, "r")
+        assert page(pilot) == "RoundList"
+        assert "▸ barrel at rest: it rests on its stop and follows the trigger" in seen(pilot)
+        assert "· fail-safe: it shuts, or goes to brake" in seen(pilot)
+        assert ticked(pilot) == []
+        await press(pilot, "1")
+        assert ticked(pilot) == ["barrel-at-rest"]
+        assert "✓ barrel at rest" in seen(pilot)
+        assert "▸ fail-safe" in seen(pilot)
+        await press(pilot, "1")
+        assert ticked(pilot) == ["barrel-at-rest", "fail-safe-closes"]
+
+
+async def test_one_key_opens_the_line_with_its_answers_and_the_list_goes_on_after(
+    make: Make, shipped: Knowledge
+) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
+        await press(pilot, "r", "1", "2")
+        assert (page(pilot), step(pilot).id) == ("Bench", "fail-safe-closes")
+        await press(pilot, "1")
+        assert page(pilot) == "RoundList"
+        assert ticked(pilot) == ["barrel-at-rest", "fail-safe-closes"]
+
+
+async def test_who_leaves_the_list_answers_at_the_bench_from_then_on(make: Make, shipped: Knowledge) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
+        await press(pilot, "r", "1", "escape")
+        assert (page(pilot), step(pilot).id) == ("Bench", "fail-safe-closes")
+        await press(pilot, "1")
+        assert page(pilot) == "Bench"
+
+
+async def test_all_that_hanging_revs_owe_is_ticked_in_sixteen_keys(make: Make, shipped: Knowledge) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
+        await press(pilot, "r")
+        keys, owed = 3, {look.id for look in owed_plan(walk(pilot))}
+        while not owed <= set(ticked(pilot)):
+            await press(pilot, "enter" if page(pilot) == "Beware" else "1")
+            keys += 1
+            assert keys <= KEYS, page(pilot)

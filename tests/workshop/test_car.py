@@ -1,0 +1,101 @@
+"""A car's page: what walks and hands wrote is on it, and what is mended is not found any more."""
+
+from __future__ import annotations
+
+import pytest
+from graph.knowledge_files import FILES
+from screens.conftest import FACTS
+from screens.hands import Clock
+
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Knowledge
+from diagnose.graph.read import read
+from diagnose.pages.car import car_page
+from diagnose.pages.parts import Line, Paragraph, Timed
+from diagnose.reason import events as ev
+from diagnose.record.engines import Engine
+from diagnose.record.journal import Journal
+from diagnose.record.notes import LONGEST, notes, write_note
+from diagnose.tune.needles import Baseline, Good, closed
+from diagnose.workshop.car import car
+from diagnose.workshop.session import READY, Session
+
+BLUE = "blue truggy"
+
+
+@pytest.fixture(scope="module")
+def small() -> Knowledge:
+    return read({**FILES, "facts.yaml": FILES["facts.yaml"] + FACTS}).knowledge
+
+
+@pytest.fixture
+def session(small: Knowledge) -> Session:
+    made = Session(small, Journal.in_memory(), Clock())
+    made.add_engine(Engine(BLUE))
+    return made
+
+
+def found(session: Session) -> None:
+    """Begin a walk, and find a split pressure line."""
+    session.start("revs-hang", session.engine(BLUE))
+    session.record(ev.Answered(session.clock(), "tank-holds-pressure", "bleeds"))
+
+
+def said(session: Session) -> str:
+    page = car_page(car(session, BLUE), session.knowledge, "write it down")
+    return "\n".join(part.text for part in page if isinstance(part, Line | Paragraph | Timed))
+
+
+def test_what_was_found_stands_there_until_it_is_mended(session: Session) -> None:
+    found(session)
+    (open_one,) = car(session, BLUE).outings
+    assert (open_one.outcome, open_one.found, open_one.mended) == ("open", ("pressure-line-off",), ())
+    assert "revs hang: pressure line off or split" in said(session)
+    session.record(ev.Mended(session.clock(), "pressure-line-off"))
+    session.record(ev.Answered(session.clock(), "tank-holds-pressure", "holds"))
+    session.has_readied(*READY)
+    session.record(ev.Retested(session.clock(), "cured"))
+    (cured,) = car(session, BLUE).outings
+    assert (cured.outcome, cured.found, cured.mended) == ("cured", (), ("pressure-line-off",))
+    assert cured.owed == ()
+    assert "It took" in said(session)
+    assert "not finished" not in said(session)
+
+
+def test_what_a_later_walk_mended_is_not_found_any_more(session: Session) -> None:
+    found(session)
+    assert isinstance(session.clock, Clock)
+    session.clock.at += 86_400
+    found(session)
+    session.record(ev.Mended(session.clock(), "pressure-line-off"))
+    session.record(ev.Answered(session.clock(), "tank-holds-pressure", "holds"))
+    session.has_readied(*READY)
+    session.record(ev.Retested(session.clock(), "cured"))
+    first, second = car(session, BLUE).outings
+    assert (first.outcome, second.outcome) == ("open", "cured")
+    assert "revs hang: pressure line off or split. It took" in said(session)
+    assert said(session).count("pressure line off or split") == 1
+
+
+def test_another_car_has_a_page_of_its_own(session: Session) -> None:
+    found(session)
+    session.add_engine(Engine("red"))
+    assert car(session, "red").outings == ()
+    with pytest.raises(DiagnoseError, match="there is no engine called 'green'"):
+        car(session, "green")
+
+
+def test_every_tune_it_ran_well_with_is_listed(session: Session) -> None:
+    session.write(BLUE, Baseline(1.0, {"high needle": closed(36)}))
+    session.write(BLUE, Good(2.0, plug="medium"))
+    assert [line for line in said(session).split("\n") if "high needle 36 hours" in line][-2:] != []
+
+
+def test_a_note_is_kept_as_it_was_said_and_an_empty_or_endless_one_is_refused(session: Session) -> None:
+    write_note(session.journal, BLUE, " new bell, <b>14</b> teeth ", 7.0)
+    write_note(session.journal, BLUE, "x" * LONGEST, 8.0)
+    assert [one.text for one in notes(session.journal, BLUE)] == ["new bell, <b>14</b> teeth", "x" * LONGEST]
+    for bad in ("", "  ", "x" * (LONGEST + 1)):
+        with pytest.raises(DiagnoseError):
+            write_note(session.journal, BLUE, bad, 9.0)
+    assert "new bell, <b>14</b> teeth" in said(session)
