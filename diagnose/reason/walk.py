@@ -137,14 +137,14 @@ class Walk:
                     raise DiagnoseError(f"the check '{event.check}' takes no reading")
                 if not check.reading.least <= event.value <= check.reading.most:
                     raise DiagnoseError(
-                        f"{event.value:g} {check.reading.unit} can't be: {check.name} reads "
+                        f"{event.value:g} {check.reading.unit} can't be right: {check.name} reads "
                         f"{check.reading.least:g} to {check.reading.most:g} {check.reading.unit}"
                     )
                 self._closed_up(check)
             case ev.Prepared():
                 self._closed_up(self._known("preparation", event.preparation, self.knowledge.preparations))
                 if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
-                    raise DiagnoseError(f"a head of {event.head:g} °C can't be; read it again")
+                    raise DiagnoseError(f"a head of {event.head:g} °C can't be right; read it again")
             case ev.Deferred() if event.fault in self.knowledge.preparations:
                 pass
             case ev.Mended() | ev.Deferred():
@@ -167,7 +167,8 @@ class Walk:
                 self._closed_up(self.standing.symptom.retest)
             case ev.Deadline() if event.minutes is not None and not 0 <= event.minutes <= MOST_MINUTES:
                 raise DiagnoseError(
-                    f"{event.minutes:g} minutes can't be: say how many there are to the grid, 0 to {MOST_MINUTES:g}"
+                    f"{event.minutes:g} minutes can't be right: say how many there are to the grid, "
+                    f"0 to {MOST_MINUTES:g}"
                 )
             case ev.Retracted():
                 self._retractable(event.number)

@@ -274,7 +274,7 @@ class Walking(Flow):
                 self._ask(found)
 
         entries = [ListEntry(choice.id, choice.say) for choice in others(self.session.walk)]
-        self.go.open(Listing(self.at, "Answer another check", entries), chosen, self._turn)
+        self.go.open(Listing(self.at, "Answer another check", entries, "checks"), chosen, self._turn)
 
     def _ask(self, check: str) -> None:
         """Put a check that was chosen; one that must wait for another says so."""

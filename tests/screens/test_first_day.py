@@ -75,7 +75,7 @@ async def test_it_asks_for_nothing_that_a_newcomer_cannot_know(make: Make, shipp
         await press(pilot, "2")
         assert (walk(pilot).started.engine, page(pilot)) == ("", "FirstDay")
         await press(pilot, "0")
-        assert "I take it as not known: other looks tell." in seen(pilot)
+        assert "It counts as not known. Other looks will tell." in seen(pilot)
 
 
 async def test_no_percentage_is_shown_and_no_suspect(make: Make, shipped: Knowledge) -> None:
