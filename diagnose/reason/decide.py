@@ -167,7 +167,7 @@ class Decision:
         return self.looking.running(self.scope.checks[check].state) or self.steps.check(check, why, kind="recheck")
 
     def _retest(self) -> Step:
-        if home := self._home_with_the_mend():
+        if home := self._home_with_the_mend() or self._the_others():
             return home
         step = self.steps.retest("Only the engine can say whether that was it.")
         return self.looking.running(step.state) or step
@@ -180,6 +180,20 @@ class Decision:
         which = "You said that a screw was turned." if told else "A screw was seen to have moved."
         why = f"{which} It goes home in the same stop, before the engine runs again."
         return replace(self.steps.back(back, why, self._suspected), node="")
+
+    def _the_others(self) -> Step | None:
+        """Return what comes before a run where only the suspected screws went home: the marks of the others.
+
+        What is seen to have moved goes home in the same stop; the look is made once, and who can't tell leaves them.
+        """
+        if self.state.retest not in ("restore", "both"):
+            return None
+        if (away := self.standing.seen_away) and (back := self.standing.way_back):
+            why = "Its mark shows that another screw has moved. It goes home in the same stop, before the engine runs."
+            return replace(self.steps.back(back, why, away), node=self.state.trying)
+        if not (look := self.looking.at_the_marks()):
+            return None
+        return self.steps.check(look, "Only what was suspected went back. A look tells whether the others have moved.")
 
     def _node(self, now: float) -> Step:
         position = self.standing.position

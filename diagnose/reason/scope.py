@@ -137,6 +137,11 @@ class Scope:
         said = self.checks[check].answers[answer]
         return not said.healthy and any(f in self.faults and self.faults[f].mend.back for f in said.names)
 
+    def accused(self, check: str, answer: str) -> frozenset[Screw]:
+        """Return the screws that an answer names."""
+        named = (self.faults[f].screw for f in self.checks[check].answers[answer].names if f in self.faults)
+        return frozenset(screw for screw in named if screw in self.screws)
+
     def first_owed(self, symptom: str) -> frozenset[str]:
         """Return the mechanical faults whose first look is owed before any adjustment."""
         if symptom not in self._first_owed:

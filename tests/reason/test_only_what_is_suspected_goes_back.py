@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from little import answer, current, start, warm
+from little import CHECKS, FAULTS, answer, check, current, knowledge, shows, start, warm
 from reason.test_back_first import at_the_needle, marked, to_the_record
 from shipped import load
 
 from diagnose.graph.model import Variant
-from diagnose.practice.faults import gone_back
+from diagnose.practice.faults import only
 from diagnose.practice.parts import Screws
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
@@ -90,8 +90,7 @@ def test_the_ledger_keeps_what_did_not_go_back() -> None:
 
 def test_the_simulated_hand_sets_only_the_screws_that_go_back() -> None:
     record, now = Screws(36, 24, 18, 0.9), Screws(30, 20, 15, 2.0)
-    assert gone_back(record, now, ["low needle"]) == Screws(30, 20, 19, 2.0)
-    assert gone_back(record, now) == gone_back(record)
+    assert only(record, now, ["low needle"]) == Screws(30, 20, 18, 2.0)
 
 
 def test_a_screw_that_was_seen_to_have_moved_goes_home_in_the_same_stop_as_a_mend() -> None:
@@ -103,3 +102,37 @@ def test_a_screw_that_was_seen_to_have_moved_goes_home_in_the_same_stop_as_a_men
     cured = home(walk).plus(ev.Retested(30, "cured")).verdict()
     assert cured is not None
     assert cured.because == "the mend and going back cured it"
+
+
+def suspect_home() -> Walk:
+    """Send the low needle home, where a mark or a count tells of the high one; neither was looked at before."""
+    off = {"fine": CHECKS["hold"]["answers"]["fine"], "off": shows({"crept": 0.8}, 0.15)}
+    crept = {**FAULTS["froth"], "area": "needles", "explains": {}, "kind": "screw", "screw": "high needle"}
+    crept |= {"setting": "off", "mend": {**FAULTS["froth"]["mend"], "back": True, "touches": ["needles"]}}
+    checks = {**CHECKS, "marks": check("parked", 0.5, off), "count": check("parked", 3, off)}
+    known = knowledge(checks=checks, faults={**FAULTS, "crept": crept})
+    return home(at_the_needle(known, recorded=True, turned=TURNED))
+
+
+def test_before_it_is_tried_one_look_tells_whether_the_others_have_moved() -> None:
+    step = current(suspect_home())
+    assert (step.kind, step.id) == ("ask", "marks")  # the quickest that can tell
+    assert step.why == "Only what was suspected went back. A look tells whether the others have moved."
+    assert current(answer(suspect_home(), marks="fine")).kind == "retest"
+
+
+def test_what_is_seen_to_have_moved_goes_home_in_the_same_stop() -> None:
+    walk = answer(suspect_home(), marks="off")
+    step = current(walk)
+    assert (step.kind, step.only) == ("restore", ("high needle",))
+    walk = home(walk)
+    assert walk.state.home == {"low needle", "idle stop", "high needle"}
+    assert current(walk).kind == "retest"  # the other screws are on no mark, and no look is made twice for them
+
+
+def test_who_cannot_tell_leaves_the_others_where_they_stand() -> None:
+    assert current(answer(suspect_home(), marks="can't tell")).kind == "retest"
+
+
+def test_where_no_look_can_tell_it_is_tried_at_once() -> None:
+    assert current(home(at_the_needle(recorded=True))).kind == "retest"
