@@ -272,7 +272,8 @@ class Decision:
         if 7 in rules:
             return self._sign(node) or self._refused(locks, 7)
         if 8 in rules:
-            return self._still_shown() or self._doubted() or self._opened_up() or self._refused(locks, 8)
+            doubted = self._still_shown() or self._doubted() or self._opened_up()
+            return doubted or self._instead_of_a_turn(node.adjust) or self._refused(locks, 8)
         if 5 in rules:
             return self.looking.running("warm") or self._refused(locks, 5)
         return self.looking.heat(leaner=gate.leans(node.way))
@@ -284,6 +285,19 @@ class Decision:
             return self.steps.back(back, why, screws)
         why = "It is not gone with that. Before a new setting is tried, the other screws go home as well."
         return self.steps.back(back, why, self.scope.screws - self.state.home)
+
+    def _instead_of_a_turn(self, screw: Screw) -> Step | None:
+        """Return what is done where a screw stands on its record: strip-downs, and home with what no mark tells of."""
+        if screw not in self.standing.in_place:
+            return None
+        inside = self.looking.plan(self.standing.strips_owed(self.standing.symptom_id), "strip")
+        if inside:
+            why = f"The {screw} stands where it ran well. What is wrong is somewhere else, and may be inside."
+            return self.looking.demanded(inside[0].id, why)
+        unseen = self.scope.screws - self.standing.in_place - self.state.home
+        if not unseen or not (back := self.standing.way_back):
+            return None
+        return self.steps.back(back, f"The {screw} stands where it ran well. No look tells that of these.", unseen)
 
     def _different(self) -> Step | None:
         """Return a look that was not made yet and pays before a strip-down or going back; None when there is none."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
-from diagnose.graph.model import CLOSE, RUNNING, Screw, Sweep, Work
+from diagnose.graph.model import CLOSE, RUNNING, Sweep, Work
 from diagnose.graph.model import LookKind as Kind
 from diagnose.graph.wording import capital
 from diagnose.reason import gate, order
@@ -219,17 +219,11 @@ class Looking:
 
     def at_the_marks(self) -> str:
         """Return the quickest look at whether the screws that are not home have moved; "" where one was tried."""
-        told = {name: self._places(name) for name in self.scope.looks("first")}
-        able = [name for name, screws in told.items() if screws - self.state.home]
+        looks = self.scope.looks("first")
+        able = [name for name in looks if looks[name].engine == "off" and self.scope.places(name) - self.state.home]
         quickest = min(able, key=lambda name: (self.scope.checks[name].minutes, name), default="")
         seen = any(self.state.healthy(self.scope, name) for name in able)
         return quickest if not seen and quickest in self.open_checks("first") else ""
-
-    def _places(self, check: str) -> frozenset[Screw]:
-        """Return the screws of which a check can say that they have moved, without running the engine."""
-        scope, known = self.scope, self.scope.checks[check]
-        moved = (scope.accused(check, said) for said in known.answers if scope.says_moved(check, said))
-        return frozenset().union(*moved) if known.engine == "off" else frozenset()
 
     def swept(self, node: Sweep) -> Step:
         """Return the next look of the sweep that the walk stands at.

@@ -142,6 +142,11 @@ class Scope:
         named = (self.faults[f].screw for f in self.checks[check].answers[answer].names if f in self.faults)
         return frozenset(screw for screw in named if screw in self.screws)
 
+    def places(self, check: str) -> frozenset[Screw]:
+        """Return the screws of which a check can say that they have moved."""
+        moved = (self.accused(check, said) for said in self.checks[check].answers if self.says_moved(check, said))
+        return frozenset().union(*moved)
+
     def first_owed(self, symptom: str) -> frozenset[str]:
         """Return the mechanical faults whose first look is owed before any adjustment."""
         if symptom not in self._first_owed:

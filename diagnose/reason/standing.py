@@ -147,6 +147,15 @@ class Standing:
         """Return the screws under suspicion: those that were seen to have moved, else every one."""
         return self._seen_moved or self.scope.screws
 
+    @cached_property
+    def in_place(self) -> frozenset[Screw]:
+        """The screws that were seen to stand on the record, on a day that asks for nothing richer."""
+        state, drift = self.state, self.state.drift
+        if not state.started.recorded or (drift is not None and drift.setting == "lean"):
+            return frozenset()
+        seen = [name for name, one in state.answers.items() if state.healthy(self.scope, name) and not one.carried]
+        return frozenset().union(*map(self.scope.places, seen))
+
     @property
     def seen_away(self) -> frozenset[Screw]:
         """Return the screws that were seen to have moved, and are not home."""
