@@ -104,6 +104,15 @@ def test_a_screw_that_was_seen_to_have_moved_goes_home_in_the_same_stop_as_a_men
     assert cured.because == "the mend and going back cured it"
 
 
+def test_who_is_cured_by_a_record_of_an_unknown_day_is_told_that_it_may_sound_rich() -> None:
+    blind = home(at_the_needle(recorded=True, back_blind=True)).plus(ev.Retested(60, "cured")).verdict()
+    assert blind is not None
+    assert blind.because.startswith("going back cured it. The screws went home an hour to the rich side")
+    known = home(at_the_needle(recorded=True)).plus(ev.Retested(60, "cured")).verdict()
+    assert known is not None
+    assert known.because == "going back cured it"
+
+
 def suspect_home() -> Walk:
     """Send the low needle home, where a mark or a count tells of the high one; neither was looked at before."""
     off = {"fine": CHECKS["hold"]["answers"]["fine"], "off": shows({"crept": 0.8}, 0.15)}
