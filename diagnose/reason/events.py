@@ -92,6 +92,8 @@ class Started(Happening, frozen=True):
     """Where each screw goes on this day and with this fuel."""
     back_because: str = ""
     """Why there."""
+    back_blind: bool = False
+    """An hour to the rich side of the record stands for a day or a fuel that nobody noted."""
     drift: Drift | None = None
     """None when there is nothing to compare with."""
     open: tuple[str, ...] = ()

@@ -217,6 +217,14 @@ class Looking:
         chance = sum(share * shown.of(f) for f, share in self.standing.held.items() if f != OTHER)
         return chance / max(self.steps.minutes(check.state, check.minutes), 0.1), name
 
+    def at_the_marks(self) -> str:
+        """Return the quickest look at whether the screws that are not home have moved; "" where one was tried."""
+        looks = self.scope.looks("first")
+        able = [name for name in looks if looks[name].engine == "off" and self.scope.places(name) - self.state.home]
+        quickest = min(able, key=lambda name: (self.scope.checks[name].minutes, name), default="")
+        seen = any(self.state.healthy(self.scope, name) for name in able)
+        return quickest if not seen and quickest in self.open_checks("first") else ""
+
     def swept(self, node: Sweep) -> Step:
         """Return the next look of the sweep that the walk stands at.
 

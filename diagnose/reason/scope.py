@@ -152,6 +152,16 @@ class Scope:
         said = self.checks[check].answers[answer]
         return not said.healthy and any(f in self.faults and self.faults[f].mend.back for f in said.names)
 
+    def accused(self, check: str, answer: str) -> frozenset[Screw]:
+        """Return the screws that an answer names."""
+        named = (self.faults[f].screw for f in self.checks[check].answers[answer].names if f in self.faults)
+        return frozenset(screw for screw in named if screw in self.screws)
+
+    def places(self, check: str) -> frozenset[Screw]:
+        """Return the screws of which a check can say that they have moved."""
+        moved = (self.accused(check, said) for said in self.checks[check].answers if self.says_moved(check, said))
+        return frozenset().union(*moved)
+
     def first_owed(self, symptom: str) -> frozenset[str]:
         """Return the mechanical faults whose first look is owed before any adjustment."""
         if symptom not in self._first_owed:

@@ -28,6 +28,12 @@ MOST_MINUTES = 600.0
 LEAST_HEAD, MOST_HEAD = -40.0, 400.0
 """Degrees Celsius between which a head reading is believed to be one."""
 
+RICH_SIDE = (
+    ". The screws went home an hour to the rich side, since the day or the fuel of the record is not known. If it now "
+    "gurgles or smokes thickly, that is why: walk on that complaint before anybody leans it"
+)
+"""What is said of an engine that going back has cured."""
+
 OUTCOMES: dict[str, ev.Outcome] = {"cured": "cured", "better": "better", "same": "same", "worse": "worse"}
 PREPARED: dict[str, ev.PrepareOutcome] = {
     "ready": "ready",
@@ -109,7 +115,13 @@ class Walk:
     def _besides(self) -> str:
         """Say what else was found, and surely, and is not put right although the complaint is gone."""
         found = [one for one in self.standing.found if self.standing.surely(self.standing.accused[one])]
-        return f". Found besides, and not put right: {self._names(found)}" if found else ""
+        besides = f". Found besides, and not put right: {self._names(found)}" if found else ""
+        return besides + (RICH_SIDE if self._an_hour_rich() else "")
+
+    def _an_hour_rich(self) -> bool:
+        """Say whether a needle was left an hour on the rich side of its record, for a day that nobody had noted."""
+        needles = self.state.home - {"idle stop", "mid needle"}
+        return self.state.started.back_blind and bool(needles.difference(self.state.turned))
 
     def _names(self, faults: Iterable[str]) -> str:
         return ", ".join(self.scope.faults[fault].name for fault in faults)

@@ -193,6 +193,7 @@ class Session(Workshop):
             recorded=going is not None,
             back=targets(going, air_screw=ledger.air_screw),
             back_because=going.because if going else "",
+            back_blind=going.unknown if going else False,
             drift=drifted(found),
             well=well.when_good(card, self.knowledge.checks) if card else {},
         )
