@@ -146,6 +146,8 @@ class OwedLine(Struct, frozen=True):
     """The round that it stands in."""
     takes: float = 0.0
     """Minutes where it stands on the list: fewer than by itself where it goes on with a round."""
+    wanted: str = ""
+    """What it shows when it is as it should be."""
 
 
 class Lock(Struct, frozen=True):
@@ -190,8 +192,12 @@ class View(Struct, frozen=True):
     """The last head reading, °C."""
     deadline: float | None = None
     """Minutes left until the deadline."""
+    left_out: tuple[OwedLine, ...] = ()
+    """With a deadline: what is owed as well, and does not fit into it."""
+    mend: float | None = None
+    """Minutes to put right what is found; None when nothing is found that can be."""
     last_word: str = ""
-    """With a deadline: ``race`` or ``stay out``."""
+    """With a deadline: ``race``, ``mend now`` or ``stay out``."""
     last_word_because: str = ""
     close_up: float | None = None
     """With a deadline: minutes until the car must be closed up."""
