@@ -33,10 +33,13 @@ def left_out(view: View) -> Page:
     return (Paragraph(f"{there} of {there + out}, {out} left: {names} ({left})."),)
 
 
-def completion(view: View) -> Page:
+def completion(view: View, *, brief: bool = False) -> Page:
     """Return what can be done now, the three alike in length, with a mark at what the program would choose."""
     marks = {word: CHOSEN if word == view.last_word else OTHER for word in WORDS}
-    return tuple(Line(said, marks[word], "strong" if word == view.last_word else "") for word, said in options(view))
+    return tuple(
+        Line(said, marks[word], "strong" if word == view.last_word else "")
+        for word, said in (in_brief(view) if brief else options(view))
+    )
 
 
 def options(view: View) -> Iterator[tuple[RaceOrNot, str]]:
@@ -44,6 +47,14 @@ def options(view: View) -> Iterator[tuple[RaceOrNot, str]]:
     yield "race", f"{capital(RACE)}: {_raced((*view.owed, *view.left_out))}"
     yield "mend now", f"Mend now: {_mended(view.mend)}"
     yield "stay out", f"Stay out: {STAYED}"
+
+
+def in_brief(view: View) -> Iterator[tuple[RaceOrNot, str]]:
+    """Yield the same in a few words, for where there is little room."""
+    owed = len(view.owed) + len(view.left_out)
+    yield "race", f"Race as it is: {owed or 'no'} looks not made"
+    yield "mend now", f"Mend now: {'nothing found yet' if view.mend is None else f'{minutes(view.mend)} in haste'}"
+    yield "stay out", "Stay out: this start is lost"
 
 
 STAYED = "this start is lost, and what is wrong is still there until somebody finds it."

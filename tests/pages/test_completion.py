@@ -10,7 +10,7 @@ from shipped import load
 
 from diagnose.graph.model import Variant
 from diagnose.pages.card import card
-from diagnose.pages.completion import CHOSEN, completion, options
+from diagnose.pages.completion import CHOSEN, completion, in_brief, options
 from diagnose.pages.owed import looks_owed
 from diagnose.pages.parts import Line, Page, Paragraph, Table
 from diagnose.pages.time import time_page
@@ -36,8 +36,8 @@ def chosen(page: Page) -> list[str]:
     return [part.text for part in page if isinstance(part, Line) and part.mark == CHOSEN]
 
 
-def lengths(view: View) -> list[int]:
-    return [len(said.split()) for _, said in options(view)]
+def lengths(view: View, brief: bool) -> list[int]:
+    return [len(said.split()) for _, said in (in_brief if brief else options)(view)]
 
 
 @pytest.mark.parametrize("symptom", sorted(KNOWLEDGE.symptoms))
@@ -45,8 +45,10 @@ def test_the_three_choices_are_alike_in_length_and_one_of_them_is_the_programs(s
     rng, walk, now = random.Random(symptom), hurried(symptom, 20.0), 0.0
     while (step := walk.step(now)) is not None and now < 1200:
         view = walk.view(now)
-        assert max(lengths(view)) - min(lengths(view)) <= ALIKE, list(options(view))
-        assert len(chosen(completion(view))) == 1
+        for brief in (True, False):
+            found = lengths(view, brief)
+            assert max(found) - min(found) <= ALIKE, (list(options(view)), list(in_brief(view)))
+            assert len(chosen(completion(view, brief=brief))) == 1
         now += step.minutes * 60
         walk = walk.plus(walk.choose(step, rng.choice(step.choices).id, now))
 
