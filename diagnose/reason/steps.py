@@ -33,6 +33,7 @@ ENOUGH = "enough"
 LOW = "low needle"
 STOP = "idle stop"
 
+PUT_RIGHT = "put right"
 NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The head and the pipe are hot."
 
 STOPPED = "If the engine still runs, stop it now, and wait until it stands still."
@@ -86,6 +87,8 @@ class StepMaker:
             + (ALWAYS_OFFERED[:1] if check.remembered else ALWAYS_OFFERED)
             + ((NO_MORE,) if self.standing.state.lost >= LOST else ()),
             how=self._stopped(check) + self._left_open(check) + self.texts(check.how),
+            wanted=self.text(check.answers[check.healthy].say),
+            always=self._stopped(check) + self._left_open(check),
             minutes=self.minutes(check.state, self.in_passing(name)),
             why=why,
             why_first=kind == "recheck" or name in self.standing.state.asked,
@@ -131,6 +134,8 @@ class StepMaker:
             + (self._record((found.screw,)) if found.screw == STOP or (found.screw and mend.back) else ())
             + after
             + stop,
+            wanted="" if mend.back else self.text(mend.recheck) or PUT_RIGHT,
+            always=self._stopped(mend) + self._left_open(mend) + stop,
             minutes=self.minutes(mend.state, mend.minutes),
             why=why,
             state=mend.state,
@@ -233,6 +238,8 @@ class StepMaker:
                 Choice("worse", "worse than before"),
             ),
             how=self._left_open(retest) + self.texts(retest.do),
+            wanted=f"{symptom.name}: gone",
+            always=self._left_open(retest),
             minutes=self.minutes(retest.state, retest.minutes),
             why=why,
             state=retest.state,

@@ -57,6 +57,10 @@ class Step(Struct, frozen=True):
     """The question, or what to do in one sentence."""
     choices: tuple[Choice, ...] = ()
     how: tuple[str, ...] = ()
+    wanted: str = ""
+    """What it comes to when all is well; with the title it is the step in a line. Empty where only `how` says it."""
+    always: tuple[str, ...] = ()
+    """The lines of `how` that stand beside that line as well: what keeps hands and engine safe."""
     minutes: float = 0.0
     """Minutes, changes of bench state counted."""
     why: str = ""
