@@ -39,7 +39,8 @@ from diagnose.workshop.session import OWED_AGAIN, Away, Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave"
-KEYS = f"r line or recipe, w why, i what if, c hazards, ? words, {ASIDES}"
+KEYS = f"w why, i what if, c hazards, ? words, {ASIDES}"
+DENSITY = "r line or recipe"
 LETTERS = "bdefghjklmnopsvxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
 NUMBER = ("=", "-", ".", ",")
@@ -200,7 +201,7 @@ class _Plain:
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
         then = f" ({step.well})" if step.well else ""
         what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"
-        common.say(f"Type {what}. {KEYS}")
+        common.say(f"Type {what}. {DENSITY}, {KEYS}")
         drop_typed_ahead()
         while True:
             typed = typed_line()
