@@ -201,7 +201,7 @@ class _Plain:
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
         then = f" ({step.well})" if step.well else ""
         what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"
-        common.say(f"Type {what}. {DENSITY}, {KEYS}")
+        common.say(f"Type {what}. {KEYS}, {DENSITY}")
         drop_typed_ahead()
         while True:
             typed = typed_line()
