@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from diagnose.graph.model import EngineState, Reading, Screw, Way
 
-StepKind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "undo", "restore", "refer"]
+StepKind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "follow", "undo", "restore", "refer"]
 
 
 ENGINE_LINES: dict[EngineState, str] = {
