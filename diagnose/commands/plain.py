@@ -21,7 +21,7 @@ from diagnose.pages.history import MAY_SKIP, SEVERAL, history_page
 from diagnose.pages.parts import Gap, Heading, choices
 from diagnose.pages.ready import FIRST, HEADING, YES, ready_page
 from diagnose.pages.round import PLAIN_KEY, in_one_go, round_page
-from diagnose.pages.step import step_page
+from diagnose.pages.step import LINES, RECIPES, step_page
 from diagnose.pages.take_back import NOTHING
 from diagnose.pages.time import time_page
 from diagnose.pages.what_if import what_if_page
@@ -32,16 +32,17 @@ from diagnose.reason.explain import ALSO, compared, others
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.record.manner import first_day
+from diagnose.record.manner import first_day, lines
 from diagnose.tune.quantity import read
 from diagnose.tune.typed import on_the_bench
-from diagnose.workshop.newcomer import lead
+from diagnose.workshop.newcomer import lead, tell_in_lines
 from diagnose.workshop.session import OWED_AGAIN, Away, Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a answer another, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave"
 KEYS = f"w why, i what if, c hazards, ? words, {ASIDES}"
-LETTERS = "bdefghjklmnoprsvxyz"
+DENSITY = "r line or recipe"
+LETTERS = "bdefghjklmnopsvxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
 NUMBER = ("=", "-", ".", ",")
 """What a reading can begin with besides a figure."""
@@ -103,6 +104,7 @@ class _Plain:
         self.session = session
         self.led: PlainLed | None = PlainLed() if first_day(session.journal) else None
         """Tells one thing at a time; None when everything is told at once."""
+        self.lines = lines(session.journal)
 
     @property
     def walk(self) -> Walk:
@@ -193,14 +195,14 @@ class _Plain:
             if not self.led.tell(self.walk, self.view, step, lambda typed: self._other(typed, step)):
                 return
         else:
-            page = step_page(self.view, step, self.walk.knowledge, self.walk.variant)
+            page = step_page(self.view, step, self.walk.knowledge, self.walk.variant, lines=self.lines)
             show((Gap(), *page.asked, *page.text))
         unit = reading_unit(step)
         keys = _lettered(step.choices) if unit else _numbered(step.choices)
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
         then = f" ({step.well})" if step.well else ""
         what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"
-        common.say(f"Type {what}{in_one_go(self.walk, self.view, step)}. {KEYS}")
+        common.say(f"Type {what}{in_one_go(self.walk, self.view, step)}. {KEYS}, {DENSITY}")
         drop_typed_ahead()
         while True:
             typed = typed_line()
@@ -249,6 +251,11 @@ class _Plain:
                 which_is_wrong(self.walk.knowledge, self.walk.variant)
             case ["u"]:
                 return self._take_back()
+            case ["r"]:
+                self.lines = not self.lines
+                tell_in_lines(self.session, self.lines)
+                common.say(LINES if self.lines else RECIPES)
+                return True
             case [typed_key] if typed_key == SWITCH:
                 self.led = None if self.led is not None else PlainLed()
                 lead(self.session, self.led is not None)

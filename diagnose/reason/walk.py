@@ -7,18 +7,18 @@ from functools import cached_property
 from typing import TypeVar
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant, Work, signed
+from diagnose.graph.model import RUNNING, Knowledge, Question, Variant, Work
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason import story
 from diagnose.reason.decide import SOMEBODY_ELSE, Decision
 from diagnose.reason.explain import view
-from diagnose.reason.gate import moves, still_open
+from diagnose.reason.gate import still_open
 from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded
-from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, RATHER
+from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, RATHER, STAYS
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
@@ -236,12 +236,13 @@ class Walk:
 
     def _allowed(self, event: ev.Adjusted) -> None:
         """Refuse an adjustment that the walk did not offer, to the hour: there is no override."""
-        node = self.standing.node
         spent = self.scope.minutes("needle-step-minutes") * 60  # the turn itself takes its time
         read = self.state.heat.at if self.state.heat is not None else event.at
         step = self.step(max(event.at - spent, read)) if event.at >= read else None
-        turned = {event.screw: signed(event.way, event.hours), **event.follow}
-        offered = step is not None and step.kind == "adjust" and isinstance(node, Adjust) and turned == moves(node)
+        turns = step.turns if step is not None and step.kind == ("follow" if event.follows else "adjust") else ()
+        offered = not event.follow and (event.screw, event.way, event.hours) in [
+            (turn.screw, turn.way, turn.hours) for turn in turns
+        ]
         if not offered or event.hours <= 0:  # less than nothing would be the other way
             raise DiagnoseError(
                 f"turning the {event.screw} {event.way} is not open now: read the head, and turn only what is asked"
@@ -276,10 +277,14 @@ class Walk:
             case "retest":
                 return ev.Retested(at, self._known("outcome", choice, OUTCOMES), step.id)
             case "adjust" if choice == DONE:
-                node = self.standing.node
-                assert isinstance(node, Adjust)
-                follow = {screw: hours for screw, hours in moves(node).items() if screw != node.adjust}
-                return ev.Adjusted(at, node.adjust, node.way, node.hours, follow, step.node)
+                (turn,) = step.turns
+                return ev.Adjusted(at, turn.screw, turn.way, turn.hours, node=step.node)
+            case "follow" if choice == DONE:
+                (turn,) = step.turns
+                return ev.Adjusted(at, turn.screw, turn.way, turn.hours, node=step.node, follows=True)
+            case "follow" if choice == STAYS:
+                (turn,) = step.turns
+                return ev.Listened(at, turn.screw)
             case "adjust" if choice == NOT_NOW:
                 return ev.HandedOver(at, f"You would rather not turn the {step.id}.")
             case "undo" if choice == DONE:

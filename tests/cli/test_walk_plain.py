@@ -232,7 +232,8 @@ def test_a_takes_a_second_symptom_as_evidence(diagnose: Diagnose, home: Path, sh
 def test_t_sets_the_minutes_lists_what_is_owed_and_says_the_last_word(diagnose: Diagnose, home: Path) -> None:
     out = diagnose(*WALK, typed="\nt 8\n").out
     assert re.search(r"8 min to go. Close the car up in [0-9½]+ min, at \d\d:\d\d\.\nin this order:\n\w", out)
-    assert re.search(r"\n→ (race|stay out)\n\w", out)
+    assert re.search(r"\n→ Stay out: .+\n\w", out)
+    assert re.search(r"\n. Race as it is: .+\n. Mend now: ", out)
     assert stored(home)[-1] == ev.Deadline(stored(home)[-1].at, 8.0)
     assert "Say how many minutes there are" in diagnose(*WALK, typed="\nt\n").out
     assert "Say it like 8, 8 min or 7:30" in diagnose(*WALK, typed="\nt soon\n").out
