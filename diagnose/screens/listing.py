@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from textual.app import ComposeResult
 from textual.widgets import Input, OptionList
@@ -17,10 +17,18 @@ from diagnose.screens.widgets.field import SearchField
 class Listing(SearchScreen[str]):
     """Lists entries; what is typed narrows them down."""
 
-    def __init__(self, at: AtHand, heading: str, entries: Sequence[ListEntry]) -> None:
+    def __init__(
+        self,
+        at: AtHand,
+        heading: str,
+        entries: Sequence[ListEntry],
+        find: Callable[[str], Sequence[ListEntry]] | None = None,
+    ) -> None:
         super().__init__(at)
         self.heading = heading
         self.entries = entries
+        self.find = find
+        """What words find; without it, the entries that have them."""
 
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
@@ -34,7 +42,8 @@ class Listing(SearchScreen[str]):
         self.query_one(OptionList).action_first()
 
     def _list(self, sought: str) -> None:
-        self.query_one(OptionList).set_options(options(self.entries, sought))
+        found = options(self.find(sought)) if self.find and sought.strip() else options(self.entries, sought)
+        self.query_one(OptionList).set_options(found)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Search as it is typed."""
