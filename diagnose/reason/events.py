@@ -126,6 +126,8 @@ class Answered(Happening, frozen=True):
     check: str
     answer: str
     sure: bool = True
+    before: bool = False
+    """It was seen before, while the engine ran: it counts like "not quite sure", and nothing is run for it."""
 
 
 class Measured(Happening, frozen=True):
@@ -302,6 +304,11 @@ STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Listened, U
 def tells_of_the_car(event: Event) -> bool:
     """Say whether somebody who was at the car made this event: minutes and notes are set from anywhere."""
     return not isinstance(event, (Deadline, Noted, Parked))
+
+
+def told_only(event: Event) -> bool:
+    """Say whether this tells what was seen before: no hands have moved for it."""
+    return isinstance(event, Answered) and event.before
 
 
 def another_day(event: Event) -> bool:

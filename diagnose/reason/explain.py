@@ -172,7 +172,7 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Happened():
                 yield TrailLine(number, f"since then: {event.what}", "·")
             case ev.Noted():
-                yield TrailLine(number, event.text, "·")
+                yield TrailLine(number, event.text, "·", noted=True)
             case ev.Redirected():
                 yield TrailLine(number, f"it is rather: {knowledge.symptoms[event.symptom].name}", "·")
             case ev.Reopened():

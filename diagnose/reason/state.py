@@ -229,7 +229,7 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
 
 def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
     state.steps += isinstance(event, ev.STEPPED)
-    if isinstance(event, (*ev.STEPPED, ev.Happened)):
+    if isinstance(event, (*ev.STEPPED, ev.Happened)) and not ev.told_only(event):
         last = event.check if isinstance(event, (ev.Answered, ev.Measured)) else ""
         before = scope.look(state.last) if state.last else None
         state.longest = in_a_row(scope.look(last), before, state.longest)[1] if last else 0.0
@@ -252,7 +252,10 @@ def _took_place(scope: Scope, state: State, number: int, event: ev.Event) -> Non
         case ev.Told():
             state.told[event.question] = event.said
         case ev.Answered():
-            _answered(scope, state, number, event.check, event.answer, event.sure, event.at)
+            if event.before:
+                _told_of(scope, state, number, event)
+            else:
+                _answered(scope, state, number, event.check, event.answer, event.sure, event.at)
         case ev.Measured():
             answer = scope.knowledge.band(scope.checks[event.check], event.value, scope.engine)
             _answered(scope, state, number, event.check, answer, True, event.at)
@@ -360,6 +363,16 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
             state.in_vain.update(named)
             state.on_trial = [fault for fault in state.on_trial if fault not in named]
             _when_rechecked(state)
+
+
+def _told_of(scope: Scope, state: State, number: int, event: ev.Answered) -> None:
+    """Take down what was seen before: nobody is sure that it is still so, and the car stands as it stood."""
+    said = scope.checks[event.check].answers[event.answer]
+    before = state.answers.get(event.check)
+    earlier = (*before.earlier, before) if before is not None and not before.carried else ()
+    state.answers[event.check] = Given(event.answer, number, event.at, sure=False, earlier=earlier)
+    if said.grounds:
+        state.grounds[event.check] = said.grounds
 
 
 def _tools(scope: Scope, state: State, check: str, *, there: bool) -> None:

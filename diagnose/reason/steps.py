@@ -22,6 +22,8 @@ COOL = "let-it-cool"
 HEAT_ALONE = "heat"
 """The id of a hand-over for which the heat is the only reason: no look is made again for that."""
 
+BEFORE = "You have seen it already. It counts as not quite sure, and the engine is not run for it."
+
 DROP = "drop"
 RATHER = "rather/"
 """Stands before the symptom that it rather is, in what can be said to a hand-over."""
@@ -102,6 +104,14 @@ class StepMaker:
             where=check.where or "",
             reading=check.reading,
             well=self._well(name, check.reading),
+        )
+
+    def seen(self, name: str) -> Step:
+        """Take down what was seen before, while the engine ran: nothing is started for it, so no hands do anything."""
+        step = self.check(name, BEFORE)
+        choices = tuple(one for one in step.choices if one.id in self.scope.checks[name].answers)
+        return replace(
+            step, choices=choices, how=(), minutes=0.0, engine="off", cautions=(), tools=(), reading=None, before=True
         )
 
     def again(self, name: str, why: str) -> Step:

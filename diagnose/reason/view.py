@@ -86,6 +86,8 @@ class Step(Struct, frozen=True):
     """For going back: the screws that go; empty for all."""
     normal: bool = False
     """For an end: nothing is wrong, and nothing is handed over."""
+    before: bool = False
+    """It was seen before, while the engine ran, and is only told now."""
     see: tuple[str, ...] = ()
     """For an end: the ids of the symptoms that fit better."""
 
@@ -125,6 +127,8 @@ class TrailLine(Struct, frozen=True):
     """The check that it is an answer of."""
     stands: bool = True
     """False for what was found and a later look ruled out."""
+    noted: bool = False
+    """A note: it is no look."""
 
 
 class Suspect(Struct, frozen=True):
