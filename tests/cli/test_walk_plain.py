@@ -451,7 +451,7 @@ def test_a_plus_ticks_the_look_at_hand_as_it_should_be(diagnose: Diagnose, home:
 
 
 def test_a_with_words_finds_a_look_by_what_was_seen(diagnose: Diagnose, home: Path) -> None:
-    out = diagnose(*WALK, typed="\na bleeds away\n1\n2\n").out
+    out = diagnose(*WALK, typed="\na tank bleeds away\n1\n2\n").out
     assert "Does the tank hold pressure?" in out
     event = stored(home)[-1]
     assert isinstance(event, ev.Answered)
