@@ -11,8 +11,9 @@ from diagnose.reason.explain import owed_plan
 
 pytestmark = pytest.mark.slow
 
-KEYS = 16
-"""No more keys than these for all owed looks of hanging revs, everything sound, from the first page of the walk."""
+KEYS, SAFETY = 14, 7
+"""No more keys than these for all owed looks of hanging revs, everything sound, from the first page of the walk; and no
+more for safety: four warnings are read, one at a time, and three things answered before the engine runs."""
 
 
 def ticked(pilot: Hand) -> list[str]:
@@ -59,12 +60,18 @@ async def test_who_leaves_the_list_answers_at_the_bench_from_then_on(make: Make,
         assert page(pilot) == "Bench"
 
 
-async def test_all_that_hanging_revs_owe_is_ticked_in_sixteen_keys(make: Make, shipped: Knowledge) -> None:
+async def test_all_that_hanging_revs_owe_is_ticked_in_fourteen_keys_and_seven_for_safety(
+    make: Make, shipped: Knowledge
+) -> None:
     async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
         await begun(pilot)
         await press(pilot, "r")
-        keys, owed = 3, {look.id for look in owed_plan(walk(pilot))}
+        keys, safety, owed = 3, 0, {look.id for look in owed_plan(walk(pilot))}
         while not owed <= set(ticked(pilot)):
+            if page(pilot) in ("Beware", "Ready"):
+                safety += 1
+            else:
+                keys += 1
             await press(pilot, "enter" if page(pilot) == "Beware" else "1")
-            keys += 1
             assert keys <= KEYS, page(pilot)
+            assert safety <= SAFETY, page(pilot)
