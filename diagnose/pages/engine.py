@@ -67,7 +67,7 @@ ASKED: Page = (
     Heading("Notes, if you like"),
     Field("notes"),
 )
-NONE_RECORDED = "This engine is in no record."
+NONE_RECORDED = "This engine has no record."
 
 
 def engine(found: Engine) -> Page:

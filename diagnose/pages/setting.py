@@ -24,7 +24,7 @@ COUNT = (
     "Engine off and cool, the barrel on its idle stop. Turn a screw in until it just closes, and count. Never force "
     "it. Then set it where it was. You may leave a screw out. Below flush is written with a minus."
 )
-EMPTY = "Nothing is typed. Write down one screw at the least."
+EMPTY = "Nothing has been typed. Write down one screw at the least."
 ONE_SCREW = "An adjustment is one screw, an hour at the most. Going back to the record is a step of its own"
 HOURS = (HALF, LARGEST_STEP)
 RESULTS: tuple[TriedResult, ...] = get_args(TriedResult)

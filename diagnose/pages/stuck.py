@@ -15,7 +15,7 @@ ASKED_MOST = "What did it look like most?"
 HALF = "Choose what comes nearest. It counts as half an answer, and another look comes after it."
 NEAREST = AnswerPart(NONE, "none of them")
 
-UNKNOWN = "I take it as not known: other looks tell."
+UNKNOWN = "It counts as not known. Other looks will tell."
 
 SOMEBODY = "Ask somebody now"
 END, PARK, ON = "end", "park", "on"

@@ -133,10 +133,20 @@ def over_an_hour(step: Step) -> bool:
 
 
 def not_looked_for(walk: Walk) -> frozenset[str]:
-    """Return the faults of M1 whose first look was never made, by the events alone and not by the walk's own state."""
+    """Return the faults of M1 whose first look was never made, by the events alone and not by the walk's own state.
+
+    What a mend has closed is not opened to look, where trying it tells the same: once tried, it was looked for.
+    """
     looked: set[str] = set()
+    mended: set[str] = set()
     for event in walk.events:
         match event:
+            case ev.Mended(fault=fault) if walk.knowledge.faults[fault].mend.retest_tells:
+                mended.add(fault)
+                continue
+            case ev.Retested():
+                looked.update(mended, *map(walk.scope.hypotheses, mended))
+                continue
             case ev.Answered(check=name, answer=answer) if answer not in ev.NOT_ANSWERS and event.sure:
                 said = walk.scope.checks[name].answers[answer]
             case ev.Measured(check=name, value=value):

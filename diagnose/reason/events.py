@@ -92,6 +92,8 @@ class Started(Happening, frozen=True):
     """Where each screw goes on this day and with this fuel."""
     back_because: str = ""
     """Why there."""
+    back_blind: bool = False
+    """An hour to the rich side of the record stands for a day or a fuel that nobody noted."""
     drift: Drift | None = None
     """None when there is nothing to compare with."""
     open: tuple[str, ...] = ()
@@ -100,6 +102,8 @@ class Started(Happening, frozen=True):
     """What that outing found, and nobody has mended."""
     well: dict[str, float] = {}
     """What checks read while it ran well, by check, in the check's unit."""
+    led: bool = False
+    """True when it began one thing at a time: each look is read first, and no round makes several quicker."""
 
 
 class Told(Happening, frozen=True):

@@ -217,6 +217,14 @@ class Looking:
         chance = sum(share * shown.of(f) for f, share in self.standing.held.items() if f != OTHER)
         return chance / max(self.steps.minutes(check.state, check.minutes), 0.1), name
 
+    def at_the_marks(self) -> str:
+        """Return the quickest look at whether the screws that are not home have moved; "" where one was tried."""
+        looks = self.scope.looks("first")
+        able = [name for name in looks if looks[name].engine == "off" and self.scope.places(name) - self.state.home]
+        quickest = min(able, key=lambda name: (self.scope.checks[name].minutes, name), default="")
+        seen = any(self.state.healthy(self.scope, name) for name in able)
+        return quickest if not seen and quickest in self.open_checks("first") else ""
+
     def swept(self, node: Sweep) -> Step:
         """Return the next look of the sweep that the walk stands at.
 
@@ -234,10 +242,15 @@ class Looking:
     def first_guard(self) -> Step | None:
         """Return the guard that comes before any other look; None when both were asked, or others have been made."""
         told = self.state.answers.keys() | self.state.unanswered.keys()
-        for guard in self.scope.guards if self._begins else ():
+        for guard in self.scope.guards if self._begins and self._guards_first else ():
             if guard not in told:
                 return self.steps.check(guard, "First of all: it must be able to stop.")
         return None
+
+    @property
+    def _guards_first(self) -> bool:
+        """Say whether the guards open the walk: who is led at an engine that does not run yet needs them only then."""
+        return self.standing.symptom.runs or not self.scope.led
 
     @property
     def _begins(self) -> bool:
@@ -277,7 +290,7 @@ class Looking:
                 found.append(look)
                 left -= look.clears
         found += self._without_doubles(self.plan(left, "first", found), left) if left else ()
-        return tuple(found if self._begins else self._guards_before_it_runs(found))
+        return tuple(found if self._begins and self._guards_first else self._guards_before_it_runs(found))
 
     def _guards_before_it_runs(self, looks: list[order.PlannedLook]) -> list[order.PlannedLook]:
         """Put guards that are owed again where they are needed: several looks may loosen what they look at."""

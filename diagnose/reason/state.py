@@ -165,6 +165,8 @@ class State(Struct):
 
     def without(self, scope: Scope) -> set[str]:
         """Return the faults, in all their forms, of tools that are not there."""
+        if not self.missing:
+            return set()
         gone = {name for name, fault in scope.faults.items() if fault.tool in self.missing}
         return gone.union(*map(scope.hypotheses, gone))
 
@@ -386,9 +388,17 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     if again and again[0] not in state.grounds and _opens_again(scope.checks[again[0]], mend):
         again = []  # trying it tells the same
     state.recheck = [*again, *grounding]
-    if mend.retest_tells and not state.recheck:
+    if not state.recheck and (mend.retest_tells or _remembered(scope, state, fault)):
         state.unchecked.add(fault)
     state.retest = "" if state.recheck else "mend"
+
+
+def _remembered(scope: Scope, state: State, fault: str) -> bool:
+    """Say whether what was remembered accuses a fault: it is asked once, so only trying it tells what its mend did."""
+    return any(
+        scope.checks[name].remembered and fault in scope.checks[name].answers[given.answer].names
+        for name, given in state.answers.items()
+    )
 
 
 def _opens_again(check: Check, mend: Mend) -> bool:

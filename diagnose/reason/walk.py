@@ -28,6 +28,12 @@ MOST_MINUTES = 600.0
 LEAST_HEAD, MOST_HEAD = -40.0, 400.0
 """Degrees Celsius between which a head reading is believed to be one."""
 
+RICH_SIDE = (
+    ". The screws went home an hour to the rich side, since the day or the fuel of the record is not known. If it now "
+    "gurgles or smokes thickly, that is why: walk on that complaint before anybody leans it"
+)
+"""What is said of an engine that going back has cured."""
+
 OUTCOMES: dict[str, ev.Outcome] = {"cured": "cured", "better": "better", "same": "same", "worse": "worse"}
 PREPARED: dict[str, ev.PrepareOutcome] = {
     "ready": "ready",
@@ -46,7 +52,7 @@ class Walk:
         self.knowledge = knowledge
         self.events = events
         self.started = started
-        self.scope = scope or Scope(knowledge, started.variant)
+        self.scope = scope or Scope(knowledge, started.variant, led=started.led)
 
     @property
     def variant(self) -> Variant:
@@ -109,7 +115,13 @@ class Walk:
     def _besides(self) -> str:
         """Say what else was found, and surely, and is not put right although the complaint is gone."""
         found = [one for one in self.standing.found if self.standing.surely(self.standing.accused[one])]
-        return f". Found besides, and not put right: {self._names(found)}" if found else ""
+        besides = f". Found besides, and not put right: {self._names(found)}" if found else ""
+        return besides + (RICH_SIDE if self._an_hour_rich() else "")
+
+    def _an_hour_rich(self) -> bool:
+        """Say whether a needle was left an hour on the rich side of its record, for a day that nobody had noted."""
+        needles = self.state.home - {"idle stop", "mid needle"}
+        return self.state.started.back_blind and bool(needles.difference(self.state.turned))
 
     def _names(self, faults: Iterable[str]) -> str:
         return ", ".join(self.scope.faults[fault].name for fault in faults)
@@ -137,14 +149,14 @@ class Walk:
                     raise DiagnoseError(f"the check '{event.check}' takes no reading")
                 if not check.reading.least <= event.value <= check.reading.most:
                     raise DiagnoseError(
-                        f"{event.value:g} {check.reading.unit} can't be: {check.name} reads "
+                        f"{event.value:g} {check.reading.unit} can't be right: {check.name} reads "
                         f"{check.reading.least:g} to {check.reading.most:g} {check.reading.unit}"
                     )
                 self._closed_up(check)
             case ev.Prepared():
                 self._closed_up(self._known("preparation", event.preparation, self.knowledge.preparations))
                 if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
-                    raise DiagnoseError(f"a head of {event.head:g} °C can't be; read it again")
+                    raise DiagnoseError(f"a head of {event.head:g} °C can't be right; read it again")
             case ev.Deferred() if event.fault in self.knowledge.preparations:
                 pass
             case ev.Mended() | ev.Deferred():
@@ -167,7 +179,8 @@ class Walk:
                 self._closed_up(self.standing.symptom.retest)
             case ev.Deadline() if event.minutes is not None and not 0 <= event.minutes <= MOST_MINUTES:
                 raise DiagnoseError(
-                    f"{event.minutes:g} minutes can't be: say how many there are to the grid, 0 to {MOST_MINUTES:g}"
+                    f"{event.minutes:g} minutes can't be right: say how many there are to the grid, "
+                    f"0 to {MOST_MINUTES:g}"
                 )
             case ev.Retracted():
                 self._retractable(event.number)

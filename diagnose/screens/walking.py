@@ -112,7 +112,8 @@ class Walking(Flow):
                 self.go.say(PageWanted("lead", "found"))
             self._turn()
 
-        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant), begun)
+        led = self.at.first_day
+        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant, led=led), begun)
 
     def _resume(self, outing: str) -> None:
         self.hurried = False
@@ -273,7 +274,7 @@ class Walking(Flow):
                 self._ask(found)
 
         entries = [ListEntry(choice.id, choice.say) for choice in others(self.session.walk)]
-        self.go.open(Listing(self.at, "Answer another check", entries), chosen, self._turn)
+        self.go.open(Listing(self.at, "Answer another check", entries, "checks"), chosen, self._turn)
 
     def _ask(self, check: str) -> None:
         """Put a check that was chosen; one that must wait for another says so."""

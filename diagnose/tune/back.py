@@ -46,6 +46,8 @@ class GoingBack(Struct, frozen=True):
     targets: tuple[ScrewTarget, ...]
     because: str
     how: tuple[str, ...]
+    unknown: bool = False
+    """An hour to the rich side stands for a day or a fuel that nobody noted."""
 
 
 def halves_up(hours: float) -> float:
@@ -67,7 +69,8 @@ def going_back(ledger: Ledger, now: Conditions, offset: float | None = None, rec
     if record is None:
         raise DiagnoseError("there is no recorded setting to go back to; count the screws in and record them first")
     targets = tuple(_target(s, d, record, now, ledger.air_screw, offset) for s, d in record.settings.items())
-    return GoingBack(targets, _because(record, now), _how(targets, ledger))
+    unknown = bool(shift(now, record.conditions).unknown)
+    return GoingBack(targets, _because(record, now), _how(targets, ledger), unknown)
 
 
 def richer_hours(screw: Screw, depth: Depth, then: Conditions, now: Conditions, offset: float | None = None) -> float:

@@ -117,7 +117,7 @@ def explain(
     """
     for hours in (drift, sought or 0.0):
         if not (isfinite(hours) and abs(hours) <= MOST_DEPTH):
-            raise DiagnoseError(f"a needle drifts by {MOST_DEPTH:g} hours at the most; {hours:g} can't be")
+            raise DiagnoseError(f"a needle drifts by {MOST_DEPTH:g} hours at the most; {hours:g} can't be right")
     if not isfinite(at):
         raise DiagnoseError("the time of the drift must be a number of seconds")
     depth = good.settings.get("high needle")

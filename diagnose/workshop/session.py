@@ -193,13 +193,19 @@ class Session(Workshop):
             recorded=going is not None,
             back=targets(going, air_screw=ledger.air_screw),
             back_because=going.because if going else "",
+            back_blind=going.unknown if going else False,
             drift=drifted(found),
             well=well.when_good(card, self.knowledge.checks) if card else {},
         )
 
-    def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:
-        """Start a walk and store its first event; raises `DiagnoseError` for an unknown symptom."""
-        started = self.starting(symptom, engine, variant)
+    def start(
+        self, symptom: str, engine: Engine | None = None, variant: Variant | None = None, *, led: bool = False
+    ) -> Walk:
+        """Start a walk, one thing at a time if it is `led`, and store its first event.
+
+        Raises `DiagnoseError` for an unknown symptom.
+        """
+        started = msgspec.structs.replace(self.starting(symptom, engine, variant), led=led)
         at = started.at
         walk = _shown(lambda: begin(self.knowledge, started), at)
         second = datetime.fromtimestamp(at).strftime("%Y-%m-%d %H.%M.%S")

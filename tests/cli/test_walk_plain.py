@@ -122,7 +122,7 @@ def test_a_hazard_is_told_in_full_once_and_by_its_name_in_each_step(diagnose: Di
 def test_w_says_why_and_asks_nothing_new(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed="\nw\n").out
     assert out.count("\nstep 1 ·") == 1
-    assert "Nothing is known yet: the first answers say." in out
+    assert "Nothing is known yet. The first answers will tell." in out
     assert "of the suspects" in diagnose(*WALK, typed="\n1\nw\n").out
 
 

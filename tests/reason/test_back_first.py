@@ -28,7 +28,7 @@ from diagnose.reason.walk import Walk
 RICH = {**SOUND, "pinch": "long climb"}
 
 
-def at_the_needle(known: Knowledge | None = None, **more: bool) -> Walk:
+def at_the_needle(known: Knowledge | None = None, **more: Any) -> Walk:
     return answer(warm(answer(start(known, **more), **SOUND)), pinch="long climb")
 
 

@@ -37,7 +37,8 @@ def on(walk: Walk, said: dict[str, str], most: int = 60) -> tuple[Walk, Step]:
 
 
 def test_before_the_starter_turns_the_walk_lists_what_its_own_looks_left_open() -> None:
-    walk, step = on(started("spins-but-never-fires"), {})
+    no_starter = ev.Answered(0.0, "plug-out-versus-in", ev.NO_TOOL)
+    walk, step = on(started("spins-but-never-fires", no_starter), {})
     assert step.id == CLOSE
     assert step.how[:2] == ("Air filter on, tight all round.", "Plug in and snug, with its washer.")
     walk = walk.plus(walk.choose(step, "ready", 0.0))
@@ -45,6 +46,18 @@ def test_before_the_starter_turns_the_walk_lists_what_its_own_looks_left_open() 
     after = walk.step(0.0)
     assert after is not None
     assert (after.kind, after.engine) == ("ask", "cranking")
+
+
+def test_what_the_next_look_wants_open_stays_open_and_the_rest_is_closed() -> None:
+    walk, step = on(started("spins-but-never-fires"), {})
+    assert step.id == CLOSE
+    assert walk.state.open == ("air-filter", "plug")
+    assert "Air filter on, tight all round." in step.how
+    assert not any("Plug in" in line for line in step.how)
+    after = walk.plus(walk.choose(step, "ready", 0.0)).step(0.0)
+    assert after is not None
+    assert (after.id, after.engine) == ("plug-out-versus-in", "cranking")
+    assert "plug" in KNOWLEDGE.checks[after.id].may_be_open
 
 
 def test_what_was_never_opened_is_not_listed() -> None:
@@ -72,7 +85,10 @@ def test_a_mend_that_had_to_stop_half_way_leaves_open_what_it_took_off() -> None
     step = walk.decision.steps.mend("flooded", "")
     assert [one.id for one in step.choices] == ["done", "not now", "begun"]
     assert walk.plus(walk.choose(step, "not now", 0.0)).state.open == ()
-    assert set(walk.plus(walk.choose(step, "begun", 0.0)).state.open) == {"plug", "line-clamp"}
+    assert set(walk.plus(walk.choose(step, "begun", 0.0)).state.open) == {
+        *("plug", "line-clamp"),  # the fuel is blown out
+        *("tank-lid", "pressure-line"),  # and the tank drawn down, where it came from there
+    }
 
 
 @pytest.mark.parametrize(("what", "line"), [("opened", "whatever was opened"), ("crashed", "nothing torn off")])

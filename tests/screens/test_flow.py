@@ -82,7 +82,7 @@ async def test_with_nothing_marked_a_stray_enter_answers_nothing(make: Make) -> 
 
 async def test_a_newcomer_without_an_engine_is_asked_for_one_and_goes_on(make: Make) -> None:
     async with make(engine=None).run_test(size=MEDIUM) as pilot:
-        await press(pilot, "f2", "enter")
+        await press(pilot, "f9", "enter")
         assert "First, which engine is it?" in seen(pilot)
         await write(pilot, "red buggy")
         await press(pilot, "enter", "up", *["enter"] * 9, "1")
@@ -92,7 +92,7 @@ async def test_a_newcomer_without_an_engine_is_asked_for_one_and_goes_on(make: M
 
 async def test_an_engine_need_not_be_named(make: Make) -> None:
     async with make(engine=None).run_test(size=MEDIUM) as pilot:
-        await press(pilot, "f2", "enter")
+        await press(pilot, "f9", "enter")
         await tap(pilot, "not now")
         assert page(pilot) == "Beware"
         assert walk(pilot).started.engine == ""

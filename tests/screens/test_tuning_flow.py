@@ -59,7 +59,7 @@ async def test_a_caliper_asks_for_the_thread(make: Make) -> None:
         await press(pilot, "f3", "r", "enter")
         assert "thread, mm a turn" not in seen(pilot)
         await press(pilot, "down", "down", "enter", "ctrl+s")
-        assert "Nothing is typed." in seen(pilot)
+        assert "Nothing has been typed." in seen(pilot)
         await write(pilot, "0,5")
         await press(pilot, "enter", "enter")
         await write(pilot, "1.25")
@@ -84,7 +84,7 @@ async def test_an_empty_form_is_not_recorded(make: Make) -> None:
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
         before = ledger(app(pilot)).entries
         await press(pilot, "f3", "r", "ctrl+s")
-        assert "Nothing is typed." in seen(pilot)
+        assert "Nothing has been typed." in seen(pilot)
         assert ledger(app(pilot)).entries == before
 
 
