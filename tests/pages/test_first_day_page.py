@@ -100,7 +100,7 @@ def test_a_word_that_means_something_else_here_is_not_explained_as_the_trades(ch
 def test_a_word_with_two_meanings_is_explained_with_both() -> None:
     assert "connecting rod" not in terms_in("Then the rod is set wrongly.", KNOWN.words)
     assert "The throttle's comes from the servo" in KNOWN.words["rod"].say
-    assert "The one of the igniter grips the plug" in KNOWN.words["clip"].say
+    assert "The igniter's holds the plug" in KNOWN.words["clip"].say
 
 
 def test_before_it_runs_it_is_told_where_and_with_what_on_before_the_first_of_the_three_is_asked() -> None:
