@@ -22,7 +22,8 @@ from diagnose.graph.model import Alike, Knowledge
 from diagnose.graph.problem import did_you_mean
 from diagnose.graph.say import say
 
-Sought = Literal["symptoms", "checks", "faults", "words"]
+Sought = Literal["symptoms", "checks", "looks", "faults", "words"]
+"""`looks` are the checks with their answers: what was seen finds the look that shows it."""
 
 NAME, SAID, TEXT = 1.0, 1.0, 0.55
 """What a word is worth in a name, in what people say, and in other texts."""
@@ -208,6 +209,11 @@ def seeker(known: Knowledge, kind: Sought) -> Seeker:
                     *((one, SAID) for one in check.people_say),
                     (say(check.ask, known), TEXT),
                 ]
+        case "looks":
+            for name, check in known.checks.items():
+                answers = [(f"{check.name}: {say(one.say, known)}", SAID) for one in check.answers.values()]
+                asked = [(check.name, NAME), (say(check.ask, known), TEXT)]
+                made[name] = [*asked, *((one, SAID) for one in check.people_say), *answers]
         case "faults":
             for name, fault in known.faults.items():
                 made[name] = [

@@ -207,6 +207,8 @@ class _Driver:
                 self.before_first_look += bool(not_looked_for(walk))
                 self._turned_early(walk, step)
                 hands.turn({turn.screw: signed(turn.way, turn.hours) for turn in step.turns})
+            case "follow":
+                hands.turn({turn.screw: signed(turn.way, turn.hours) for turn in step.turns})
             case "undo":
                 last = walk.state.standing_turns[-1]
                 hands.turn(

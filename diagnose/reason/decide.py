@@ -19,7 +19,7 @@ from diagnose.reason.doubt import PAYS, Doubt
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
-from diagnose.reason.steps import HEAT_ALONE
+from diagnose.reason.steps import HEAT_ALONE, LISTENING
 from diagnose.reason.story import turned
 from diagnose.reason.view import Lock, Step
 
@@ -108,6 +108,14 @@ class Decision:
             said = {one.node: one.exit for one in self.state.results}.get(self.state.trying)
             told = "It changed nothing" if said == "same" else "It got worse"
             return self.steps.undo(f"{told}: turn it back to where it was.")
+        if (
+            self.state.following
+            and not self.state.grounded()
+            and not self._guard_accuses()
+            and not self.standing.unsafe
+        ):
+            screw, hours = next(iter(self.state.following.items()))
+            return self.looking.running(LISTENING) or self.steps.follow(screw, hours)
         if self.state.proof:
             return self.looking.ask(
                 self.state.proof, "It is gone. This had shown that the screw stood wrong: does it still?"

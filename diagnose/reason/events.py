@@ -126,6 +126,8 @@ class Answered(Happening, frozen=True):
     check: str
     answer: str
     sure: bool = True
+    before: bool = False
+    """It was seen before, while the engine ran: it counts like "not quite sure", and nothing is run for it."""
 
 
 class Measured(Happening, frozen=True):
@@ -161,7 +163,7 @@ class Deferred(Happening, frozen=True):
 
 
 class Adjusted(Happening, frozen=True):
-    """One screw was turned, with the stop that follows it."""
+    """One screw was turned; in older walks with the stop that follows it, in one go."""
 
     screw: Screw
     way: Way
@@ -169,6 +171,14 @@ class Adjusted(Happening, frozen=True):
     follow: dict[Screw, float] = {}
     node: str = ""
     """The node of the route that asked for it."""
+    follows: bool = False
+    """It follows the turn before it: the engine was listened to in between, and asked for it."""
+
+
+class Listened(Happening, frozen=True):
+    """The engine was listened to after a turn, and the screw that could follow stays where it is."""
+
+    screw: Screw
 
 
 class Undone(Happening, frozen=True):
@@ -268,6 +278,7 @@ Event = (
     | Mended
     | Deferred
     | Adjusted
+    | Listened
     | Undone
     | Restored
     | Retested
@@ -286,13 +297,18 @@ Event = (
 DONE_TO_THE_ENGINE = (Mended, Adjusted, Undone, Restored)
 """Taking one of these back needs hands, not a key: a retraction of one counts for nothing."""
 
-STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Undone, Restored, Retested)
+STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Listened, Undone, Restored, Retested)
 """The events that answer a step."""
 
 
 def tells_of_the_car(event: Event) -> bool:
     """Say whether somebody who was at the car made this event: minutes and notes are set from anywhere."""
     return not isinstance(event, (Deadline, Noted, Parked))
+
+
+def told_only(event: Event) -> bool:
+    """Say whether this tells what was seen before: no hands have moved for it."""
+    return isinstance(event, Answered) and event.before
 
 
 def another_day(event: Event) -> bool:

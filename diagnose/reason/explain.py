@@ -13,7 +13,7 @@ from diagnose.graph.say import say, then_and_now
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
-from diagnose.reason.last_word import last_word
+from diagnose.reason.last_word import last_word, to_mend
 from diagnose.reason.likelihood import likely
 from diagnose.reason.state import effective
 from diagnose.reason.view import Choice, OwedLine, Step, Suspect, TrailLine, View
@@ -60,10 +60,12 @@ def view(walk: Walk, now: float) -> View:
     planned = owed_plan(walk)
     deadline = None if state.deadline is None else state.deadline[1] - (now - state.deadline[0]) / 60
     close_up = None if deadline is None else deadline - scope.minutes("close-up-minutes")
-    word, because = ("", "") if deadline is None else last_word(walk, len(planned))
+    word, because = ("", "") if deadline is None else last_word(walk, len(planned), close_up)
     if word and not state.verdict and walk.left_alone(now):
         word, because = "stay out", "Nobody has said what has happened to the car since the last answer."
     shown = planned if close_up is None else in_time(walk, planned, close_up)
+    left_out = tuple(look for look in planned if look not in shown)
+    mend = to_mend(walk)
     return View(
         symptom=standing.symptom_id,
         symptom_name=standing.symptom.name,
@@ -73,6 +75,8 @@ def view(walk: Walk, now: float) -> View:
         trail=tuple(trail(walk)),
         suspects=suspects(walk),
         owed=tuple(_owed_lines(walk, shown)),
+        left_out=tuple(_owed_lines(walk, left_out)),
+        mend=None if mend is None else mend.minutes,
         locks=tuple(gate.locks(standing, node if isinstance(node, Adjust) else None, now)),
         step=walk.step(now),
         verdict=walk.verdict(),
@@ -95,8 +99,9 @@ def _owed_lines(walk: Walk, looks: Sequence[order.PlannedLook]) -> Iterator[Owed
     """Yield what is shown of each look that is owed."""
     taken = order.each(looks, walk.decision.looking.bench(frozenset()))
     for look, takes in zip(looks, taken, strict=True):
-        line = "" if look.line is None else look.line.round
-        yield OwedLine(look.id, walk.scope.checks[look.id].name, look.minutes, line, takes)
+        line, check = "" if look.line is None else look.line.round, walk.scope.checks[look.id]
+        wanted = say(check.answers[check.healthy].say, walk.knowledge, walk.scope.engine)
+        yield OwedLine(look.id, check.name, look.minutes, line, takes, wanted)
 
 
 def minutes_left(walk: Walk, planned: Sequence[order.PlannedLook]) -> float:
@@ -153,6 +158,8 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Adjusted():
                 hours = "one hour" if event.hours == 1 else f"{event.hours:g} hours"
                 yield TrailLine(number, f"{event.screw} {hours} {event.way}", "→", can_take_back=can)
+            case ev.Listened():
+                yield TrailLine(number, f"listened: the {event.screw} stays", "·", can_take_back=can)
             case ev.Undone():
                 yield TrailLine(number, "turned it back", "→", can_take_back=can)
             case ev.Restored():
@@ -165,7 +172,7 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Happened():
                 yield TrailLine(number, f"since then: {event.what}", "·")
             case ev.Noted():
-                yield TrailLine(number, event.text, "·")
+                yield TrailLine(number, event.text, "·", noted=True)
             case ev.Redirected():
                 yield TrailLine(number, f"it is rather: {knowledge.symptoms[event.symptom].name}", "·")
             case ev.Reopened():

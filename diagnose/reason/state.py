@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from diagnose.graph.model import CLOSE, Check, Mend, Screw, fault_of, signed
+from diagnose.graph.model import CLOSE, Adjust, Check, Mend, Screw, fault_of, signed
 from diagnose.reason import events as ev
 from diagnose.reason.opened import LEAVES_OPEN, closed, left, opened
 from diagnose.reason.order import in_a_row
@@ -94,6 +94,8 @@ class State(Struct):
     """Why a re-test is due: ``mend``, ``adjust``, ``restore`` or ``both`` (mend and restore); empty when none is."""
     trying: str = ""
     """The node whose turn, or going back, is being tried."""
+    following: dict[Screw, float] = {}
+    """Screws that may have to follow the last turn, and their hours: the engine is listened to first."""
     undo: bool = False
     proof: str = ""
     """The sign that had opened a turn: it is gone, so they say, and that sign is looked at once more."""
@@ -227,7 +229,7 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
 
 def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
     state.steps += isinstance(event, ev.STEPPED)
-    if isinstance(event, (*ev.STEPPED, ev.Happened)):
+    if isinstance(event, (*ev.STEPPED, ev.Happened)) and not ev.told_only(event):
         last = event.check if isinstance(event, (ev.Answered, ev.Measured)) else ""
         before = scope.look(state.last) if state.last else None
         state.longest = in_a_row(scope.look(last), before, state.longest)[1] if last else 0.0
@@ -250,7 +252,10 @@ def _took_place(scope: Scope, state: State, number: int, event: ev.Event) -> Non
         case ev.Told():
             state.told[event.question] = event.said
         case ev.Answered():
-            _answered(scope, state, number, event.check, event.answer, event.sure, event.at)
+            if event.before:
+                _told_of(scope, state, number, event)
+            else:
+                _answered(scope, state, number, event.check, event.answer, event.sure, event.at)
         case ev.Measured():
             answer = scope.knowledge.band(scope.checks[event.check], event.value, scope.engine)
             _answered(scope, state, number, event.check, answer, True, event.at)
@@ -260,26 +265,36 @@ def _took_place(scope: Scope, state: State, number: int, event: ev.Event) -> Non
             _mended(scope, state, event.fault)
         case ev.Deferred():
             state.deferred.add(event.fault)
+        case ev.Adjusted(follows=True):
+            _turn(state, event, 1)
+            state.following = {}
+            _joined(state, event)
+        case ev.Listened():
+            state.following = {}
         case ev.Adjusted():
             _turn(state, event, 1)
+            state.following = _may_follow(scope, state, event)
             state.adjustments.append(event)
             state.standing_turns.append(event)
             state.retest, state.trying = "adjust", event.node
             _outdate_signs(scope, state, (event.screw,))
             _followed(state)
         case ev.Undone():
+            state.following = {}
             if state.standing_turns:
                 _turn(state, state.standing_turns.pop(), -1)
             state.undo = False
             if state.retest == "adjust":  # there is nothing left to try
                 state.retest = ""
         case ev.Restored():
+            state.following = {}
             _gone_back(state, event.screws)
             state.home |= frozenset(event.screws)
             state.heat = None
             state.retest, state.trying = "both" if state.retest == "mend" else "restore", event.node
             _outdate_signs(scope, state, event.screws, moved=True)
         case ev.Retested():
+            state.following = {}
             retest = scope.knowledge.symptoms[event.symptom or state.started.symptom].retest
             opened(scope, state, retest)
             _retested(scope, state, event.outcome)
@@ -348,6 +363,16 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
             state.in_vain.update(named)
             state.on_trial = [fault for fault in state.on_trial if fault not in named]
             _when_rechecked(state)
+
+
+def _told_of(scope: Scope, state: State, number: int, event: ev.Answered) -> None:
+    """Take down what was seen before: nobody is sure that it is still so, and the car stands as it stood."""
+    said = scope.checks[event.check].answers[event.answer]
+    before = state.answers.get(event.check)
+    earlier = (*before.earlier, before) if before is not None and not before.carried else ()
+    state.answers[event.check] = Given(event.answer, number, event.at, sure=False, earlier=earlier)
+    if said.grounds:
+        state.grounds[event.check] = said.grounds
 
 
 def _tools(scope: Scope, state: State, check: str, *, there: bool) -> None:
@@ -558,6 +583,22 @@ def _turn(state: State, adjusted: ev.Adjusted, sign: int) -> None:
     moves = {adjusted.screw: signed(adjusted.way, adjusted.hours), **adjusted.follow}
     for screw, hours in moves.items():
         state.turned[screw] = state.turned.get(screw, 0.0) + sign * hours
+
+
+def _may_follow(scope: Scope, state: State, event: ev.Adjusted) -> dict[Screw, float]:
+    """Return which screws may follow a turn, in signed hours; none where they went with it, as in older walks."""
+    node = scope.knowledge.symptoms[state.started.symptom].route.get(event.node)
+    if event.follow or not isinstance(node, Adjust):
+        return {}
+    return {screw: signed(follow.way, follow.hours) for screw, follow in node.follow.items()}
+
+
+def _joined(state: State, event: ev.Adjusted) -> None:
+    """Count a screw that follows to its turn: both are turned back together, and it is one adjustment."""
+    hours = signed(event.way, event.hours)
+    for turns in (state.adjustments, state.standing_turns):
+        if turns:
+            turns[-1] = replace(turns[-1], follow={**turns[-1].follow, event.screw: hours})
 
 
 def _happened(scope: Scope, state: State, event: ev.Happened) -> None:

@@ -7,18 +7,18 @@ from functools import cached_property
 from typing import TypeVar
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant, Work, signed
+from diagnose.graph.model import RUNNING, Check, Knowledge, Question, Variant, Work
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason import story
 from diagnose.reason.decide import SOMEBODY_ELSE, Decision
 from diagnose.reason.explain import view
-from diagnose.reason.gate import moves, still_open
+from diagnose.reason.gate import still_open
 from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded
-from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, RATHER
+from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, RATHER, STAYS
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
@@ -142,7 +142,8 @@ class Walk:
                 check = self._known("check", event.check, self.scope.checks)
                 if event.answer not in ev.NOT_ANSWERS:
                     self._known(f"answer of '{event.check}'", event.answer, check.answers)
-                    self._closed_up(check)
+                    if not event.before:
+                        self._closed_up(check)
             case ev.Measured():
                 check = self._known("check", event.check, self.scope.checks)
                 if check.reading is None:
@@ -236,12 +237,13 @@ class Walk:
 
     def _allowed(self, event: ev.Adjusted) -> None:
         """Refuse an adjustment that the walk did not offer, to the hour: there is no override."""
-        node = self.standing.node
         spent = self.scope.minutes("needle-step-minutes") * 60  # the turn itself takes its time
         read = self.state.heat.at if self.state.heat is not None else event.at
         step = self.step(max(event.at - spent, read)) if event.at >= read else None
-        turned = {event.screw: signed(event.way, event.hours), **event.follow}
-        offered = step is not None and step.kind == "adjust" and isinstance(node, Adjust) and turned == moves(node)
+        turns = step.turns if step is not None and step.kind == ("follow" if event.follows else "adjust") else ()
+        offered = not event.follow and (event.screw, event.way, event.hours) in [
+            (turn.screw, turn.way, turn.hours) for turn in turns
+        ]
         if not offered or event.hours <= 0:  # less than nothing would be the other way
             raise DiagnoseError(
                 f"turning the {event.screw} {event.way} is not open now: read the head, and turn only what is asked"
@@ -260,7 +262,7 @@ class Walk:
                 planned = self.decision.planned(at)
                 return ev.HandedOver(at, planned.ask if planned.kind == "refer" else SOMEBODY_ELSE)
             case "ask" | "recheck":
-                return ev.Answered(at, step.id, choice, sure)
+                return ev.Answered(at, step.id, choice, sure, step.before)
             case "prepare" if choice == DROP:
                 return ev.Prepared(at, step.id, "ready", drop=True, node=step.node)
             case "prepare":
@@ -276,10 +278,14 @@ class Walk:
             case "retest":
                 return ev.Retested(at, self._known("outcome", choice, OUTCOMES), step.id)
             case "adjust" if choice == DONE:
-                node = self.standing.node
-                assert isinstance(node, Adjust)
-                follow = {screw: hours for screw, hours in moves(node).items() if screw != node.adjust}
-                return ev.Adjusted(at, node.adjust, node.way, node.hours, follow, step.node)
+                (turn,) = step.turns
+                return ev.Adjusted(at, turn.screw, turn.way, turn.hours, node=step.node)
+            case "follow" if choice == DONE:
+                (turn,) = step.turns
+                return ev.Adjusted(at, turn.screw, turn.way, turn.hours, node=step.node, follows=True)
+            case "follow" if choice == STAYS:
+                (turn,) = step.turns
+                return ev.Listened(at, turn.screw)
             case "adjust" if choice == NOT_NOW:
                 return ev.HandedOver(at, f"You would rather not turn the {step.id}.")
             case "undo" if choice == DONE:
@@ -300,26 +306,30 @@ class Walk:
         outcome: ev.PrepareOutcome = "too cool" if value < floor else "too hot" if value > ceiling else "ready"
         return ev.Prepared(at, step.id, outcome, head=value, node=step.node)
 
-    def ask(self, check: str) -> Step:
-        """Return the step for answering a check unasked."""
+    def ask(self, check: str, *, before: bool = False) -> Step:
+        """Return the step for answering a check unasked; `before` tells what was seen while the engine ran."""
         self._known("check", check, self.scope.checks)
-        return self.decision.steps.check(check, "You chose to answer this one.")
+        steps = self.decision.steps
+        return steps.seen(check) if before else steps.check(check, "You chose to answer this one.")
 
     def askable(self) -> list[tuple[str, str]]:
         """Return the checks (id, name) that bear on what could be wrong, by name; those that may be made now."""
         suspects = {*self.standing.belief, *self.standing.held, *self.standing.first_open}
-        grounded = bool(self.state.grounded())
         found = [
             (name, check.name)
             for name, check in self.scope.checks.items()
             if (self.scope.clears(name) & suspects or name in self.scope.guards)
             and self.standing.makes_sense(name)
-            and (check.engine == "off" or (not grounded and self._guarded))
-            and not still_open(self.state, check)
+            and self.ready_for(check)
             and not (check.guard and self.state.loose(self.scope))
-            and (check.state != "warm" or self.state.heat is not None)
         ]
         return sorted(found, key=lambda pair: pair[1])
+
+    def ready_for(self, check: Check) -> bool:
+        """Say whether a check can be made as things stand: guarded, closed up and warm, where it wants that."""
+        may_run = check.engine == "off" or (not self.state.grounded() and self._guarded)
+        warm = check.state != "warm" or self.state.heat is not None
+        return may_run and warm and not still_open(self.state, check)
 
     @property
     def _guarded(self) -> bool:

@@ -167,8 +167,13 @@ def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Itera
             case ev.Adjusted():
                 follow = {screw: Follow(_way(screw, hours), abs(hours)) for screw, hours in event.follow.items()}
                 result = _result(stands[number + 1 :])
-                turns.append(Turned(event.at, event.screw, event.way, event.hours, follow, reason, result, outing))
-                yield turns[-1]
+                turned = Turned(event.at, event.screw, event.way, event.hours, follow, reason, result, outing)
+                if event.follows and turns:
+                    way = Follow(turned.way, turned.hours)
+                    turns[-1] = msgspec.structs.replace(turns[-1], follow={**turns[-1].follow, event.screw: way})
+                else:
+                    turns.append(turned)
+                yield turned
             case ev.Undone() if turns:
                 yield _undone(turns.pop(), event.at)
             case ev.Restored():
@@ -202,7 +207,7 @@ def _result(after: Sequence[ev.Event]) -> TriedResult:
     for event in after:
         if isinstance(event, ev.Retested):
             return event.outcome
-        if isinstance(event, ev.DONE_TO_THE_ENGINE):
+        if isinstance(event, ev.DONE_TO_THE_ENGINE) and not (isinstance(event, ev.Adjusted) and event.follows):
             break
     return ""
 

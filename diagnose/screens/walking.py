@@ -12,7 +12,6 @@ from diagnose.graph.wording import capital
 from diagnose.pages.coming_back import PAST, past_line
 from diagnose.pages.round import round_page
 from diagnose.reason import events as ev
-from diagnose.reason.explain import ALSO, others
 from diagnose.reason.rather import rather
 from diagnose.reason.steps import LOST
 from diagnose.reason.story import only_just_got
@@ -29,11 +28,12 @@ from diagnose.screens.first_day import FirstDay
 from diagnose.screens.flow import Flow
 from diagnose.screens.history import History
 from diagnose.screens.listing import Listing
-from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Readied, Resumed, WalkHappened
+from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Readied, Resumed, Saw, WalkHappened
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import PageScreen
 from diagnose.screens.ready import Ready
 from diagnose.screens.round import RoundList
+from diagnose.screens.seeing import Seeing
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
 from diagnose.screens.widgets.entries import ListEntry
@@ -54,6 +54,7 @@ class Walking(Flow):
         """True while a walk is looked back at that had ended."""
         self.by_list = False
         """True while what is looked at in one go is ticked on its list, round by round."""
+        self.seeing = Seeing(at, go, self._store, self._turn)
         self.stop_pause: Callable[[], None] = lambda: None
         """Stops the pause in which a person reads."""
 
@@ -64,6 +65,8 @@ class Walking(Flow):
                 self._store(event)
             case Picked(symptom):
                 self._begin(symptom)
+            case Saw(check):
+                self.seeing.at_home(check, self._begin)
             case Resumed(outing):
                 self._resume(outing)
             case PageWanted(_, "past"):
@@ -93,24 +96,27 @@ class Walking(Flow):
                 self.by_list = True
                 self._show_round()
             case PageWanted(_, "another"):
-                self._choose_another()
+                self.seeing.on_the_walk()
 
-    def _begin(self, symptom: str) -> None:
+    def _begin(self, symptom: str, seen: ev.Answered | None = None) -> None:
         if self.at.engine is None and self.at.first_day:
-            self._begin_with(symptom, Engine("", Variant()))  # a newcomer can't know: what is taken is said
+            self._begin_with(symptom, Engine("", Variant()), seen)  # a newcomer can't know: what is taken is said
         elif self.at.engine is None:
-            self.go.open(EngineForm(self.at, first=True), lambda made: self._begin_with(symptom, made))
+            self.go.open(EngineForm(self.at, first=True), lambda made: self._begin_with(symptom, made, seen))
         else:
-            self._begin_with(symptom, self.at.engine)
+            self._begin_with(symptom, self.at.engine, seen)
 
-    def _begin_with(self, symptom: str, engine: Engine) -> None:
+    def _begin_with(self, symptom: str, engine: Engine, seen: ev.Answered | None) -> None:
         self.at.engine = engine if engine.name else None
         self.hurried = False
 
         def begun() -> None:
             if self.session.walk is not None and self.session.walk.started.found:
                 self.go.say(PageWanted("lead", "found"))
-            self._turn()
+            if seen is not None:
+                self._store(seen)
+            else:
+                self._turn()
 
         led = self.at.first_day
         self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant, led=led), begun)
@@ -236,7 +242,7 @@ class Walking(Flow):
 
     def _drop_asked(self) -> None:
         """Forget the check that was chosen: the walk's own step is due."""
-        self.session.asked, self.hurried = "", False
+        self.session.asked, self.session.before, self.hurried = "", False, False
 
     def _on_a_list(self) -> bool:
         """Say whether the step that is due stands on the list of a round."""
@@ -262,19 +268,6 @@ class Walking(Flow):
             self._ask(check)
 
         self.go.open(Time(self.at), chosen, chosen)
-
-    def _choose_another(self) -> None:
-        """Choose another check to answer, or another symptom that it shows."""
-        assert self.session.walk is not None
-
-        def chosen(found: str) -> None:
-            if found.startswith(ALSO):
-                self._store(ev.Told(self.session.clock(), ev.ALSO, found.removeprefix(ALSO)))
-            else:
-                self._ask(found)
-
-        entries = [ListEntry(choice.id, choice.say) for choice in others(self.session.walk)]
-        self.go.open(Listing(self.at, "Answer another check", entries, "checks"), chosen, self._turn)
 
     def _ask(self, check: str) -> None:
         """Put a check that was chosen; one that must wait for another says so."""

@@ -21,6 +21,7 @@ from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, carried, ends, unmended
 from diagnose.reason.passing import away, many_hours
+from diagnose.reason.seen import recordable
 from diagnose.reason.state import effective, folded
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
@@ -46,6 +47,7 @@ OWED_AGAIN = "It is another day, or hours later: all is owed again, the guards f
 NEW_DAY = f"{OWED_AGAIN} Your answer was not taken."
 AWAY = "Some time has passed. Your answer was not taken: say first what has happened to the car since."
 GUARDS_FIRST = "The engine runs for that one: the guards come first."
+NOT_TOLD = "That look can't be recorded now."
 NOT_READY = "Before the engine runs, say where the igniter, the bottle and the wheels are."
 UNSHOWN = "The walk could not be shown after that, so it was not stored. Nothing is lost; answer it another way."
 
@@ -77,6 +79,8 @@ class Session(Workshop):
         """True once the first page of this walk was read."""
         self.asked = ""
         """A check that the person chose to answer out of turn."""
+        self.before = False
+        """It was seen before, while the engine ran, and is only told now."""
         self.readied: frozenset[str] = frozenset()
         """Which of `READY` were answered since the engine last stood still."""
         self._read_at: tuple[int, str] | None = None
@@ -251,7 +255,7 @@ class Session(Workshop):
 
     def _open(self, outing: str, walk: Walk) -> None:
         self.outing, self.walk = outing, walk
-        self.greeted, self.asked, self._read_at, self.readied = False, "", None, frozenset()
+        self.greeted, self.asked, self.before, self._read_at, self.readied = False, "", False, None, frozenset()
 
     def record(self, event: ev.Event) -> Walk:
         """Store an event, then move the walk on; raises `Conflict` after reading what another window wrote.
@@ -261,7 +265,7 @@ class Session(Workshop):
         """
         if not isinstance(event, ev.Ended):
             new_day = self._note_day(event.at)
-            if not isinstance(event, ev.Happened) and self._walk().verdict() is None:
+            if not isinstance(event, (ev.Happened, ev.Noted)) and self._walk().verdict() is None:
                 self._in_time(event, new_day=new_day)
         if runs(self._walk(), event) and self.unready:
             raise DiagnoseError(NOT_READY)
@@ -304,15 +308,15 @@ class Session(Workshop):
             self._still_asked(keep=True)
             raise
         self.walk = grown
-        self._still_asked(keep=isinstance(event, (ev.Happened, ev.Deadline)))
+        self._still_asked(keep=isinstance(event, (ev.Happened, ev.Deadline, ev.Noted)))
         if isinstance(event, (*ev.STEPPED, ev.Happened)) and not runs(walk, event):
             self.readied = frozenset()
         return grown
 
     def _still_asked(self, *, keep: bool) -> None:
         """Drop a check that was chosen, or keep it while it may be made."""
-        if self.asked and not (keep and self.may_open(self.asked)):
-            self.asked = ""
+        if self.asked and not (keep and (self.before or self.may_open(self.asked))):
+            self.asked, self.before = "", False
 
     def save_nowhere(self) -> None:
         """Go on in memory: the person agreed that nothing more is saved."""
@@ -326,13 +330,20 @@ class Session(Workshop):
     def step(self) -> Step | None:
         """Return the step at hand: the walk's own, or the one that the person chose."""
         walk = self._walk()
-        return walk.ask(self.asked) if self.asked else walk.step(self.clock())
+        return walk.ask(self.asked, before=self.before) if self.asked else walk.step(self.clock())
 
     def ask(self, check: str) -> None:
         """Put a check out of turn; raises `DiagnoseError` for one that must wait for another."""
         if not self.may_open(check):
             raise DiagnoseError(GUARDS_FIRST)
-        self.asked = check
+        self.asked, self.before = check, False
+
+    def saw(self, check: str) -> None:
+        """Put a look that was made unasked: any that can be told; raises `DiagnoseError` for one that can't."""
+        found = next((one for one in recordable(self._walk()) if one.check == check), None)
+        if found is None:
+            raise DiagnoseError(NOT_TOLD)
+        self.asked, self.before = check, found.before
 
     def untold(self) -> tuple[str, ...]:
         """Return the history questions that are put now: none before a check that the person chose."""
@@ -442,7 +453,7 @@ def untold(walk: Walk) -> tuple[str, ...]:
 def runs(walk: Walk, event: ev.Event) -> bool:
     """Say whether the engine ran for what an event tells; what could not be done says nothing."""
     match event:
-        case ev.Answered(answer=ev.CANT_TELL | ev.NO_TOOL):
+        case ev.Answered(answer=ev.CANT_TELL | ev.NO_TOOL) | ev.Answered(before=True):
             return False
         case ev.Answered() | ev.Measured() if event.check in walk.scope.checks:
             return walk.scope.checks[event.check].engine == "running"

@@ -41,7 +41,7 @@ LEDGER = fold(
     )
 )
 FRONT_END = (
-    "u take back, a answer another, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave",  # keys
+    "u take back, a what you saw, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave",  # keys
     "w why, i what if, c hazards, ? words, {}",
     "l what you did so far, ! something is wrong, q leave",
     "{} {} leaves it open.",

@@ -209,7 +209,7 @@ async def test_with_a_deadline_an_owed_check_opens_by_one_key_and_comes_back_to_
         await begun(pilot)
         await press(pilot, "t", "8", "enter")
         assert "8 min to go. Close the car up in 6 min, at 08:06." in seen(pilot)
-        assert "→ stay out" in seen(pilot)
+        assert "→ Stay out" in seen(pilot)
         owed = walk(pilot).view(0).owed
         await press(pilot, "1")
         if page(pilot) == "Beware":
