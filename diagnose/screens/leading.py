@@ -93,6 +93,8 @@ class Leading(Flow):
             self.go.say(PageWanted("walk", "turn"))
         elif shown.stays and on:
             self._front()
+        elif not on and isinstance(shown, Asked) and shown.heading == page.HEADING:
+            self.go.clear()
         else:
             shown.show()
         self.go.tell(page.ON if on else page.OFF)

@@ -243,3 +243,11 @@ async def test_a_new_engine_can_be_made_of_nothing_but_i_dont_know(make: Make) -
             await tap(pilot, said)
         await press(pilot, "ctrl+s")
         assert app(pilot).session.engine("my").variant.says() == "three needles, box start, run in"
+
+
+async def test_the_key_leaves_the_first_question_where_everything_is_wanted(make: Make, shipped: Knowledge) -> None:
+    async with make(knowledge=shipped, engine=None).run_test(size=MEDIUM) as pilot:
+        await pilot.pause()
+        assert page(pilot) == "Asked"
+        await press(pilot, "f9")
+        assert (page(pilot), app(pilot).at.first_day) == ("Home", False)
