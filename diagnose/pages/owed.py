@@ -7,6 +7,7 @@ from itertools import groupby
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import minutes
+from diagnose.pages.lean import not_yet
 from diagnose.pages.parts import Heading, Page, Paragraph, Table
 from diagnose.reason.view import OwedLine, View
 
@@ -17,6 +18,7 @@ def looks_owed(view: View, known: Knowledge) -> Page:
     listed = Table(tuple(_rows(view.owed, known))) if view.owed else Paragraph(nothing)
     return (
         Heading(f"{view.symptom_name} · {view.engine}"),
+        *not_yet(view),
         listed,
         Paragraph(f"all that is owed: {minutes(view.minutes_left)}"),
         *(_last_word(view) if view.last_word else ()),

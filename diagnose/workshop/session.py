@@ -332,15 +332,16 @@ class Session(Workshop):
         """Return the history questions that are put now: none before a check that the person chose."""
         return () if self.asked else untold(self._walk())
 
-    def due(self, step: Step | None, *, led: bool = False) -> Due:
+    def due(self, step: Step | None, *, led: bool = False, in_place: bool = False) -> Due:
         """Say what is put to the person now: cautions not yet read before the questions, those before `step`.
 
-        Who is `led`, one thing at a time, is told the hazards in the steps, and is asked for no story.
+        Who is `led`, one thing at a time, is told the hazards in the steps, and is asked for no story. `in_place` the
+        page of the step itself says what is new to beware of.
         """
         walk = self._walk()
         if walk.verdict() is not None:
             return "end"
-        if self.stop_first or (not led and self.new_cautions(step)):
+        if self.stop_first or (not led and not (in_place and self.greeted) and self.new_cautions(step)):
             return "cautions"
         if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
             return "since"

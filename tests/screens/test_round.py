@@ -61,10 +61,50 @@ async def test_who_leaves_the_list_answers_at_the_bench_from_then_on(make: Make,
 
 async def test_all_that_hanging_revs_owe_is_ticked_in_sixteen_keys(make: Make, shipped: Knowledge) -> None:
     async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
-        await begun(pilot)
-        await press(pilot, "r")
-        keys, owed = 3, {look.id for look in owed_plan(walk(pilot))}
+        await press(pilot, "enter", "r")
+        assert page(pilot) == "RoundList"
+        keys, owed = 2, {look.id for look in owed_plan(walk(pilot))}
         while not owed <= set(ticked(pilot)):
             await press(pilot, "enter" if page(pilot) == "Beware" else "1")
             keys += 1
             assert keys <= KEYS, page(pilot)
+
+
+async def test_a_warning_that_is_new_stands_on_the_list_above_the_line_that_it_is_for(
+    make: Make, shipped: Knowledge
+) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
+        await press(pilot, "enter", "r", "1", "1", "1")
+        assert page(pilot) == "RoundList"
+        told = seen(pilot)
+        assert "! Warning: parts that spin" in told
+        assert "Wear safety glasses" in told
+        assert told.index("Wear safety glasses") < told.index("▸ wiggle and roll")
+        assert "spinning-parts" not in app(pilot).session.told  # the line is not ticked yet
+        await press(pilot, "1")
+        assert "spinning-parts" in app(pilot).session.told
+
+
+async def test_a_warning_that_a_small_window_has_no_room_for_comes_on_its_own_page(
+    make: Make, shipped: Knowledge
+) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=(44, 20)) as pilot:
+        await press(pilot, "enter", "r", "1", "1", "1")
+        assert page(pilot) == "Beware"
+        await press(pilot, "enter")
+        assert page(pilot) == "RoundList"
+        assert "▸ wiggle and roll" in seen(pilot)
+
+
+async def test_a_line_that_needs_the_running_engine_asks_first_whether_it_may_run(
+    make: Make, shipped: Knowledge
+) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
+        await press(pilot, "enter", "r")
+        for _ in range(KEYS):
+            if page(pilot) != "Ready":
+                await press(pilot, "1")
+        await press(pilot, "1", "1", "1")
+        assert page(pilot) == "RoundList"
+        assert "! Warning" in seen(pilot)
+        assert "▸ bubbles in the fuel line" in seen(pilot)
