@@ -295,4 +295,7 @@ class Walking(Flow):
                 self.session.ask(check)
         except DiagnoseError as error:
             self.go.tell(str(error))
-        self._turn()
+        if check:
+            self._turn()
+        else:
+            self._go_on()

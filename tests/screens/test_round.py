@@ -108,3 +108,10 @@ async def test_a_line_that_needs_the_running_engine_asks_first_whether_it_may_ru
         assert page(pilot) == "RoundList"
         assert "! Warning" in seen(pilot)
         assert "▸ bubbles in the fuel line" in seen(pilot)
+
+
+async def test_who_looks_at_the_time_comes_back_to_the_list(make: Make, shipped: Knowledge) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=(80, 24)) as pilot:
+        await press(pilot, "enter", "r", "1", "t", "escape")
+        assert page(pilot) == "RoundList"
+        assert "▸ fail-safe" in seen(pilot)
