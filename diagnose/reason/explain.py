@@ -10,6 +10,7 @@ from msgspec import Struct, structs
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import RUNNING, Adjust
 from diagnose.graph.say import say, then_and_now
+from diagnose.graph.wording import amount
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
@@ -87,7 +88,17 @@ def view(walk: Walk, now: float) -> View:
         close_up=close_up,
         open=tuple(walk.knowledge.openings[name].open for name in state.open),
         untold=tuple(name for name, _ in walk.history()),
+        lean=_lean(walk),
     )
+
+
+def _lean(walk: Walk) -> str:
+    """Say how it stands where it is known to be lean today, and where its top needle goes before it runs."""
+    drift = walk.state.drift
+    if drift is None or walk.state.verdict or not walk.decision.lean_today:
+        return ""
+    goes = [amount(one.hours) for one in walk.started.back if one.screw == "high needle" and one.kind == "closed"]
+    return f"{drift.said}. First it goes back{f' to {goes[0]}' if goes else ''}"
 
 
 def owed_plan(walk: Walk) -> tuple[order.PlannedLook, ...]:

@@ -32,7 +32,7 @@ from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import PageScreen
 from diagnose.screens.ready import Ready
-from diagnose.screens.round import RoundList
+from diagnose.screens.round import RoundList, has_room
 from diagnose.screens.seeing import Seeing
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
@@ -77,12 +77,10 @@ class Walking(Flow):
                 self.attempt(lambda: self._close(outing, unread=unread), lambda: self.go.stored(page))
             case Read(cautions):
                 self.session.has_read(cautions)
-                self._turn()
-                if self.by_list:
-                    self._show_round()
+                self._go_on()
             case Readied(name):
                 self.session.has_readied(name)
-                self._turn()
+                self._go_on()
             case PageWanted(_, "own step"):
                 self._drop_asked()
                 self._turn()
@@ -94,7 +92,7 @@ class Walking(Flow):
                 self._show_time()
             case PageWanted(_, "list"):
                 self.by_list = True
-                self._show_round()
+                self._go_on()
             case PageWanted(_, "another"):
                 self.seeing.on_the_walk()
 
@@ -165,11 +163,12 @@ class Walking(Flow):
             hurried = False
             if not isinstance(event, ev.Happened) and self.session.due(self.session.step()) != "since":
                 hurried, self.hurried = self.hurried, False
-            self._turn()
-            if hurried and isinstance(self.go.page, Bench):
-                self._show_time()
-            elif self.by_list:
-                self._show_round()
+            if hurried:
+                self._turn()
+                if isinstance(self.go.page, Bench):
+                    self._show_time()
+            else:
+                self._go_on()
             self._lead_on(event, before)
 
         self.attempt(lambda: self.session.record(event), stored)
@@ -189,11 +188,18 @@ class Walking(Flow):
         elif before != walk.symptom:
             self.go.say(PageWanted("lead", "led on"))
 
-    def _turn(self) -> None:
-        """Show the page that the walk is at."""
+    def _go_on(self) -> None:
+        """Show the page that the walk is at, and the list that its step stands on, for who ticks there."""
+        by_list = self.by_list and not self.at.first_day
+        self._turn(in_place=by_list and self._on_a_list(at_last=True))
+        if by_list:
+            self._show_round()
+
+    def _turn(self, *, in_place: bool = False) -> None:
+        """Show the page that the walk is at; `in_place` a list says what is new to beware of."""
         walk, step, page = self.session.walk, self.session.step(), self.go.page
         assert walk is not None
-        due = self.session.due(step, led=self.at.first_day)
+        due = self.session.due(step, led=self.at.first_day, in_place=in_place)
         if not self._may_show(walk, step):
             self._drop_asked()
         elif due == "step" and step is not None:
@@ -244,11 +250,18 @@ class Walking(Flow):
         """Forget the check that was chosen: the walk's own step is due."""
         self.session.asked, self.session.before, self.hurried = "", False, False
 
-    def _on_a_list(self) -> bool:
-        """Say whether the step that is due stands on the list of a round."""
+    def _on_a_list(self, *, at_last: bool = False) -> bool:
+        """Say whether the step that is due stands on the list of a round, with what is new to beware of in sight.
+
+        `at_last` once it was answered that all is ready for the engine to run.
+        """
         walk, step = self.session.walk, self.session.step()
         assert walk is not None
-        return self.session.due(step) == "step" and round_page(walk, walk.view(self.session.clock()), step) is not None
+        if self.session.due(step, in_place=True) not in (("step", "ready") if at_last else ("step",)):
+            return False
+        new = self.session.new_cautions(step)
+        page = round_page(walk, walk.view(self.session.clock()), step, new)
+        return page is not None and (not new or has_room(page, self.go.size))
 
     def _show_round(self) -> None:
         """Show the list that the step at hand stands on, if it does."""
@@ -276,4 +289,7 @@ class Walking(Flow):
                 self.session.ask(check)
         except DiagnoseError as error:
             self.go.tell(str(error))
-        self._turn()
+        if check:
+            self._turn()
+        else:
+            self._go_on()

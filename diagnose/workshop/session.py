@@ -21,6 +21,7 @@ from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, carried, ends, unmended
 from diagnose.reason.passing import away, many_hours
+from diagnose.reason.scope import Scope
 from diagnose.reason.seen import recordable
 from diagnose.reason.state import effective, folded
 from diagnose.reason.view import OwedLine, Step
@@ -30,6 +31,7 @@ from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, Stream
 from diagnose.record.ledger import OUTINGS, Ledgers, whose
 from diagnose.record.outset import drifted, targets
+from diagnose.record.ticked import ticked
 from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
 from diagnose.workshop.workshop import Clock, Workshop
@@ -141,6 +143,20 @@ class Session(Workshop):
         mine = [one for one in streams if whose(self.journal, one.name) == engine]
         return [found for one in mine if (found := self._read(one)) is not None]
 
+    def _carried(self, engine: Engine, at: float) -> tuple[ev.Carried, ...]:
+        """Return what is known of the car today: from its walks, and what was ticked since the last of them.
+
+        A guard is looked at anew in each walk.
+        """
+        before = self._today(engine.name, at)
+        found = {one.check: one for one in carried(before, lambda given: same_day(given, at))}
+        checks = Scope(self.knowledge, engine.variant).checks
+        since = max((one.last_at for one in before), default=0.0)
+        for check, then in ticked(self.journal, engine.name, since).items():
+            if check in checks and not checks[check].guard and same_day(then, at):
+                found[check] = ev.Carried(check, checks[check].healthy, then, "")
+        return tuple(found.values())
+
     def _newest(self, engine: str) -> Outing | None:
         """Return the newest outing of an engine: what it left open nobody has closed, what it found nobody mended."""
         mine = (one for one in reversed(self.journal.streams(OUTINGS)) if whose(self.journal, one.name) == engine)
@@ -191,7 +207,7 @@ class Session(Workshop):
         return msgspec.structs.replace(
             started,
             variant=msgspec.structs.replace(engine.variant, own=own, air_screw=air_screw),
-            carried=tuple(carried(self._today(engine.name, at), lambda given: same_day(given, at))),
+            carried=self._carried(engine, at),
             turned=ledger.moved,
             explained={"high needle": found.at_least} if found is not None and found.at_least else {},
             recorded=going is not None,
@@ -349,15 +365,16 @@ class Session(Workshop):
         """Return the history questions that are put now: none before a check that the person chose."""
         return () if self.asked else untold(self._walk())
 
-    def due(self, step: Step | None, *, led: bool = False) -> Due:
+    def due(self, step: Step | None, *, led: bool = False, in_place: bool = False) -> Due:
         """Say what is put to the person now: cautions not yet read before the questions, those before `step`.
 
-        Who is `led`, one thing at a time, is told the hazards in the steps, and is asked for no story.
+        Who is `led`, one thing at a time, is told the hazards in the steps, and is asked for no story. `in_place` the
+        page of the step itself says what is new to beware of.
         """
         walk = self._walk()
         if walk.verdict() is not None:
             return "end"
-        if self.stop_first or (not led and self.new_cautions(step)):
+        if self.stop_first or (not led and not (in_place and self.greeted) and self.new_cautions(step)):
             return "cautions"
         if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
             return "since"
