@@ -175,6 +175,12 @@ class Listened(Happening, frozen=True):
     screw: Screw
 
 
+class HeadRead(Happening, frozen=True):
+    """The head was read after a turn, or going back, that cured it: °C, or None where nobody could read it."""
+
+    head: float | None = None
+
+
 class Undone(Happening, frozen=True):
     """The last adjustment was turned back."""
 
@@ -273,6 +279,7 @@ Event = (
     | Deferred
     | Adjusted
     | Listened
+    | HeadRead
     | Undone
     | Restored
     | Retested

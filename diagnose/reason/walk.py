@@ -145,6 +145,8 @@ class Walk:
                 self._closed_up(self._known("preparation", event.preparation, self.knowledge.preparations))
                 if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
                     raise DiagnoseError(f"a head of {event.head:g} °C can't be; read it again")
+            case ev.HeadRead() if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
+                raise DiagnoseError(f"a head of {event.head:g} °C can't be; read it again")
             case ev.Deferred() if event.fault in self.knowledge.preparations:
                 pass
             case ev.Mended() | ev.Deferred():
@@ -320,7 +322,8 @@ class Walk:
     def take_back(self, at: float) -> ev.Retracted | None:
         """Return the retraction of the newest event; None when there is none, or it was done to the engine."""
         found = effective(self.events)[1:]
-        standing = [(n, one) for n, one in found if not ev.another_day(one) and not isinstance(one, ev.Parked)]
+        besides = (ev.Parked, ev.HeadRead)
+        standing = [(n, one) for n, one in found if not ev.another_day(one) and not isinstance(one, besides)]
         if not standing or isinstance(standing[-1][1], ev.DONE_TO_THE_ENGINE):
             return None
         return ev.Retracted(at, standing[-1][0])
