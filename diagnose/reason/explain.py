@@ -10,6 +10,7 @@ from msgspec import Struct, structs
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import RUNNING, Adjust
 from diagnose.graph.say import say, then_and_now
+from diagnose.graph.wording import amount
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
@@ -156,8 +157,7 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 name = known_fault.name if known_fault else knowledge.preparations[event.fault].name
                 yield TrailLine(number, f"not now: {name}", "?")
             case ev.Adjusted():
-                hours = "one hour" if event.hours == 1 else f"{event.hours:g} hours"
-                yield TrailLine(number, f"{event.screw} {hours} {event.way}", "→", can_take_back=can)
+                yield TrailLine(number, f"{event.screw} {amount(event.hours)} {event.way}", "→", can_take_back=can)
             case ev.HeadRead() if event.head is not None:
                 yield TrailLine(number, f"the head after it: {event.head:.0f} °C", "·", can_take_back=False)
             case ev.Listened():

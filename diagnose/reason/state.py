@@ -574,7 +574,8 @@ def _may_follow(scope: Scope, state: State, event: ev.Adjusted) -> dict[Screw, f
     node = scope.knowledge.symptoms[state.started.symptom].route.get(event.node)
     if event.follow or not isinstance(node, Adjust):
         return {}
-    return {screw: signed(follow.way, follow.hours) for screw, follow in node.follow.items()}
+    part = event.hours / node.hours
+    return {screw: signed(follow.way, follow.hours * part) for screw, follow in node.follow.items()}
 
 
 def _joined(state: State, event: ev.Adjusted) -> None:

@@ -18,8 +18,10 @@ from diagnose.graph.wording import AIR_SCREW, LEFT, RIGHT, amount, capital
 from diagnose.tune.mixture import PER_TURN, Conditions, opening, shift
 from diagnose.tune.needles import LOW, MOST_DEPTH, STOP, Depth, Ledger, Tune, outwards
 
+QUARTER = 0.25
+"""The smallest part of an hour that a hand turns; going back is rounded to a half."""
 HALF = 0.5
-"""The smallest part of an hour that a hand sets."""
+"""The smallest part of an hour that a hand sets from a count."""
 
 UNKNOWN = 1.0
 """Hours to the rich side when the day or the fuel of the record, or of now, is not known."""
