@@ -12,7 +12,7 @@ from diagnose.commands.trouble import which_is_wrong
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
-from diagnose.pages import rather, seen, since, unsaved
+from diagnose.pages import head_after, rather, seen, since, unsaved
 from diagnose.pages.end import HEADINGS, end_page
 from diagnose.pages.first_day import OFF, ON
 from diagnose.pages.hazards import before_page, hazards_page, heading
@@ -126,6 +126,8 @@ class _Plain:
             while (due := session.due(step := session.step(), led=self.led is not None)) != "end":
                 if due == "cautions":
                     self._before(step)
+                elif due == "head":
+                    self._head()
                 elif due == "since":
                     self._since()
                 elif due == "history":
@@ -160,6 +162,24 @@ class _Plain:
             self._other(typed, None)
         what = next(one for one in since.SAID if not typed or one == keys[typed].id)
         self._record(ev.Happened(self.session.clock(), what))
+
+    def _head(self) -> None:
+        """Ask for the head after a turn that cured it; nothing at all skips it."""
+        show((Gap(), Heading(head_after.HEADING), *head_after.ASKED))
+        common.say(f"Type the number that you read, in {head_after.UNIT}, or Enter to skip.")
+        drop_typed_ahead()
+        while True:
+            typed = typed_line()
+            try:
+                if typed and not (typed[:1] in NUMBER or typed[:1].isnumeric()):
+                    self._other(typed, None)
+                    continue
+                head = on_the_bench(typed.removeprefix("="), head_after.UNIT) if typed else None
+            except DiagnoseError as error:
+                common.say(str(error))
+                continue
+            self._record(ev.HeadRead(self.session.clock(), head))
+            return
 
     def _ready(self, name: str) -> None:
         """Ask one of the things that are answered before the engine runs."""

@@ -181,6 +181,12 @@ class Listened(Happening, frozen=True):
     screw: Screw
 
 
+class HeadRead(Happening, frozen=True):
+    """The head was read after a turn, or going back, that cured it: °C, or None where nobody could read it."""
+
+    head: float | None = None
+
+
 class Undone(Happening, frozen=True):
     """The last adjustment was turned back."""
 
@@ -279,6 +285,7 @@ Event = (
     | Deferred
     | Adjusted
     | Listened
+    | HeadRead
     | Undone
     | Restored
     | Retested

@@ -167,8 +167,9 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 name = known_fault.name if known_fault else knowledge.preparations[event.fault].name
                 yield TrailLine(number, f"not now: {name}", "?")
             case ev.Adjusted():
-                hours = "one hour" if event.hours == 1 else f"{event.hours:g} hours"
-                yield TrailLine(number, f"{event.screw} {hours} {event.way}", "→", can_take_back=can)
+                yield TrailLine(number, f"{event.screw} {amount(event.hours)} {event.way}", "→", can_take_back=can)
+            case ev.HeadRead() if event.head is not None:
+                yield TrailLine(number, f"the head after it: {event.head:.0f} °C", "·", can_take_back=False)
             case ev.Listened():
                 yield TrailLine(number, f"listened: the {event.screw} stays", "·", can_take_back=can)
             case ev.Undone():

@@ -26,6 +26,7 @@ from diagnose.screens.end import End
 from diagnose.screens.engine_form import EngineForm
 from diagnose.screens.first_day import FirstDay
 from diagnose.screens.flow import Flow
+from diagnose.screens.head_after import HeadAfter
 from diagnose.screens.history import History
 from diagnose.screens.listing import Listing
 from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Readied, Resumed, Saw, WalkHappened
@@ -223,6 +224,8 @@ class Walking(Flow):
         elif due == "since":
             if not isinstance(page, Since):
                 self.go.place(Since(self.at))
+        elif due == "head":
+            self.go.place(HeadAfter(self.at))
         else:
             self.go.place(End(self.at, at_table=self._at_table, past=self.past))
 

@@ -36,7 +36,7 @@ from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
 from diagnose.workshop.workshop import Clock, Workshop
 
-Due = Literal["cautions", "since", "history", "ready", "step", "end"]
+Due = Literal["cautions", "since", "history", "ready", "step", "head", "end"]
 
 READY = ("igniter", "bottle", "wheels")
 """What is answered before the engine runs: the igniter is off, the bottle shut, and the wheels are up."""
@@ -83,6 +83,8 @@ class Session(Workshop):
         """A check that the person chose to answer out of turn."""
         self.before = False
         """It was seen before, while the engine ran, and is only told now."""
+        self.head_due = False
+        """A turn, or going back, has cured it just now, and nobody has said yet what the head has."""
         self.readied: frozenset[str] = frozenset()
         """Which of `READY` were answered since the engine last stood still."""
         self._read_at: tuple[int, str] | None = None
@@ -270,7 +272,7 @@ class Session(Workshop):
         self.journal.append(name, len(self.journal.times(name)), [ev.to_json(ev.Ended(at))], at)
 
     def _open(self, outing: str, walk: Walk) -> None:
-        self.outing, self.walk = outing, walk
+        self.outing, self.walk, self.head_due = outing, walk, False
         self.greeted, self.asked, self.before, self._read_at, self.readied = False, "", False, None, frozenset()
 
     def record(self, event: ev.Event) -> Walk:
@@ -323,6 +325,7 @@ class Session(Workshop):
             self.walk = replay(self.knowledge, [ev.from_json(body) for body in events])
             self._still_asked(keep=True)
             raise
+        self.head_due = walk.verdict() is None and grown.state.asks_head
         self.walk = grown
         self._still_asked(keep=isinstance(event, (ev.Happened, ev.Deadline, ev.Noted)))
         if isinstance(event, (*ev.STEPPED, ev.Happened)) and not runs(walk, event):
@@ -373,7 +376,7 @@ class Session(Workshop):
         """
         walk = self._walk()
         if walk.verdict() is not None:
-            return "end"
+            return "head" if self.head_due else "end"
         if self.stop_first or (not led and not (in_place and self.greeted) and self.new_cautions(step)):
             return "cautions"
         if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
@@ -427,7 +430,10 @@ class Session(Workshop):
     def owed_at_end(self) -> tuple[OwedLine, ...]:
         """Return what was still owed when the walk ended: a verdict itself owes nothing."""
         walk = self._walk()
-        events = walk.events[:-1] if walk.verdict() and len(walk.events) > 1 else walk.events
+        events = walk.events
+        while len(events) > 1 and isinstance(events[-1], ev.HeadRead):
+            events = events[:-1]
+        events = events[:-1] if walk.verdict() and len(events) > 1 else events
         return replay(walk.knowledge, events).view(self.clock()).owed
 
     def may_be_turned(self) -> bool:

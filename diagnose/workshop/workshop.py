@@ -143,7 +143,14 @@ class Workshop:
         """
         ledger = self.ledger(engine)
         there = record or ledger.record
-        return back.going_back(ledger, self.conditions(engine), record=there) if there else None
+        if there is None:
+            return None
+        return back.going_back(ledger, self.conditions(engine), record=there, gap=self.gap(engine))
+
+    def gap(self, engine: str) -> float | None:
+        """Return the gap at the idle stop by the engine's well card, in mm; None where it holds none."""
+        card = self.card(engine)
+        return card.idle_gap if card is not None else None
 
     def strike(self, engine: str) -> needles.LedgerEntry:
         """Strike the newest entry of an engine's ledger that no walk turned, and return it.
