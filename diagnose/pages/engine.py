@@ -67,6 +67,7 @@ ASKED: Page = (
     Heading("Notes, if you like"),
     Field("notes"),
 )
+NONE_YET = "There is no engine yet."
 NONE_RECORDED = "This engine is in no record."
 
 

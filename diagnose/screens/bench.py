@@ -65,6 +65,7 @@ class Bench(PageScreen[None]):
         Binding("i", "want('read', 'what if')", "what if"),
         Binding("t", "want('walk', 'time')", "time"),
         Binding("a", "want('walk', 'another')", "answer another"),
+        Binding("k", "want('walk', 'cars')", "cars"),
         Binding("h", "needles", "needles"),
         Binding("d", "day", "day"),
         Binding("f9", "want('lead', 'first day')", "one by one"),

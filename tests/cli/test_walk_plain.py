@@ -428,7 +428,7 @@ def test_three_things_are_asked_before_the_engine_runs_and_not_yet_says_what_to_
 
 
 def test_a_with_words_finds_a_look_by_what_was_seen(diagnose: Diagnose, home: Path) -> None:
-    out = diagnose(*WALK, typed="\na bleeds away\n1\n2\n").out
+    out = diagnose(*WALK, typed="\na tank pressure bleeds away\n1\n2\n").out
     assert "Does the tank hold pressure?" in out
     event = stored(home)[-1]
     assert isinstance(event, ev.Answered)
@@ -442,3 +442,12 @@ def test_a_note_is_kept_with_the_outing_and_printed_on_its_sheet(diagnose: Diagn
     sheet = home / "sheet.html"
     assert diagnose("paper", "outing", "last", "-o", str(sheet)).code == 0
     assert "smells of rubber" in sheet.read_text("utf-8")
+
+
+def test_the_list_of_engines_says_what_each_owes_and_waits_for(diagnose: Diagnose) -> None:
+    diagnose("engine", "add", "red")
+    diagnose("engine", "add", "blue")
+    diagnose("walk", "revs-hang", "--plain", "--engine", "red", typed="\n1\n")
+    red, blue = diagnose("engine", "list").out.splitlines()
+    assert "revs hang, step 2 · has not run in a walk today · owes" in red
+    assert "no open walk" in blue
