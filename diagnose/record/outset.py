@@ -16,10 +16,11 @@ MILD = "cold-air"
 def of_the_day(known: Knowledge, symptom: str, air: Air | None, at: float) -> tuple[ev.Carried, ...]:
     """Return what the day's note answers of a symptom by itself: on a mild day the air does not cool a bare head too much."""
     check, cold = known.checks.get(MILD), known.facts.get(MILD)
-    if air is None or check is None or cold is None or air.temperature < known.number(MILD, Variant()):
+    if air is None or check is None or cold is None:
         return ()
-    if check.named().isdisjoint(known.explaining(symptom, Variant())):
-        return ()  # here nobody would ask it
+    asked = not check.named().isdisjoint(known.explaining(symptom, Variant()))
+    if not asked or air.temperature < known.number(MILD, Variant()):
+        return ()
     return (ev.Carried(MILD, check.healthy, at, ev.DAY_NOTE),)
 
 

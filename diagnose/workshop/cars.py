@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import NamedTuple
 
+import msgspec
+
+from diagnose.errors import DiagnoseError
+from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing
 from diagnose.reason.state import effective
+from diagnose.reason.walk import replay
 from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
+from diagnose.record.ledger import OUTINGS, whose
 from diagnose.workshop.session import Session, runs
 
 
@@ -21,17 +28,19 @@ class Car(NamedTuple):
 
 def cars(session: Session) -> list[Car]:
     """Return the recorded cars, in the order in which they were added."""
-    now, left = session.clock(), session.open_outings()
-    walked = [*left, *session.finished()]
-    found = []
-    for name, engine in session.engines().items():
-        times = [
-            event.at
-            for one in walked
-            if one.walk.started.engine == name
-            for _, event in effective(one.walk.events)
-            if same_day(event.at, now) and runs(one.walk, event)
-        ]
-        outing = next((one for one in left if one.walk.started.engine == name), None)
-        found.append(Car(engine, outing, max(times, default=None)))
-    return found
+    left = session.open_outings()
+    newest = {one.walk.started.engine: one for one in reversed(left)}
+    return [Car(engine, newest.get(name), _ran(session, name)) for name, engine in session.engines().items()]
+
+
+def _ran(session: Session, engine: str) -> float | None:
+    """Return when an engine ran last today; a walk that can't be read says nothing."""
+    now, times = session.clock(), list[float]()
+    for stream in session.journal.streams(OUTINGS):
+        if not same_day(stream.last_at, now) or whose(session.journal, stream.name) != engine:
+            continue
+        with suppress(DiagnoseError, msgspec.MsgspecError):
+            walk = replay(session.knowledge, [ev.from_json(body) for body in session.journal.read(stream.name)])
+            found = (event for _, event in effective(walk.events) if runs(walk, event))
+            times += [event.at for event in found if same_day(event.at, now)]
+    return max(times, default=None)

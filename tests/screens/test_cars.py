@@ -7,6 +7,7 @@ from screens.hands import MEDIUM, SIZES, Make, app, begun, page, press, seen, wa
 
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
+from diagnose.workshop.cars import cars
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -37,3 +38,20 @@ async def test_each_car_says_what_it_owes_and_what_it_waits_for(make: Make) -> N
         assert "waits for: a syringe" in told
         assert "owes" in told
         assert "has not run in a walk today" in told
+
+
+async def test_each_car_says_since_when_it_stands(make: Make) -> None:
+    async with make("revs-hang").run_test(size=MEDIUM) as pilot:
+        await begun(pilot)
+        session = app(pilot).session
+        session.has_readied("igniter", "bottle", "wheels")
+        session.record(ev.Prepared(session.clock(), "bring-to-heat", "ready", head=100.0))
+        assert cars(session)[0].ran == session.clock()
+        await press(pilot, "k")
+        assert "ran just now" in " ".join(seen(pilot).split())
+
+
+async def test_home_opens_the_cars_before_any_walk(make: Make) -> None:
+    async with make().run_test(size=MEDIUM) as pilot:
+        await press(pilot, "f10")
+        assert "Which car?" in seen(pilot)
