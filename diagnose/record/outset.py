@@ -14,7 +14,7 @@ MILD = "cold-air"
 
 
 def of_the_day(known: Knowledge, symptom: str, air: Air | None, at: float) -> tuple[ev.Carried, ...]:
-    """Return what the day's note answers of a symptom by itself: on a mild day the air does not cool a bare head too much."""
+    """Return what the day's note answers by itself: on a mild day a bare head is not cooled too much."""
     check, cold = known.checks.get(MILD), known.facts.get(MILD)
     if air is None or check is None or cold is None:
         return ()
