@@ -41,10 +41,10 @@ from diagnose.workshop.session import OWED_AGAIN, Away, Session, reading_unit
 RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a what you saw, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave"
 KEYS = f"w why, i what if, c hazards, ? words, {ASIDES}"
-DENSITY = "r line or recipe"
+DENSITY = "v line or recipe"
 ASIDE_KEYS = ("q", "u", "t", "!", "f9")
 """What does the same wherever words may be typed as well."""
-LETTERS = "bdefghjklmnopsvxyz"
+LETTERS = "bdefghjklmnoprsxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
 NUMBER = ("=", "-", ".", ",")
 """What a reading can begin with besides a figure."""
@@ -275,7 +275,7 @@ class _Plain:
                 which_is_wrong(self.walk.knowledge, self.walk.variant)
             case ["u"]:
                 return self._take_back()
-            case ["r"]:
+            case ["v"]:
                 self.lines = not self.lines
                 tell_in_lines(self.session, self.lines)
                 common.say(LINES if self.lines else RECIPES)

@@ -24,6 +24,9 @@ ALSO = "also"
 
 SKIPPED = "skipped"
 
+DAY_NOTE = "the day's note"
+"""Stands for an outing where the day's note has answered a check."""
+
 PrepareOutcome = Literal["ready", "too cool", "too hot", "won't run"]
 Outcome = Literal["cured", "better", "same", "worse"]
 Incident = Literal["started", "refuelled", "opened", "crashed", "nothing", "another day"]

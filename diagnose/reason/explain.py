@@ -135,10 +135,12 @@ def in_time(walk: Walk, planned: Sequence[order.PlannedLook], left: float) -> tu
 def trail(walk: Walk) -> Iterator[TrailLine]:
     """Yield what was done so far, a line each."""
     scope, knowledge = walk.scope, walk.knowledge
+    noted = {one.check for one in walk.started.carried if one.outing == ev.DAY_NOTE}
     for check, given in walk.state.answers.items():
         if given.carried:
             line = _answered(walk, 0, check, given.answer, given.sure)
-            yield structs.replace(line, carried=True, can_take_back=False)
+            what = f"{line.what}, from {ev.DAY_NOTE}" if check in noted else line.what
+            yield structs.replace(line, what=what, carried=check not in noted, can_take_back=False)
     if (drift := walk.state.started.drift) is not None:
         yield TrailLine(0, drift.said, "·", can_take_back=False)
     for number, event in effective(walk.events)[1:]:

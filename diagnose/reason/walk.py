@@ -90,7 +90,8 @@ class Walk:
     def left_alone(self, now: float, minutes: float = 0.0) -> bool:
         """Say whether what has happened since must be said before an answer to a step of so many minutes counts."""
         state = self.state
-        if state.unasked or (self.started.carried and len(self.events) == 1):
+        carried = any(one.outing != ev.DAY_NOTE for one in self.started.carried)
+        if state.unasked or (carried and len(self.events) == 1):
             return True
         return bool(state.answers) and away(now - self.answered_at, minutes)
 

@@ -9,7 +9,10 @@ from typing import Any
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
 from diagnose.graph.wording import capital
+from diagnose.pages import cars as all_cars
 from diagnose.pages.coming_back import PAST, past_line
+from diagnose.pages.engine import NONE_YET
+from diagnose.pages.parts import choices
 from diagnose.pages.round import round_page
 from diagnose.reason import events as ev
 from diagnose.reason.rather import rather
@@ -18,6 +21,7 @@ from diagnose.reason.story import only_just_got
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
+from diagnose.screens.asked import Asked
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.bench import Bench
 from diagnose.screens.beware import Beware
@@ -38,6 +42,7 @@ from diagnose.screens.seeing import Seeing
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
 from diagnose.screens.widgets.entries import ListEntry
+from diagnose.workshop.cars import cars
 from diagnose.workshop.session import OWED_AGAIN
 
 PAUSE = 2.0
@@ -70,6 +75,8 @@ class Walking(Flow):
                 self.seeing.at_home(check, self._begin)
             case Resumed(outing):
                 self._resume(outing)
+            case PageWanted(_, "cars"):
+                self._choose_car()
             case PageWanted(_, "past"):
                 self._choose_past()
             case PageWanted(_, "reopen"):
@@ -131,6 +138,24 @@ class Walking(Flow):
                 self.go.tell(OWED_AGAIN)
 
         self.attempt(lambda: self.session.resume(outing), opened)
+
+    def _choose_car(self) -> None:
+        """Go to another car: its open walk, or home with its engine in hand."""
+        if not (listed := cars(self.session)):
+            self.go.tell(NONE_YET)
+            return
+        by_name = {one.engine.name: one for one in listed}
+
+        def chosen(name: str) -> None:
+            car = by_name[name]
+            self.at.engine = car.engine
+            if car.outing is None:
+                self.go.clear()
+            else:
+                self._resume(car.outing.id)
+
+        offered = choices(all_cars.answers(listed, self.session.clock()))
+        self.go.open(Asked(self.at, all_cars.HEADING, (), offered), chosen)
 
     def _choose_past(self) -> None:
         """List the walks that have ended, and show how the chosen one did."""

@@ -30,7 +30,7 @@ from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, Stream
 from diagnose.record.ledger import OUTINGS, Ledgers, whose
-from diagnose.record.outset import drifted, targets
+from diagnose.record.outset import drifted, of_the_day, targets
 from diagnose.record.ticked import ticked
 from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
@@ -206,10 +206,12 @@ class Session(Workshop):
         with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
             found = self.explained(engine.name)
         started = self._left_behind(started, engine.name)
+        before = self._carried(engine, at)
+        noted = of_the_day(self.knowledge, symptom, self.days().air(at), at)
         return msgspec.structs.replace(
             started,
             variant=msgspec.structs.replace(engine.variant, own=own, air_screw=air_screw),
-            carried=self._carried(engine, at),
+            carried=(*(one for one in before if one.check not in {note.check for note in noted}), *noted),
             turned=ledger.moved,
             explained={"high needle": found.at_least} if found is not None and found.at_least else {},
             recorded=going is not None,

@@ -125,8 +125,9 @@ class Workshop:
         moved = ledger.drift()
         if ledger.last_good is None or moved is None:
             return None
-        now = now or self.conditions(engine)
-        return drift.explain(moved, ledger.last_good, now, self.clock(), sought=ledger.sought())
+        now, at, noted = now or self.conditions(engine), self.clock(), self.days()
+        heights = noted.height(ledger.last_good.at), noted.height(at)
+        return drift.explain(moved, ledger.last_good, now, at, sought=ledger.sought(), heights=heights)
 
     def advice(self, engine: str, now: Conditions | None = None) -> drift.Advice | None:
         """Return what to do with the high needle for air and fuel alone; None when there is nothing to compare with."""
