@@ -238,7 +238,7 @@ def advise(found: Explained, window: Span, head: float | None = None) -> Advice:
     if not head <= window.high:
         return _leave("A hot engine is never turned leaner.")
     if not head >= window.low:
-        return _leave("A cool engine looks rich: bring it to its heat first.")
+        return _leave("A cool engine looks rich: warm it up first.")
     said = "Leaner by no more than the smaller estimate, and only when everything owed has been looked for."
     return Advice("leaner", leaner, False, said)
 
