@@ -130,7 +130,7 @@ async def test_without_an_engine_the_day_stands_alone(make: Make) -> None:
 async def test_a_well_card_is_noted_by_keyboard_alone(make: Make) -> None:
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
         await press(pilot, "f3", "w")
-        assert "! Hot metal" in seen(pilot)
+        assert "! Warning: hot metal" in seen(pilot)
         await press(pilot, "enter")
         await fill(pilot, "0,9 mm")
         await press(pilot, "1")
@@ -214,4 +214,4 @@ async def test_the_card_that_there_is_comes_first(make: Make) -> None:
         assert "noted 2027-01-15" in seen(pilot)
         assert "Idle gap: 1 mm." in seen(pilot)
         await press(pilot, "1")
-        assert "! Hot metal" in seen(pilot)
+        assert "! Warning: hot metal" in seen(pilot)
