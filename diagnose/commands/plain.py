@@ -12,7 +12,7 @@ from diagnose.commands.trouble import which_is_wrong
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
-from diagnose.pages import rather, seen, since, unsaved
+from diagnose.pages import head_after, rather, seen, since, unsaved
 from diagnose.pages.end import HEADINGS, end_page
 from diagnose.pages.first_day import OFF, ON
 from diagnose.pages.hazards import before_page, hazards_page, heading
@@ -41,10 +41,10 @@ from diagnose.workshop.session import OWED_AGAIN, Away, Session, reading_unit
 RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
 ASIDES = "u take back, a what you saw, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave"
 KEYS = f"w why, i what if, c hazards, ? words, {ASIDES}"
-DENSITY = "r line or recipe"
+DENSITY = "v line or recipe"
 ASIDE_KEYS = ("q", "u", "t", "!", "f9")
 """What does the same wherever words may be typed as well."""
-LETTERS = "bdefghjklmnopsvxyz"
+LETTERS = "bdefghjklmnoprsxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
 NUMBER = ("=", "-", ".", ",")
 """What a reading can begin with besides a figure."""
@@ -126,6 +126,8 @@ class _Plain:
             while (due := session.due(step := session.step(), led=self.led is not None)) != "end":
                 if due == "cautions":
                     self._before(step)
+                elif due == "head":
+                    self._head()
                 elif due == "since":
                     self._since()
                 elif due == "history":
@@ -160,6 +162,24 @@ class _Plain:
             self._other(typed, None)
         what = next(one for one in since.SAID if not typed or one == keys[typed].id)
         self._record(ev.Happened(self.session.clock(), what))
+
+    def _head(self) -> None:
+        """Ask for the head after a turn that cured it; nothing at all skips it."""
+        show((Gap(), Heading(head_after.HEADING), *head_after.ASKED))
+        common.say(f"Type the number that you read, in {head_after.UNIT}, or Enter to skip.")
+        drop_typed_ahead()
+        while True:
+            typed = typed_line()
+            try:
+                if typed and not (typed[:1] in NUMBER or typed[:1].isnumeric()):
+                    self._other(typed, None)
+                    continue
+                head = on_the_bench(typed.removeprefix("="), head_after.UNIT) if typed else None
+            except DiagnoseError as error:
+                common.say(str(error))
+                continue
+            self._record(ev.HeadRead(self.session.clock(), head))
+            return
 
     def _ready(self, name: str) -> None:
         """Ask one of the things that are answered before the engine runs."""
@@ -255,7 +275,7 @@ class _Plain:
                 which_is_wrong(self.walk.knowledge, self.walk.variant)
             case ["u"]:
                 return self._take_back()
-            case ["r"]:
+            case ["v"]:
                 self.lines = not self.lines
                 tell_in_lines(self.session, self.lines)
                 common.say(LINES if self.lines else RECIPES)

@@ -304,6 +304,7 @@ def _way(book: Book, screw: str, way: Way, *at: str) -> Iterator[Problem]:
 def _others(book: Book) -> Iterator[Problem]:
     for name, preparation in book.knowledge.preparations.items():
         yield from _names(book, "cautions", preparation.cautions, "preparations", name, "cautions")
+        yield from _names(book, "checks", preparation.looks, "preparations", name, "looks")
         yield from _implied(book, preparation.implies, "preparations", name, "implies")
     for name, made in book.knowledge.rounds.items():
         yield from _names(book, "checks", made.checks, "rounds", name, "checks")

@@ -68,6 +68,7 @@ ASKED: Page = (
     Field("notes"),
 )
 NONE_RECORDED = "This engine has no record."
+NONE_YET = "There is no engine yet."
 
 
 def engine(found: Engine) -> Page:

@@ -31,7 +31,7 @@ def before_page(
     names: Sequence[str], known: Knowledge, engine: Variant | None = None, *, stop_first: bool = False
 ) -> Before:
     """Return these hazards in full; for what can run away, stopping it comes first."""
-    told = _in_full(names, known, engine)
+    told = in_full(names, known, engine)
     if not stop_first:
         return Before(told, AnswerPart("read", "I have read this"))
     now = next((known.cautions[name].now for name in names if known.cautions[name].now), ())
@@ -42,7 +42,7 @@ def before_page(
 def hazards_page(known: Knowledge, engine: Variant | None = None, first: Sequence[str] = ()) -> Page:
     """Return all hazards in full, the `first` ones, those of the step at hand, before the others."""
     rest = [name for name in known.cautions if name not in first]
-    return grouped(_in_full(known.worst_first(first), known, engine, ", for this step"), _in_full(rest, known, engine))
+    return grouped(in_full(known.worst_first(first), known, engine, ", for this step"), in_full(rest, known, engine))
 
 
 def urgent(known: Knowledge, engine: Variant | None = None) -> dict[str, Page]:
@@ -54,7 +54,8 @@ def urgent(known: Knowledge, engine: Variant | None = None) -> dict[str, Page]:
     }
 
 
-def _in_full(names: Iterable[str], known: Knowledge, engine: Variant | None, mark: str = "") -> Page:
+def in_full(names: Iterable[str], known: Knowledge, engine: Variant | None, mark: str = "") -> Page:
+    """Return hazards with all that is to be known of them."""
     found = [known.cautions[name] for name in names]
     return grouped(*((CautionPart(one.name + mark, say(one.say, known, engine), one.level),) for one in found))
 

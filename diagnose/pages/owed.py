@@ -8,6 +8,7 @@ from itertools import groupby
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import minutes
 from diagnose.pages.completion import completion, in_a_line, left_out
+from diagnose.pages.lean import not_yet
 from diagnose.pages.parts import Heading, Page, Paragraph, Table
 from diagnose.reason.view import OwedLine, View
 
@@ -18,6 +19,7 @@ def looks_owed(view: View, known: Knowledge) -> Page:
     listed = Table(tuple(_rows(view.owed, known))) if view.owed else Paragraph(nothing)
     return (
         Heading(f"{view.symptom_name} · {view.engine}"),
+        *not_yet(view),
         listed,
         *left_out(view),
         Paragraph(f"all that is owed: {minutes(view.minutes_left)}"),

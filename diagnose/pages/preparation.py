@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-from diagnose.graph.model import Knowledge
+from collections.abc import Collection, Sequence
+
+from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.say import say
 from diagnose.graph.wording import minutes
 from diagnose.pages.parts import CautionPart, Heading, HowTo, Page, Paragraph, Timed
+
+TICK = "Enter: so it is. n: it is not so, or I did not look. q: leave."
+NOT_SO = "Not ticked."
+COUNTS = "A walk of today counts what is ticked, until it runs or is mended. It asks both guards again."
+NOT_RUN = "Do not start it: throttle and fail-safe come first."
 
 
 def preparation(known: Knowledge, name: str) -> Page:
@@ -16,6 +23,23 @@ def preparation(known: Knowledge, name: str) -> Page:
         *_before(known, name),
         *(HowTo(say(line, known), number) for number, line in enumerate(step.do, 1)),
     )
+
+
+def look_to_tick(known: Knowledge, name: str, engine: Variant) -> str:
+    """Return a check that is ticked by itself: its name, and the state that is wanted."""
+    check = known.checks[name]
+    return f"{check.name}: {say(check.answers[check.healthy].say, known, engine)}"
+
+
+def completed(known: Knowledge, looks: Sequence[str], sound: Collection[str]) -> Page:
+    """Say how many were ticked, what is left, and what follows from that."""
+    left = [known.checks[look] for look in looks if look not in sound]
+    count = f"{len(looks) - len(left)} of {len(looks)} ticked"
+    if not left:
+        return (Paragraph(f"{count}. {COUNTS}", "strong"),)
+    names = ", ".join(check.name for check in left)
+    unsafe = f" {NOT_RUN}" if any(check.guard for check in left) else ""
+    return (Paragraph(f"{count}, {len(left)} left: {names}.{unsafe} {COUNTS}", "strong"),)
 
 
 def ticked(known: Knowledge, name: str) -> Page:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import takewhile
 from typing import NamedTuple
 
 from diagnose.graph.say import say
 from diagnose.graph.wording import minutes
+from diagnose.pages.hazards import in_full
+from diagnose.pages.lean import not_yet
 from diagnose.pages.parts import AnswerPart, Line, Page, Paragraph
 from diagnose.reason.view import OwedLine, Step, View
 from diagnose.reason.walk import Walk
@@ -31,8 +34,11 @@ class RoundPage(NamedTuple):
     """The same in words."""
 
 
-def round_page(walk: Walk, view: View, step: Step | None) -> RoundPage | None:
-    """Return the list that the step stands on; None where it is on none, or asks for a number."""
+def round_page(walk: Walk, view: View, step: Step | None, new: Sequence[str] = ()) -> RoundPage | None:
+    """Return the list that the step stands on, with what is `new` to beware of in full.
+
+    None where it is on none, or asks for a number.
+    """
     if step is None or step.kind != "ask" or step.reading is not None or not view.owed or view.owed[0].check != step.id:
         return None
     ahead = _together(view)
@@ -48,7 +54,7 @@ def round_page(walk: Walk, view: View, step: Step | None) -> RoundPage | None:
         Line(_wanted(walk, step.id), "▸", "strong"),
         *(Line(_wanted(walk, line.check), "·") for line in ahead[1:]),
     )
-    hazards = " · ".join(known.cautions[hazard].name for hazard in step.cautions)
+    hazards = " · ".join(known.cautions[hazard].name for hazard in step.cautions if hazard not in new)
     also = len(view.owed) - len(ahead)
     after = f"{also} more behind this list" if also else "nothing more behind this list"
     healthy = checks[step.id].healthy
@@ -57,7 +63,9 @@ def round_page(walk: Walk, view: View, step: Step | None) -> RoundPage | None:
         f"{name} · {count} · {took}",
         (
             Paragraph(step.engine_line, "lead"),
+            *not_yet(view),
             *([Line(hazards, "!", "warning")] if hazards else []),
+            *in_full(new, known, walk.variant),
             *told,
             Paragraph(f"{after}, {minutes(view.minutes_left)} in all", "quiet"),
         ),

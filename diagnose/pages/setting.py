@@ -10,7 +10,7 @@ from diagnose.graph.wording import amount
 from diagnose.pages.engine import field
 from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Heading, Page, Paragraph, PickPart
 from diagnose.pages.turns import WRITE_DOWN
-from diagnose.tune.back import HALF
+from diagnose.tune.back import HALF, QUARTER
 from diagnose.tune.depth import CountedFrom
 from diagnose.tune.needles import LARGEST_STEP, WAYS, TriedResult
 
@@ -26,7 +26,7 @@ COUNT = (
 )
 EMPTY = "Nothing has been typed. Write down one screw at the least."
 ONE_SCREW = "An adjustment is one screw, an hour at the most. Going back to the record is a step of its own"
-HOURS = (HALF, LARGEST_STEP)
+HOURS = (QUARTER, HALF, LARGEST_STEP)
 RESULTS: tuple[TriedResult, ...] = get_args(TriedResult)
 WHY: Page = (Heading("Why, if you like?"), Field("why", "reason"))
 WHAT = ("where they stand now: nothing was turned", "the baseline: the settings to begin from")

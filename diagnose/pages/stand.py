@@ -9,7 +9,7 @@ from diagnose.pages.dates import day
 from diagnose.pages.parts import Dial, Dials, Gap, Heading, Line, Page, Paragraph
 from diagnose.pages.turns import WRITE_DOWN
 from diagnose.record.engines import Engine
-from diagnose.tune.back import place
+from diagnose.tune.back import by_gap, place
 from diagnose.tune.needles import STOP, Depth, Ledger, Settings, Tune
 
 GOOD, BASELINE = "g", "b"
@@ -22,12 +22,16 @@ TO_GO_BACK_TO = "to go back to"
 NOTHING = f"No setting is recorded yet. {WRITE_DOWN}: "
 
 
-def stand(ledger: Ledger, needles: int, record: str) -> Page:
-    """Show where each screw stands, and what was moved; `record` says by which key or command that is written down."""
+def stand(ledger: Ledger, needles: int, record: str, gap: float | None = None) -> Page:
+    """Show where each screw stands, and what was moved; `record` says by which key or command that is written down.
+
+    `gap`: mm at the idle stop by the well card.
+    """
     shown: Page = (Paragraph(f"{NOTHING}{record}"),)
     if ledger.now or ledger.uncounted:
         shown = (Dials(tuple(_dial(ledger, screw) for screw in screws(needles)), LEGEND),)
-    return (*shown, Gap(), *(Line(one) for one in _moved(ledger, needles)))
+    at_stop = () if gap is None else (Line(f"{capital(STOP)}: {by_gap(gap)}."),)
+    return (*shown, Gap(), *(Line(one) for one in _moved(ledger, needles)), *at_stop)
 
 
 def kept_tunes(ledger: Ledger) -> Page:

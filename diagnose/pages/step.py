@@ -11,6 +11,7 @@ from diagnose.graph.wording import capital, minutes
 from diagnose.pages import turns
 from diagnose.pages.completion import in_a_line
 from diagnose.pages.end import found_normal, handed_over
+from diagnose.pages.lean import not_yet
 from diagnose.pages.parts import AnswerPart, CautionPart, DrawingPart, HowTo, Line, Page, Paragraph, answers, grouped
 from diagnose.reason.view import Step, View
 
@@ -64,6 +65,7 @@ def _asked(view: View, step: Step, known: Knowledge, *, brief: bool) -> Page:
     left = f" · {minutes(view.minutes_left)} of looks left" if view.owed else ""
     return (
         Paragraph(step.engine_line, "lead"),
+        *not_yet(view),
         *(() if brief else (Paragraph(count(view, step) + left, "quiet"),)),
         Paragraph(_said(step), "strong"),
         *hazard(step.cautions, known),

@@ -135,14 +135,17 @@ def over_an_hour(step: Step) -> bool:
 def not_looked_for(walk: Walk) -> frozenset[str]:
     """Return the faults of M1 whose first look was never made, by the events alone and not by the walk's own state.
 
-    What a mend has closed is not opened to look, where trying it tells the same: once tried, it was looked for.
+    What a mend has closed is not opened to look, where trying it tells the same, and what was remembered is not asked
+    again: once its mend was tried, it was looked for.
     """
     looked: set[str] = set()
     mended: set[str] = set()
+    remembered: set[str] = set()
     for event in walk.events:
         match event:
-            case ev.Mended(fault=fault) if walk.knowledge.faults[fault].mend.retest_tells:
-                mended.add(fault)
+            case ev.Mended(fault=fault):
+                if fault in remembered or walk.knowledge.faults[fault].mend.retest_tells:
+                    mended.add(fault)
                 continue
             case ev.Retested():
                 looked.update(mended, *map(walk.scope.hypotheses, mended))
@@ -156,6 +159,8 @@ def not_looked_for(walk: Walk) -> frozenset[str]:
                 continue
         if walk.scope.checks[name].look == "first" and (said.healthy or said.mends):
             looked |= walk.scope.clears(name)
+        elif walk.scope.checks[name].remembered:
+            remembered.update(said.names)
     return walk.knowledge.first_owed(walk.symptom, walk.variant) - looked
 
 

@@ -180,7 +180,7 @@ class _Fold:
         self.hands.spend(closing.state, closing.minutes)
         self.hands.open = ()
         self._note(ev.Prepared(self.hands.now, CLOSE, "ready"))
-        return (f"First the car is closed up: {', '.join(known[name].close for name in openings)}.",)
+        return (f"First the car is closed up: {', '.join(known[name].close for name in state.open)}.",)
 
     def _work(self, event: PracticeEvent) -> Work | None:
         match event:

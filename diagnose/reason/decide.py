@@ -68,11 +68,17 @@ class Decision:
             before = self.looking.before_a_guard() or before
         return before or step
 
+    @property
+    def lean_today(self) -> str:
+        """How the screws go home before it runs, where it is known to be lean today; "" otherwise."""
+        drift = self.state.drift
+        lean = drift is not None and drift.setting == "lean" and not self.state.standing_turns
+        return self.standing.way_back if lean else ""
+
     def _richer_first(self, step: Step) -> Step:
         """Send the screws home before anything runs an engine that is known to be lean today."""
-        drift, work = self.state.drift, self.standing.work(step.kind, step.id)
-        lean = drift is not None and drift.setting == "lean" and not self.state.standing_turns
-        if not lean or work is None or work.engine != "running" or not (back := self.standing.way_back):
+        work = self.standing.work(step.kind, step.id)
+        if work is None or work.engine != "running" or not (back := self.lean_today):
             return step
         why = "The day asks for richer than it stands. The screws go home, to what this day asks, before it is started."
         return replace(self.steps.back(back, why, ()), node="")

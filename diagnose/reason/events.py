@@ -24,6 +24,9 @@ ALSO = "also"
 
 SKIPPED = "skipped"
 
+DAY_NOTE = "the day's note"
+"""Stands for an outing where the day's note has answered a check."""
+
 PrepareOutcome = Literal["ready", "too cool", "too hot", "won't run"]
 Outcome = Literal["cured", "better", "same", "worse"]
 Incident = Literal["started", "refuelled", "opened", "crashed", "nothing", "another day"]
@@ -181,6 +184,12 @@ class Listened(Happening, frozen=True):
     screw: Screw
 
 
+class HeadRead(Happening, frozen=True):
+    """The head was read after a turn, or going back, that cured it: °C, or None where nobody could read it."""
+
+    head: float | None = None
+
+
 class Undone(Happening, frozen=True):
     """The last adjustment was turned back."""
 
@@ -279,6 +288,7 @@ Event = (
     | Deferred
     | Adjusted
     | Listened
+    | HeadRead
     | Undone
     | Restored
     | Retested

@@ -10,6 +10,7 @@ from msgspec import Struct, structs
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import RUNNING, Adjust
 from diagnose.graph.say import say, then_and_now
+from diagnose.graph.wording import amount
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
@@ -87,7 +88,17 @@ def view(walk: Walk, now: float) -> View:
         close_up=close_up,
         open=tuple(walk.knowledge.openings[name].open for name in state.open),
         untold=tuple(name for name, _ in walk.history()),
+        lean=_lean(walk),
     )
+
+
+def _lean(walk: Walk) -> str:
+    """Say how it stands where it is known to be lean today, and where its top needle goes before it runs."""
+    drift = walk.state.drift
+    if drift is None or walk.state.verdict or not walk.decision.lean_today:
+        return ""
+    goes = [amount(one.hours) for one in walk.started.back if one.screw == "high needle" and one.kind == "closed"]
+    return f"{drift.said}. First it goes back{f' to {goes[0]}' if goes else ''}"
 
 
 def owed_plan(walk: Walk) -> tuple[order.PlannedLook, ...]:
@@ -124,10 +135,12 @@ def in_time(walk: Walk, planned: Sequence[order.PlannedLook], left: float) -> tu
 def trail(walk: Walk) -> Iterator[TrailLine]:
     """Yield what was done so far, a line each."""
     scope, knowledge = walk.scope, walk.knowledge
+    noted = {one.check for one in walk.started.carried if one.outing == ev.DAY_NOTE}
     for check, given in walk.state.answers.items():
         if given.carried:
             line = _answered(walk, 0, check, given.answer, given.sure)
-            yield structs.replace(line, carried=True, can_take_back=False)
+            what = f"{line.what}, from {ev.DAY_NOTE}" if check in noted else line.what
+            yield structs.replace(line, what=what, carried=check not in noted, can_take_back=False)
     if (drift := walk.state.started.drift) is not None:
         yield TrailLine(0, drift.said, "·", can_take_back=False)
     for number, event in effective(walk.events)[1:]:
@@ -156,8 +169,9 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 name = known_fault.name if known_fault else knowledge.preparations[event.fault].name
                 yield TrailLine(number, f"not now: {name}", "?")
             case ev.Adjusted():
-                hours = "one hour" if event.hours == 1 else f"{event.hours:g} hours"
-                yield TrailLine(number, f"{event.screw} {hours} {event.way}", "→", can_take_back=can)
+                yield TrailLine(number, f"{event.screw} {amount(event.hours)} {event.way}", "→", can_take_back=can)
+            case ev.HeadRead() if event.head is not None:
+                yield TrailLine(number, f"the head after it: {event.head:.0f} °C", "·", can_take_back=False)
             case ev.Listened():
                 yield TrailLine(number, f"listened: the {event.screw} stays", "·", can_take_back=can)
             case ev.Undone():

@@ -81,10 +81,11 @@ class Looking:
         return self._closing(self.state.open) if self.state.loose(self.scope) else None
 
     def _closing(self, openings: Sequence[str]) -> Step | None:
+        """Close all that is open where any of these is: once it is done, nothing is held to be open any more."""
         if not openings:
             return None
         if CLOSE not in self.state.deferred:
-            return self.steps.close(openings)
+            return self.steps.close(self.state.open)
         named = ", ".join(self.scope.knowledge.openings[name].open for name in openings)
         return self.steps.refer(f"The engine stays off: {named}.")
 
@@ -196,16 +197,20 @@ class Looking:
         here = check.engine == "off" or (check.state == self.state.bench and self._guarded)
         warm = check.state != "warm" or self.warm_enough()
         shut = not gate.still_open(self.state, check)
-        found = self.state.grounds.values()  # what is dangerous is not tried in another way meanwhile
         return (
             here
-            and not any(answer.grounds in found for answer in check.answers.values())
+            and not self.tries_the_danger(name)
             and warm
             and shut
             and not check.remembered
             and self.scope.swaps(name) is None
             and name != self.state.last
         )
+
+    def tries_the_danger(self, name: str) -> bool:
+        """Say whether a look tries in another way what has been found dangerous: a swollen battery is not loaded."""
+        found = self.state.grounds.values()
+        return any(answer.grounds in found for answer in self.scope.checks[name].answers.values())
 
     @property
     def _guarded(self) -> bool:

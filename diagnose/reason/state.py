@@ -96,6 +96,8 @@ class State(Struct):
     """The node whose turn, or going back, is being tried."""
     following: dict[Screw, float] = {}
     """Screws that may have to follow the last turn, and their hours: the engine is listened to first."""
+    asks_head: bool = False
+    """A turn, or going back, cured it with the engine running: the head belongs to that tune."""
     undo: bool = False
     proof: str = ""
     """The sign that had opened a turn: it is gone, so they say, and that sign is looked at once more."""
@@ -271,6 +273,8 @@ def _took_place(scope: Scope, state: State, number: int, event: ev.Event) -> Non
             _joined(state, event)
         case ev.Listened():
             state.following = {}
+        case ev.HeadRead():
+            state.asks_head = False
         case ev.Adjusted():
             _turn(state, event, 1)
             state.following = _may_follow(scope, state, event)
@@ -492,7 +496,7 @@ def _proven(state: State, name: str, answer: str, sure: bool) -> None:
         state.results.append(NodeResult(state.trying, "better"))
         state.bettered.append(state.standing_turns[-1])
     else:
-        state.verdict, state.because = "cured", _cured_by("adjust")
+        state.verdict, state.because, state.asks_head = "cured", _cured_by("adjust"), True
 
 
 def _retested(scope: Scope, state: State, outcome: str) -> None:
@@ -502,6 +506,9 @@ def _retested(scope: Scope, state: State, outcome: str) -> None:
         return
     if outcome == "cured":
         state.verdict, state.because = "cured", _cured_by(cause)
+        back = any(scope.faults[fault].mend.back for fault in state.on_trial)
+        retest = scope.knowledge.symptoms[state.started.symptom].retest
+        state.asks_head = retest.engine == "running" and (back or cause in ("adjust", "restore", "both"))
         return
     state.heat = None  # it was started again for it
     if cause in ("mend", "both"):
@@ -590,7 +597,8 @@ def _may_follow(scope: Scope, state: State, event: ev.Adjusted) -> dict[Screw, f
     node = scope.knowledge.symptoms[state.started.symptom].route.get(event.node)
     if event.follow or not isinstance(node, Adjust):
         return {}
-    return {screw: signed(follow.way, follow.hours) for screw, follow in node.follow.items()}
+    part = event.hours / node.hours
+    return {screw: signed(follow.way, follow.hours * part) for screw, follow in node.follow.items()}
 
 
 def _joined(state: State, event: ev.Adjusted) -> None:

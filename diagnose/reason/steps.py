@@ -31,6 +31,8 @@ NOT_NOW = "not now"
 BEGUN = "begun"
 DONE = "done"
 STAYS = "stays"
+PARTS = {DONE: 1.0, "half": 0.5, "quarter": 0.25}
+"""How much of the hour was turned, by what is said: less than was asked is the safe side."""
 LISTENING = "running on the stand"
 """The bench state in which a turn is listened to."""
 ENOUGH = "enough"
@@ -270,7 +272,7 @@ class StepMaker:
             node=self.standing.position.node,
             title=f"{step.adjust} {step.way}",
             ask=f"Stop the engine. Then turn the {step.adjust} {amount(step.hours)} {step.way}.",
-            choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it")),
+            choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it"), *self._less(step.hours)),
             how=(*self._sits(turns), NO_HAND, *listen),
             minutes=self.scope.minutes("needle-step-minutes"),
             why=why,
@@ -293,6 +295,7 @@ class StepMaker:
             choices=(
                 Choice(DONE, f"{idles}: the {screw} is turned {amount(abs(hours))} {way} now"),
                 Choice(STAYS, f"{before}: the {screw} stays where it is"),
+                *self._less(abs(hours)),
             ),
             how=(
                 "Keep the wheels off the ground. Let it idle, and listen. Give it no throttle.",
@@ -307,6 +310,13 @@ class StepMaker:
             cautions=self._cautions_of({LISTENING, "cooling"}),
             where=self._screws(),
             turns=turns,
+        )
+
+    @staticmethod
+    def _less(hours: float) -> tuple[Choice, ...]:
+        """Offer to turn less than an hour; a part of one is not divided any further."""
+        return tuple(
+            Choice(name, f"turned, and only {amount(part)}") for name, part in PARTS.items() if part < hours == 1.0
         )
 
     def undo(self, ask: str) -> Step:

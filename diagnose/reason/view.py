@@ -213,3 +213,5 @@ class View(Struct, frozen=True):
     """What is open on the car, in words."""
     untold: tuple[str, ...] = ()
     """History questions not yet asked."""
+    lean: str = ""
+    """Why it may not be started yet, where it is known to be lean today."""

@@ -18,7 +18,7 @@ from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded
-from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, RATHER, STAYS
+from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, PARTS, RATHER, STAYS
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
@@ -90,7 +90,8 @@ class Walk:
     def left_alone(self, now: float, minutes: float = 0.0) -> bool:
         """Say whether what has happened since must be said before an answer to a step of so many minutes counts."""
         state = self.state
-        if state.unasked or (self.started.carried and len(self.events) == 1):
+        carried = any(one.outing != ev.DAY_NOTE for one in self.started.carried)
+        if state.unasked or (carried and len(self.events) == 1):
             return True
         return bool(state.answers) and away(now - self.answered_at, minutes)
 
@@ -158,6 +159,8 @@ class Walk:
                 self._closed_up(self._known("preparation", event.preparation, self.knowledge.preparations))
                 if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
                     raise DiagnoseError(f"a head of {event.head:g} °C can't be right; read it again")
+            case ev.HeadRead() if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
+                raise DiagnoseError(f"a head of {event.head:g} °C can't be right; read it again")
             case ev.Deferred() if event.fault in self.knowledge.preparations:
                 pass
             case ev.Mended() | ev.Deferred():
@@ -242,7 +245,7 @@ class Walk:
         step = self.step(max(event.at - spent, read)) if event.at >= read else None
         turns = step.turns if step is not None and step.kind == ("follow" if event.follows else "adjust") else ()
         offered = not event.follow and (event.screw, event.way, event.hours) in [
-            (turn.screw, turn.way, turn.hours) for turn in turns
+            (turn.screw, turn.way, turn.hours * part) for turn in turns for part in PARTS.values()
         ]
         if not offered or event.hours <= 0:  # less than nothing would be the other way
             raise DiagnoseError(
@@ -277,12 +280,10 @@ class Walk:
                 return ev.Deferred(at, step.id)
             case "retest":
                 return ev.Retested(at, self._known("outcome", choice, OUTCOMES), step.id)
-            case "adjust" if choice == DONE:
+            case "adjust" | "follow" if choice in PARTS and any(one.id == choice for one in step.choices):
                 (turn,) = step.turns
-                return ev.Adjusted(at, turn.screw, turn.way, turn.hours, node=step.node)
-            case "follow" if choice == DONE:
-                (turn,) = step.turns
-                return ev.Adjusted(at, turn.screw, turn.way, turn.hours, node=step.node, follows=True)
+                hours = turn.hours * PARTS[choice]
+                return ev.Adjusted(at, turn.screw, turn.way, hours, node=step.node, follows=step.kind == "follow")
             case "follow" if choice == STAYS:
                 (turn,) = step.turns
                 return ev.Listened(at, turn.screw)
@@ -338,7 +339,8 @@ class Walk:
     def take_back(self, at: float) -> ev.Retracted | None:
         """Return the retraction of the newest event; None when there is none, or it was done to the engine."""
         found = effective(self.events)[1:]
-        standing = [(n, one) for n, one in found if not ev.another_day(one) and not isinstance(one, ev.Parked)]
+        besides = (ev.Parked, ev.HeadRead)
+        standing = [(n, one) for n, one in found if not ev.another_day(one) and not isinstance(one, besides)]
         if not standing or isinstance(standing[-1][1], ev.DONE_TO_THE_ENGINE):
             return None
         return ev.Retracted(at, standing[-1][0])

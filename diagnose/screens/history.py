@@ -33,6 +33,7 @@ class History(PageScreen[None]):
     """The answers to it that are chosen so far."""
     BINDINGS: ClassVar[list[BindingType]] = [
         ("n", "skip_all", "skip them all"),
+        ("r", "to_the_list", "skip them, line by line"),
         ("f9", "want('lead', 'first day')", "one by one"),
         ("u", "want('walk', 'take back')", "take back"),
     ]
@@ -95,6 +96,11 @@ class History(PageScreen[None]):
         """Skip what is left."""
         for name in self.session.untold():
             self._tell(name, ())
+
+    def action_to_the_list(self) -> None:
+        """Skip what is left, and tick what is looked at on its list; wanted first, for skipping leaves this page."""
+        self.action_want("walk", "list")
+        self.action_skip_all()
 
     def _tell(self, question: str, said: Iterable[str]) -> None:
         if self.session.walk is not None:

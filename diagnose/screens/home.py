@@ -56,6 +56,7 @@ class Home(SearchScreen[None]):
         Binding("f6", "want('practise', 'table')", "practice"),
         Binding("f7", "close", "close an open walk"),
         Binding("f8", "app.light", "light or dark"),
+        Binding("f10", "want('walk', 'cars')", "cars"),
         Binding("f9", "want('lead', 'first day')", "first day"),
     ]
 

@@ -7,6 +7,7 @@ from itertools import takewhile
 from typing import Any, TypeVar
 
 from textual.app import App
+from textual.geometry import Size
 
 from diagnose.screens.messages import PageDeed
 from diagnose.screens.page import PageScreen
@@ -27,6 +28,11 @@ class Navigator:
         page = self._app.screen
         assert isinstance(page, PageScreen)
         return page
+
+    @property
+    def size(self) -> Size:
+        """How much of a page is in sight."""
+        return self._app.size
 
     @property
     def floor(self) -> int:

@@ -7,16 +7,25 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
+from textual.geometry import Size
 from textual.widgets import Static
 
 from diagnose.pages.parts import choices
-from diagnose.pages.round import SOUND, round_page
+from diagnose.pages.round import SOUND, RoundPage, round_page
 from diagnose.reason.events import Answered
 from diagnose.screens.messages import WalkHappened
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import plain
+
+AROUND = 9
+"""Rows of the window that the list can't have."""
+
+
+def has_room(page: RoundPage, size: Size) -> bool:
+    """Say whether all of a list is in sight, with what is to be read on it."""
+    return rendered(page.lines, size.width - 6).plain.count("\n") < size.height - AROUND
 
 
 class RoundList(PageScreen[str]):
@@ -46,7 +55,9 @@ class RoundList(PageScreen[str]):
         """Paint the list as it is now: another line is at hand after each tick."""
         walk = self.session.walk
         assert walk is not None
-        page = round_page(walk, walk.view(self.session.clock()), self.session.step())
+        step = self.session.step()
+        self._new = self.session.new_cautions(step)
+        page = round_page(walk, walk.view(self.session.clock()), step, self._new)
         if page is None:
             return
         self.query_one("#heading", Static).update(plain(page.heading))
@@ -55,7 +66,8 @@ class RoundList(PageScreen[str]):
         self._check, self._healthy = page.check, page.healthy
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """Tick the line at hand, or open it."""
+        """Tick the line at hand, or open it: what was new to beware of has stood there meanwhile."""
+        self.session.has_read(self._new)
         if event.choice != SOUND:
             self.dismiss(self._check)
             return

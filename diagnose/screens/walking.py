@@ -9,7 +9,10 @@ from typing import Any
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
 from diagnose.graph.wording import capital
+from diagnose.pages import cars as all_cars
 from diagnose.pages.coming_back import PAST, past_line
+from diagnose.pages.engine import NONE_YET
+from diagnose.pages.parts import choices
 from diagnose.pages.round import round_page
 from diagnose.reason import events as ev
 from diagnose.reason.rather import rather
@@ -18,6 +21,7 @@ from diagnose.reason.story import only_just_got
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
+from diagnose.screens.asked import Asked
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.bench import Bench
 from diagnose.screens.beware import Beware
@@ -26,17 +30,19 @@ from diagnose.screens.end import End
 from diagnose.screens.engine_form import EngineForm
 from diagnose.screens.first_day import FirstDay
 from diagnose.screens.flow import Flow
+from diagnose.screens.head_after import HeadAfter
 from diagnose.screens.history import History
 from diagnose.screens.listing import Listing
 from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Readied, Resumed, Saw, WalkHappened
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import PageScreen
 from diagnose.screens.ready import Ready
-from diagnose.screens.round import RoundList
+from diagnose.screens.round import RoundList, has_room
 from diagnose.screens.seeing import Seeing
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
 from diagnose.screens.widgets.entries import ListEntry
+from diagnose.workshop.cars import cars
 from diagnose.workshop.session import OWED_AGAIN
 
 PAUSE = 2.0
@@ -69,6 +75,8 @@ class Walking(Flow):
                 self.seeing.at_home(check, self._begin)
             case Resumed(outing):
                 self._resume(outing)
+            case PageWanted(_, "cars"):
+                self._choose_car()
             case PageWanted(_, "past"):
                 self._choose_past()
             case PageWanted(_, "reopen"):
@@ -77,12 +85,10 @@ class Walking(Flow):
                 self.attempt(lambda: self._close(outing, unread=unread), lambda: self.go.stored(page))
             case Read(cautions):
                 self.session.has_read(cautions)
-                self._turn()
-                if self.by_list:
-                    self._show_round()
+                self._go_on()
             case Readied(name):
                 self.session.has_readied(name)
-                self._turn()
+                self._go_on()
             case PageWanted(_, "own step"):
                 self._drop_asked()
                 self._turn()
@@ -94,7 +100,7 @@ class Walking(Flow):
                 self._show_time()
             case PageWanted(_, "list"):
                 self.by_list = True
-                self._show_round()
+                self._go_on()
             case PageWanted(_, "another"):
                 self.seeing.on_the_walk()
 
@@ -133,6 +139,24 @@ class Walking(Flow):
 
         self.attempt(lambda: self.session.resume(outing), opened)
 
+    def _choose_car(self) -> None:
+        """Go to another car: its open walk, or home with its engine in hand."""
+        if not (listed := cars(self.session)):
+            self.go.tell(NONE_YET)
+            return
+        by_name = {one.engine.name: one for one in listed}
+
+        def chosen(name: str) -> None:
+            car = by_name[name]
+            self.at.engine = car.engine
+            if car.outing is None:
+                self.go.clear()
+            else:
+                self._resume(car.outing.id)
+
+        offered = choices(all_cars.answers(listed, self.session.clock()))
+        self.go.open(Asked(self.at, all_cars.HEADING, (), offered), chosen)
+
     def _choose_past(self) -> None:
         """List the walks that have ended, and show how the chosen one did."""
 
@@ -165,11 +189,12 @@ class Walking(Flow):
             hurried = False
             if not isinstance(event, ev.Happened) and self.session.due(self.session.step()) != "since":
                 hurried, self.hurried = self.hurried, False
-            self._turn()
-            if hurried and isinstance(self.go.page, Bench):
-                self._show_time()
-            elif self.by_list:
-                self._show_round()
+            if hurried:
+                self._turn()
+                if isinstance(self.go.page, Bench):
+                    self._show_time()
+            else:
+                self._go_on()
             self._lead_on(event, before)
 
         self.attempt(lambda: self.session.record(event), stored)
@@ -189,11 +214,18 @@ class Walking(Flow):
         elif before != walk.symptom:
             self.go.say(PageWanted("lead", "led on"))
 
-    def _turn(self) -> None:
-        """Show the page that the walk is at."""
+    def _go_on(self) -> None:
+        """Show the page that the walk is at, and the list that its step stands on, for who ticks there."""
+        by_list = self.by_list and not self.at.first_day
+        self._turn(in_place=by_list and self._on_a_list(at_last=True))
+        if by_list:
+            self._show_round()
+
+    def _turn(self, *, in_place: bool = False) -> None:
+        """Show the page that the walk is at; `in_place` a list says what is new to beware of."""
         walk, step, page = self.session.walk, self.session.step(), self.go.page
         assert walk is not None
-        due = self.session.due(step, led=self.at.first_day)
+        due = self.session.due(step, led=self.at.first_day, in_place=in_place)
         if not self._may_show(walk, step):
             self._drop_asked()
         elif due == "step" and step is not None:
@@ -217,6 +249,8 @@ class Walking(Flow):
         elif due == "since":
             if not isinstance(page, Since):
                 self.go.place(Since(self.at))
+        elif due == "head":
+            self.go.place(HeadAfter(self.at))
         else:
             self.go.place(End(self.at, at_table=self._at_table, past=self.past))
 
@@ -244,11 +278,18 @@ class Walking(Flow):
         """Forget the check that was chosen: the walk's own step is due."""
         self.session.asked, self.session.before, self.hurried = "", False, False
 
-    def _on_a_list(self) -> bool:
-        """Say whether the step that is due stands on the list of a round."""
+    def _on_a_list(self, *, at_last: bool = False) -> bool:
+        """Say whether the step that is due stands on the list of a round, with what is new to beware of in sight.
+
+        `at_last` once it was answered that all is ready for the engine to run.
+        """
         walk, step = self.session.walk, self.session.step()
         assert walk is not None
-        return self.session.due(step) == "step" and round_page(walk, walk.view(self.session.clock()), step) is not None
+        if self.session.due(step, in_place=True) not in (("step", "ready") if at_last else ("step",)):
+            return False
+        new = self.session.new_cautions(step)
+        page = round_page(walk, walk.view(self.session.clock()), step, new)
+        return page is not None and (not new or has_room(page, self.go.size))
 
     def _show_round(self) -> None:
         """Show the list that the step at hand stands on, if it does."""
@@ -276,4 +317,7 @@ class Walking(Flow):
                 self.session.ask(check)
         except DiagnoseError as error:
             self.go.tell(str(error))
-        self._turn()
+        if check:
+            self._turn()
+        else:
+            self._go_on()

@@ -21,6 +21,7 @@ from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, carried, ends, unmended
 from diagnose.reason.passing import away, many_hours
+from diagnose.reason.scope import Scope
 from diagnose.reason.seen import recordable
 from diagnose.reason.state import effective, folded
 from diagnose.reason.view import OwedLine, Step
@@ -29,12 +30,13 @@ from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, Stream
 from diagnose.record.ledger import OUTINGS, Ledgers, whose
-from diagnose.record.outset import drifted, targets
+from diagnose.record.outset import drifted, of_the_day, targets
+from diagnose.record.ticked import ticked
 from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
 from diagnose.workshop.workshop import Clock, Workshop
 
-Due = Literal["cautions", "since", "history", "ready", "step", "end"]
+Due = Literal["cautions", "since", "history", "ready", "step", "head", "end"]
 
 READY = ("igniter", "bottle", "wheels")
 """What is answered before the engine runs: the igniter is off, the bottle shut, and the wheels are up."""
@@ -81,6 +83,8 @@ class Session(Workshop):
         """A check that the person chose to answer out of turn."""
         self.before = False
         """It was seen before, while the engine ran, and is only told now."""
+        self.head_due = False
+        """A turn, or going back, has cured it just now, and nobody has said yet what the head has."""
         self.readied: frozenset[str] = frozenset()
         """Which of `READY` were answered since the engine last stood still."""
         self._read_at: tuple[int, str] | None = None
@@ -141,6 +145,20 @@ class Session(Workshop):
         mine = [one for one in streams if whose(self.journal, one.name) == engine]
         return [found for one in mine if (found := self._read(one)) is not None]
 
+    def _carried(self, engine: Engine, at: float) -> tuple[ev.Carried, ...]:
+        """Return what is known of the car today: from its walks, and what was ticked since the last of them.
+
+        A guard is looked at anew in each walk.
+        """
+        before = self._today(engine.name, at)
+        found = {one.check: one for one in carried(before, lambda given: same_day(given, at))}
+        checks = Scope(self.knowledge, engine.variant).checks
+        since = max((one.last_at for one in before), default=0.0)
+        for check, then in ticked(self.journal, engine.name, since).items():
+            if check in checks and not checks[check].guard and same_day(then, at):
+                found[check] = ev.Carried(check, checks[check].healthy, then, "")
+        return tuple(found.values())
+
     def _newest(self, engine: str) -> Outing | None:
         """Return the newest outing of an engine: what it left open nobody has closed, what it found nobody mended."""
         mine = (one for one in reversed(self.journal.streams(OUTINGS)) if whose(self.journal, one.name) == engine)
@@ -188,10 +206,12 @@ class Session(Workshop):
         with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
             found = self.explained(engine.name)
         started = self._left_behind(started, engine.name)
+        before = self._carried(engine, at)
+        noted = of_the_day(self.knowledge, symptom, self.days().air(at), at)
         return msgspec.structs.replace(
             started,
             variant=msgspec.structs.replace(engine.variant, own=own, air_screw=air_screw),
-            carried=tuple(carried(self._today(engine.name, at), lambda given: same_day(given, at))),
+            carried=(*(one for one in before if one.check not in {note.check for note in noted}), *noted),
             turned=ledger.moved,
             explained={"high needle": found.at_least} if found is not None and found.at_least else {},
             recorded=going is not None,
@@ -254,7 +274,7 @@ class Session(Workshop):
         self.journal.append(name, len(self.journal.times(name)), [ev.to_json(ev.Ended(at))], at)
 
     def _open(self, outing: str, walk: Walk) -> None:
-        self.outing, self.walk = outing, walk
+        self.outing, self.walk, self.head_due = outing, walk, False
         self.greeted, self.asked, self.before, self._read_at, self.readied = False, "", False, None, frozenset()
 
     def record(self, event: ev.Event) -> Walk:
@@ -307,6 +327,7 @@ class Session(Workshop):
             self.walk = replay(self.knowledge, [ev.from_json(body) for body in events])
             self._still_asked(keep=True)
             raise
+        self.head_due = walk.verdict() is None and grown.state.asks_head
         self.walk = grown
         self._still_asked(keep=isinstance(event, (ev.Happened, ev.Deadline, ev.Noted)))
         if isinstance(event, (*ev.STEPPED, ev.Happened)) and not runs(walk, event):
@@ -349,15 +370,16 @@ class Session(Workshop):
         """Return the history questions that are put now: none before a check that the person chose."""
         return () if self.asked else untold(self._walk())
 
-    def due(self, step: Step | None, *, led: bool = False) -> Due:
+    def due(self, step: Step | None, *, led: bool = False, in_place: bool = False) -> Due:
         """Say what is put to the person now: cautions not yet read before the questions, those before `step`.
 
-        Who is `led`, one thing at a time, is told the hazards in the steps, and is asked for no story.
+        Who is `led`, one thing at a time, is told the hazards in the steps, and is asked for no story. `in_place` the
+        page of the step itself says what is new to beware of.
         """
         walk = self._walk()
         if walk.verdict() is not None:
-            return "end"
-        if self.stop_first or (not led and self.new_cautions(step)):
+            return "head" if self.head_due else "end"
+        if self.stop_first or (not led and not (in_place and self.greeted) and self.new_cautions(step)):
             return "cautions"
         if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
             return "since"
@@ -410,7 +432,10 @@ class Session(Workshop):
     def owed_at_end(self) -> tuple[OwedLine, ...]:
         """Return what was still owed when the walk ended: a verdict itself owes nothing."""
         walk = self._walk()
-        events = walk.events[:-1] if walk.verdict() and len(walk.events) > 1 else walk.events
+        events = walk.events
+        while len(events) > 1 and isinstance(events[-1], ev.HeadRead):
+            events = events[:-1]
+        events = events[:-1] if walk.verdict() and len(events) > 1 else events
         return replay(walk.knowledge, events).view(self.clock()).owed
 
     def may_be_turned(self) -> bool:

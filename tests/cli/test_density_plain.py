@@ -6,7 +6,7 @@ from cli.running import Diagnose
 
 
 def test_r_swaps_them_in_plain_lines_too(diagnose: Diagnose) -> None:
-    first = diagnose("walk", "revs-hang", "--plain", typed="\nr\n").out
+    first = diagnose("walk", "revs-hang", "--plain", typed="\nv\n").out
     before, after = first.split("Each step in a line now")
     assert "- Barrel at rest: " not in before
     assert "- Barrel at rest: " in after

@@ -451,7 +451,7 @@ def test_a_plus_ticks_the_look_at_hand_as_it_should_be(diagnose: Diagnose, home:
 
 
 def test_a_with_words_finds_a_look_by_what_was_seen(diagnose: Diagnose, home: Path) -> None:
-    out = diagnose(*WALK, typed="\na tank bleeds away\n1\n2\n").out
+    out = diagnose(*WALK, typed="\na tank pressure bleeds away\n1\n2\n").out
     assert "Does the tank hold pressure?" in out
     event = stored(home)[-1]
     assert isinstance(event, ev.Answered)
@@ -465,3 +465,12 @@ def test_a_note_is_kept_with_the_outing_and_printed_on_its_sheet(diagnose: Diagn
     sheet = home / "sheet.html"
     assert diagnose("paper", "outing", "last", "-o", str(sheet)).code == 0
     assert "smells of rubber" in sheet.read_text("utf-8")
+
+
+def test_the_list_of_engines_says_what_each_owes_and_waits_for(diagnose: Diagnose) -> None:
+    diagnose("engine", "add", "red")
+    diagnose("engine", "add", "blue")
+    diagnose("walk", "revs-hang", "--plain", "--engine", "red", typed="\n1\n")
+    red, blue = diagnose("engine", "list").out.splitlines()
+    assert "revs hang, step 2 · has not run in a walk today · owes" in red
+    assert "no open walk" in blue

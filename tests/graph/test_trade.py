@@ -121,6 +121,19 @@ ODD = (
     "pull(ed)? (the |full )?brake",
     "lean(s|ing)? on (its|the) (idle )?stop",
     "squeez(e|ed|ing) the (fuel )?line",
+    "set anew",
+    "gr[oe]w(s|n)? (cold|slow)\\b",
+    "(look|listen|try) whether",
+    "four eyes",
+    "to its heat",
+    "at heat",
+    "some times",
+    "goes? (before (this|these)|first\\.)",
+    "trail of smoke",
+    "windows? of the sleeve",
+    "fire (going|is weak)",
+    "and much smoke as",
+    "haemostat",
 )
 
 

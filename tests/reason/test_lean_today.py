@@ -5,6 +5,9 @@ from __future__ import annotations
 import pytest
 from little import answer, current, start, warm
 
+from diagnose.pages.owed import looks_owed
+from diagnose.pages.parts import Paragraph
+from diagnose.pages.step import step_page
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
 
@@ -47,3 +50,23 @@ def test_it_is_done_once() -> None:
     walk = before_it_runs()
     walk = walk.plus(walk_home(walk)).plus(ev.Retested(20, "same"))
     assert current(warm(walk, 20), 20).kind == "ask"
+
+
+def test_that_it_is_not_started_yet_is_said_from_the_first_look_until_it_went_back() -> None:
+    back = (ev.Target("high needle", 43.0, "High needle: 43 hours."),)
+    walk = start(recorded=True, drift=LEAN, back=back)
+    assert walk.view(0.0).lean == "it stands lean of the day. First it goes back to 43 hours"
+    ready = answer(walk, **OFF)
+    assert ready.view(0.0).lean
+    assert ready.plus(walk_home(ready)).view(10.0).lean == ""
+    assert start(recorded=True).view(0.0).lean == ""
+
+
+def test_the_step_and_what_is_owed_say_it_in_their_first_lines() -> None:
+    walk = start(recorded=True, drift=LEAN)
+    said = "Do not start it yet: it stands lean of the day. First it goes back."
+    for page in (
+        step_page(walk.view(0.0), current(walk), walk.knowledge).asked,
+        looks_owed(walk.view(0.0), walk.knowledge),
+    ):
+        assert said in [part.text for part in page[:2] if isinstance(part, Paragraph)]

@@ -81,3 +81,19 @@ def test_the_second_screw_cannot_be_turned_twice_nor_with_the_first() -> None:
     walk = answer(warm(answer(start(knowledge()), **SOUND)), pinch="long climb")
     with pytest.raises(DiagnoseError, match="not open now"):
         walk.plus(ev.Adjusted(20, "low needle", "leaner", 1.0, {"idle stop": -1.0}, "leaner"))
+
+
+@pytest.mark.parametrize(("said", "hours"), [("half", 0.5), ("quarter", 0.25)])
+def test_less_than_an_hour_can_be_turned_and_the_second_screw_follows_by_as_much(said: str, hours: float) -> None:
+    walk = answer(warm(answer(start(knowledge()), **SOUND)), pinch="long climb")
+    walk = walk.plus(walk.choose(current(walk, 20), said, 20))
+    assert walk.state.turned == {"low needle": -hours}
+    step = current(walk, 60)
+    assert [(turn.screw, turn.hours) for turn in step.turns] == [("idle stop", hours)]
+    assert walk.plus(walk.choose(step, DONE, 60)).state.turned == {"low needle": -hours, "idle stop": -hours}
+
+
+def test_no_other_part_of_an_hour_is_taken() -> None:
+    walk = answer(warm(answer(start(knowledge()), **SOUND)), pinch="long climb")
+    with pytest.raises(DiagnoseError, match="not open now"):
+        walk.plus(ev.Adjusted(20, "low needle", "leaner", 0.3, node="leaner"))

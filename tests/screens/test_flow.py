@@ -284,10 +284,13 @@ async def test_a_needle_step_shows_the_face_the_way_and_what_follows(make: Make)
         shown = seen(pilot)
         assert "←──(12)" in shown
         assert "[11]" in shown
-        assert "(12)─½→" in shown
         assert "Low needle: screwdriver to the left (anticlockwise)" in shown
-        assert "Idle stop: screwdriver to the right (clockwise)" in shown
         assert "needles: open" in shown
+        assert "Idle stop:" not in shown
+        await press(pilot, "1")
+        await until(pilot, "follow")
+        assert "Idle stop: screwdriver to the right (clockwise)" in seen(pilot)
+        assert "(12)─½→" in seen(pilot)
 
 
 async def test_what_counts_from_earlier_today_is_said_on_one_page(make: Make) -> None:

@@ -25,6 +25,8 @@ class Preparation(Work, frozen=True):
     """True when it goes back to the recorded settings."""
     implies: dict[Name, Name] = {}
     """What it tells of checks once it is ready: check, its answer."""
+    looks: tuple[Name, ...] = ()
+    """Checks that are ticked with it, in the order of the hands, each by itself."""
     on_its_own: bool = field(default=False, name="on its own")
     """True when no route asks for it: ``diagnose prepare`` shows it."""
 
