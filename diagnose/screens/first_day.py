@@ -20,7 +20,6 @@ from diagnose.screens.messages import PageWanted, WalkHappened
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import GO_ON, Choices, rows
 from diagnose.screens.widgets.rendered import rendered
-from diagnose.screens.widgets.text import hung
 
 AROUND, KEYS = 2, (1, 2)
 """Rows of the heading and of the line above the answers; of the keys, where there is room and where there is little."""
@@ -53,14 +52,11 @@ class FirstDay(PageScreen[None]):
         self._warned: dict[str, str] = {}
         """The hazard that each step names."""
         self._came_back = False
-        self._roomy = True
-        """There is room for what each answer means."""
 
     def body(self) -> ComposeResult:
         """Lay out the text, and what can be said."""
         with VerticalScroll(id="text"):
             yield Static(id="told")
-        yield Static(id="means")
         yield Choices(id="choices")
 
     def put(self, view: View, step: Step) -> None:
@@ -133,8 +129,6 @@ class FirstDay(PageScreen[None]):
         self.tell(self._text(page, room - rows(offered, width).marked, roomy=roomy))
         shown.show(offered, roomy=roomy, width=width)
         shown.highlighted = None if portion.last else 0
-        self.query_one("#means").display = False
-        self._roomy = roomy
         self.refresh_bindings()
 
     def _text(self, page: FirstDayPage, room: int, *, roomy: bool) -> Page:
@@ -146,15 +140,6 @@ class FirstDay(PageScreen[None]):
 
     def _rows(self, text: Page) -> int:
         return rendered(text, self.size.width - 6).plain.count("\n") + 1
-
-    def on_option_list_option_highlighted(self) -> None:
-        """Say what the marked answer means, where there is no room below each."""
-        marked, step = self.query_one(Choices).highlighted, self.step
-        if step is None or marked is None or self._roomy or not self._portions[self.portion].last:
-            return
-        means = step.choices[marked].means if marked < len(step.choices) else ""
-        self.query_one("#means", Static).update(hung("", means, self.size.width - 6, "$secondary"))
-        self.query_one("#means").display = bool(means)
 
     def action_digit(self, digit: str) -> None:
         """Answer by number; 0 says that it can't be done, also where nothing is asked yet."""

@@ -251,3 +251,12 @@ async def test_the_key_leaves_the_first_question_where_everything_is_wanted(make
         assert page(pilot) == "Asked"
         await press(pilot, "f9")
         assert (page(pilot), app(pilot).at.first_day) == ("Home", False)
+
+
+async def test_what_the_marked_answer_means_is_said_once(make: Make, shipped: Knowledge) -> None:
+    async with make(knowledge=shipped, engine=None).run_test(size=NARROW) as pilot:
+        await press(pilot, "2", "down")
+        now = led(pilot).step
+        assert now is not None
+        first_words = " ".join(now.choices[0].means.split()[:4])
+        assert seen(pilot).count(first_words) == 1
