@@ -15,7 +15,7 @@ GRID = (
 
 
 @pytest.fixture
-def words(blue: Diagnose, tmp_path: Path) -> tuple[object, ...]:  # noqa: ARG001 - the engine must be there
+def words(blue: Diagnose, tmp_path: Path) -> tuple[object, ...]:
     return "--knowledge", write(tmp_path / "club", {"preparations.yaml": GRID})
 
 
