@@ -75,7 +75,7 @@ def use(folder: str) -> None:
     try:
         use_club(chosen)
     except OSError as error:
-        raise DiagnoseError(f"this can't be kept in mind: {error.strerror}") from error
+        raise DiagnoseError(f"this can't be remembered: {error.strerror}") from error
     show(in_use(chosen))
 
 

@@ -90,16 +90,19 @@ def list_(as_json: bool) -> None:
     Example:
       diagnose engine list --json
     """
+    from diagnose.pages.cars import line
     from diagnose.record.engines import engines, unread
+    from diagnose.workshop.cars import cars
 
-    with common.journal() as journal:
-        known, lost = engines(journal), unread(journal)
+    with common.session() as session:
+        known, lost, now = engines(session.journal), unread(session.journal), session.clock()
+        found = [] if as_json else cars(session)
     if lost:
         common.say(cant_be_shown(lost), err=True)
     if as_json:
         common.say_json([_shown(one) for one in known.values()])
     elif known:
-        common.table((one.name, one.variant.says()) for one in known.values())
+        common.table((one.engine.name, one.engine.variant.says(), line(one, now)) for one in found)
     else:
         common.say('no engine yet; add one: diagnose engine add "blue truggy"')
 

@@ -11,7 +11,7 @@ from diagnose.commands import common
 if TYPE_CHECKING:
     from diagnose.graph.seek import Sought
 
-KINDS = ("symptoms", "checks", "faults", "words")
+KINDS = ("symptoms", "checks", "looks", "faults", "words")
 
 
 @click.command()
@@ -32,7 +32,7 @@ def find(words: tuple[str, ...], among: str, as_json: bool) -> None:
 
     known = common.knowledge()
     kind = cast("Sought", among)
-    entries = getattr(known, kind)
+    entries = known.checks if kind == "looks" else getattr(known, kind)
     rows = [
         {"id": one.id, "name": getattr(entries[one.id], "name", one.id), "score": round(one.score, 3)}
         for one in seeker(known, kind).find(" ".join(words))

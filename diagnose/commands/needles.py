@@ -234,11 +234,11 @@ def _tell(session: Session, engine: str, *, as_json: bool) -> None:
     from diagnose.pages.parts import Heading
     from diagnose.pages.stand import heading, kept_tunes, stand
 
-    found, known = session.ledger(engine), session.engine(engine)
+    found, known, gap = session.ledger(engine), session.engine(engine), session.gap(engine)
     if as_json:
         common.say_json({"engine": engine, **ledger_json.shown(found)})
     else:
-        show_page((Heading(heading(known)), *stand(found, known.variant.needles, RECORD), *kept_tunes(found)))
+        show_page((Heading(heading(known)), *stand(found, known.variant.needles, RECORD, gap), *kept_tunes(found)))
 
 
 def _kept(ledger: Ledger, which: str) -> Tune:

@@ -44,6 +44,7 @@ def owed(symptom: str, engine: str | None, minutes: str | None, as_json: bool) -
                 "engine": view.engine,
                 "minutes": view.minutes_left,
                 "owed": view.owed,
+                "left out": view.left_out,
                 "close up": view.close_up,
                 "last word": view.last_word,
                 "because": view.last_word_because,

@@ -49,7 +49,7 @@ def card(symptom: str, engine: str | None, out: Path) -> None:
 @click.argument("name", shell_complete=common.ids("preparations"))
 @OUT
 def round_(name: str, out: Path) -> None:
-    """Write a preparation as a list with boxes: before the heat, put it away.
+    """Write a preparation as a list with boxes: before the race, put it away.
 
     \b
     Example:

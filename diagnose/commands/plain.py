@@ -12,7 +12,7 @@ from diagnose.commands.trouble import which_is_wrong
 from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
-from diagnose.pages import rather, since, unsaved
+from diagnose.pages import head_after, rather, seen, since, unsaved
 from diagnose.pages.end import HEADINGS, end_page
 from diagnose.pages.first_day import OFF, ON
 from diagnose.pages.hazards import before_page, hazards_page, heading
@@ -21,7 +21,7 @@ from diagnose.pages.history import MAY_SKIP, SEVERAL, history_page
 from diagnose.pages.parts import Gap, Heading, choices
 from diagnose.pages.ready import FIRST, HEADING, YES, ready_page
 from diagnose.pages.round import PLAIN_KEY, in_one_go, round_page
-from diagnose.pages.step import step_page
+from diagnose.pages.step import LINES, RECIPES, step_page
 from diagnose.pages.take_back import NOTHING
 from diagnose.pages.time import time_page
 from diagnose.pages.what_if import what_if_page
@@ -32,16 +32,19 @@ from diagnose.reason.explain import ALSO, compared, others
 from diagnose.reason.view import Choice, Step, View
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import Conflict, Journal, JournalError
-from diagnose.record.manner import first_day
+from diagnose.record.manner import first_day, lines
 from diagnose.tune.quantity import read
 from diagnose.tune.typed import on_the_bench
-from diagnose.workshop.newcomer import lead
+from diagnose.workshop.newcomer import lead, tell_in_lines
 from diagnose.workshop.session import OWED_AGAIN, Away, Session, reading_unit
 
 RESERVED = {ev.CANT_TELL: "0", ev.SKIPPED: "0", ev.NO_TOOL: "9"}
-ASIDES = "u take back, a answer another, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave"
+ASIDES = "u take back, a what you saw, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave"
 KEYS = f"w why, i what if, c hazards, ? words, {ASIDES}"
-LETTERS = "bdefghjklmnoprsvxyz"
+DENSITY = "v line or recipe"
+ASIDE_KEYS = ("q", "u", "t", "!", "f9")
+"""What does the same wherever words may be typed as well."""
+LETTERS = "bdefghjklmnoprsxyz"
 """What answers where a number is asked for: there each number is what was read. Those of `KEYS` are left out."""
 NUMBER = ("=", "-", ".", ",")
 """What a reading can begin with besides a figure."""
@@ -103,6 +106,7 @@ class _Plain:
         self.session = session
         self.led: PlainLed | None = PlainLed() if first_day(session.journal) else None
         """Tells one thing at a time; None when everything is told at once."""
+        self.lines = lines(session.journal)
 
     @property
     def walk(self) -> Walk:
@@ -122,6 +126,8 @@ class _Plain:
             while (due := session.due(step := session.step(), led=self.led is not None)) != "end":
                 if due == "cautions":
                     self._before(step)
+                elif due == "head":
+                    self._head()
                 elif due == "since":
                     self._since()
                 elif due == "history":
@@ -156,6 +162,24 @@ class _Plain:
             self._other(typed, None)
         what = next(one for one in since.SAID if not typed or one == keys[typed].id)
         self._record(ev.Happened(self.session.clock(), what))
+
+    def _head(self) -> None:
+        """Ask for the head after a turn that cured it; nothing at all skips it."""
+        show((Gap(), Heading(head_after.HEADING), *head_after.ASKED))
+        common.say(f"Type the number that you read, in {head_after.UNIT}, or Enter to skip.")
+        drop_typed_ahead()
+        while True:
+            typed = typed_line()
+            try:
+                if typed and not (typed[:1] in NUMBER or typed[:1].isnumeric()):
+                    self._other(typed, None)
+                    continue
+                head = on_the_bench(typed.removeprefix("="), head_after.UNIT) if typed else None
+            except DiagnoseError as error:
+                common.say(str(error))
+                continue
+            self._record(ev.HeadRead(self.session.clock(), head))
+            return
 
     def _ready(self, name: str) -> None:
         """Ask one of the things that are answered before the engine runs."""
@@ -193,14 +217,14 @@ class _Plain:
             if not self.led.tell(self.walk, self.view, step, lambda typed: self._other(typed, step)):
                 return
         else:
-            page = step_page(self.view, step, self.walk.knowledge, self.walk.variant)
+            page = step_page(self.view, step, self.walk.knowledge, self.walk.variant, lines=self.lines)
             show((Gap(), *page.asked, *page.text))
         unit = reading_unit(step)
         keys = _lettered(step.choices) if unit else _numbered(step.choices)
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
         then = f" ({step.well})" if step.well else ""
         what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"
-        common.say(f"Type {what}{in_one_go(self.walk, self.view, step)}. {KEYS}")
+        common.say(f"Type {what}{in_one_go(self.walk, self.view, step)}. {KEYS}, {DENSITY}")
         drop_typed_ahead()
         while True:
             typed = typed_line()
@@ -241,14 +265,21 @@ class _Plain:
                 show(hazards_page(self.walk.knowledge, self.walk.variant, step.cautions))
             case ["w" | "i" | "?" | "c"]:
                 common.say(MAY_SKIP)
-            case ["a"]:
-                return self._another()
+            case ["a", *_]:
+                return self._another(typed.split()[1:])
+            case ["note", _, *_]:
+                return self._take(f"{seen.NOTE}{' '.join(typed.split()[1:])}")
             case ["t", *minutes]:
                 return self._time(minutes)
             case ["!"]:
                 which_is_wrong(self.walk.knowledge, self.walk.variant)
             case ["u"]:
                 return self._take_back()
+            case ["v"]:
+                self.lines = not self.lines
+                tell_in_lines(self.session, self.lines)
+                common.say(LINES if self.lines else RECIPES)
+                return True
             case [typed_key] if typed_key == SWITCH:
                 self.led = None if self.led is not None else PlainLed()
                 lead(self.session, self.led is not None)
@@ -260,30 +291,46 @@ class _Plain:
 
     def _take_back(self) -> bool:
         if self.session.asked:
-            self.session.asked = ""
+            self.session.asked, self.session.before = "", False
             return True
         if (taken := self.walk.take_back(self.session.clock())) is not None:
             return self._record(taken)
         common.say(NOTHING)
         return False
 
-    def _another(self) -> bool:
-        """List what else can be answered, and take one; True when there is something new to ask."""
-        keys = _numbered(others(self.walk))
-        common.say("Type a number, or Enter for none of these.")
+    def _another(self, words: Sequence[str]) -> bool:
+        """List what else can be answered, or what words find, and take one; True when there is something new to ask."""
+        keys = self._found(" ".join(words)) if words else _numbered(others(self.walk))
+        common.say(seen.BY_WORDS)
         while (typed := typed_line()) != "":
-            if (choice := keys.get(typed)) is None:
-                self._other(typed, None)
-            elif choice.id.startswith(ALSO):
-                also = choice.id.removeprefix(ALSO)
-                return self._record(ev.Told(self.session.clock(), ev.ALSO, also))
-            else:
-                try:
-                    self.session.ask(choice.id)
-                except DiagnoseError as error:
-                    common.say(str(error))
-                else:
-                    return True
+            if (choice := keys.get(typed)) is not None:
+                return self._take(choice.id)
+            match typed.split():
+                case ["note", *said] if said:
+                    return self._take(f"{seen.NOTE}{' '.join(said)}")
+                case [one] if one.lower() in ASIDE_KEYS:
+                    self._other(one, None)
+                case _:
+                    keys = self._found(typed)
+        return True
+
+    def _found(self, typed: str) -> dict[str, Choice]:
+        """Print what words find, to choose from."""
+        from diagnose.graph.seek import seeker  # with what compares words, wanted here alone
+
+        find = seeker(self.walk.knowledge, "looks").find
+        page = seen.found(self.walk, typed, lambda words: [one.id for one in find(words, most=40)])
+        return _numbered(choices(page))
+
+    def _take(self, chosen: str) -> bool:
+        """Take what was chosen of what can be said unasked."""
+        if chosen.startswith(ALSO):
+            return self._record(ev.Told(self.session.clock(), ev.ALSO, chosen.removeprefix(ALSO)))
+        if chosen.startswith(seen.NOTE):
+            noted = self._record(ev.Noted(self.session.clock(), chosen.removeprefix(seen.NOTE)))
+            common.say(seen.NOTED)
+            return noted
+        self.session.saw(chosen)
         return True
 
     def _time(self, typed: Sequence[str]) -> bool:

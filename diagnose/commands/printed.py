@@ -47,8 +47,6 @@ def spoken(part: parts.Part) -> list[str]:
             return [f"- {part.text}, {part.time}"]
         case parts.Term():
             return [f"{part.name}: {part.text}"]
-        case parts.Either():
-            return [f"→ {part.holds}"]
         case parts.Beliefs():
             names = [f"{row.name}{' *' if row.wrong else ''}" for row in part.rows]
             shares = zip(*(row.shares for row in part.rows), strict=True)

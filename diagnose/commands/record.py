@@ -48,10 +48,10 @@ def backup(file: Path, as_json: bool) -> None:
 
 @record.command()
 @click.argument("file", type=FILE)
-@click.option("--over-newer", is_flag=True, help="Also when the journal holds what FILE does not.")
+@click.option("--over-newer", is_flag=True, help="Even when the journal holds more than FILE does.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 def restore(file: Path, over_newer: bool, as_json: bool) -> None:
-    """Let the journal hold what FILE holds, a backup.
+    """Bring the journal back from FILE, a backup.
 
     What it held before is copied to a file beside it first.
 

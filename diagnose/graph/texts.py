@@ -22,7 +22,7 @@ PROSE = frozenset(
     {
         *("ask", "because", "close", "do", "does", "fails", "few", "hear", "how", "means", "misleads", "name"),
         *("notice", "now", "open", "opens", "parts", "recheck", "refer", "say", "sounds", "stop when", "text"),
-        *("seen by", "taken for", "tools", "what", "why", "words"),
+        *("climate", "seen by", "taken for", "tool", "tools", "what", "why", "words"),
     }
 )
 """The keys whose values people read. The notes of facts, which tell where a number is from, are not among them."""

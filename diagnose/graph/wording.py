@@ -28,7 +28,7 @@ def minutes(value: float) -> str:
 
 def amount(hours: float) -> str:
     """Write the hours that a screw is turned."""
-    return {1.0: "one hour", 0.5: "half an hour"}.get(hours, f"{round(hours, 2):g} hours")
+    return {1.0: "one hour", 0.5: "half an hour", 0.25: "a quarter of an hour"}.get(hours, f"{round(hours, 2):g} hours")
 
 
 def percent(share: float) -> str:

@@ -14,7 +14,7 @@ NOTHING_TO_COMPARE = (
     "There is no good tune to compare with: mark one good, with its day and its fuel. From then on this page says what "
     "the day asks of the high needle, and what is left unexplained."
 )
-NO_ENGINE = "No engine is chosen, so that there is no tune to compare with."
+NO_ENGINE = "No engine is chosen, so there is no tune to compare with."
 
 
 def asks(found: Explained | None, advice: Advice | None, back: str) -> Page:

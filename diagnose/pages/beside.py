@@ -8,7 +8,7 @@ from diagnose.reason.view import Step, TrailLine, View
 
 BESIDE = "Suspects, and what was done"
 """The heading over all of it."""
-NOT_YET = "Nothing is known yet: the first answers say."
+NOT_YET = "Nothing is known yet. The first answers will tell."
 
 
 def so_far(view: View, step: Step | None) -> Page:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from itertools import groupby
 
 from diagnose.graph.say import say
-from diagnose.graph.wording import capital, minutes
+from diagnose.graph.wording import minutes
+from diagnose.pages.completion import completion, in_a_line
 from diagnose.pages.parts import CautionPart, Heading, Page, Paragraph, Part, Timed
 from diagnose.reason.walk import Walk
 
@@ -26,12 +27,12 @@ def card(walk: Walk, now: float) -> Page:
     listed: list[Part] = []
     for state, group in groupby(looks, lambda pair: pair[0].state):
         listed.append(Heading(f"{state}: {known.bench[state].say}"))
-        for check, line in group:
-            wanted = say(check.answers[check.healthy].say, known, engine)
-            listed.append(Timed(f"{capital(line.name)}: {wanted}", minutes(line.minutes)))
+        for _, line in group:
+            listed.append(Timed(in_a_line(line.name, line.wanted), minutes(line.minutes)))
     return (
         Paragraph(f"{view.engine}. {len(looks)} looks, {minutes(view.minutes_left)}. {STOP}", "strong"),
         *listed,
+        *completion(view),
         Heading("the needle"),
         Paragraph(say(NEEDLE, known, engine)),
         Heading("beware"),

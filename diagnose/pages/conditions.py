@@ -13,7 +13,7 @@ from diagnose.tune.mixture import Conditions
 FEET = 0.3048
 """m in a foot."""
 
-FIRST = "Nothing is noted of this day yet. Type what you know, and leave out what you don't."
+FIRST = "Nothing is noted for this day yet. Type what you know, and leave out what you don't."
 
 
 def noted(now: Conditions) -> Page:

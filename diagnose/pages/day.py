@@ -24,5 +24,5 @@ FORM = FormPage(
     ),
     (AnswerPart(SAVE, "this is the day: keep it, and show what it asks for"), AnswerPart("no", "leave it")),
 )
-EMPTY = "Nothing is typed."
+EMPTY = "Nothing has been typed."
 BY_GOING_BACK = "Going back, on the page of the needles, does this step by step."

@@ -45,7 +45,7 @@ def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[Owed
         return *about, *found_normal(capital(verdict.because), view)
     if not verdict.cured:
         return *about, *handed_over(capital(verdict.because), view, owed)
-    ran = known.symptoms[view.symptom].retest.engine == "running"
+    tuned = verdict.adjustments and known.symptoms[view.symptom].retest.engine == "running"
     turned = f"adjustments: {verdict.adjustments}. {WRITE_DOWN}."
     return (
         *about,
@@ -54,7 +54,7 @@ def end_page(view: View, verdict: Verdict, known: Knowledge, owed: Sequence[Owed
         *((Line(turned, "→"),) if verdict.adjustments else ()),
         *(Line(opening, "! still open:") for opening in view.open),
         Gap(),
-        Paragraph(f"{'This is the last good tune now. ' if ran else ''}What was done:"),
+        Paragraph(f"{'This is the last good tune now. ' if tuned else ''}What was done:"),
         *(Line(line.what, mark(line)) for line in view.trail),
     )
 

@@ -67,7 +67,8 @@ ASKED: Page = (
     Heading("Notes, if you like"),
     Field("notes"),
 )
-NONE_RECORDED = "This engine is in no record."
+NONE_RECORDED = "This engine has no record."
+NONE_YET = "There is no engine yet."
 
 
 def engine(found: Engine) -> Page:

@@ -5,17 +5,31 @@ from __future__ import annotations
 from diagnose.graph.wording import capital
 from diagnose.pages.conditions import figures
 from diagnose.pages.parts import AnswerPart, Dial, Dials, Gap, HowTo, Line, Page, Paragraph
-from diagnose.pages.stand import AT_TWELVE
+from diagnose.pages.stand import AT_TWELVE, each_kept
 from diagnose.tune.back import GoingBack, in_a_line
 from diagnose.tune.mixture import Conditions
+from diagnose.tune.needles import Ledger
 
 LEGEND = f"The hour in brackets is where the slot must point. r is the record. {AT_TWELVE}"
 HEADING = "Going back to the record"
 DONE, DAY = "done", "day"
 DAY_FIRST = AnswerPart(DAY, "write down the day first")
-ANSWERS = (AnswerPart(DONE, "done: they are set so"), DAY_FIRST, AnswerPart("no", "leave them as they are"))
+OTHER = "another"
+ASKED_WHICH = "To which tune?"
 WRITTEN = "Written down."
 NO_RECORD = "There is no recorded setting to go back to. Count the screws in, and write them down first."
+
+
+def answers(ledger: Ledger) -> tuple[AnswerPart, ...]:
+    """Return what can be done with it; another tune is offered where there is one."""
+    other = (AnswerPart(OTHER, "to another tune, or to the baseline"),) if len(ledger.kept) > 1 else ()
+    leave = AnswerPart("no", "leave them as they are")
+    return AnswerPart(DONE, "done: they are set so"), DAY_FIRST, leave, *other
+
+
+def tunes(ledger: Ledger) -> tuple[AnswerPart, ...]:
+    """Return the tunes that there are to go back to by their number, the newest first and the baseline last."""
+    return tuple(AnswerPart(str(number), said) for number, said in enumerate(each_kept(ledger)))
 
 
 def going_back(found: GoingBack, now: Conditions) -> Page:

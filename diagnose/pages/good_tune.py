@@ -11,7 +11,7 @@ from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Ledger
 
 LAST = "The screws stand as said below. From now on this is the last good tune, and what there is to go back to."
-NOT_COUNTED = "No screw is counted, so that there is nothing to go back to. Write down where they stand first."
+NOT_COUNTED = "No screw is counted, so there is nothing to go back to. Write down where they stand first."
 UNKNOWN = "The day or the fuel is not known. Without them going back can only guess, and adds an hour to the rich side."
 FORM = FormPage(
     "Is this tune good?",

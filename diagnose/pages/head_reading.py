@@ -8,7 +8,7 @@ from diagnose.tune.heat import AROUND, Surface, limits
 
 SURFACES: dict[Surface, str] = {
     "painted": "a spot painted matt black",
-    "anodised": "anodised, in whatever colour",
+    "anodised": "anodised, of any colour",
     "roughened": "rough bare metal",
     "bare": "smooth bare metal",
 }

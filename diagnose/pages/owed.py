@@ -7,6 +7,7 @@ from itertools import groupby
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import minutes
+from diagnose.pages.completion import completion, in_a_line, left_out
 from diagnose.pages.lean import not_yet
 from diagnose.pages.parts import Heading, Page, Paragraph, Table
 from diagnose.reason.view import OwedLine, View
@@ -20,7 +21,10 @@ def looks_owed(view: View, known: Knowledge) -> Page:
         Heading(f"{view.symptom_name} · {view.engine}"),
         *not_yet(view),
         listed,
+        *left_out(view),
         Paragraph(f"all that is owed: {minutes(view.minutes_left)}"),
+        *(_close_up(view) if view.last_word else ()),
+        *completion(view),
         *(_last_word(view) if view.last_word else ()),
     )
 
@@ -35,11 +39,12 @@ def _rows(owed: tuple[OwedLine, ...], known: Knowledge) -> Iterator[tuple[str, s
         for line in lines:
             number += 1
             alone = f"{minutes(line.takes):>8}" if len(lines) == 1 else ""
-            yield f"{number:2}", alone, f"{line.name}  ({line.check})"
+            yield f"{number:2}", alone, f"{in_a_line(line.name, line.wanted)}  ({line.check})"
+
+
+def _close_up(view: View) -> Page:
+    return (Paragraph(f"close the car up in {minutes(max(view.close_up or 0.0, 0.0))} at the latest"),)
 
 
 def _last_word(view: View) -> Page:
-    return (
-        Paragraph(f"close the car up in {minutes(max(view.close_up or 0.0, 0.0))} at the latest"),
-        Paragraph(f"if you stop now: {view.last_word}. {view.last_word_because}"),
-    )
+    return (Paragraph(f"if you stop now: {view.last_word}. {view.last_word_because}"),)

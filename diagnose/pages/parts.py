@@ -172,13 +172,6 @@ class Term(Struct, frozen=True):
     text: str
 
 
-class Either(Struct, frozen=True):
-    """One of a few words that holds now, beside those that do not."""
-
-    words: tuple[str, ...]
-    holds: str
-
-
 class Field(Struct, frozen=True):
     """A number or a word that may be typed, with an example; its text is left out below a heading that asks."""
 
@@ -207,7 +200,7 @@ class Gap(Struct, frozen=True):
 
 
 TextPart = Heading | Paragraph | Line | HowTo | CautionPart | AnswerPart | Term | Gap
-Shown = DrawingPart | Faces | Dials | Trend | Fit | Bar | Beliefs | Table | Tree | Timed | Either
+Shown = DrawingPart | Faces | Dials | Trend | Fit | Bar | Beliefs | Table | Tree | Timed
 Part = TextPart | Shown | Field | PickPart
 Page = tuple[Part, ...]
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from diagnose.pages.parts import AnswerPart, Page, Paragraph
+from diagnose.pages.parts import AnswerPart, Gap, Page, Paragraph
 from diagnose.workshop.session import READY
 
 HEADING = "Before the engine runs"
 YES, NOT_YET = "yes", "not yet"
-OUTDOORS = "Outdoors only, where the local rules let it run, with children and onlookers well away."
+OUTDOORS = (
+    "Safety glasses and ear muffs on. Outdoors only, where local rules let it run. Children and onlookers well away."
+)
 ASKED = {
     "igniter": ("Where is the igniter?", "off the plug, until a step asks for it", "still on the plug"),
     "bottle": ("How is the fuel bottle?", "shut, and put away", "open, or close to the car"),
@@ -34,8 +36,8 @@ def ready_page(name: str, *, refused: bool = False) -> ReadyPage:
     ask, wanted, other = ASKED[name]
     text = (
         Paragraph(f"{READY.index(name) + 1} of {len(READY)}", "quiet"),
+        *((Paragraph(OUTDOORS), Gap()) if name == READY[0] else ()),
         Paragraph(ask, "strong"),
         *((Paragraph(FIRST[name], "warning"),) if refused else ()),
-        *((Paragraph(OUTDOORS, "quiet"),) if name == READY[0] else ()),
     )
     return ReadyPage(text, (AnswerPart(YES, wanted), AnswerPart(NOT_YET, other)))

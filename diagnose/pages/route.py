@@ -22,7 +22,7 @@ class Box(NamedTuple):
     taken: bool = False
 
 
-class Way(NamedTuple):
+class Passage(NamedTuple):
     """From one node to another, and the answer that leads there; "" where it goes on by itself."""
 
     start: str
@@ -35,7 +35,7 @@ class RoutePicture(NamedTuple):
     """A symptom's route. Boxes stand in the order of the file."""
 
     boxes: tuple[Box, ...]
-    ways: tuple[Way, ...]
+    ways: tuple[Passage, ...]
 
 
 def route(known: Knowledge, symptom: str, path: Sequence[str] = ()) -> RoutePicture:
@@ -43,12 +43,12 @@ def route(known: Knowledge, symptom: str, path: Sequence[str] = ()) -> RoutePict
     nodes = known.symptoms[symptom].route
     passed = set(pairwise(path))
     boxes = [Box(name, *_said(known, node), name in path) for name, node in nodes.items()]
-    ways: dict[tuple[str, str], Way] = {}
+    ways: dict[tuple[str, str], Passage] = {}
     for name, node in nodes.items():
         for key, target in exits(node).items():
             before = ways.get((name, target))
             answers = ", ".join(filter(None, [before.answer if before else "", "" if key == "then" else key]))
-            ways[name, target] = Way(name, target, answers, (name, target) in passed)
+            ways[name, target] = Passage(name, target, answers, (name, target) in passed)
             if target not in nodes and all(box.id != target for box in boxes):
                 boxes.append(Box(target, "other symptom", known.symptoms[target].name))
     return RoutePicture(tuple(boxes), tuple(ways.values()))

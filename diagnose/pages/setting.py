@@ -10,7 +10,7 @@ from diagnose.graph.wording import amount
 from diagnose.pages.engine import field
 from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Heading, Page, Paragraph, PickPart
 from diagnose.pages.turns import WRITE_DOWN
-from diagnose.tune.back import HALF
+from diagnose.tune.back import HALF, QUARTER
 from diagnose.tune.depth import CountedFrom
 from diagnose.tune.needles import LARGEST_STEP, WAYS, TriedResult
 
@@ -24,9 +24,9 @@ COUNT = (
     "Engine off and cool, the barrel on its idle stop. Turn a screw in until it just closes, and count. Never force "
     "it. Then set it where it was. You may leave a screw out. Below flush is written with a minus."
 )
-EMPTY = "Nothing is typed. Write down one screw at the least."
+EMPTY = "Nothing has been typed. Write down one screw at the least."
 ONE_SCREW = "An adjustment is one screw, an hour at the most. Going back to the record is a step of its own"
-HOURS = (HALF, LARGEST_STEP)
+HOURS = (QUARTER, HALF, LARGEST_STEP)
 RESULTS: tuple[TriedResult, ...] = get_args(TriedResult)
 WHY: Page = (Heading("Why, if you like?"), Field("why", "reason"))
 WHAT = ("where they stand now: nothing was turned", "the baseline: the settings to begin from")

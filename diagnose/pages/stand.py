@@ -9,8 +9,8 @@ from diagnose.pages.dates import day
 from diagnose.pages.parts import Dial, Dials, Gap, Heading, Line, Page, Paragraph
 from diagnose.pages.turns import WRITE_DOWN
 from diagnose.record.engines import Engine
-from diagnose.tune.back import place
-from diagnose.tune.needles import STOP, Depth, Ledger, Settings
+from diagnose.tune.back import by_gap, place
+from diagnose.tune.needles import STOP, Depth, Ledger, Settings, Tune
 
 GOOD, BASELINE = "g", "b"
 AT_TWELVE = "At 12 a screw is gently closed, or flush with the body."
@@ -18,31 +18,39 @@ LEGEND = (
     "The hour in brackets is where the slot points now. g is the last good tune, b the baseline. "
     f"{AT_TWELVE} As it goes out, its slot goes to the left."
 )
+TO_GO_BACK_TO = "to go back to"
 NOTHING = f"No setting is recorded yet. {WRITE_DOWN}: "
 
 
-def stand(ledger: Ledger, needles: int, record: str) -> Page:
-    """Show where each screw stands, and what was moved; `record` says by which key or command that is written down."""
+def stand(ledger: Ledger, needles: int, record: str, gap: float | None = None) -> Page:
+    """Show where each screw stands, and what was moved; `record` says by which key or command that is written down.
+
+    `gap`: mm at the idle stop by the well card.
+    """
     shown: Page = (Paragraph(f"{NOTHING}{record}"),)
     if ledger.now or ledger.uncounted:
         shown = (Dials(tuple(_dial(ledger, screw) for screw in screws(needles)), LEGEND),)
-    return (*shown, Gap(), *(Line(one) for one in _moved(ledger, needles)))
+    at_stop = () if gap is None else (Line(f"{capital(STOP)}: {by_gap(gap)}."),)
+    return (*shown, Gap(), *(Line(one) for one in _moved(ledger, needles)), *at_stop)
 
 
 def kept_tunes(ledger: Ledger) -> Page:
     """List the tunes that there are to go back to under their numbers, the newest first; nothing where there is one."""
-    kept = ledger.kept
-    if len(kept) < 2:
+    if len(ledger.kept) < 2:
         return ()
-    told = []
-    for number, tune in enumerate(kept, 1):
-        what = (
-            "baseline"
-            if tune is ledger.baseline
-            else f"good with {', '.join(figures(tune.conditions)) or 'no day noted'}"
-        )
-        told.append(Line(f"{day(tune.at)}, {what}: {settings(tune.settings)}", f"{number:2}"))
-    return Gap(), Heading("to go back to"), *told
+    told = [Line(one, f"{number:2}") for number, one in enumerate(each_kept(ledger), 1)]
+    return Gap(), Heading(TO_GO_BACK_TO), *told
+
+
+def each_kept(ledger: Ledger) -> list[str]:
+    """Say in a line each what tunes there are to go back to, the newest first."""
+    return [f"{day(tune.at)}, {_kind(ledger, tune)}: {settings(tune.settings)}" for tune in ledger.kept]
+
+
+def _kind(ledger: Ledger, tune: Tune) -> str:
+    if tune is ledger.baseline:
+        return "baseline"
+    return f"good with {', '.join(figures(tune.conditions)) or 'no day noted'}"
 
 
 def heading(engine: Engine) -> str:

@@ -9,11 +9,14 @@ from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital, minutes
 from diagnose.pages import turns
+from diagnose.pages.completion import in_a_line
 from diagnose.pages.end import found_normal, handed_over
 from diagnose.pages.lean import not_yet
 from diagnose.pages.parts import AnswerPart, CautionPart, DrawingPart, HowTo, Line, Page, Paragraph, answers, grouped
 from diagnose.reason.view import Step, View
 
+LINES = "Each step in a line now: its name, and the state that is wanted. The same key brings the recipe back."
+RECIPES = "Each step with its recipe now. The same key brings the lines back."
 EXAMPLES = {"°C": "104, or 220 F", "": "0.8"}
 """How a reading may be typed, by its unit; in any other as in the last one."""
 
@@ -28,16 +31,26 @@ class StepPage(NamedTuple):
 
 
 def step_page(
-    view: View, step: Step, known: Knowledge, engine: Variant | None = None, *, brief: bool = False, means: bool = False
+    view: View,
+    step: Step,
+    known: Knowledge,
+    engine: Variant | None = None,
+    *,
+    brief: bool = False,
+    means: bool = False,
+    lines: bool = False,
 ) -> StepPage:
     """Return the page of a step. `means` says in the text what each answer means.
 
-    `brief` leaves out the count, and says in words how a screw is turned: its face is in the `picture`.
+    `brief` leaves out the count, and says in words how a screw is turned: its face is in the `picture`. `lines` says
+    the step in a line, with the state that is wanted, where that is enough for who knows it.
     """
     worst = known.worst_first(step.cautions)[:1]
     hazards = ((Line(_hazard(name, known, engine), "!", "quiet"),) for name in worst)
     if step.kind == "refer":
         text = found_normal(step.ask, view) if step.normal else handed_over(step.ask, view, view.owed)
+    elif lines and step.wanted:
+        text = _line(step)
     else:
         text = _text(step, known, engine, brief=brief, means=means)
     return StepPage(_asked(view, step, known, brief=brief), text, grouped(*hazards), answers(step.choices))
@@ -80,6 +93,15 @@ def picture(step: Step, known: Knowledge, engine: Variant | None = None) -> Page
 def _drawing(step: Step, known: Knowledge, engine: Variant | None) -> Page:
     drawing = known.drawings.get(step.where)
     return (DrawingPart(drawing.picture, say(drawing.words, known, engine)),) if drawing else ()
+
+
+def _line(step: Step) -> Page:
+    """Return a step in a line, with what must be read all the same."""
+    return grouped(
+        (Paragraph(step.why, "strong"),) if step.why_first else (),
+        (HowTo(in_a_line(step.title, step.wanted)), *map(HowTo, step.always)),
+        (Paragraph(f"{capital(step.well)}.", "strong"),) if step.well else (),
+    )
 
 
 def _text(step: Step, known: Knowledge, engine: Variant | None, *, brief: bool, means: bool) -> Page:

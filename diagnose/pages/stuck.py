@@ -15,7 +15,7 @@ ASKED_MOST = "What did it look like most?"
 HALF = "Choose what comes nearest. It counts as half an answer, and another look comes after it."
 NEAREST = AnswerPart(NONE, "none of them")
 
-UNKNOWN = "I take it as not known: other looks tell."
+UNKNOWN = "It counts as not known. Other looks will tell."
 
 SOMEBODY = "Ask somebody now"
 END, PARK, ON = "end", "park", "on"
@@ -34,7 +34,7 @@ def which(step: Step) -> tuple[AnswerPart, ...]:
     """Return what can be in the way of a step."""
     looks = step.kind in ("ask", "recheck")
     return (
-        *((AnswerPart(UNREACHED, "I can't reach it, or I would rather not touch it"),) if looks else ()),
+        *((AnswerPart(UNREACHED, "I can't see it or reach it, or I would rather not touch it"),) if looks else ()),
         AnswerPart(UNCLEAR, "I don't understand what to do"),
         *((AnswerPart(UNSURE, "I looked, and I am not sure what I saw"),) if looks else ()),
         *((AnswerPart(LACKING, "I have not got what it needs"),) if step.tools or step.parts else ()),

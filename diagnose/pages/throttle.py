@@ -22,9 +22,10 @@ def throttle(lengths: tuple[float, float, float], band: float, reach: Ends | Non
 def _open(past: float) -> str:
     """Say whether full trigger opens the slide, in m short of it or past it."""
     if past > 0:
-        return f"Full trigger pulls on by {past * 1000:.1f} mm after it is open: turn the end point down, or it stalls."
+        far = f"{past * 1000:.1f} mm"
+        return f"Full trigger pulls on by {far} after it is open: turn the end point down, or the servo stalls."
     return f"Full trigger stops {-past * 1000:.1f} mm short of fully open." if past else "Full trigger just opens it."
 
 
 def _shut(past: float) -> str:
-    return f"Full brake pushes on by {past * 1000:.1f} mm past the stop: the brake's rod must give it."
+    return f"Full brake pushes on by {past * 1000:.1f} mm past the stop: the brake's rod must give by that much."

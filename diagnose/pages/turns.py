@@ -27,7 +27,7 @@ def faces(turns: Sequence[Turn]) -> Faces:
 def _direction(turn: Turn) -> str:
     hand = "right" if turn.clockwise else "left"
     hour = "1" if hand == "right" else "11"
-    to = f"half way to {hour}" if turn.hours < 1 else hour
+    to = {0.25: f"a quarter of the way to {hour}", 0.5: f"halfway to {hour}"}.get(turn.hours, hour)
     return f"{capital(turn.screw)}: screwdriver to the {hand} ({CLOCK[hand]}), {amount(turn.hours)}, from 12 to {to}."
 
 

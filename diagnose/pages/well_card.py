@@ -26,7 +26,7 @@ LONG = 120
 """Seconds from which a time is said in minutes."""
 
 INTRO = (
-    "Do this while it runs well. Each question may be skipped. From then on its own figures stand in the place of the "
+    "Do this while it runs well. Each question may be skipped. From then on its own figures take the place of the "
     "general ones."
 )
 

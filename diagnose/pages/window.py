@@ -6,8 +6,8 @@ from diagnose.pages.parts import AnswerPart, Gap, Line, Page, Paragraph
 from diagnose.tune.window import Offer, Window
 
 WHAT_FOR = (
-    "A needle is turned leaner only with the head inside this window, and read at idle. It is not the heat of a race: "
-    "an engine that comes in hotter idles down into it."
+    "A needle is turned leaner only with the head inside this window, and read at idle. It is not the temperature "
+    "of a race: an engine that comes in hotter idles down into it."
 )
 OWN, GENERAL, LEAVE = "own", "general", "leave"
 

@@ -10,12 +10,14 @@ from diagnose.pages.parts import Page, Paragraph, Term
 from diagnose.reason.view import Step
 
 
-def words_page(known: Knowledge, first: Sequence[str] = (), sought: str = "") -> Page:
-    """Return the words that have `sought` in them, those that the step at hand uses `first`."""
-    names = dict.fromkeys((*first, *sorted(known.words)))
-    terms = [(_named(known, name, first), known.words[name].say) for name in names]
-    found = [(name, text) for name, text in terms if sought.casefold() in f"{name} {text}".casefold()]
-    return tuple(Term(name, say(text, known)) for name, text in found) or (Paragraph("No word has that in it."),)
+def words_page(known: Knowledge, first: Sequence[str] = (), sought: str = "", fitting: Sequence[str] = ()) -> Page:
+    """Return all words, the step's `first`; of what is `sought` those fitting, and those that have it in them."""
+    names = list(dict.fromkeys((*first, *sorted(known.words))))
+    terms = {name: Term(_named(known, name, first), say(known.words[name].say, known)) for name in names}
+    if sought.strip():
+        having = [name for name in names if sought.casefold() in f"{terms[name].name} {terms[name].text}".casefold()]
+        names = list(dict.fromkeys((*fitting, *having)))
+    return tuple(terms[name] for name in names) or (Paragraph("No word has that in it."),)
 
 
 def step_words(known: Knowledge, step: Step, others: str, engine: Variant | None = None) -> Page:

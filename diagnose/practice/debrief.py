@@ -166,6 +166,7 @@ def would(step: Step | None) -> str:
         "recheck": "look again: ",
         "mend": "mend: ",
         "adjust": "turn: ",
+        "follow": "turn: ",
         "refer": "",
         "retest": "",
         "undo": "",
@@ -185,7 +186,7 @@ def _same(event: PracticeEvent, step: Step) -> bool:
         case TurnedScrew():
             turned = (event.screw, way(event.screw, event.hours))
             asked = any(turned == (turn.screw, turn.way) for turn in step.turns)
-            return (step.kind == "adjust" and asked) or (step.kind == "undo" and step.id == event.screw)
+            return (step.kind in ("adjust", "follow") and asked) or (step.kind == "undo" and step.id == event.screw)
         case SetBack():
             return step.kind == "restore"
         case Ran():

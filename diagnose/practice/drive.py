@@ -133,10 +133,23 @@ def over_an_hour(step: Step) -> bool:
 
 
 def not_looked_for(walk: Walk) -> frozenset[str]:
-    """Return the faults of M1 whose first look was never made, by the events alone and not by the walk's own state."""
+    """Return the faults of M1 whose first look was never made, by the events alone and not by the walk's own state.
+
+    What a mend has closed is not opened to look, where trying it tells the same, and what was remembered is not asked
+    again: once its mend was tried, it was looked for.
+    """
     looked: set[str] = set()
+    mended: set[str] = set()
+    remembered: set[str] = set()
     for event in walk.events:
         match event:
+            case ev.Mended(fault=fault):
+                if fault in remembered or walk.knowledge.faults[fault].mend.retest_tells:
+                    mended.add(fault)
+                continue
+            case ev.Retested():
+                looked.update(mended, *map(walk.scope.hypotheses, mended))
+                continue
             case ev.Answered(check=name, answer=answer) if answer not in ev.NOT_ANSWERS and event.sure:
                 said = walk.scope.checks[name].answers[answer]
             case ev.Measured(check=name, value=value):
@@ -146,6 +159,8 @@ def not_looked_for(walk: Walk) -> frozenset[str]:
                 continue
         if walk.scope.checks[name].look == "first" and (said.healthy or said.mends):
             looked |= walk.scope.clears(name)
+        elif walk.scope.checks[name].remembered:
+            remembered.update(said.names)
     return walk.knowledge.first_owed(walk.symptom, walk.variant) - looked
 
 
@@ -196,6 +211,8 @@ class _Driver:
                 self.over_an_hour += over_an_hour(step)
                 self.before_first_look += bool(not_looked_for(walk))
                 self._turned_early(walk, step)
+                hands.turn({turn.screw: signed(turn.way, turn.hours) for turn in step.turns})
+            case "follow":
                 hands.turn({turn.screw: signed(turn.way, turn.hours) for turn in step.turns})
             case "undo":
                 last = walk.state.standing_turns[-1]

@@ -180,7 +180,7 @@ class _Fold:
         self.hands.spend(closing.state, closing.minutes)
         self.hands.open = ()
         self._note(ev.Prepared(self.hands.now, CLOSE, "ready"))
-        return (f"First the car is closed up: {', '.join(known[name].close for name in openings)}.",)
+        return (f"First the car is closed up: {', '.join(known[name].close for name in state.open)}.",)
 
     def _work(self, event: PracticeEvent) -> Work | None:
         match event:
@@ -258,7 +258,8 @@ class _Fold:
     def _turned(self, event: TurnedScrew, line: LessonLine) -> LessonLine:
         hands, before = self.hands, self.hands.engine
         undoes = feedback.undoes(self.walk, event.screw, event.hours)
-        early = () if undoes else feedback.too_early(self.walk, event.screw, event.hours, hands.now)
+        follows = event.screw in self.walk.state.following
+        early = () if undoes or follows else feedback.too_early(self.walk, event.screw, event.hours, hands.now)
         node = self._node("adjust", event.screw)
         hands.minutes += self.scope.minutes("needle-step-minutes")
         follow: dict[Screw, float] = {"idle stop": event.stop} if event.stop else {}
@@ -281,7 +282,8 @@ class _Fold:
             self._note(ev.Undone(now))
             hours, follow = hours + back, {}
         if hours:
-            self._note(ev.Adjusted(now, screw, feedback.way(screw, hours), abs(hours), follow, node))
+            follows = screw in state.following
+            self._note(ev.Adjusted(now, screw, feedback.way(screw, hours), abs(hours), follow, node, follows))
 
     def _ran(self, line: LessonLine) -> LessonLine:
         hands = self.hands

@@ -19,7 +19,7 @@ from diagnose.reason.doubt import PAYS, Doubt
 from diagnose.reason.looking import ASKED_AGAIN, Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
-from diagnose.reason.steps import HEAT_ALONE
+from diagnose.reason.steps import HEAT_ALONE, LISTENING
 from diagnose.reason.story import turned
 from diagnose.reason.view import Lock, Step
 
@@ -114,6 +114,14 @@ class Decision:
             said = {one.node: one.exit for one in self.state.results}.get(self.state.trying)
             told = "It changed nothing" if said == "same" else "It got worse"
             return self.steps.undo(f"{told}: turn it back to where it was.")
+        if (
+            self.state.following
+            and not self.state.grounded()
+            and not self._guard_accuses()
+            and not self.standing.unsafe
+        ):
+            screw, hours = next(iter(self.state.following.items()))
+            return self.looking.running(LISTENING) or self.steps.follow(screw, hours)
         if self.state.proof:
             return self.looking.ask(
                 self.state.proof, "It is gone. This had shown that the screw stood wrong: does it still?"
@@ -173,7 +181,7 @@ class Decision:
         return self.looking.running(self.scope.checks[check].state) or self.steps.check(check, why, kind="recheck")
 
     def _retest(self) -> Step:
-        if home := self._home_with_the_mend():
+        if home := self._home_with_the_mend() or self._the_others():
             return home
         step = self.steps.retest("Only the engine can say whether that was it.")
         return self.looking.running(step.state) or step
@@ -186,6 +194,20 @@ class Decision:
         which = "You said that a screw was turned." if told else "A screw was seen to have moved."
         why = f"{which} It goes home in the same stop, before the engine runs again."
         return replace(self.steps.back(back, why, self._suspected), node="")
+
+    def _the_others(self) -> Step | None:
+        """Return what comes before a run where only the suspected screws went home: the marks of the others.
+
+        What is seen to have moved goes home in the same stop; the look is made once, and who can't tell leaves them.
+        """
+        if self.state.retest not in ("restore", "both"):
+            return None
+        if (away := self.standing.seen_away) and (back := self.standing.way_back):
+            why = "Its mark shows that another screw has moved. It goes home in the same stop, before the engine runs."
+            return replace(self.steps.back(back, why, away), node=self.state.trying)
+        if not (look := self.looking.at_the_marks()):
+            return None
+        return self.steps.check(look, "Only what was suspected went back. A look tells whether the others have moved.")
 
     def _node(self, now: float) -> Step:
         position = self.standing.position
@@ -264,7 +286,8 @@ class Decision:
         if 7 in rules:
             return self._sign(node) or self._refused(locks, 7)
         if 8 in rules:
-            return self._still_shown() or self._doubted() or self._opened_up() or self._refused(locks, 8)
+            doubted = self._still_shown() or self._doubted() or self._opened_up()
+            return doubted or self._instead_of_a_turn(node.adjust) or self._refused(locks, 8)
         if 5 in rules:
             return self.looking.running("warm") or self._refused(locks, 5)
         return self.looking.heat(leaner=gate.leans(node.way))
@@ -276,6 +299,19 @@ class Decision:
             return self.steps.back(back, why, screws)
         why = "It is not gone with that. Before a new setting is tried, the other screws go home as well."
         return self.steps.back(back, why, self.scope.screws - self.state.home)
+
+    def _instead_of_a_turn(self, screw: Screw) -> Step | None:
+        """Return what is done where a screw stands on its record: strip-downs, and home with what no mark tells of."""
+        if screw not in self.standing.in_place:
+            return None
+        inside = self.looking.plan(self.standing.strips_owed(self.standing.symptom_id), "strip")
+        if inside:
+            why = f"The {screw} stands where it ran well. What is wrong is somewhere else, and may be inside."
+            return self.looking.demanded(inside[0].id, why)
+        unseen = self.scope.screws - self.standing.in_place - self.state.home
+        if not unseen or not (back := self.standing.way_back):
+            return None
+        return self.steps.back(back, f"The {screw} stands where it ran well. No look tells that of these.", unseen)
 
     def _different(self) -> Step | None:
         """Return a look that was not made yet and pays before a strip-down or going back; None when there is none."""

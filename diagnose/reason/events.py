@@ -24,6 +24,9 @@ ALSO = "also"
 
 SKIPPED = "skipped"
 
+DAY_NOTE = "the day's note"
+"""Stands for an outing where the day's note has answered a check."""
+
 PrepareOutcome = Literal["ready", "too cool", "too hot", "won't run"]
 Outcome = Literal["cured", "better", "same", "worse"]
 Incident = Literal["started", "refuelled", "opened", "crashed", "nothing", "another day"]
@@ -92,6 +95,8 @@ class Started(Happening, frozen=True):
     """Where each screw goes on this day and with this fuel."""
     back_because: str = ""
     """Why there."""
+    back_blind: bool = False
+    """An hour to the rich side of the record stands for a day or a fuel that nobody noted."""
     drift: Drift | None = None
     """None when there is nothing to compare with."""
     open: tuple[str, ...] = ()
@@ -100,6 +105,8 @@ class Started(Happening, frozen=True):
     """What that outing found, and nobody has mended."""
     well: dict[str, float] = {}
     """What checks read while it ran well, by check, in the check's unit."""
+    led: bool = False
+    """True when it began one thing at a time: each look is read first, and no round makes several quicker."""
 
 
 class Told(Happening, frozen=True):
@@ -122,6 +129,8 @@ class Answered(Happening, frozen=True):
     check: str
     answer: str
     sure: bool = True
+    before: bool = False
+    """It was seen before, while the engine ran: it counts like "not quite sure", and nothing is run for it."""
 
 
 class Measured(Happening, frozen=True):
@@ -157,7 +166,7 @@ class Deferred(Happening, frozen=True):
 
 
 class Adjusted(Happening, frozen=True):
-    """One screw was turned, with the stop that follows it."""
+    """One screw was turned; in older walks with the stop that follows it, in one go."""
 
     screw: Screw
     way: Way
@@ -165,6 +174,20 @@ class Adjusted(Happening, frozen=True):
     follow: dict[Screw, float] = {}
     node: str = ""
     """The node of the route that asked for it."""
+    follows: bool = False
+    """It follows the turn before it: the engine was listened to in between, and asked for it."""
+
+
+class Listened(Happening, frozen=True):
+    """The engine was listened to after a turn, and the screw that could follow stays where it is."""
+
+    screw: Screw
+
+
+class HeadRead(Happening, frozen=True):
+    """The head was read after a turn, or going back, that cured it: °C, or None where nobody could read it."""
+
+    head: float | None = None
 
 
 class Undone(Happening, frozen=True):
@@ -264,6 +287,8 @@ Event = (
     | Mended
     | Deferred
     | Adjusted
+    | Listened
+    | HeadRead
     | Undone
     | Restored
     | Retested
@@ -282,13 +307,18 @@ Event = (
 DONE_TO_THE_ENGINE = (Mended, Adjusted, Undone, Restored)
 """Taking one of these back needs hands, not a key: a retraction of one counts for nothing."""
 
-STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Undone, Restored, Retested)
+STEPPED = (Answered, Measured, Prepared, Mended, Deferred, Adjusted, Listened, Undone, Restored, Retested)
 """The events that answer a step."""
 
 
 def tells_of_the_car(event: Event) -> bool:
     """Say whether somebody who was at the car made this event: minutes and notes are set from anywhere."""
     return not isinstance(event, (Deadline, Noted, Parked))
+
+
+def told_only(event: Event) -> bool:
+    """Say whether this tells what was seen before: no hands have moved for it."""
+    return isinstance(event, Answered) and event.before
 
 
 def another_day(event: Event) -> bool:

@@ -14,7 +14,7 @@ from diagnose.graph.wording import amount
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
-from diagnose.reason.last_word import last_word
+from diagnose.reason.last_word import last_word, to_mend
 from diagnose.reason.likelihood import likely
 from diagnose.reason.state import effective
 from diagnose.reason.view import Choice, OwedLine, Step, Suspect, TrailLine, View
@@ -61,10 +61,12 @@ def view(walk: Walk, now: float) -> View:
     planned = owed_plan(walk)
     deadline = None if state.deadline is None else state.deadline[1] - (now - state.deadline[0]) / 60
     close_up = None if deadline is None else deadline - scope.minutes("close-up-minutes")
-    word, because = ("", "") if deadline is None else last_word(walk, len(planned))
+    word, because = ("", "") if deadline is None else last_word(walk, len(planned), close_up)
     if word and not state.verdict and walk.left_alone(now):
         word, because = "stay out", "Nobody has said what has happened to the car since the last answer."
     shown = planned if close_up is None else in_time(walk, planned, close_up)
+    left_out = tuple(look for look in planned if look not in shown)
+    mend = to_mend(walk)
     return View(
         symptom=standing.symptom_id,
         symptom_name=standing.symptom.name,
@@ -74,6 +76,8 @@ def view(walk: Walk, now: float) -> View:
         trail=tuple(trail(walk)),
         suspects=suspects(walk),
         owed=tuple(_owed_lines(walk, shown)),
+        left_out=tuple(_owed_lines(walk, left_out)),
+        mend=None if mend is None else mend.minutes,
         locks=tuple(gate.locks(standing, node if isinstance(node, Adjust) else None, now)),
         step=walk.step(now),
         verdict=walk.verdict(),
@@ -106,8 +110,9 @@ def _owed_lines(walk: Walk, looks: Sequence[order.PlannedLook]) -> Iterator[Owed
     """Yield what is shown of each look that is owed."""
     taken = order.each(looks, walk.decision.looking.bench(frozenset()))
     for look, takes in zip(looks, taken, strict=True):
-        line = "" if look.line is None else look.line.round
-        yield OwedLine(look.id, walk.scope.checks[look.id].name, look.minutes, line, takes)
+        line, check = "" if look.line is None else look.line.round, walk.scope.checks[look.id]
+        wanted = say(check.answers[check.healthy].say, walk.knowledge, walk.scope.engine)
+        yield OwedLine(look.id, check.name, look.minutes, line, takes, wanted)
 
 
 def minutes_left(walk: Walk, planned: Sequence[order.PlannedLook]) -> float:
@@ -130,10 +135,12 @@ def in_time(walk: Walk, planned: Sequence[order.PlannedLook], left: float) -> tu
 def trail(walk: Walk) -> Iterator[TrailLine]:
     """Yield what was done so far, a line each."""
     scope, knowledge = walk.scope, walk.knowledge
+    noted = {one.check for one in walk.started.carried if one.outing == ev.DAY_NOTE}
     for check, given in walk.state.answers.items():
         if given.carried:
             line = _answered(walk, 0, check, given.answer, given.sure)
-            yield structs.replace(line, carried=True, can_take_back=False)
+            what = f"{line.what}, from {ev.DAY_NOTE}" if check in noted else line.what
+            yield structs.replace(line, what=what, carried=check not in noted, can_take_back=False)
     if (drift := walk.state.started.drift) is not None:
         yield TrailLine(0, drift.said, "·", can_take_back=False)
     for number, event in effective(walk.events)[1:]:
@@ -162,8 +169,11 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 name = known_fault.name if known_fault else knowledge.preparations[event.fault].name
                 yield TrailLine(number, f"not now: {name}", "?")
             case ev.Adjusted():
-                hours = "one hour" if event.hours == 1 else f"{event.hours:g} hours"
-                yield TrailLine(number, f"{event.screw} {hours} {event.way}", "→", can_take_back=can)
+                yield TrailLine(number, f"{event.screw} {amount(event.hours)} {event.way}", "→", can_take_back=can)
+            case ev.HeadRead() if event.head is not None:
+                yield TrailLine(number, f"the head after it: {event.head:.0f} °C", "·", can_take_back=False)
+            case ev.Listened():
+                yield TrailLine(number, f"listened: the {event.screw} stays", "·", can_take_back=can)
             case ev.Undone():
                 yield TrailLine(number, "turned it back", "→", can_take_back=can)
             case ev.Restored():
@@ -176,7 +186,7 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Happened():
                 yield TrailLine(number, f"since then: {event.what}", "·")
             case ev.Noted():
-                yield TrailLine(number, event.text, "·")
+                yield TrailLine(number, event.text, "·", noted=True)
             case ev.Redirected():
                 yield TrailLine(number, f"it is rather: {knowledge.symptoms[event.symptom].name}", "·")
             case ev.Reopened():

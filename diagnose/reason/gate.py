@@ -32,7 +32,7 @@ def locks(standing: Standing, step: Adjust | None, now: float) -> list[Lock]:
         found.append(Lock(4, "an engine that will not keep running is not tuned"))
     if step is not None:
         found += [*_hours(standing, step), *_signs(standing, step)]
-        found += [] if any(lock.rule in (1, 6) for lock in found) else _doubts(standing)
+        found += [] if any(lock.rule in (1, 6) for lock in found) else _doubts(standing, step.adjust)
     found += _heat(standing, step, now)
     return found
 
@@ -44,8 +44,11 @@ def _first_looks(standing: Standing) -> list[Lock]:
     return [Lock(1, f"not looked for yet: {', '.join(names)}")]
 
 
-def _doubts(standing: Standing) -> list[Lock]:
-    """Rule 8: no look still accuses a mechanical fault, and none that was not made could well show one."""
+def _doubts(standing: Standing, screw: Screw) -> list[Lock]:
+    """Rule 8: no look still accuses a mechanical fault, and none that was not made could well show one.
+
+    Nor is a screw turned that stands on its record: it ran well there.
+    """
     doubt = Doubt(standing)
     shown = [standing.scope.checks[name].name for name in doubt.still_shown]
     if shown:
@@ -53,6 +56,8 @@ def _doubts(standing: Standing) -> list[Lock]:
     if look := doubt.look() or doubt.strip():
         names = ", ".join(standing.forms.name(fault) for fault in doubt.could_show(look)[:3])
         return [Lock(8, f"it may still be: {names}. This can show it: {standing.scope.checks[look].name}")]
+    if screw in standing.in_place:
+        return [Lock(8, f"the {screw} was seen to stand where it ran well, so something else has changed")]
     return []
 
 

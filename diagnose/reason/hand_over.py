@@ -27,6 +27,7 @@ def groups(view: View) -> list[Group]:
         Group("I could not tell, or was not sure", "?", _marked(view, "?")),
         Group("I did", "→", _marked(view, "→")),
         Group("I left open", "!", view.open),
+        Group("I noted", "·", tuple(line.what for line in view.trail if line.noted)),
     )
     return [group for group in made if group.lines]
 

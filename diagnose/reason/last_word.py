@@ -1,11 +1,11 @@
-"""The last word before a race: *race* or *stay out*, from what is believed and what was found. Never a needle step."""
+"""The last word before a race: *race*, *mend now* or *stay out*, from what is believed. Never a needle step."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from diagnose.graph.model import CLOSE, Refer
-from diagnose.graph.wording import capital
+from diagnose.graph.wording import capital, minutes
 from diagnose.reason import events as ev
 from diagnose.reason import gate
 from diagnose.reason.standing import Standing
@@ -14,8 +14,8 @@ from diagnose.reason.state import IDLES, NORMAL
 if TYPE_CHECKING:
     from diagnose.reason.walk import Walk
 
-RaceOrNot = Literal["race", "stay out"]
-WORDS: tuple[RaceOrNot, ...] = ("race", "stay out")
+RaceOrNot = Literal["race", "mend now", "stay out"]
+WORDS: tuple[RaceOrNot, ...] = ("race", "mend now", "stay out")
 
 MAY_BE_LEAN = 0.1
 """Belief in needles that stand lean from which on the car stays out: what the screens call possible. A judgement."""
@@ -28,11 +28,21 @@ class LastWord(NamedTuple):
     because: str
 
 
-def last_word(walk: Walk, owed: int) -> LastWord:
-    """Return the last word; `owed` first looks are still to be made.
+class FoundMend(NamedTuple):
+    """A fault that is found, and the minutes that it takes to put it right."""
 
-    It says no more than the hand-over of the same walk: where that would keep the car off the track, so does this.
+    name: str
+    minutes: float
+
+
+def last_word(walk: Walk, owed: int, left: float | None = None) -> LastWord:
+    """Return the last word; `owed` first looks are still to be made, and `left` minutes till the car is closed up.
+
+    It says no more than the hand-over of the same walk: where that would keep the car off the track, so does this. What
+    is found and can be mended in the minutes that are left is mended.
     """
+    if (mend := to_mend(walk)) and (left is None or mend.minutes <= left):
+        return LastWord("mend now", f"Found, and it can be put right in {minutes(mend.minutes)}: {mend.name}.")
     against = _unfinished(walk, owed) or _unfit(walk.standing) or _lean(walk.standing)
     if walk.state.verdict == "cured" and not walk.state.grounded():
         return LastWord("race", "It is cured.")
@@ -47,6 +57,18 @@ def last_word(walk: Walk, owed: int) -> LastWord:
     closing = [standing.scope.knowledge.openings[name].close for name in standing.state.open]
     close = f" Close up first: {', '.join(closing)}." if closing else ""
     return LastWord("race", f"Everything owed is looked for, and nothing speaks of lean or of heat.{suspect}{close}")
+
+
+def to_mend(walk: Walk) -> FoundMend | None:
+    """Return the likeliest fault that is found and can be put right now with no needle; None when there is none."""
+    standing, scope, state = walk.standing, walk.scope, walk.state
+    if state.verdict or state.undo or state.retest or state.recheck or state.proof or state.unasked:
+        return None
+    for fault in standing.found:
+        known = scope.faults[fault]
+        if fault not in state.deferred and not known.turned and not known.mend.back:
+            return FoundMend(standing.forms.name(fault), known.mend.minutes)
+    return None
 
 
 def _unfinished(walk: Walk, owed: int) -> str:

@@ -81,10 +81,11 @@ class Looking:
         return self._closing(self.state.open) if self.state.loose(self.scope) else None
 
     def _closing(self, openings: Sequence[str]) -> Step | None:
+        """Close all that is open where any of these is: once it is done, nothing is held to be open any more."""
         if not openings:
             return None
         if CLOSE not in self.state.deferred:
-            return self.steps.close(openings)
+            return self.steps.close(self.state.open)
         named = ", ".join(self.scope.knowledge.openings[name].open for name in openings)
         return self.steps.refer(f"The engine stays off: {named}.")
 
@@ -196,16 +197,20 @@ class Looking:
         here = check.engine == "off" or (check.state == self.state.bench and self._guarded)
         warm = check.state != "warm" or self.warm_enough()
         shut = not gate.still_open(self.state, check)
-        found = self.state.grounds.values()  # what is dangerous is not tried in another way meanwhile
         return (
             here
-            and not any(answer.grounds in found for answer in check.answers.values())
+            and not self.tries_the_danger(name)
             and warm
             and shut
             and not check.remembered
             and self.scope.swaps(name) is None
             and name != self.state.last
         )
+
+    def tries_the_danger(self, name: str) -> bool:
+        """Say whether a look tries in another way what has been found dangerous: a swollen battery is not loaded."""
+        found = self.state.grounds.values()
+        return any(answer.grounds in found for answer in self.scope.checks[name].answers.values())
 
     @property
     def _guarded(self) -> bool:
@@ -216,6 +221,14 @@ class Looking:
         check, shown = self.scope.checks[name], self.scope.shown(name)
         chance = sum(share * shown.of(f) for f, share in self.standing.held.items() if f != OTHER)
         return chance / max(self.steps.minutes(check.state, check.minutes), 0.1), name
+
+    def at_the_marks(self) -> str:
+        """Return the quickest look at whether the screws that are not home have moved; "" where one was tried."""
+        looks = self.scope.looks("first")
+        able = [name for name in looks if looks[name].engine == "off" and self.scope.places(name) - self.state.home]
+        quickest = min(able, key=lambda name: (self.scope.checks[name].minutes, name), default="")
+        seen = any(self.state.healthy(self.scope, name) for name in able)
+        return quickest if not seen and quickest in self.open_checks("first") else ""
 
     def swept(self, node: Sweep) -> Step:
         """Return the next look of the sweep that the walk stands at.
@@ -234,10 +247,15 @@ class Looking:
     def first_guard(self) -> Step | None:
         """Return the guard that comes before any other look; None when both were asked, or others have been made."""
         told = self.state.answers.keys() | self.state.unanswered.keys()
-        for guard in self.scope.guards if self._begins else ():
+        for guard in self.scope.guards if self._begins and self._guards_first else ():
             if guard not in told:
                 return self.steps.check(guard, "First of all: it must be able to stop.")
         return None
+
+    @property
+    def _guards_first(self) -> bool:
+        """Say whether the guards open the walk: who is led at an engine that does not run yet needs them only then."""
+        return self.standing.symptom.runs or not self.scope.led
 
     @property
     def _begins(self) -> bool:
@@ -277,7 +295,7 @@ class Looking:
                 found.append(look)
                 left -= look.clears
         found += self._without_doubles(self.plan(left, "first", found), left) if left else ()
-        return tuple(found if self._begins else self._guards_before_it_runs(found))
+        return tuple(found if self._begins and self._guards_first else self._guards_before_it_runs(found))
 
     def _guards_before_it_runs(self, looks: list[order.PlannedLook]) -> list[order.PlannedLook]:
         """Put guards that are owed again where they are needed: several looks may loosen what they look at."""

@@ -153,7 +153,7 @@ class Mending:
         """
         form = self.standing.forms.likeliest(fault)
         can_show = (name for name in self.looking.open_checks("first") if form in self.scope.clears(name))
-        others = [] if home else list(can_show)
+        others = [] if home else [name for name in can_show if not self.looking.tries_the_danger(name)]
         again = [name for name in accusers if self._may_be_repeated(name)]
         sure = self.standing.surely(accusers)
         looks = [*others, *again] if sure else others or again

@@ -39,7 +39,7 @@ def left(scope: Scope, state: State, event: ev.Event) -> None:
     match event:
         case ev.Answered(answer=ev.CANT_TELL):
             _half_done(scope, state, scope.checks[event.check])
-        case ev.Answered(answer=ev.NO_TOOL):
+        case ev.Answered(answer=ev.NO_TOOL) | ev.Answered(before=True):
             pass
         case ev.Answered() | ev.Measured():
             opened(scope, state, scope.checks[event.check])

@@ -65,6 +65,7 @@ def another_day(scope: Scope, state: State, today: ev.Started | None = None) -> 
             recorded=today.recorded,
             back=today.back,
             back_because=today.back_because,
+            back_blind=today.back_blind,
             drift=today.drift,
             well=today.well,
         )

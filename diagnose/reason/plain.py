@@ -29,4 +29,5 @@ def found(scope: Scope, check: str, answer: str) -> str:
 def quick(scope: Scope, fault: str) -> bool:
     """Say whether a mend is begun on one look: it takes 20 minutes at most, and does not open the engine."""
     mend = scope.faults[fault].mend
-    return mend.minutes <= SHORT and mend.state != "stripped"
+    opens = any(scope.knowledge.openings[part].engine for part in mend.takes_off)
+    return mend.minutes <= SHORT and mend.state != "stripped" and not opens

@@ -23,7 +23,7 @@ def still_to_come(walk: Walk, step: Step) -> int | None:
             return 0
         case "mend":
             return 1 + _tried(walk, step)  # the check that showed it is made again
-        case "recheck" | "restore" | "adjust" | "prepare":
+        case "recheck" | "restore" | "adjust" | "follow" | "prepare":
             return _tried(walk, step)
         case "undo":
             return 1 + _tried(walk, step)

@@ -37,12 +37,18 @@ class Likelihood(NamedTuple):
         return self.named.get(fault, self.otherwise)
 
 
+READ = 120.0
+"""Words a minute of what the hands do, for who reads it for the first time with the car at hand."""
+
+
 class Scope:
     """What can be wrong with one engine, what can be looked at, and how far each look can be believed."""
 
-    def __init__(self, knowledge: Knowledge, engine: Variant) -> None:
+    def __init__(self, knowledge: Knowledge, engine: Variant, *, led: bool = False) -> None:
         self.knowledge = knowledge
         self.engine = engine
+        self.led = led
+        """One thing is shown at a time: each look has to be read first, and no round makes several quicker."""
         self.faults: dict[str, Fault] = {i: f for i, f in knowledge.faults.items() if f.only.fits(engine)}
         self.forms: dict[str, dict[str, Form]] = {i: f.hypotheses(i) for i, f in self.faults.items() if f.forms}
         """The hypotheses of each fault that takes several forms."""
@@ -55,6 +61,7 @@ class Scope:
         self._planned_looks: dict[str, PlannedLook] = {}
         self._told: dict[tuple[str, frozenset[str]], Likelihood] = {}
         self._explaining: dict[str, dict[str, float]] = {}
+        self._sensible: dict[str, frozenset[str]] = {}
         self.planned: dict[Hashable, tuple[PlannedLook, ...]] = {}
         """Orders that were planned already, by everything that they depend on."""
 
@@ -83,6 +90,14 @@ class Scope:
 
     def _fits(self, hypothesis: str, under: Iterable[str]) -> bool:
         return set(self.forms[fault_of(hypothesis)][hypothesis].when).issubset(under)
+
+    def sensible(self, symptom: str) -> frozenset[str]:
+        """Return the checks that presume nothing which `symptom` excludes."""
+        if symptom not in self._sensible:
+            self._sensible[symptom] = frozenset(
+                name for name, check in self.checks.items() if not self.knowledge.senseless(check, symptom)
+            )
+        return self._sensible[symptom]
 
     def split(self, masses: Mapping[str, float], symptom: str) -> dict[str, float]:
         """Return masses of faults as masses of hypotheses: each form has its share."""
@@ -136,6 +151,16 @@ class Scope:
         """Say whether an answer accuses the place of a screw, which going back to the record puts right."""
         said = self.checks[check].answers[answer]
         return not said.healthy and any(f in self.faults and self.faults[f].mend.back for f in said.names)
+
+    def accused(self, check: str, answer: str) -> frozenset[Screw]:
+        """Return the screws that an answer names."""
+        named = (self.faults[f].screw for f in self.checks[check].answers[answer].names if f in self.faults)
+        return frozenset(screw for screw in named if screw in self.screws)
+
+    def places(self, check: str) -> frozenset[Screw]:
+        """Return the screws of which a check can say that they have moved."""
+        moved = (self.accused(check, said) for said in self.checks[check].answers if self.says_moved(check, said))
+        return frozenset().union(*moved)
 
     def first_owed(self, symptom: str) -> frozenset[str]:
         """Return the mechanical faults whose first look is owed before any adjustment."""
@@ -203,7 +228,7 @@ class Scope:
         alone = {name: check.minutes for name, check in self.knowledge.checks.items()}
         return {
             check: RoundLine(name, place, made.share(alone))
-            for name, made in self.knowledge.rounds.items()
+            for name, made in (() if self.led else self.knowledge.rounds.items())
             for place, check in enumerate(made.checks)
         }
 
@@ -211,8 +236,9 @@ class Scope:
         """Return a check as the planner sees it."""
         if name not in self._planned_looks:
             check, shown = self.checks[name], self.shown(name)
+            took = check.minutes + (sum(len(line.split()) for line in check.how) / READ if self.led else 0.0)
             self._planned_looks[name] = PlannedLook(
-                name, check.minutes, check.state, shown.named, shown.otherwise, self.clears(name), self.lines.get(name)
+                name, took, check.state, shown.named, shown.otherwise, self.clears(name), self.lines.get(name)
             )
         return self._planned_looks[name]
 

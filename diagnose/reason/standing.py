@@ -145,10 +145,26 @@ class Standing:
     @property
     def suspected(self) -> frozenset[Screw]:
         """Return the screws under suspicion: those that were seen to have moved, else every one."""
-        answers, checks = self.state.answers, self.scope.checks
-        seen = [checks[name].answers[given.answer] for name, given in answers.items() if self._says_moved(name)]
-        screws = {self.scope.faults[fault].screw for said in seen for fault in said.names if fault in self.scope.faults}
-        return frozenset(screw for screw in self.scope.screws if screw in screws) or self.scope.screws
+        return self._seen_moved or self.scope.screws
+
+    @cached_property
+    def in_place(self) -> frozenset[Screw]:
+        """The screws that were seen to stand on the record, on a day that asks for nothing richer."""
+        state, drift = self.state, self.state.drift
+        if not state.started.recorded or (drift is not None and drift.setting == "lean"):
+            return frozenset()
+        seen = [name for name, one in state.answers.items() if state.healthy(self.scope, name) and not one.carried]
+        return frozenset().union(*map(self.scope.places, seen))
+
+    @property
+    def seen_away(self) -> frozenset[Screw]:
+        """Return the screws that were seen to have moved, and are not home."""
+        return self._seen_moved - self.state.home
+
+    @property
+    def _seen_moved(self) -> frozenset[Screw]:
+        moved = {name: given.answer for name, given in self.state.answers.items() if self._says_moved(name)}
+        return frozenset().union(*(self.scope.accused(name, said) for name, said in moved.items()))
 
     def _says_moved(self, check: str) -> bool:
         return self.scope.says_moved(check, self.state.answers[check].answer)
@@ -228,8 +244,7 @@ class Standing:
 
     def makes_sense(self, check: str) -> bool:
         """Say whether to ask a check: it presumes nothing that the complaint excludes, and no other answer tells it."""
-        senseless = self.scope.knowledge.senseless(self.scope.checks[check], self.symptom_id)
-        return not senseless and check not in self.implied
+        return check in self.scope.sensible(self.symptom_id) and check not in self.implied
 
     @cached_property
     def implied(self) -> dict[str, str]:

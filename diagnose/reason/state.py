@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from diagnose.graph.model import CLOSE, Check, Mend, Screw, fault_of, signed
+from diagnose.graph.model import CLOSE, Adjust, Check, Mend, Screw, fault_of, signed
 from diagnose.reason import events as ev
 from diagnose.reason.opened import LEAVES_OPEN, closed, left, opened
 from diagnose.reason.order import in_a_row
@@ -94,6 +94,10 @@ class State(Struct):
     """Why a re-test is due: ``mend``, ``adjust``, ``restore`` or ``both`` (mend and restore); empty when none is."""
     trying: str = ""
     """The node whose turn, or going back, is being tried."""
+    following: dict[Screw, float] = {}
+    """Screws that may have to follow the last turn, and their hours: the engine is listened to first."""
+    asks_head: bool = False
+    """A turn, or going back, cured it with the engine running: the head belongs to that tune."""
     undo: bool = False
     proof: str = ""
     """The sign that had opened a turn: it is gone, so they say, and that sign is looked at once more."""
@@ -165,6 +169,8 @@ class State(Struct):
 
     def without(self, scope: Scope) -> set[str]:
         """Return the faults, in all their forms, of tools that are not there."""
+        if not self.missing:
+            return set()
         gone = {name for name, fault in scope.faults.items() if fault.tool in self.missing}
         return gone.union(*map(scope.hypotheses, gone))
 
@@ -225,7 +231,7 @@ def folded(scope: Scope, events: Sequence[ev.Event]) -> State:
 
 def _fold(scope: Scope, state: State, number: int, event: ev.Event) -> None:
     state.steps += isinstance(event, ev.STEPPED)
-    if isinstance(event, (*ev.STEPPED, ev.Happened)):
+    if isinstance(event, (*ev.STEPPED, ev.Happened)) and not ev.told_only(event):
         last = event.check if isinstance(event, (ev.Answered, ev.Measured)) else ""
         before = scope.look(state.last) if state.last else None
         state.longest = in_a_row(scope.look(last), before, state.longest)[1] if last else 0.0
@@ -248,7 +254,10 @@ def _took_place(scope: Scope, state: State, number: int, event: ev.Event) -> Non
         case ev.Told():
             state.told[event.question] = event.said
         case ev.Answered():
-            _answered(scope, state, number, event.check, event.answer, event.sure, event.at)
+            if event.before:
+                _told_of(scope, state, number, event)
+            else:
+                _answered(scope, state, number, event.check, event.answer, event.sure, event.at)
         case ev.Measured():
             answer = scope.knowledge.band(scope.checks[event.check], event.value, scope.engine)
             _answered(scope, state, number, event.check, answer, True, event.at)
@@ -258,26 +267,38 @@ def _took_place(scope: Scope, state: State, number: int, event: ev.Event) -> Non
             _mended(scope, state, event.fault)
         case ev.Deferred():
             state.deferred.add(event.fault)
+        case ev.Adjusted(follows=True):
+            _turn(state, event, 1)
+            state.following = {}
+            _joined(state, event)
+        case ev.Listened():
+            state.following = {}
+        case ev.HeadRead():
+            state.asks_head = False
         case ev.Adjusted():
             _turn(state, event, 1)
+            state.following = _may_follow(scope, state, event)
             state.adjustments.append(event)
             state.standing_turns.append(event)
             state.retest, state.trying = "adjust", event.node
             _outdate_signs(scope, state, (event.screw,))
             _followed(state)
         case ev.Undone():
+            state.following = {}
             if state.standing_turns:
                 _turn(state, state.standing_turns.pop(), -1)
             state.undo = False
             if state.retest == "adjust":  # there is nothing left to try
                 state.retest = ""
         case ev.Restored():
+            state.following = {}
             _gone_back(state, event.screws)
             state.home |= frozenset(event.screws)
             state.heat = None
             state.retest, state.trying = "both" if state.retest == "mend" else "restore", event.node
             _outdate_signs(scope, state, event.screws, moved=True)
         case ev.Retested():
+            state.following = {}
             retest = scope.knowledge.symptoms[event.symptom or state.started.symptom].retest
             opened(scope, state, retest)
             _retested(scope, state, event.outcome)
@@ -348,6 +369,16 @@ def _answered(scope: Scope, state: State, number: int, name: str, answer: str, s
             _when_rechecked(state)
 
 
+def _told_of(scope: Scope, state: State, number: int, event: ev.Answered) -> None:
+    """Take down what was seen before: nobody is sure that it is still so, and the car stands as it stood."""
+    said = scope.checks[event.check].answers[event.answer]
+    before = state.answers.get(event.check)
+    earlier = (*before.earlier, before) if before is not None and not before.carried else ()
+    state.answers[event.check] = Given(event.answer, number, event.at, sure=False, earlier=earlier)
+    if said.grounds:
+        state.grounds[event.check] = said.grounds
+
+
 def _tools(scope: Scope, state: State, check: str, *, there: bool) -> None:
     """Note whether the tools are there whose own faults a check can show."""
     own = {tool for fault in scope.clears(check) if fault in scope.faults and (tool := scope.faults[fault].tool)}
@@ -386,9 +417,17 @@ def _mended(scope: Scope, state: State, fault: str) -> None:
     if again and again[0] not in state.grounds and _opens_again(scope.checks[again[0]], mend):
         again = []  # trying it tells the same
     state.recheck = [*again, *grounding]
-    if mend.retest_tells and not state.recheck:
+    if not state.recheck and (mend.retest_tells or _remembered(scope, state, fault)):
         state.unchecked.add(fault)
     state.retest = "" if state.recheck else "mend"
+
+
+def _remembered(scope: Scope, state: State, fault: str) -> bool:
+    """Say whether what was remembered accuses a fault: it is asked once, so only trying it tells what its mend did."""
+    return any(
+        scope.checks[name].remembered and fault in scope.checks[name].answers[given.answer].names
+        for name, given in state.answers.items()
+    )
 
 
 def _opens_again(check: Check, mend: Mend) -> bool:
@@ -457,7 +496,7 @@ def _proven(state: State, name: str, answer: str, sure: bool) -> None:
         state.results.append(NodeResult(state.trying, "better"))
         state.bettered.append(state.standing_turns[-1])
     else:
-        state.verdict, state.because = "cured", _cured_by("adjust")
+        state.verdict, state.because, state.asks_head = "cured", _cured_by("adjust"), True
 
 
 def _retested(scope: Scope, state: State, outcome: str) -> None:
@@ -467,6 +506,9 @@ def _retested(scope: Scope, state: State, outcome: str) -> None:
         return
     if outcome == "cured":
         state.verdict, state.because = "cured", _cured_by(cause)
+        back = any(scope.faults[fault].mend.back for fault in state.on_trial)
+        retest = scope.knowledge.symptoms[state.started.symptom].retest
+        state.asks_head = retest.engine == "running" and (back or cause in ("adjust", "restore", "both"))
         return
     state.heat = None  # it was started again for it
     if cause in ("mend", "both"):
@@ -548,6 +590,23 @@ def _turn(state: State, adjusted: ev.Adjusted, sign: int) -> None:
     moves = {adjusted.screw: signed(adjusted.way, adjusted.hours), **adjusted.follow}
     for screw, hours in moves.items():
         state.turned[screw] = state.turned.get(screw, 0.0) + sign * hours
+
+
+def _may_follow(scope: Scope, state: State, event: ev.Adjusted) -> dict[Screw, float]:
+    """Return which screws may follow a turn, in signed hours; none where they went with it, as in older walks."""
+    node = scope.knowledge.symptoms[state.started.symptom].route.get(event.node)
+    if event.follow or not isinstance(node, Adjust):
+        return {}
+    part = event.hours / node.hours
+    return {screw: signed(follow.way, follow.hours * part) for screw, follow in node.follow.items()}
+
+
+def _joined(state: State, event: ev.Adjusted) -> None:
+    """Count a screw that follows to its turn: both are turned back together, and it is one adjustment."""
+    hours = signed(event.way, event.hours)
+    for turns in (state.adjustments, state.standing_turns):
+        if turns:
+            turns[-1] = replace(turns[-1], follow={**turns[-1].follow, event.screw: hours})
 
 
 def _happened(scope: Scope, state: State, event: ev.Happened) -> None:

@@ -11,7 +11,6 @@ from diagnose.graph.model.parts import SCREWS
 from diagnose.graph.say import say, when_well
 from diagnose.graph.wording import amount, capital
 from diagnose.reason import events as ev
-from diagnose.reason.gate import moves
 from diagnose.reason.order import in_a_row
 from diagnose.reason.rather import rather
 from diagnose.reason.standing import Standing
@@ -23,16 +22,24 @@ COOL = "let-it-cool"
 HEAT_ALONE = "heat"
 """The id of a hand-over for which the heat is the only reason: no look is made again for that."""
 
+BEFORE = "You have seen it already. It counts as not quite sure, and the engine is not run for it."
+
 DROP = "drop"
 RATHER = "rather/"
 """Stands before the symptom that it rather is, in what can be said to a hand-over."""
 NOT_NOW = "not now"
 BEGUN = "begun"
 DONE = "done"
+STAYS = "stays"
+PARTS = {DONE: 1.0, "half": 0.5, "quarter": 0.25}
+"""How much of the hour was turned, by what is said: less than was asked is the safe side."""
+LISTENING = "running on the stand"
+"""The bench state in which a turn is listened to."""
 ENOUGH = "enough"
 LOW = "low needle"
 STOP = "idle stop"
 
+PUT_RIGHT = "put right"
 NO_HAND = "Igniter off. No screwdriver comes near a flywheel that turns. The head and the pipe are hot."
 
 STOPPED = "If the engine still runs, stop it now, and wait until it stands still."
@@ -86,6 +93,8 @@ class StepMaker:
             + (ALWAYS_OFFERED[:1] if check.remembered else ALWAYS_OFFERED)
             + ((NO_MORE,) if self.standing.state.lost >= LOST else ()),
             how=self._stopped(check) + self._left_open(check) + self.texts(check.how),
+            wanted=self.text(check.answers[check.healthy].say),
+            always=self._stopped(check) + self._left_open(check),
             minutes=self.minutes(check.state, self.in_passing(name)),
             why=why,
             why_first=kind == "recheck" or name in self.standing.state.asked,
@@ -97,6 +106,14 @@ class StepMaker:
             where=check.where or "",
             reading=check.reading,
             well=self._well(name, check.reading),
+        )
+
+    def seen(self, name: str) -> Step:
+        """Take down what was seen before, while the engine ran: nothing is started for it, so no hands do anything."""
+        step = self.check(name, BEFORE)
+        choices = tuple(one for one in step.choices if one.id in self.scope.checks[name].answers)
+        return replace(
+            step, choices=choices, how=(), minutes=0.0, engine="off", cautions=(), tools=(), reading=None, before=True
         )
 
     def again(self, name: str, why: str) -> Step:
@@ -131,6 +148,8 @@ class StepMaker:
             + (self._record((found.screw,)) if found.screw == STOP or (found.screw and mend.back) else ())
             + after
             + stop,
+            wanted="" if mend.back else self.text(mend.recheck) or PUT_RIGHT,
+            always=self._stopped(mend) + self._left_open(mend) + stop,
             minutes=self.minutes(mend.state, mend.minutes),
             why=why,
             state=mend.state,
@@ -233,6 +252,8 @@ class StepMaker:
                 Choice("worse", "worse than before"),
             ),
             how=self._left_open(retest) + self.texts(retest.do),
+            wanted=f"{symptom.name}: gone",
+            always=self._left_open(retest),
             minutes=self.minutes(retest.state, retest.minutes),
             why=why,
             state=retest.state,
@@ -243,10 +264,7 @@ class StepMaker:
     def adjust(self, step: Adjust, why: str) -> Step:
         """Turn one screw by an hour at most."""
         turned = self.standing.state.turned
-        turns = tuple(
-            self._turn(screw, self._way(screw, hours), abs(hours), turned.get(screw, 0.0))
-            for screw, hours in moves(step).items()
-        )
+        turns = (self._turn(step.adjust, step.way, step.hours, turned.get(step.adjust, 0.0)),)
         listen = (f"Afterwards, listen: {self.text(step.hear)}",) if step.hear else ()
         return Step(
             kind="adjust",
@@ -254,13 +272,51 @@ class StepMaker:
             node=self.standing.position.node,
             title=f"{step.adjust} {step.way}",
             ask=f"Stop the engine. Then turn the {step.adjust} {amount(step.hours)} {step.way}.",
-            choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it")),
+            choices=(Choice(DONE, "turned"), Choice(NOT_NOW, "I would rather not turn it"), *self._less(step.hours)),
             how=(*self._sits(turns), NO_HAND, *listen),
             minutes=self.scope.minutes("needle-step-minutes"),
             why=why,
             cautions=self._hot_cautions(),
             where=self._screws(),
             turns=turns,
+        )
+
+    def follow(self, screw: Screw, hours: float) -> Step:
+        """Listen after a turn; turn the screw that may follow it only if the engine asks for that."""
+        way = self._way(screw, hours)
+        idles, before = ("faster", "no faster") if hours < 0 else ("slower", "no slower")
+        turns = (self._turn(screw, way, abs(hours), self.standing.state.turned.get(screw, 0.0)),)
+        return Step(
+            kind="follow",
+            id=screw,
+            node=self.standing.state.trying,
+            title=f"{screw} {way}",
+            ask=f"Start it, and listen: does it idle {idles} than before the turn?",
+            choices=(
+                Choice(DONE, f"{idles}: the {screw} is turned {amount(abs(hours))} {way} now"),
+                Choice(STAYS, f"{before}: the {screw} stays where it is"),
+                *self._less(abs(hours)),
+            ),
+            how=(
+                "Keep the wheels off the ground. Let it idle, and listen. Give it no throttle.",
+                f"If it idles {idles}, stop it. When it stands still, turn the {screw} {amount(abs(hours))} {way}.",
+                *self._sits(turns),
+                NO_HAND,
+            ),
+            minutes=self.scope.minutes("needle-step-minutes"),
+            why="One screw is turned, then the engine is heard. The second follows only if the idle asks for it.",
+            state=LISTENING,
+            engine="running",
+            cautions=self._cautions_of({LISTENING, "cooling"}),
+            where=self._screws(),
+            turns=turns,
+        )
+
+    @staticmethod
+    def _less(hours: float) -> tuple[Choice, ...]:
+        """Offer to turn less than an hour; a part of one is not divided any further."""
+        return tuple(
+            Choice(name, f"turned, and only {amount(part)}") for name, part in PARTS.items() if part < hours == 1.0
         )
 
     def undo(self, ask: str) -> Step:
@@ -348,7 +404,12 @@ class StepMaker:
 
     def _hot_cautions(self) -> tuple[str, ...]:
         """Return the cautions of a stopped engine that is still warm."""
-        return tuple(name for name, c in self.scope.knowledge.cautions.items() if "cooling" in c.owed.states)
+        return self._cautions_of({"cooling"})
+
+    def _cautions_of(self, states: set[str]) -> tuple[str, ...]:
+        """Return the cautions that are owed in one of these bench states."""
+        known = self.scope.knowledge.cautions
+        return tuple(name for name, caution in known.items() if states.intersection(caution.owed.states))
 
     def _put_off(self, because: str) -> str:
         """Say what was found and could not be mended now, unless the reason says it already."""

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from diagnose.graph.model import EngineState, Reading, Screw, Way
 
-StepKind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "undo", "restore", "refer"]
+StepKind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "follow", "undo", "restore", "refer"]
 
 
 ENGINE_LINES: dict[EngineState, str] = {
@@ -57,6 +57,10 @@ class Step(Struct, frozen=True):
     """The question, or what to do in one sentence."""
     choices: tuple[Choice, ...] = ()
     how: tuple[str, ...] = ()
+    wanted: str = ""
+    """What it comes to when all is well; with the title it is the step in a line. Empty where only `how` says it."""
+    always: tuple[str, ...] = ()
+    """The lines of `how` that stand beside that line as well: what keeps hands and engine safe."""
     minutes: float = 0.0
     """Minutes, changes of bench state counted."""
     why: str = ""
@@ -82,6 +86,8 @@ class Step(Struct, frozen=True):
     """For going back: the screws that go; empty for all."""
     normal: bool = False
     """For an end: nothing is wrong, and nothing is handed over."""
+    before: bool = False
+    """It was seen before, while the engine ran, and is only told now."""
     see: tuple[str, ...] = ()
     """For an end: the ids of the symptoms that fit better."""
 
@@ -121,6 +127,8 @@ class TrailLine(Struct, frozen=True):
     """The check that it is an answer of."""
     stands: bool = True
     """False for what was found and a later look ruled out."""
+    noted: bool = False
+    """A note: it is no look."""
 
 
 class Suspect(Struct, frozen=True):
@@ -146,6 +154,8 @@ class OwedLine(Struct, frozen=True):
     """The round that it stands in."""
     takes: float = 0.0
     """Minutes where it stands on the list: fewer than by itself where it goes on with a round."""
+    wanted: str = ""
+    """What it shows when it is as it should be."""
 
 
 class Lock(Struct, frozen=True):
@@ -190,8 +200,12 @@ class View(Struct, frozen=True):
     """The last head reading, °C."""
     deadline: float | None = None
     """Minutes left until the deadline."""
+    left_out: tuple[OwedLine, ...] = ()
+    """With a deadline: what is owed as well, and does not fit into it."""
+    mend: float | None = None
+    """Minutes to put right what is found; None when nothing is found that can be."""
     last_word: str = ""
-    """With a deadline: ``race`` or ``stay out``."""
+    """With a deadline: ``race``, ``mend now`` or ``stay out``."""
     last_word_because: str = ""
     close_up: float | None = None
     """With a deadline: minutes until the car must be closed up."""

@@ -7,18 +7,18 @@ from functools import cached_property
 from typing import TypeVar
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import RUNNING, Adjust, Knowledge, Question, Variant, Work, signed
+from diagnose.graph.model import RUNNING, Check, Knowledge, Question, Variant, Work
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason import story
 from diagnose.reason.decide import SOMEBODY_ELSE, Decision
 from diagnose.reason.explain import view
-from diagnose.reason.gate import moves, still_open
+from diagnose.reason.gate import still_open
 from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective, folded
-from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, RATHER
+from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, PARTS, RATHER, STAYS
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")
@@ -27,6 +27,12 @@ MOST_MINUTES = 600.0
 
 LEAST_HEAD, MOST_HEAD = -40.0, 400.0
 """Degrees Celsius between which a head reading is believed to be one."""
+
+RICH_SIDE = (
+    ". The screws went home an hour to the rich side, since the day or the fuel of the record is not known. If it now "
+    "gurgles or smokes thickly, that is why: walk on that complaint before anybody leans it"
+)
+"""What is said of an engine that going back has cured."""
 
 OUTCOMES: dict[str, ev.Outcome] = {"cured": "cured", "better": "better", "same": "same", "worse": "worse"}
 PREPARED: dict[str, ev.PrepareOutcome] = {
@@ -46,7 +52,7 @@ class Walk:
         self.knowledge = knowledge
         self.events = events
         self.started = started
-        self.scope = scope or Scope(knowledge, started.variant)
+        self.scope = scope or Scope(knowledge, started.variant, led=started.led)
 
     @property
     def variant(self) -> Variant:
@@ -84,7 +90,8 @@ class Walk:
     def left_alone(self, now: float, minutes: float = 0.0) -> bool:
         """Say whether what has happened since must be said before an answer to a step of so many minutes counts."""
         state = self.state
-        if state.unasked or (self.started.carried and len(self.events) == 1):
+        carried = any(one.outing != ev.DAY_NOTE for one in self.started.carried)
+        if state.unasked or (carried and len(self.events) == 1):
             return True
         return bool(state.answers) and away(now - self.answered_at, minutes)
 
@@ -109,7 +116,13 @@ class Walk:
     def _besides(self) -> str:
         """Say what else was found, and surely, and is not put right although the complaint is gone."""
         found = [one for one in self.standing.found if self.standing.surely(self.standing.accused[one])]
-        return f". Found besides, and not put right: {self._names(found)}" if found else ""
+        besides = f". Found besides, and not put right: {self._names(found)}" if found else ""
+        return besides + (RICH_SIDE if self._an_hour_rich() else "")
+
+    def _an_hour_rich(self) -> bool:
+        """Say whether a needle was left an hour on the rich side of its record, for a day that nobody had noted."""
+        needles = self.state.home - {"idle stop", "mid needle"}
+        return self.state.started.back_blind and bool(needles.difference(self.state.turned))
 
     def _names(self, faults: Iterable[str]) -> str:
         return ", ".join(self.scope.faults[fault].name for fault in faults)
@@ -130,21 +143,24 @@ class Walk:
                 check = self._known("check", event.check, self.scope.checks)
                 if event.answer not in ev.NOT_ANSWERS:
                     self._known(f"answer of '{event.check}'", event.answer, check.answers)
-                    self._closed_up(check)
+                    if not event.before:
+                        self._closed_up(check)
             case ev.Measured():
                 check = self._known("check", event.check, self.scope.checks)
                 if check.reading is None:
                     raise DiagnoseError(f"the check '{event.check}' takes no reading")
                 if not check.reading.least <= event.value <= check.reading.most:
                     raise DiagnoseError(
-                        f"{event.value:g} {check.reading.unit} can't be: {check.name} reads "
+                        f"{event.value:g} {check.reading.unit} can't be right: {check.name} reads "
                         f"{check.reading.least:g} to {check.reading.most:g} {check.reading.unit}"
                     )
                 self._closed_up(check)
             case ev.Prepared():
                 self._closed_up(self._known("preparation", event.preparation, self.knowledge.preparations))
                 if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
-                    raise DiagnoseError(f"a head of {event.head:g} °C can't be; read it again")
+                    raise DiagnoseError(f"a head of {event.head:g} °C can't be right; read it again")
+            case ev.HeadRead() if event.head is not None and not LEAST_HEAD <= event.head <= MOST_HEAD:
+                raise DiagnoseError(f"a head of {event.head:g} °C can't be right; read it again")
             case ev.Deferred() if event.fault in self.knowledge.preparations:
                 pass
             case ev.Mended() | ev.Deferred():
@@ -167,7 +183,8 @@ class Walk:
                 self._closed_up(self.standing.symptom.retest)
             case ev.Deadline() if event.minutes is not None and not 0 <= event.minutes <= MOST_MINUTES:
                 raise DiagnoseError(
-                    f"{event.minutes:g} minutes can't be: say how many there are to the grid, 0 to {MOST_MINUTES:g}"
+                    f"{event.minutes:g} minutes can't be right: say how many there are to the grid, "
+                    f"0 to {MOST_MINUTES:g}"
                 )
             case ev.Retracted():
                 self._retractable(event.number)
@@ -223,12 +240,13 @@ class Walk:
 
     def _allowed(self, event: ev.Adjusted) -> None:
         """Refuse an adjustment that the walk did not offer, to the hour: there is no override."""
-        node = self.standing.node
         spent = self.scope.minutes("needle-step-minutes") * 60  # the turn itself takes its time
         read = self.state.heat.at if self.state.heat is not None else event.at
         step = self.step(max(event.at - spent, read)) if event.at >= read else None
-        turned = {event.screw: signed(event.way, event.hours), **event.follow}
-        offered = step is not None and step.kind == "adjust" and isinstance(node, Adjust) and turned == moves(node)
+        turns = step.turns if step is not None and step.kind == ("follow" if event.follows else "adjust") else ()
+        offered = not event.follow and (event.screw, event.way, event.hours) in [
+            (turn.screw, turn.way, turn.hours * part) for turn in turns for part in PARTS.values()
+        ]
         if not offered or event.hours <= 0:  # less than nothing would be the other way
             raise DiagnoseError(
                 f"turning the {event.screw} {event.way} is not open now: read the head, and turn only what is asked"
@@ -247,7 +265,7 @@ class Walk:
                 planned = self.decision.planned(at)
                 return ev.HandedOver(at, planned.ask if planned.kind == "refer" else SOMEBODY_ELSE)
             case "ask" | "recheck":
-                return ev.Answered(at, step.id, choice, sure)
+                return ev.Answered(at, step.id, choice, sure, step.before)
             case "prepare" if choice == DROP:
                 return ev.Prepared(at, step.id, "ready", drop=True, node=step.node)
             case "prepare":
@@ -262,11 +280,13 @@ class Walk:
                 return ev.Deferred(at, step.id)
             case "retest":
                 return ev.Retested(at, self._known("outcome", choice, OUTCOMES), step.id)
-            case "adjust" if choice == DONE:
-                node = self.standing.node
-                assert isinstance(node, Adjust)
-                follow = {screw: hours for screw, hours in moves(node).items() if screw != node.adjust}
-                return ev.Adjusted(at, node.adjust, node.way, node.hours, follow, step.node)
+            case "adjust" | "follow" if choice in PARTS and any(one.id == choice for one in step.choices):
+                (turn,) = step.turns
+                hours = turn.hours * PARTS[choice]
+                return ev.Adjusted(at, turn.screw, turn.way, hours, node=step.node, follows=step.kind == "follow")
+            case "follow" if choice == STAYS:
+                (turn,) = step.turns
+                return ev.Listened(at, turn.screw)
             case "adjust" if choice == NOT_NOW:
                 return ev.HandedOver(at, f"You would rather not turn the {step.id}.")
             case "undo" if choice == DONE:
@@ -287,26 +307,30 @@ class Walk:
         outcome: ev.PrepareOutcome = "too cool" if value < floor else "too hot" if value > ceiling else "ready"
         return ev.Prepared(at, step.id, outcome, head=value, node=step.node)
 
-    def ask(self, check: str) -> Step:
-        """Return the step for answering a check unasked."""
+    def ask(self, check: str, *, before: bool = False) -> Step:
+        """Return the step for answering a check unasked; `before` tells what was seen while the engine ran."""
         self._known("check", check, self.scope.checks)
-        return self.decision.steps.check(check, "You chose to answer this one.")
+        steps = self.decision.steps
+        return steps.seen(check) if before else steps.check(check, "You chose to answer this one.")
 
     def askable(self) -> list[tuple[str, str]]:
         """Return the checks (id, name) that bear on what could be wrong, by name; those that may be made now."""
         suspects = {*self.standing.belief, *self.standing.held, *self.standing.first_open}
-        grounded = bool(self.state.grounded())
         found = [
             (name, check.name)
             for name, check in self.scope.checks.items()
             if (self.scope.clears(name) & suspects or name in self.scope.guards)
             and self.standing.makes_sense(name)
-            and (check.engine == "off" or (not grounded and self._guarded))
-            and not still_open(self.state, check)
+            and self.ready_for(check)
             and not (check.guard and self.state.loose(self.scope))
-            and (check.state != "warm" or self.state.heat is not None)
         ]
         return sorted(found, key=lambda pair: pair[1])
+
+    def ready_for(self, check: Check) -> bool:
+        """Say whether a check can be made as things stand: guarded, closed up and warm, where it wants that."""
+        may_run = check.engine == "off" or (not self.state.grounded() and self._guarded)
+        warm = check.state != "warm" or self.state.heat is not None
+        return may_run and warm and not still_open(self.state, check)
 
     @property
     def _guarded(self) -> bool:
@@ -315,7 +339,8 @@ class Walk:
     def take_back(self, at: float) -> ev.Retracted | None:
         """Return the retraction of the newest event; None when there is none, or it was done to the engine."""
         found = effective(self.events)[1:]
-        standing = [(n, one) for n, one in found if not ev.another_day(one) and not isinstance(one, ev.Parked)]
+        besides = (ev.Parked, ev.HeadRead)
+        standing = [(n, one) for n, one in found if not ev.another_day(one) and not isinstance(one, besides)]
         if not standing or isinstance(standing[-1][1], ev.DONE_TO_THE_ENGINE):
             return None
         return ev.Retracted(at, standing[-1][0])

@@ -39,6 +39,7 @@ class Days:
     def __init__(self, noted: Iterable[Day]) -> None:
         self.elevation: float | None = None
         """m, as last noted."""
+        self._heights: list[tuple[date, float]] = []
         self._airs: dict[date, Air] = {}
         self._fuels: list[tuple[date, str, Blend]] = []
         for day in noted:
@@ -48,11 +49,18 @@ class Days:
                 self._fuels.append((_date(day.at), day.engine, day.fuel))
             if day.elevation is not None:
                 self.elevation = day.elevation
+                self._heights.append((_date(day.at), day.elevation))
+        self._heights.sort(key=lambda one: one[0])
         self._fuels.sort(key=lambda one: one[0])  # within a day the one noted last stays last
 
     def air(self, at: float) -> Air | None:
         """Return the air of the day of `at`: the newest that was noted on that day."""
         return self._airs.get(_date(at))
+
+    def height(self, at: float) -> float | None:
+        """Return the elevation of the day of `at` in m: the last one noted until then."""
+        until = bisect_right(self._heights, _date(at), key=lambda one: one[0])
+        return self._heights[until - 1][1] if until else None
 
     def fuel(self, engine: str, at: float) -> Blend | None:
         """Return the fuel of an engine on the day of `at`: the last one noted until then."""

@@ -18,6 +18,7 @@ from diagnose.reason.state import effective
 from diagnose.record.days import Days
 from diagnose.record.engines import Engine, added
 from diagnose.record.journal import Journal, JournalError
+from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import (
     MOST_DEPTH,
     STOP,
@@ -51,10 +52,6 @@ class Outdoors(NamedTuple):
     heads: tuple[tuple[float, float], ...]
     """When the head was read, in seconds since the epoch, and its °C."""
 
-    def head(self, at: float) -> float | None:
-        """Return the last head reading until `at`, in °C."""
-        return next((head for read, head in reversed(self.heads) if read <= at), None)
-
 
 class Ledgers:
     """Reads what makes up the ledgers, and keeps what it has read: a stream only ever grows."""
@@ -77,7 +74,7 @@ class Ledgers:
         for outing in self.outdoors(journal, engine.name):
             for entry in outing.entries:
                 if isinstance(entry, Good):
-                    day = days.conditions(engine.name, entry.at, outing.head(entry.at))
+                    day = days.conditions(engine.name, entry.at, entry.conditions.head)
                     entry = msgspec.structs.replace(entry, conditions=day)
                 found.append(entry)
         found += self.by_hand(journal, engine.name)
@@ -142,6 +139,8 @@ def heads(events: Sequence[ev.Event], knowledge: Knowledge) -> Iterator[tuple[fl
     """Yield when the head was read on an outing, and its °C."""
     for _, event in effective(events):
         match event:
+            case ev.HeadRead() if event.head is not None:
+                yield event.at, event.head
             case ev.Prepared() if event.head is not None:
                 yield event.at, event.head
             case ev.Measured() if (check := knowledge.checks.get(event.check)) and check.reading:
@@ -167,8 +166,13 @@ def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Itera
             case ev.Adjusted():
                 follow = {screw: Follow(_way(screw, hours), abs(hours)) for screw, hours in event.follow.items()}
                 result = _result(stands[number + 1 :])
-                turns.append(Turned(event.at, event.screw, event.way, event.hours, follow, reason, result, outing))
-                yield turns[-1]
+                turned = Turned(event.at, event.screw, event.way, event.hours, follow, reason, result, outing)
+                if event.follows and turns:
+                    way = Follow(turned.way, turned.hours)
+                    turns[-1] = msgspec.structs.replace(turns[-1], follow={**turns[-1].follow, event.screw: way})
+                else:
+                    turns.append(turned)
+                yield turned
             case ev.Undone() if turns:
                 yield _undone(turns.pop(), event.at)
             case ev.Restored():
@@ -181,9 +185,18 @@ def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Itera
                 else:
                     yield WentBack(event.at, {}, fault.name, outing, (fault.screw,))
             case ev.Retested() if event.outcome == "cured" and _ran(event, first, knowledge):
-                yield Good(event.at, outing=outing)
+                yield Good(event.at, Conditions(head=_head(stands, number, knowledge)), outing=outing)
             case _:
                 pass
+
+
+def _head(stands: Sequence[ev.Event], cure: int, knowledge: Knowledge) -> float | None:
+    """Return the head of the tune that cured: read after it, else between the last turn and the cure, in °C."""
+    turns = [n for n, event in enumerate(stands[:cure]) if isinstance(event, (ev.Adjusted, ev.Undone, ev.Restored))]
+    end = next((n for n, event in enumerate(stands) if n > cure and isinstance(event, ev.DONE_TO_THE_ENGINE)), None)
+    after = (event.head for event in stands[cure:end] if isinstance(event, ev.HeadRead) and event.head is not None)
+    before = [head for _, head in heads(stands[turns[-1] if turns else 0 : cure], knowledge)]
+    return next(after, before[-1] if before else None)
 
 
 def _ran(event: ev.Retested, first: ev.Started, knowledge: Knowledge) -> bool:
@@ -202,7 +215,7 @@ def _result(after: Sequence[ev.Event]) -> TriedResult:
     for event in after:
         if isinstance(event, ev.Retested):
             return event.outcome
-        if isinstance(event, ev.DONE_TO_THE_ENGINE):
+        if isinstance(event, ev.DONE_TO_THE_ENGINE) and not (isinstance(event, ev.Adjusted) and event.follows):
             break
     return ""
 

@@ -1,4 +1,4 @@
-"""How a person is led: one thing at a time, or on the whole bench. The newest choice counts."""
+"""How a person is led: one thing at a time or on the whole bench, in lines or in recipes. The newest choice counts."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from msgspec import Struct
 from diagnose.record.journal import Conflict, Journal
 
 MANNER = "manner"
+DENSITY = "density"
 
 
 class Manner(Struct, frozen=True):
@@ -19,7 +20,15 @@ class Manner(Struct, frozen=True):
     first_day: bool
 
 
+class Density(Struct, frozen=True):
+    """It was chosen to read each step in a line, or not to."""
+
+    at: float
+    lines: bool
+
+
 _decoder = msgspec.json.Decoder(Manner)
+_density = msgspec.json.Decoder(Density)
 
 
 def first_day(journal: Journal) -> bool | None:
@@ -30,10 +39,27 @@ def first_day(journal: Journal) -> bool | None:
     return None
 
 
+def lines(journal: Journal) -> bool:
+    """Say whether it was chosen to read each step in a line; recipes are for who has chosen nothing."""
+    bodies = journal.read(DENSITY)
+    with suppress(msgspec.MsgspecError):
+        return bool(bodies) and _density.decode(bodies[-1]).lines
+    return False
+
+
 def write_first_day(journal: Journal, on: bool, at: float) -> None:
     """Store what was chosen; what was chosen before stays in the journal."""
-    body = msgspec.json.encode(Manner(at, on)).decode()
+    _write(journal, MANNER, Manner(at, on))
+
+
+def write_lines(journal: Journal, on: bool, at: float) -> None:
+    """Store whether each step is read in a line."""
+    _write(journal, DENSITY, Density(at, on))
+
+
+def _write(journal: Journal, stream: str, chosen: Manner | Density) -> None:
+    body = msgspec.json.encode(chosen).decode()
     while True:
         with suppress(Conflict):  # another window chose as well: the one that comes last counts
-            journal.append(MANNER, len(journal.times(MANNER)), [body], at)
+            journal.append(stream, len(journal.times(stream)), [body], chosen.at)
             return

@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.record.engines import Engine
+from diagnose.record.manner import lines
 from diagnose.workshop.newcomer import led
 from diagnose.workshop.session import Session
 
@@ -31,6 +32,8 @@ class AtHand:
         """What was filled in on a form that was left, by the form and its engine: it is offered again."""
         self.first_day = led(session)
         """One thing at a time, for who is new to it."""
+        self.lines = lines(session.journal)
+        """Each step in a line, for who knows it."""
         self.note = ""
         """What the next page of first-day mode says before its own words."""
 

@@ -67,8 +67,10 @@ class Bench(PageScreen[None]):
         Binding("t", "want('walk', 'time')", "time"),
         Binding("a", "want('walk', 'another')", "answer another"),
         Binding("r", "want('walk', 'list')", "line by line"),
+        Binding("k", "want('walk', 'cars')", "cars"),
         Binding("h", "needles", "needles"),
         Binding("d", "day", "day"),
+        Binding("v", "want('lead', 'density')", "line or recipe"),
         Binding("f9", "want('lead', 'first day')", "one by one"),
         Binding("s", "doubt", "not quite sure", show=False),
         Binding("c", "want('read', 'cautions')", "cautions", show=False),
@@ -131,11 +133,12 @@ class Bench(PageScreen[None]):
         view, step = self.view, self.step
         wide = self.size.width >= WIDE
         room = self.size.width - (LEFT + RIGHT if wide else 0) - 6
-        page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight)
+        in_lines = self.at.lines
+        page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight, lines=in_lines)
         asked = self._asked(page.asked, room)
         fit = self._fit(step, asked, page.text, room)
         if not fit.roomy:
-            page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight, means=True)
+            page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight, means=True, lines=in_lines)
         self._put("heading", self._heading(view, count(view, step)))
         self._put("asked", asked)
         if wide:

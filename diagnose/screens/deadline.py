@@ -16,7 +16,7 @@ from diagnose.pages.time import ASKS, time_page
 from diagnose.reason.events import Deadline
 from diagnose.reason.view import View
 from diagnose.screens.messages import WalkHappened
-from diagnose.screens.page import PageScreen
+from diagnose.screens.page import SHORT, PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.rendered import rendered
@@ -62,7 +62,8 @@ class Time(PageScreen[str]):
 
     def show(self) -> None:
         """Paint what the walk says now."""
-        page, width = time_page(self._view, self.session.clock()), self.size.width - 6
+        width = self.size.width - 6
+        page = time_page(self._view, self.session.clock(), brief=self.size.height < SHORT)
         self.query_one("#told", Static).update(rendered(page.told, width))
         self.query_one("#words", Static).update(rendered(page.word, width))
         self.query_one(Choices).show(choices(page.looks))

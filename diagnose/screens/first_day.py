@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.message import Message
 from textual.widgets import Static
 
 from diagnose.pages.first_day import FirstDayPage, Portion, first_day_page, portions, terms
@@ -25,27 +24,6 @@ from diagnose.screens.widgets.text import hung
 
 AROUND, KEYS = 2, (1, 2)
 """Rows of the heading and of the line above the answers; of the keys, where there is room and where there is little."""
-MORE = "▼ space: more"
-
-
-class Scrolled(VerticalScroll):
-    """The text: it says whether more of it is below."""
-
-    class More(Message):
-        """It is longer or shorter now, or stands elsewhere."""
-
-    def on_resize(self) -> None:
-        """Say that its room has changed."""
-        self.post_message(self.More())
-
-    def watch_virtual_size(self) -> None:
-        """Say that its text has changed."""
-        self.post_message(self.More())
-
-    def watch_scroll_y(self, old: float, new: float) -> None:
-        """Say that it was scrolled."""
-        super().watch_scroll_y(old, new)
-        self.post_message(self.More())
 
 
 class FirstDay(PageScreen[None]):
@@ -80,7 +58,7 @@ class FirstDay(PageScreen[None]):
 
     def body(self) -> ComposeResult:
         """Lay out the text, and what can be said."""
-        with Scrolled(id="text"):
+        with VerticalScroll(id="text"):
             yield Static(id="told")
         yield Static(id="means")
         yield Choices(id="choices")
@@ -168,11 +146,6 @@ class FirstDay(PageScreen[None]):
 
     def _rows(self, text: Page) -> int:
         return rendered(text, self.size.width - 6).plain.count("\n") + 1
-
-    def on_scrolled_more(self) -> None:
-        """Say by which key the text goes on, where it does."""
-        text = self.query_one("#text")
-        self.query_one(Choices).border_title = MORE if text.max_scroll_y > text.scroll_y else ""
 
     def on_option_list_option_highlighted(self) -> None:
         """Say what the marked answer means, where there is no room below each."""

@@ -8,11 +8,11 @@ from textual.widgets import Static
 
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
-from diagnose.pages.going_back import ANSWERS, DAY, DONE, HEADING, NO_RECORD, going_back
+from diagnose.pages.going_back import ASKED_WHICH, DAY, DONE, HEADING, NO_RECORD, OTHER, answers, going_back, tunes
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.back import GoingBack
-from diagnose.tune.needles import LedgerEntry, WentBack
+from diagnose.tune.needles import Ledger, LedgerEntry, Tune, WentBack
 
 
 class GoBack(PageScreen[LedgerEntry]):
@@ -21,12 +21,16 @@ class GoBack(PageScreen[LedgerEntry]):
     heading = HEADING
 
     found: GoingBack | None = None
+    to: Tune | None = None
+    """The tune that was chosen; None for the record."""
+    choosing = False
 
     def body(self) -> ComposeResult:
-        """Lay out the steps, and the two answers."""
+        """Lay out the steps, and the answers."""
+        self.ledger = self.read_or(lambda: self.session.ledger(self.engine.name), Ledger())
         with VerticalScroll(id="text"):
             yield Static(id="told", classes="block")
-        yield Choices(parts.choices(ANSWERS), id="choices")
+        yield Choices(parts.choices(answers(self.ledger)), id="choices")
 
     def on_mount(self) -> None:
         """Let the answers have the keys."""
@@ -41,9 +45,12 @@ class GoBack(PageScreen[LedgerEntry]):
         self._paint()
 
     def _paint(self) -> None:
+        if self.choosing:
+            self.tell((parts.Heading(ASKED_WHICH),))
+            return
         why = NO_RECORD
         try:
-            self.found = self.session.going_back(self.engine.name)
+            self.found = self.session.going_back(self.engine.name, self.to)
         except DiagnoseError as error:
             self.found, why = None, str(error)
         shown: parts.Page = (parts.Line(why, "!", "urgent"),)
@@ -51,9 +58,32 @@ class GoBack(PageScreen[LedgerEntry]):
             shown = going_back(self.found, self.noted())
         self.tell(shown)
 
+    def _choose(self, which: str = "") -> None:
+        """Offer the tunes that there are; with one of them, go back to that."""
+        self.choosing = not which
+        if which:
+            self.to = self.ledger.kept[int(which)]
+        offered = tunes(self.ledger) if self.choosing else answers(self.ledger)
+        self.query_one(Choices).show(parts.choices(offered))
+        self._paint()
+        self.turned()
+
+    def action_leave(self) -> None:
+        """Leave the choice of a tune, or the page."""
+        if self.choosing:
+            self.choosing = False
+            self.query_one(Choices).show(parts.choices(answers(self.ledger)))
+            self._paint()
+        else:
+            super().action_leave()
+
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """Record it, note the day first, or leave it."""
-        if event.choice == DAY:
+        """Record it, choose another tune, note the day first, or leave it."""
+        if self.choosing:
+            self._choose(event.choice)
+        elif event.choice == OTHER:
+            self._choose()
+        elif event.choice == DAY:
             self.action_want("tune", "day")
         elif event.choice == DONE and self.found is not None:
             set_to = {target.screw: target.depth for target in self.found.targets}

@@ -16,12 +16,14 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import home as page
 from diagnose.pages.coming_back import PAST, PAST_OPTION
+from diagnose.pages.seen import SEEN, SEEN_OPTION
 from diagnose.pages.stuck import waits
 from diagnose.reason.carry import Outing
 from diagnose.reason.events import Parked
+from diagnose.reason.seen import findings
 from diagnose.record.unread import Unread
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.messages import Closed, Picked, Resumed
+from diagnose.screens.messages import Closed, Picked, Resumed, Saw
 from diagnose.screens.searching import SearchScreen
 from diagnose.screens.widgets.field import SearchField
 from diagnose.screens.widgets.text import hung, lines, plain
@@ -32,6 +34,9 @@ if TYPE_CHECKING:
 
 OFFERED = 3
 """How many open outings are offered."""
+
+MOST_LOOKS = 4
+"""How many looks are offered that show what is sought."""
 
 NAME_WIDTH = 36
 ROOM = 9
@@ -51,6 +56,7 @@ class Home(SearchScreen[None]):
         Binding("f6", "want('practise', 'table')", "practice"),
         Binding("f7", "close", "close an open walk"),
         Binding("f8", "app.light", "light or dark"),
+        Binding("f10", "want('walk', 'cars')", "cars"),
         Binding("f9", "want('lead', 'first day')", "first day"),
     ]
 
@@ -119,15 +125,32 @@ class Home(SearchScreen[None]):
         if sought.strip():
             known = self.session.knowledge.symptoms
             found = [self._option(one.id, known[one.id]) for one in self._seeker.find(sought)]
-            return found or [Option(Content(page.NOTHING), disabled=True)]
+            looks = self._looks(sought)
+            return [*found, *looks] or [Option(Content(page.NOTHING), disabled=True)]
         options = self._open()
         for when, symptoms in groups:
             options.append(Option(Content.styled(when, "bold $primary"), disabled=True))
             options.extend(self._option(key, one) for key, one in symptoms)
+        options.append(Option(Content.styled(SEEN, "bold $primary"), disabled=True))
+        options.append(Option(Content(f"  {SEEN_OPTION}"), id="saw/"))
         if self.ended:
             options.append(Option(Content.styled(PAST, "bold $primary"), disabled=True))
             options.append(Option(Content(f"  {PAST_OPTION}"), id="past/"))
         return options
+
+    @cached_property
+    def _look_seeker(self) -> Seeker:
+        from diagnose.graph.seek import seeker
+
+        return seeker(self.session.knowledge, "looks")
+
+    def _looks(self, sought: str) -> list[Option]:
+        """Return the looks that show what is sought, below a heading."""
+        known = self.session.knowledge.checks
+        found = [one.id for one in self._look_seeker.find(sought) if findings(known[one.id])][:MOST_LOOKS]
+        heading = [Option(Content.styled(SEEN, "bold $primary"), disabled=True)] if found else []
+        width = self._painted_for - ROOM
+        return [*heading, *(Option(hung("  ", clean(known[one].name), width), id=f"saw/{one}") for one in found)]
 
     def _option(self, key: str, symptom: Symptom) -> Option:
         return Option(self._line(symptom), id=f"new/{key}")
@@ -216,6 +239,9 @@ class Home(SearchScreen[None]):
             return
         if kind == "past":
             self.action_want("walk", "past")
+            return
+        if kind == "saw":
+            self.say(Saw(name))
             return
         if self.query_one(Input).value:
             self.action_leave()  # what was sought is found: the list is whole again when one comes back

@@ -10,6 +10,7 @@ from diagnose.pages import first_day as page
 from diagnose.pages import rather as other
 from diagnose.pages import stuck
 from diagnose.pages.parts import Paragraph, choices
+from diagnose.pages.step import LINES, RECIPES
 from diagnose.pages.take_back import BY_HAND
 from diagnose.reason import events as ev
 from diagnose.reason.decide import SOMEBODY_ELSE
@@ -25,7 +26,7 @@ from diagnose.screens.history import History
 from diagnose.screens.messages import PageDeed, PageWanted, Picked, WalkHappened
 from diagnose.screens.page import PageScreen
 from diagnose.screens.to_read import ToRead
-from diagnose.workshop.newcomer import lead
+from diagnose.workshop.newcomer import lead, tell_in_lines
 
 
 class Leading(Flow):
@@ -38,6 +39,8 @@ class Leading(Flow):
                 self._front()
             case PageWanted(_, "first day"):
                 self._switch(not self.at.first_day, page)
+            case PageWanted(_, "density"):
+                self._swap_density()
             case PageWanted(_, "offer"):
                 self._offer()
             case PageWanted(_, "unclear"):
@@ -90,9 +93,18 @@ class Leading(Flow):
             self.go.say(PageWanted("walk", "turn"))
         elif shown.stays and on:
             self._front()
+        elif not on and isinstance(shown, Asked) and shown.heading == page.HEADING:
+            self.go.clear()
         else:
             shown.show()
         self.go.tell(page.ON if on else page.OFF)
+
+    def _swap_density(self) -> None:
+        """Say each step in a line, or with its recipe."""
+        self.at.lines = not self.at.lines
+        self.attempt(lambda: tell_in_lines(self.session, self.at.lines), lambda: None)
+        self.go.say(PageWanted("walk", "turn"))
+        self.go.tell(LINES if self.at.lines else RECIPES)
 
     def _note(self, text: str) -> None:
         """Say what followed from an answer: on the next page, or beside the bench."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.widgets import Input, OptionList
@@ -13,14 +15,28 @@ from diagnose.screens.searching import SearchScreen
 from diagnose.screens.widgets.entries import ListEntry, options
 from diagnose.screens.widgets.field import SearchField
 
+if TYPE_CHECKING:
+    from diagnose.graph.seek import Seeker, Sought
+
 
 class Listing(SearchScreen[str]):
-    """Lists entries; what is typed narrows them down."""
+    """Lists entries; what is typed narrows them down, by what people say for them where they are of one kind."""
 
-    def __init__(self, at: AtHand, heading: str, entries: Sequence[ListEntry]) -> None:
+    def __init__(
+        self,
+        at: AtHand,
+        heading: str,
+        entries: Sequence[ListEntry],
+        among: Sought | None = None,
+        find: Callable[[str], Sequence[ListEntry]] | None = None,
+    ) -> None:
         super().__init__(at)
         self.heading = heading
         self.entries = entries
+        self.among = among
+        """The kind of the entries, where people have words of their own for them."""
+        self.find = find
+        """What words find, where that is more than some of the entries."""
 
     def body(self) -> ComposeResult:
         """Lay out the search and the list."""
@@ -33,8 +49,19 @@ class Listing(SearchScreen[str]):
         self.query_one(OptionList).focus()
         self.query_one(OptionList).action_first()
 
+    @cached_property
+    def _seeker(self) -> Seeker | None:
+        from diagnose.graph.seek import seeker  # with what compares words: no page waits for it before a key
+
+        return seeker(self.session.knowledge, self.among) if self.among else None
+
     def _list(self, sought: str) -> None:
-        self.query_one(OptionList).set_options(options(self.entries, sought))
+        if self.find and sought.strip():
+            found = options(self.find(sought))
+        else:
+            fitting = [one.id for one in self._seeker.find(sought)] if sought.strip() and self._seeker else []
+            found = options(self.entries, sought, fitting)
+        self.query_one(OptionList).set_options(found)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Search as it is typed."""

@@ -44,6 +44,12 @@ class Picked(OfWalk, frozen=True):
     symptom: str
 
 
+class Saw(OfWalk, frozen=True):
+    """A look was made unasked, before any symptom was chosen; any of them, where none is named."""
+
+    check: str = ""
+
+
 class Resumed(OfWalk, frozen=True):
     """An open outing was chosen: go on with it."""
 

@@ -46,6 +46,7 @@ class Needles(PageScreen[None]):
         super().__init__(at, engine)
         self.heading = heading(engine)
         self.ledger = Ledger()
+        self.gap: float | None = None
         self.window: parts.Page = ()
         self.rows = AT_ONCE
         self.trouble = ""
@@ -77,6 +78,7 @@ class Needles(PageScreen[None]):
         self._times += 1
         try:
             self.ledger = self.session.ledger(self.engine.name)
+            self.gap = self.session.gap(self.engine.name)
             name = self.engine.name
             self.window = in_a_line(self.session.window(name), self.session.offered_window(name))
         except DiagnoseError as error:
@@ -91,7 +93,7 @@ class Needles(PageScreen[None]):
         self._painted = made_of
         shown = (
             *parts.trouble(self.trouble),
-            *stand(self.ledger, self.engine.variant.needles, RECORD),
+            *stand(self.ledger, self.engine.variant.needles, RECORD, self.gap),
             *self.window,
             *done(self.ledger, self.rows),
         )

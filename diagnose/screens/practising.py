@@ -90,7 +90,7 @@ class Practising(Flow):
                 if self.happened(hp.Replied(answer)):
                     self.go.stored(page)
             case PageWanted(_, "look"):
-                listing = Listing(self.at, pages.WHICH_LOOK, looks(practice))
+                listing = Listing(self.at, pages.WHICH_LOOK, looks(practice), "checks")
                 self.go.open(listing, lambda check: self._look(practice, check))
             case PageWanted(_, "mend"):
                 self._mend(practice)
@@ -123,11 +123,11 @@ class Practising(Flow):
                 (ListEntry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
                 key=lambda entry: entry.say,
             )
-            listing = Listing(self.at, WHICH_FAULT, faults)
+            listing = Listing(self.at, WHICH_FAULT, faults, "faults")
             self.go.open(listing, lambda fault: self._begin(lambda seed: setting.hidden(known, symptom, fault, seed)))
 
         symptoms = [ListEntry(key, one.name) for key, one in known.symptoms.items()]
-        self.go.open(Listing(self.at, WHICH_SYMPTOM, symptoms), with_symptom)
+        self.go.open(Listing(self.at, WHICH_SYMPTOM, symptoms, "symptoms"), with_symptom)
 
     def _begin(self, begin: Begin) -> None:
         """Ask for the nickname, and seat the learner."""
@@ -205,7 +205,8 @@ class Practising(Flow):
             for area, names in offers.mends(practice.scope).items()
             for entry in (ListEntry("", area), *(ListEntry(name, pages.mend_name(practice, name)) for name in names))
         ]
-        self.go.open(Listing(self.at, pages.WHICH_MEND, entries), lambda fault: self._do(hp.MendedPart(fault)))
+        listing = Listing(self.at, pages.WHICH_MEND, entries, "faults")
+        self.go.open(listing, lambda fault: self._do(hp.MendedPart(fault)))
 
     def _turn(self, practice: Practice) -> None:
         """Choose a screw, and how it is turned."""

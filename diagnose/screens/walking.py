@@ -9,16 +9,19 @@ from typing import Any
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
 from diagnose.graph.wording import capital
+from diagnose.pages import cars as all_cars
 from diagnose.pages.coming_back import PAST, past_line
+from diagnose.pages.engine import NONE_YET
+from diagnose.pages.parts import choices
 from diagnose.pages.round import round_page
 from diagnose.reason import events as ev
-from diagnose.reason.explain import ALSO, others
 from diagnose.reason.rather import rather
 from diagnose.reason.steps import LOST
 from diagnose.reason.story import only_just_got
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
+from diagnose.screens.asked import Asked
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.bench import Bench
 from diagnose.screens.beware import Beware
@@ -27,16 +30,19 @@ from diagnose.screens.end import End
 from diagnose.screens.engine_form import EngineForm
 from diagnose.screens.first_day import FirstDay
 from diagnose.screens.flow import Flow
+from diagnose.screens.head_after import HeadAfter
 from diagnose.screens.history import History
 from diagnose.screens.listing import Listing
-from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Readied, Resumed, WalkHappened
+from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Readied, Resumed, Saw, WalkHappened
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import PageScreen
 from diagnose.screens.ready import Ready
 from diagnose.screens.round import RoundList, has_room
+from diagnose.screens.seeing import Seeing
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
 from diagnose.screens.widgets.entries import ListEntry
+from diagnose.workshop.cars import cars
 from diagnose.workshop.session import OWED_AGAIN
 
 PAUSE = 2.0
@@ -54,6 +60,7 @@ class Walking(Flow):
         """True while a walk is looked back at that had ended."""
         self.by_list = False
         """True while what is looked at in one go is ticked on its list, round by round."""
+        self.seeing = Seeing(at, go, self._store, self._turn)
         self.stop_pause: Callable[[], None] = lambda: None
         """Stops the pause in which a person reads."""
 
@@ -64,8 +71,12 @@ class Walking(Flow):
                 self._store(event)
             case Picked(symptom):
                 self._begin(symptom)
+            case Saw(check):
+                self.seeing.at_home(check, self._begin)
             case Resumed(outing):
                 self._resume(outing)
+            case PageWanted(_, "cars"):
+                self._choose_car()
             case PageWanted(_, "past"):
                 self._choose_past()
             case PageWanted(_, "reopen"):
@@ -91,26 +102,30 @@ class Walking(Flow):
                 self.by_list = True
                 self._go_on()
             case PageWanted(_, "another"):
-                self._choose_another()
+                self.seeing.on_the_walk()
 
-    def _begin(self, symptom: str) -> None:
+    def _begin(self, symptom: str, seen: ev.Answered | None = None) -> None:
         if self.at.engine is None and self.at.first_day:
-            self._begin_with(symptom, Engine("", Variant()))  # a newcomer can't know: what is taken is said
+            self._begin_with(symptom, Engine("", Variant()), seen)  # a newcomer can't know: what is taken is said
         elif self.at.engine is None:
-            self.go.open(EngineForm(self.at, first=True), lambda made: self._begin_with(symptom, made))
+            self.go.open(EngineForm(self.at, first=True), lambda made: self._begin_with(symptom, made, seen))
         else:
-            self._begin_with(symptom, self.at.engine)
+            self._begin_with(symptom, self.at.engine, seen)
 
-    def _begin_with(self, symptom: str, engine: Engine) -> None:
+    def _begin_with(self, symptom: str, engine: Engine, seen: ev.Answered | None) -> None:
         self.at.engine = engine if engine.name else None
         self.hurried = False
 
         def begun() -> None:
             if self.session.walk is not None and self.session.walk.started.found:
                 self.go.say(PageWanted("lead", "found"))
-            self._turn()
+            if seen is not None:
+                self._store(seen)
+            else:
+                self._turn()
 
-        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant), begun)
+        led = self.at.first_day
+        self.attempt(lambda: self.session.start(symptom, self.at.engine, engine.variant, led=led), begun)
 
     def _resume(self, outing: str) -> None:
         self.hurried = False
@@ -123,6 +138,24 @@ class Walking(Flow):
                 self.go.tell(OWED_AGAIN)
 
         self.attempt(lambda: self.session.resume(outing), opened)
+
+    def _choose_car(self) -> None:
+        """Go to another car: its open walk, or home with its engine in hand."""
+        if not (listed := cars(self.session)):
+            self.go.tell(NONE_YET)
+            return
+        by_name = {one.engine.name: one for one in listed}
+
+        def chosen(name: str) -> None:
+            car = by_name[name]
+            self.at.engine = car.engine
+            if car.outing is None:
+                self.go.clear()
+            else:
+                self._resume(car.outing.id)
+
+        offered = choices(all_cars.answers(listed, self.session.clock()))
+        self.go.open(Asked(self.at, all_cars.HEADING, (), offered), chosen)
 
     def _choose_past(self) -> None:
         """List the walks that have ended, and show how the chosen one did."""
@@ -216,6 +249,8 @@ class Walking(Flow):
         elif due == "since":
             if not isinstance(page, Since):
                 self.go.place(Since(self.at))
+        elif due == "head":
+            self.go.place(HeadAfter(self.at))
         else:
             self.go.place(End(self.at, at_table=self._at_table, past=self.past))
 
@@ -241,7 +276,7 @@ class Walking(Flow):
 
     def _drop_asked(self) -> None:
         """Forget the check that was chosen: the walk's own step is due."""
-        self.session.asked, self.hurried = "", False
+        self.session.asked, self.session.before, self.hurried = "", False, False
 
     def _on_a_list(self, *, at_last: bool = False) -> bool:
         """Say whether the step that is due stands on the list of a round, with what is new to beware of in sight.
@@ -274,19 +309,6 @@ class Walking(Flow):
             self._ask(check)
 
         self.go.open(Time(self.at), chosen, chosen)
-
-    def _choose_another(self) -> None:
-        """Choose another check to answer, or another symptom that it shows."""
-        assert self.session.walk is not None
-
-        def chosen(found: str) -> None:
-            if found.startswith(ALSO):
-                self._store(ev.Told(self.session.clock(), ev.ALSO, found.removeprefix(ALSO)))
-            else:
-                self._ask(found)
-
-        entries = [ListEntry(choice.id, choice.say) for choice in others(self.session.walk)]
-        self.go.open(Listing(self.at, "Answer another check", entries), chosen, self._turn)
 
     def _ask(self, check: str) -> None:
         """Put a check that was chosen; one that must wait for another says so."""

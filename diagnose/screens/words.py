@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from functools import cached_property
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -16,9 +17,12 @@ from diagnose.screens.searching import SearchScreen
 from diagnose.screens.widgets.field import SearchField
 from diagnose.screens.widgets.rendered import rendered
 
+if TYPE_CHECKING:
+    from diagnose.graph.seek import Seeker
+
 
 class Words(SearchScreen[None]):
-    """Shows every word that has what is typed in it, those that the step at hand uses first."""
+    """Shows every word that fits what is typed or has it in it, those that the step at hand uses first."""
 
     heading = "Words"
 
@@ -51,8 +55,16 @@ class Words(SearchScreen[None]):
         """Search as it is typed."""
         self._list()
 
+    @cached_property
+    def _seeker(self) -> Seeker:
+        from diagnose.graph.seek import seeker  # with what compares words: no page waits for it before a key
+
+        return seeker(self.session.knowledge, "words")
+
     def _list(self) -> None:
-        page = words_page(self.session.knowledge, self.first, self.query_one(Input).value)
+        sought = self.query_one(Input).value
+        fitting = [one.id for one in self._seeker.find(sought)] if sought.strip() else []
+        page = words_page(self.session.knowledge, self.first, sought, fitting)
         self.query_one("#told", Static).update(rendered(page, self.size.width - 6))
         self.query_one("#text").scroll_home(animate=False)
 

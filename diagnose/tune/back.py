@@ -18,8 +18,10 @@ from diagnose.graph.wording import AIR_SCREW, LEFT, RIGHT, amount, capital
 from diagnose.tune.mixture import PER_TURN, Conditions, opening, shift
 from diagnose.tune.needles import LOW, MOST_DEPTH, STOP, Depth, Ledger, Tune, outwards
 
+QUARTER = 0.25
+"""The smallest part of an hour that a hand turns; going back is rounded to a half."""
 HALF = 0.5
-"""The smallest part of an hour that a hand sets."""
+"""The smallest part of an hour that a hand sets from a count."""
 
 UNKNOWN = 1.0
 """Hours to the rich side when the day or the fuel of the record, or of now, is not known."""
@@ -46,6 +48,8 @@ class GoingBack(Struct, frozen=True):
     targets: tuple[ScrewTarget, ...]
     because: str
     how: tuple[str, ...]
+    unknown: bool = False
+    """An hour to the rich side stands for a day or a fuel that nobody noted."""
 
 
 def halves_up(hours: float) -> float:
@@ -58,16 +62,24 @@ def halves_down(hours: float) -> float:
     return floor(hours / HALF + TINY) * HALF
 
 
-def going_back(ledger: Ledger, now: Conditions, offset: float | None = None, record: Tune | None = None) -> GoingBack:
+def going_back(
+    ledger: Ledger,
+    now: Conditions,
+    offset: float | None = None,
+    record: Tune | None = None,
+    gap: float | None = None,
+) -> GoingBack:
     """Return how to go back to a record on this day and with this fuel: the last good tune, else the baseline.
 
-    `offset`: hours out at which fuel begins to flow, if known. Raises `DiagnoseError` when there is no record.
+    `offset`: hours out at which fuel begins to flow, if known; `gap`: mm at the idle stop by the well card.
+    Raises `DiagnoseError` when there is no record.
     """
     record = record or ledger.record
     if record is None:
         raise DiagnoseError("there is no recorded setting to go back to; count the screws in and record them first")
     targets = tuple(_target(s, d, record, now, ledger.air_screw, offset) for s, d in record.settings.items())
-    return GoingBack(targets, _because(record, now), _how(targets, ledger))
+    unknown = bool(shift(now, record.conditions).unknown)
+    return GoingBack(targets, _because(record, now), _how(targets, ledger, gap), unknown)
 
 
 def richer_hours(screw: Screw, depth: Depth, then: Conditions, now: Conditions, offset: float | None = None) -> float:
@@ -108,10 +120,10 @@ def _because(record: Tune, now: Conditions) -> str:
     return " ".join(said)
 
 
-def _how(targets: tuple[ScrewTarget, ...], ledger: Ledger) -> tuple[str, ...]:
+def _how(targets: tuple[ScrewTarget, ...], ledger: Ledger, gap: float | None) -> tuple[str, ...]:
     lines = ["Engine off, and cool enough to touch. Rest the barrel on its idle stop."]
     for target in targets:
-        lines += _set(target, ledger)
+        lines += _set(target, ledger, gap)
     lines.append("Write down what you set. Start rich, and let the smoke and the pull decide.")
     return tuple(lines)
 
@@ -130,12 +142,18 @@ def _recorded(target: ScrewTarget) -> str:
     return f"The record is {place(target.record)}{added}."
 
 
-def _set(target: ScrewTarget, ledger: Ledger) -> list[str]:
+def by_gap(gap: float) -> str:
+    """Say what the idle stop leaves open, by the well card."""
+    return f"a gap of {gap:.3g} mm when it ran well"
+
+
+def _set(target: ScrewTarget, ledger: Ledger, gap: float | None) -> list[str]:
     """Return the sentences for one screw, counted or measured as its record was."""
     screw, depth, name = target.screw, target.depth, capital(target.screw)
     recorded = _recorded(target)
     if screw == STOP:
-        return [f"{name}: set it {place(depth)}, as recorded. Then measure the gap of the barrel."]
+        was = "" if gap is None else f": {by_gap(gap)}"
+        return [f"{name}: set it {place(depth)}, as recorded. Then measure the gap of the barrel{was}."]
     caution = [AIR_SCREW] if screw == LOW and not ledger.air_screw else []
     if depth.kind != "closed":
         return [f"{name}: turn it until its head is {place(depth)}. {recorded}", *caution]

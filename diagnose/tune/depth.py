@@ -39,10 +39,12 @@ class Depth(Struct, frozen=True, omit_defaults=True):
     def __post_init__(self) -> None:
         if not _fits(self.kind, self.hours):
             most = f"{MOST_DEPTH:g} hours ({MOST_DEPTH / PER_TURN:g} turns)"
-            raise DiagnoseError(f"a screw stands 0 to {most} out from gently closed; {self.hours:g} can't be")
+            raise DiagnoseError(f"a screw stands 0 to {most} out from gently closed; {self.hours:g} can't be right")
         if self.kind == "caliper" and not PITCHES[0] <= self.pitch <= PITCHES[1]:
             thin, thick = PITCHES
-            raise DiagnoseError(f"a thread has {thin:g} to {thick:g} mm a turn (M3: 0.5); {self.pitch:g} can't be")
+            raise DiagnoseError(
+                f"a thread has {thin:g} to {thick:g} mm a turn (M3: 0.5); {self.pitch:g} can't be right"
+            )
 
     @property
     def mm(self) -> float:
@@ -89,7 +91,9 @@ def caliper(mm: float, pitch: float, sunk: bool = False) -> Depth:
 
 def _length(value: float) -> float:
     if not (isfinite(value) and value >= 0):
-        raise DiagnoseError(f"a depth is a number, 0 or more; {value:g} can't be. A head below the body is 'sunk'")
+        raise DiagnoseError(
+            f"a depth is a number, 0 or more; {value:g} can't be right. A head below the body is 'sunk'"
+        )
     return value
 
 

@@ -24,6 +24,9 @@ DAY = 86_400.0
 WEATHER = 2_000.0
 """Pa: more than the weather usually moves the station pressure within a day; about 170 m of height. A judgement."""
 
+STORMY = 5_000.0
+"""Pa: no weather moves the pressure at one place by more. A judgement."""
+
 TREND = 5.0
 """°C: heads that differ by less tell nothing, by an infrared gun on the same painted spot. A judgement."""
 
@@ -109,15 +112,17 @@ def explain(
     at: float,
     offset: float | None = None,
     sought: float | None = None,
+    heights: tuple[float | None, float | None] = (None, None),
 ) -> Explained:
     """Return what air and fuel explain since the last good tune.
 
     `drift` and `sought` in hours outwards (`Ledger.drift`, `Ledger.sought`), `at` in seconds since the epoch, `offset`
-    the hours at which fuel begins to flow, if known. Raises `DiagnoseError` for what can't be.
+    the hours at which fuel begins to flow, if known, `heights` the elevations then and now in m. Raises
+    `DiagnoseError` for what can't be.
     """
     for hours in (drift, sought or 0.0):
         if not (isfinite(hours) and abs(hours) <= MOST_DEPTH):
-            raise DiagnoseError(f"a needle drifts by {MOST_DEPTH:g} hours at the most; {hours:g} can't be")
+            raise DiagnoseError(f"a needle drifts by {MOST_DEPTH:g} hours at the most; {hours:g} can't be right")
     if not isfinite(at):
         raise DiagnoseError("the time of the drift must be a number of seconds")
     depth = good.settings.get("high needle")
@@ -125,7 +130,7 @@ def explain(
     stands = opening(depth.hours if depth is not None and counted else None, offset=offset if counted else None)
     change = shift(now, good.conditions)
     asked = change.hours(stands)
-    usual, why = _case(good, now, at, change, asked)
+    usual, why = _case(good, now, at, change, asked, heights)
     said = [_cause(change, cause.name, stands) for cause in change.causes]
     said += [f"The {name} is not known, then or now: it may explain more." for name in change.unknown]
     said += _head(good.conditions, now)
@@ -133,7 +138,9 @@ def explain(
     return Explained(drift, change, stands, asked, sought, usual, why, tuple(said), assumptions)
 
 
-def _case(good: Tune, now: Conditions, at: float, change: Shift, hours: Span) -> tuple[bool, str]:
+def _case(
+    good: Tune, now: Conditions, at: float, change: Shift, hours: Span, heights: tuple[float | None, float | None]
+) -> tuple[bool, str]:
     """Say whether this is the case in which the day is usually under an hour, and which case it is."""
     then = good.conditions
     if change.unknown:
@@ -142,8 +149,8 @@ def _case(good: Tune, now: Conditions, at: float, change: Shift, hours: Span) ->
     found = []
     if now.fuel != then.fuel:
         found.append("the fuel is another one")
-    if now.air is not None and then.air is not None and abs(now.air.pressure - then.air.pressure) > WEATHER:
-        found.append("the pressure is that of another height")
+    if now.air is not None and then.air is not None:
+        found += _pressure(now.air.pressure - then.air.pressure, heights)
     if abs(at - good.at) > DAY:
         found.append("more than a day lies between")
     if found:
@@ -151,6 +158,18 @@ def _case(good: Tune, now: Conditions, at: float, change: Shift, hours: Span) ->
     most = max(map(abs, hours))
     today = f" Today it asks for up to {most:.1f}." if most > MUCH else ""
     return True, f"Within one day, at one place and with one fuel, the day usually asks for less than an hour.{today}"
+
+
+def _pressure(change: float, heights: tuple[float | None, float | None]) -> list[str]:
+    """Say what has changed the pressure by so many Pa, where that is much: the weather, or another height."""
+    then, now = heights
+    if abs(change) <= WEATHER:
+        return []
+    if abs(change) > STORMY or (now is not None and then is not None and now != then):
+        return ["the pressure is that of another height"]
+    if then is None or now is None:
+        return ["the pressure is that of other weather, or of another height"]
+    return [f"the weather has {'raised' if change > 0 else 'lowered'} the pressure by {abs(change) / 100:.0f} hPa"]
 
 
 def _cause(change: Shift, name: Literal["air", "fuel"], at: NeedleOpening) -> str:
@@ -219,7 +238,7 @@ def advise(found: Explained, window: Span, head: float | None = None) -> Advice:
     if not head <= window.high:
         return _leave("A hot engine is never turned leaner.")
     if not head >= window.low:
-        return _leave("A cool engine looks rich: bring it to its heat first.")
+        return _leave("A cool engine looks rich: warm it up first.")
     said = "Leaner by no more than the smaller estimate, and only when everything owed has been looked for."
     return Advice("leaner", leaner, False, said)
 

@@ -115,7 +115,7 @@ def read(text: str, kind: QuantityKind) -> float:
     example = f" Say it like {asked.like}."
     typed = text.strip()
     if not typed:
-        raise QuantityError(f"Nothing is typed.{example}")
+        raise QuantityError(f"Nothing has been typed.{example}")
     quoted = f"'{typed[:30]}'"
     parts = _parts(typed)
     if not parts or len(parts) > (2 if asked.then else 1) or (parts[0].value < 0 and not asked.signed):

@@ -104,7 +104,9 @@ def refuse(measure: WellMeasure, value: float | None) -> None:
     least, most = POSSIBLE[measure]
     if value is not None and not least <= value <= most:
         unit = UNITS[measure]
-        raise DiagnoseError(f"{measure}: a reading lies between {least:g} and {most:g} {unit}; {value:g} can't be")
+        raise DiagnoseError(
+            f"{measure}: a reading lies between {least:g} and {most:g} {unit}; {value:g} can't be right"
+        )
 
 
 def doubts(card: Card) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.record.ledger import OUTINGS
-from diagnose.record.manner import first_day, write_first_day
+from diagnose.record.manner import first_day, write_first_day, write_lines
 from diagnose.workshop.workshop import Workshop
 
 
@@ -21,3 +21,8 @@ def led(shop: Workshop) -> bool:
 def lead(shop: Workshop, on: bool) -> None:
     """Choose first-day mode, or the whole bench, until something else is chosen."""
     write_first_day(shop.journal, on, shop.clock())
+
+
+def tell_in_lines(shop: Workshop, on: bool) -> None:
+    """Choose to read each step in a line, or its recipe, until something else is chosen."""
+    write_lines(shop.journal, on, shop.clock())

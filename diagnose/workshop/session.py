@@ -22,6 +22,7 @@ from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, carried, ends, unmended
 from diagnose.reason.passing import away, many_hours
 from diagnose.reason.scope import Scope
+from diagnose.reason.seen import recordable
 from diagnose.reason.state import effective, folded
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
@@ -29,13 +30,13 @@ from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, Stream
 from diagnose.record.ledger import OUTINGS, Ledgers, whose
-from diagnose.record.outset import drifted, targets
+from diagnose.record.outset import drifted, of_the_day, targets
 from diagnose.record.ticked import ticked
 from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
 from diagnose.workshop.workshop import Clock, Workshop
 
-Due = Literal["cautions", "since", "history", "ready", "step", "end"]
+Due = Literal["cautions", "since", "history", "ready", "step", "head", "end"]
 
 READY = ("igniter", "bottle", "wheels")
 """What is answered before the engine runs: the igniter is off, the bottle shut, and the wheels are up."""
@@ -48,6 +49,7 @@ OWED_AGAIN = "It is another day, or hours later: all is owed again, the guards f
 NEW_DAY = f"{OWED_AGAIN} Your answer was not taken."
 AWAY = "Some time has passed. Your answer was not taken: say first what has happened to the car since."
 GUARDS_FIRST = "The engine runs for that one: the guards come first."
+NOT_TOLD = "That look can't be recorded now."
 NOT_READY = "Before the engine runs, say where the igniter, the bottle and the wheels are."
 UNSHOWN = "The walk could not be shown after that, so it was not stored. Nothing is lost; answer it another way."
 
@@ -79,6 +81,10 @@ class Session(Workshop):
         """True once the first page of this walk was read."""
         self.asked = ""
         """A check that the person chose to answer out of turn."""
+        self.before = False
+        """It was seen before, while the engine ran, and is only told now."""
+        self.head_due = False
+        """A turn, or going back, has cured it just now, and nobody has said yet what the head has."""
         self.readied: frozenset[str] = frozenset()
         """Which of `READY` were answered since the engine last stood still."""
         self._read_at: tuple[int, str] | None = None
@@ -200,22 +206,30 @@ class Session(Workshop):
         with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
             found = self.explained(engine.name)
         started = self._left_behind(started, engine.name)
+        before = self._carried(engine, at)
+        noted = of_the_day(self.knowledge, symptom, self.days().air(at), at)
         return msgspec.structs.replace(
             started,
             variant=msgspec.structs.replace(engine.variant, own=own, air_screw=air_screw),
-            carried=self._carried(engine, at),
+            carried=(*(one for one in before if one.check not in {note.check for note in noted}), *noted),
             turned=ledger.moved,
             explained={"high needle": found.at_least} if found is not None and found.at_least else {},
             recorded=going is not None,
             back=targets(going, air_screw=ledger.air_screw),
             back_because=going.because if going else "",
+            back_blind=going.unknown if going else False,
             drift=drifted(found),
             well=well.when_good(card, self.knowledge.checks) if card else {},
         )
 
-    def start(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> Walk:
-        """Start a walk and store its first event; raises `DiagnoseError` for an unknown symptom."""
-        started = self.starting(symptom, engine, variant)
+    def start(
+        self, symptom: str, engine: Engine | None = None, variant: Variant | None = None, *, led: bool = False
+    ) -> Walk:
+        """Start a walk, one thing at a time if it is `led`, and store its first event.
+
+        Raises `DiagnoseError` for an unknown symptom.
+        """
+        started = msgspec.structs.replace(self.starting(symptom, engine, variant), led=led)
         at = started.at
         walk = _shown(lambda: begin(self.knowledge, started), at)
         second = datetime.fromtimestamp(at).strftime("%Y-%m-%d %H.%M.%S")
@@ -260,8 +274,8 @@ class Session(Workshop):
         self.journal.append(name, len(self.journal.times(name)), [ev.to_json(ev.Ended(at))], at)
 
     def _open(self, outing: str, walk: Walk) -> None:
-        self.outing, self.walk = outing, walk
-        self.greeted, self.asked, self._read_at, self.readied = False, "", None, frozenset()
+        self.outing, self.walk, self.head_due = outing, walk, False
+        self.greeted, self.asked, self.before, self._read_at, self.readied = False, "", False, None, frozenset()
 
     def record(self, event: ev.Event) -> Walk:
         """Store an event, then move the walk on; raises `Conflict` after reading what another window wrote.
@@ -271,7 +285,7 @@ class Session(Workshop):
         """
         if not isinstance(event, ev.Ended):
             new_day = self._note_day(event.at)
-            if not isinstance(event, ev.Happened) and self._walk().verdict() is None:
+            if not isinstance(event, (ev.Happened, ev.Noted)) and self._walk().verdict() is None:
                 self._in_time(event, new_day=new_day)
         if runs(self._walk(), event) and self.unready:
             raise DiagnoseError(NOT_READY)
@@ -313,16 +327,17 @@ class Session(Workshop):
             self.walk = replay(self.knowledge, [ev.from_json(body) for body in events])
             self._still_asked(keep=True)
             raise
+        self.head_due = walk.verdict() is None and grown.state.asks_head
         self.walk = grown
-        self._still_asked(keep=isinstance(event, (ev.Happened, ev.Deadline)))
+        self._still_asked(keep=isinstance(event, (ev.Happened, ev.Deadline, ev.Noted)))
         if isinstance(event, (*ev.STEPPED, ev.Happened)) and not runs(walk, event):
             self.readied = frozenset()
         return grown
 
     def _still_asked(self, *, keep: bool) -> None:
         """Drop a check that was chosen, or keep it while it may be made."""
-        if self.asked and not (keep and self.may_open(self.asked)):
-            self.asked = ""
+        if self.asked and not (keep and (self.before or self.may_open(self.asked))):
+            self.asked, self.before = "", False
 
     def save_nowhere(self) -> None:
         """Go on in memory: the person agreed that nothing more is saved."""
@@ -336,13 +351,20 @@ class Session(Workshop):
     def step(self) -> Step | None:
         """Return the step at hand: the walk's own, or the one that the person chose."""
         walk = self._walk()
-        return walk.ask(self.asked) if self.asked else walk.step(self.clock())
+        return walk.ask(self.asked, before=self.before) if self.asked else walk.step(self.clock())
 
     def ask(self, check: str) -> None:
         """Put a check out of turn; raises `DiagnoseError` for one that must wait for another."""
         if not self.may_open(check):
             raise DiagnoseError(GUARDS_FIRST)
-        self.asked = check
+        self.asked, self.before = check, False
+
+    def saw(self, check: str) -> None:
+        """Put a look that was made unasked: any that can be told; raises `DiagnoseError` for one that can't."""
+        found = next((one for one in recordable(self._walk()) if one.check == check), None)
+        if found is None:
+            raise DiagnoseError(NOT_TOLD)
+        self.asked, self.before = check, found.before
 
     def untold(self) -> tuple[str, ...]:
         """Return the history questions that are put now: none before a check that the person chose."""
@@ -356,7 +378,7 @@ class Session(Workshop):
         """
         walk = self._walk()
         if walk.verdict() is not None:
-            return "end"
+            return "head" if self.head_due else "end"
         if self.stop_first or (not led and not (in_place and self.greeted) and self.new_cautions(step)):
             return "cautions"
         if walk.left_alone(self.clock(), step.minutes if step is not None else 0.0):
@@ -410,7 +432,10 @@ class Session(Workshop):
     def owed_at_end(self) -> tuple[OwedLine, ...]:
         """Return what was still owed when the walk ended: a verdict itself owes nothing."""
         walk = self._walk()
-        events = walk.events[:-1] if walk.verdict() and len(walk.events) > 1 else walk.events
+        events = walk.events
+        while len(events) > 1 and isinstance(events[-1], ev.HeadRead):
+            events = events[:-1]
+        events = events[:-1] if walk.verdict() and len(events) > 1 else events
         return replay(walk.knowledge, events).view(self.clock()).owed
 
     def may_be_turned(self) -> bool:
@@ -453,7 +478,7 @@ def untold(walk: Walk) -> tuple[str, ...]:
 def runs(walk: Walk, event: ev.Event) -> bool:
     """Say whether the engine ran for what an event tells; what could not be done says nothing."""
     match event:
-        case ev.Answered(answer=ev.CANT_TELL | ev.NO_TOOL):
+        case ev.Answered(answer=ev.CANT_TELL | ev.NO_TOOL) | ev.Answered(before=True):
             return False
         case ev.Answered() | ev.Measured() if event.check in walk.scope.checks:
             return walk.scope.checks[event.check].engine == "running"

@@ -125,8 +125,9 @@ class Workshop:
         moved = ledger.drift()
         if ledger.last_good is None or moved is None:
             return None
-        now = now or self.conditions(engine)
-        return drift.explain(moved, ledger.last_good, now, self.clock(), sought=ledger.sought())
+        now, at, noted = now or self.conditions(engine), self.clock(), self.days()
+        heights = noted.height(ledger.last_good.at), noted.height(at)
+        return drift.explain(moved, ledger.last_good, now, at, sought=ledger.sought(), heights=heights)
 
     def advice(self, engine: str, now: Conditions | None = None) -> drift.Advice | None:
         """Return what to do with the high needle for air and fuel alone; None when there is nothing to compare with."""
@@ -143,7 +144,14 @@ class Workshop:
         """
         ledger = self.ledger(engine)
         there = record or ledger.record
-        return back.going_back(ledger, self.conditions(engine), record=there) if there else None
+        if there is None:
+            return None
+        return back.going_back(ledger, self.conditions(engine), record=there, gap=self.gap(engine))
+
+    def gap(self, engine: str) -> float | None:
+        """Return the gap at the idle stop by the engine's well card, in mm; None where it holds none."""
+        card = self.card(engine)
+        return card.idle_gap if card is not None else None
 
     def strike(self, engine: str) -> needles.LedgerEntry:
         """Strike the newest entry of an engine's ledger that no walk turned, and return it.

@@ -51,6 +51,7 @@ def main() -> int:
     options = parser.parse_args()
     from orders import ratios
     from screens import BARE, OURS, key_to_paint
+    from searching import milliseconds
     from tune import opened
 
     from diagnose.graph.load import load
@@ -73,6 +74,7 @@ def main() -> int:
         before = time.perf_counter()
         load(cache=home / "cache")
         figures["load unchanged / load and prove"] = (time.perf_counter() - before) / cold
+        figures.update(milliseconds(knowledge))
         figures.update(ratios(knowledge))
         figures.update(opened(knowledge, home))
     width = max(map(len, figures))

@@ -84,5 +84,5 @@ def test_the_shell_completes_engines_screws_and_what_can_be_done(
 
     assert completed("diagnose", "needles", "") == [BLUE]
     assert completed("diagnose", "day", "--engine", "b") == [BLUE]
-    assert completed("diagnose", "needles", BLUE, "") == ["back", "good", "history", "set", "show"]
+    assert completed("diagnose", "needles", BLUE, "") == ["back", "good", "history", "set", "show", "undo"]
     assert completed("diagnose", "needles", BLUE, "set", "l") == ["low needle"]

@@ -18,7 +18,7 @@ answers: {tank-holds-pressure: bleeds}
 faults: [pressure-line-off]
 """
 
-STEP_KINDS = {"ask", "prepare", "mend", "recheck", "retest", "adjust", "undo", "restore", "refer"}
+STEP_KINDS = {"ask", "prepare", "mend", "recheck", "retest", "adjust", "follow", "undo", "restore", "refer"}
 
 
 @pytest.fixture

@@ -17,7 +17,7 @@ from diagnose.workshop.session import Session
 
 WALK = ("walk", "revs-hang", "--plain")
 SKIP_HISTORY = "\n"
-KEYS = "w why, i what if, c hazards, ? words, u take back, a answer another, t 8 for eight minutes to go, "
+KEYS = "w why, i what if, c hazards, ? words, u take back, a what you saw, t 8 for eight minutes to go, "
 
 
 def stored(home: Path) -> list[ev.Event]:
@@ -122,7 +122,7 @@ def test_a_hazard_is_told_in_full_once_and_by_its_name_in_each_step(diagnose: Di
 def test_w_says_why_and_asks_nothing_new(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed="\nw\n").out
     assert out.count("\nstep 1 ·") == 1
-    assert "Nothing is known yet: the first answers say." in out
+    assert "Nothing is known yet. The first answers will tell." in out
     assert "of the suspects" in diagnose(*WALK, typed="\n1\nw\n").out
 
 
@@ -232,7 +232,8 @@ def test_a_takes_a_second_symptom_as_evidence(diagnose: Diagnose, home: Path, sh
 def test_t_sets_the_minutes_lists_what_is_owed_and_says_the_last_word(diagnose: Diagnose, home: Path) -> None:
     out = diagnose(*WALK, typed="\nt 8\n").out
     assert re.search(r"8 min to go. Close the car up in [0-9½]+ min, at \d\d:\d\d\.\nin this order:\n\w", out)
-    assert re.search(r"\n→ (race|stay out)\n\w", out)
+    assert re.search(r"\n→ Stay out: .+\n\w", out)
+    assert re.search(r"\n. Race as it is: .+\n. Mend now: ", out)
     assert stored(home)[-1] == ev.Deadline(stored(home)[-1].at, 8.0)
     assert "Say how many minutes there are" in diagnose(*WALK, typed="\nt\n").out
     assert "Say it like 8, 8 min or 7:30" in diagnose(*WALK, typed="\nt soon\n").out
@@ -447,3 +448,29 @@ def test_a_plus_ticks_the_look_at_hand_as_it_should_be(diagnose: Diagnose, home:
     assert ", or + if it is so: it rests on the stop (barrel at rest · 1 of 1" in found.out
     told = [event for event in stored(home) if isinstance(event, ev.Answered)]
     assert [(event.check, event.answer) for event in told] == [("barrel-at-rest", "rests")]
+
+
+def test_a_with_words_finds_a_look_by_what_was_seen(diagnose: Diagnose, home: Path) -> None:
+    out = diagnose(*WALK, typed="\na tank pressure bleeds away\n1\n2\n").out
+    assert "Does the tank hold pressure?" in out
+    event = stored(home)[-1]
+    assert isinstance(event, ev.Answered)
+    assert event.check == "tank-holds-pressure"
+
+
+@pytest.mark.parametrize("typed", ["\nnote smells of rubber\n", "\na\nnote smells of rubber\n"])
+def test_a_note_is_kept_with_the_outing_and_printed_on_its_sheet(diagnose: Diagnose, home: Path, typed: str) -> None:
+    assert "Noted." in diagnose(*WALK, typed=typed).out
+    assert stored(home)[-1] == ev.Noted(stored(home)[-1].at, "smells of rubber")
+    sheet = home / "sheet.html"
+    assert diagnose("paper", "outing", "last", "-o", str(sheet)).code == 0
+    assert "smells of rubber" in sheet.read_text("utf-8")
+
+
+def test_the_list_of_engines_says_what_each_owes_and_waits_for(diagnose: Diagnose) -> None:
+    diagnose("engine", "add", "red")
+    diagnose("engine", "add", "blue")
+    diagnose("walk", "revs-hang", "--plain", "--engine", "red", typed="\n1\n")
+    red, blue = diagnose("engine", "list").out.splitlines()
+    assert "revs hang, step 2 · has not run in a walk today · owes" in red
+    assert "no open walk" in blue

@@ -259,10 +259,9 @@ print(*sorted(sys.modules.keys() & {{"yaml", "jsonschema", "networkx", "textual"
 
 def test_what_an_overlay_no_longer_looks_for_is_said(tmp_path: Path) -> None:
     (tmp_path / "checks").mkdir()
-    shipped = (home() / "checks" / "fuel-supply.yaml").read_text("utf-8")
-    blinded = shipped.replace("fuel-filter-blocked.shut", "fins-packed").replace("blocked.partly", "blocked")
-    blinded = blinded.replace("fuel-filter-blocked.inside", "over-cooled")
-    blinded = blinded.replace("fuel-filter-blocked", "no-airflow")
-    (tmp_path / "checks" / "fuel-supply.yaml").write_text(blinded, "utf-8")
+    for file in (home() / "checks").glob("*.yaml"):
+        shipped = file.read_text("utf-8").replace("fuel-filter-blocked.shut", "fins-packed")
+        blinded = "".join(row for row in shipped.splitlines(keepends=True) if "fuel-filter-blocked" not in row)
+        (tmp_path / "checks" / file.name).write_text(blinded, "utf-8")
     assert load().fewer == ()
     assert any("filter" in lost for lost in read_all([tmp_path]).knowledge.fewer)

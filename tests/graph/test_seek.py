@@ -8,10 +8,16 @@ import pytest
 import yaml
 from shipped import load
 
-from diagnose.graph.seek import Seeker, could_be, seeker
+from diagnose.graph.seek import Seeker, Sought, could_be, seeker
 
 PHRASES: dict[str, list[str]] = yaml.safe_load((Path(__file__).parent / "phrases.yaml").read_text("utf-8"))
 """Phrases of drivers, with the symptoms that fit; they are not among those of the files word for word."""
+
+
+DRIVERS_SAY: dict[str, dict[str, list[str]]] = yaml.safe_load(
+    (Path(__file__).parent / "drivers_say.yaml").read_text("utf-8")
+)
+"""More of them in three lists. Their file says which words had been read when each was written, and what was found."""
 
 
 def found(typed: str, most: int = 3) -> list[str]:
@@ -24,6 +30,28 @@ def test_nine_in_ten_phrases_of_drivers_find_a_fitting_symptom_among_the_first_t
         typed for typed, fitting in PHRASES.items() if not {one.id for one in finder.find(typed, 3)} & set(fitting)
     ]
     assert len(missed) <= len(PHRASES) / 10, missed
+
+
+@pytest.mark.parametrize(("when", "least"), [("before", 123), ("strange", 79), ("after", 88)])
+def test_phrases_written_apart_from_the_words_find_as_many_as_when_they_were_measured(when: str, least: int) -> None:
+    said = DRIVERS_SAY[when]
+    assert set().union(*said.values()) <= load().symptoms.keys()
+    missed = [typed for typed, fitting in said.items() if not set(found(typed)) & set(fitting)]
+    assert len(said) - len(missed) >= least, missed
+
+
+@pytest.mark.parametrize(
+    ("typed", "fits"),
+    [
+        ("fouls glowplugs every other run", "eats-plugs"),
+        ("gets richer the longer it idles", "loads-up-at-idle"),
+        ("screaches", "makes-a-noise"),
+        ("starts then dies straight away", "dies-within-a-minute"),
+        ("my mate says the temp gun shows 290", "overheats"),
+    ],
+)
+def test_words_joined_compared_or_beside_the_point_are_understood(typed: str, fits: str) -> None:
+    assert fits in found(typed)
 
 
 def test_the_phrases_name_symptoms_that_there_are() -> None:
@@ -76,6 +104,43 @@ def test_checks_faults_and_words_are_found_too() -> None:
     assert seeker(load(), "checks").find("spare plug igniter")[0].id == "igniter-on-spare-plug"
     assert "carburettor" in [one.id for one in seeker(load(), "words").find("carb", 3)]
     assert seeker(load(), "faults").find("flat igniter")[0].id == "igniter-flat"
+
+
+@pytest.mark.parametrize(
+    ("kind", "typed", "fits"),
+    [
+        ("checks", "compression check", "one-squeeze"),
+        ("checks", "change the plug", "new-plug"),
+        ("checks", "count the turns", "needle-count"),
+        ("checks", "squish", "squish-measure"),
+        ("checks", "clunk test", "pick-up-tilt"),
+        ("faults", "no compression", "piston-worn"),
+        ("faults", "stripped spur", "gear-teeth-stripped"),
+        ("faults", "too lean on top", "high-needle-lean"),
+        ("faults", "vacuum leak at the carb", "carburettor-base-leak"),
+        ("faults", "failsafe", "fail-safe-wrong"),
+        ("words", "wrench", "spanner"),
+        ("words", "hsn", "high needle"),
+        ("words", "tdc", "top dead centre"),
+        ("words", "antenna", "aerial"),
+    ],
+)
+def test_what_a_racer_looks_up_is_found(kind: Sought, typed: str, fits: str) -> None:
+    assert fits in [one.id for one in seeker(load(), kind).find(typed, 3)]
+
+
+@pytest.mark.parametrize("kind", ["checks", "faults"])
+def test_every_check_and_fault_is_found_by_what_people_say_for_it(kind: Sought) -> None:
+    finder = seeker(load(), kind)
+    entries = getattr(load(), kind)
+    assert [name for name, entry in entries.items() if not entry.people_say] == []
+    lost = [
+        (name, said)
+        for name, entry in entries.items()
+        for said in entry.people_say
+        if name not in {one.id for one in finder.find(said, 5)}
+    ]
+    assert lost == []
 
 
 @pytest.mark.parametrize(

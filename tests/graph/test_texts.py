@@ -96,8 +96,9 @@ def prose() -> Iterator[str]:
 
 
 def test_every_key_whose_value_people_read_is_looked_into() -> None:
-    typed = {"people say"}  # what a search finds an entry by, and nobody reads
-    assert set(prose()) - typed == texts.PROSE
+    # a search finds an entry by the first, a club writes the second for itself, and the third is one of the tools
+    unread = {"people say", "climate", "tool"}
+    assert set(prose()) - unread == texts.PROSE
 
 
 @pytest.mark.parametrize(

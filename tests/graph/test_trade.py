@@ -9,6 +9,7 @@ import pytest
 from shipped import load
 
 from diagnose.graph.model import Variant, fault_of
+from diagnose.graph.say import say
 from diagnose.reason.belief import prior
 
 KNOWLEDGE = load()
@@ -83,8 +84,9 @@ def test_a_lost_signal_can_look_like_an_engine_that_cuts() -> None:
 
 def test_the_idle_stop_is_set_to_the_engines_own_gap_first() -> None:
     for fault in ("idle-stop-open", "idle-stop-shut"):
-        said = " ".join(KNOWLEDGE.faults[fault].mend.do)
-        assert said.index("its own gap" if "its own gap" in said else "engine's own gap") < said.index("<idle-gap>")
+        written = " ".join(KNOWLEDGE.faults[fault].mend.do)
+        assert "0.7 mm just slides through" in say(written, KNOWLEDGE, Variant(own={"idle-gap": 0.7}))
+        assert "Where the maker names another gap, or you wrote one down on a good day, that one goes before" in written
 
 
 def test_nobody_spins_a_bell_that_is_in_mesh_nor_pulls_a_brake() -> None:
@@ -119,6 +121,19 @@ ODD = (
     "pull(ed)? (the |full )?brake",
     "lean(s|ing)? on (its|the) (idle )?stop",
     "squeez(e|ed|ing) the (fuel )?line",
+    "set anew",
+    "gr[oe]w(s|n)? (cold|slow)\\b",
+    "(look|listen|try) whether",
+    "four eyes",
+    "to its heat",
+    "at heat",
+    "some times",
+    "goes? (before (this|these)|first\\.)",
+    "trail of smoke",
+    "windows? of the sleeve",
+    "fire (going|is weak)",
+    "and much smoke as",
+    "haemostat",
 )
 
 

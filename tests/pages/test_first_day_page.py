@@ -7,9 +7,13 @@ from shipped import load
 
 from diagnose.commands.printed import spoken
 from diagnose.graph.model import Variant
+from diagnose.graph.say import say, terms_in
+from diagnose.pages.end import end_page
 from diagnose.pages.first_day import MOST_WORDS, first_day_page, front, front_page, portions, terms, unclear_page
 from diagnose.pages.parts import DrawingPart
+from diagnose.pages.ready import ready_page
 from diagnose.reason import events as ev
+from diagnose.reason.view import Verdict
 from diagnose.reason.walk import Walk, begin
 
 KNOWN = load()
@@ -72,3 +76,43 @@ def test_the_front_lists_what_the_door_leads_to_and_ends_with_i_dont_know_and_ev
     ]
     said = " ".join(line for part in front_page(Variant()) for line in spoken(part))
     assert "have an adult beside you" in said
+
+
+@pytest.mark.parametrize(
+    ("check", "word"),
+    [
+        ("bottle-in-a-jar", "stand"),  # it stands while you look at something else
+        ("bottle-in-a-jar", "thread"),  # threads at the bottom
+        ("pressure-line-dry", "hang"),  # the line hangs lower
+        ("press-and-pinch", "pinch test"),  # two fingers, and no engine that idles
+        ("range-walk", "walk"),
+        ("plug-glows", "dry"),
+        ("fuel-age", "answer"),
+        ("cold-air", "air"),
+    ],
+)
+def test_a_word_that_means_something_else_here_is_not_explained_as_the_trades(check: str, word: str) -> None:
+    made = KNOWN.checks[check]
+    read = " ".join((*made.how, *(answer.say for answer in made.answers.values())))
+    assert word not in terms_in(say(read, KNOWN), KNOWN.words)
+
+
+def test_a_word_with_two_meanings_is_explained_with_both() -> None:
+    assert "connecting rod" not in terms_in("Then the rod is set wrongly.", KNOWN.words)
+    assert "The throttle's comes from the servo" in KNOWN.words["rod"].say
+    assert "The igniter's holds the plug" in KNOWN.words["clip"].say
+
+
+def test_before_it_runs_it_is_told_where_and_with_what_on_before_the_first_of_the_three_is_asked() -> None:
+    said = [line for part in ready_page("igniter").text for line in spoken(part)]
+    told = next(line for line in said if "Outdoors only" in line)
+    assert said.index(told) < said.index("Where is the igniter?")
+    assert "Safety glasses and ear muffs on." in told
+
+
+@pytest.mark.parametrize(("turned", "told"), [(0, False), (1, True)])
+def test_a_good_tune_is_spoken_of_only_where_a_screw_was_turned(turned: int, told: bool) -> None:
+    walk = start("spins-but-never-fires")
+    verdict = Verdict("cured", "the mend cured it", ("plug-coil-broken",), turned)
+    said = " ".join(line for part in end_page(walk.view(0), verdict, KNOWN, ()) for line in spoken(part))
+    assert ("This is the last good tune now." in said) == told

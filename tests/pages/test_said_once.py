@@ -41,7 +41,7 @@ LEDGER = fold(
     )
 )
 FRONT_END = (
-    "u take back, a answer another, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave",  # keys
+    "u take back, a what you saw, t 8 for eight minutes to go, f9 one by one, ! something is wrong, q leave",  # keys
     "w why, i what if, c hazards, ? words, {}",
     "l what you did so far, ! something is wrong, q leave",
     "{} {} leaves it open.",
@@ -135,7 +135,7 @@ def test_no_sentence_is_written_in_a_front_end(place: str) -> None:
 
 
 def test_a_sentence_in_a_front_end_is_found() -> None:
-    assert said_outside('say("Nothing is typed.")') == ["Nothing is typed."]
+    assert said_outside('say("Nothing has been typed.")') == ["Nothing has been typed."]
     assert said_outside('say(f"{x} leaves it just as it is")') == ["{} leaves it just as it is"]
     for fine in (
         'raise E("That is none of these at all.")',

@@ -52,7 +52,6 @@ def one_of_each(*words: str) -> tuple[parts.Part, ...]:
         parts.Table(((say(),), (say(),)), head=True),
         parts.Tree(say(), (parts.Line(say(), say()),)),
         parts.Timed(say(), say()),
-        parts.Either((say(), say()), "race"),
         parts.Field("id", say(), say(), say()),
         parts.PickPart("id", say(), (answer(),)),
     )

@@ -37,6 +37,9 @@ def _advice(practice: Practice) -> hp.PracticeEvent:
             return hp.TurnedScrew(
                 first.screw, signed(first.way, first.hours), sum(signed(t.way, t.hours) for t in rest)
             )
+        case "follow":
+            (turn,) = step.turns
+            return hp.TurnedScrew(turn.screw, signed(turn.way, turn.hours))
         case "undo":
             last = practice.walk.state.standing_turns[-1]
             return hp.TurnedScrew(last.screw, -signed(last.way, last.hours), -sum(last.follow.values()))

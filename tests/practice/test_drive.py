@@ -90,6 +90,23 @@ def test_the_count_of_early_and_big_adjustments_can_count() -> None:
     assert not over_an_hour(msgspec.structs.replace(step, turns=(Turn("low needle", "leaner", 1.0),)))
 
 
+def test_what_a_mend_has_closed_counts_as_looked_for_once_it_was_tried() -> None:
+    started = ev.Started(0.0, KNOWLEDGE.digest, "overheats", "", Variant())
+    mended = begin(KNOWLEDGE, started).plus(ev.Mended(60.0, "air-filter-torn"))
+    assert KNOWLEDGE.faults["air-filter-torn"].mend.retest_tells
+    assert not_looked_for(mended) == KNOWLEDGE.first_owed("overheats", Variant())
+    tried = mended.plus(ev.Retested(120.0, "same"))
+    assert not_looked_for(mended) - not_looked_for(tried) == {"air-filter-torn"}
+
+
+def test_what_was_remembered_counts_as_looked_for_once_its_mend_was_tried() -> None:
+    walk = begin(KNOWLEDGE, ev.Started(0.0, KNOWLEDGE.digest, "bogs-off-the-line", "", Variant()))
+    told = walk.plus(ev.Answered(9.0, "second-gear", "slips"))
+    for before, is_owed in ((walk, True), (told, False)):
+        tried = before.plus(ev.Mended(60.0, "two-speed-off")).plus(ev.Retested(120.0, "same"))
+        assert ("two-speed-off" in not_looked_for(tried)) is is_owed
+
+
 def test_minutes_are_those_of_the_knowledge_with_the_changes_of_bench_state() -> None:
     engine = with_fault("plug-coil-broken", "spins-but-never-fires")
     hands = Hands(engine, scope(engine))

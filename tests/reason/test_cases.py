@@ -258,5 +258,5 @@ def test_an_engine_is_described_in_place() -> None:
 
 def test_every_kind_of_step_is_one_that_the_interface_names() -> None:
     kinds = {step.kind for found in (run(**LEAKS), run(**RICH), run()) for step in found.steps}
-    assert kinds == {"ask", "prepare", "mend", "recheck", "retest", "adjust", "refer"}
+    assert kinds == {"ask", "prepare", "mend", "recheck", "retest", "adjust", "follow", "refer"}
     assert isinstance(run(**RICH).adjustments[0], ev.Adjusted)

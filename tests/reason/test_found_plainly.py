@@ -8,6 +8,8 @@ from shipped import load
 
 from diagnose.graph.model import Variant
 from diagnose.reason import events as ev
+from diagnose.reason.plain import SHORT, quick
+from diagnose.reason.scope import Scope
 from diagnose.reason.walk import Walk, begin
 
 GUARDED = {"barrel": "fine", "failsafe": "fine"}
@@ -54,6 +56,13 @@ def test_a_long_mend_that_no_other_look_can_show_waits_for_the_same_look_once_mo
     walk = answer(start(known), **GUARDED, bubbles="bubbles", hold="fine")
     assert (current(walk).kind, current(walk).id) == ("ask", "bubbles")
     assert current(answer(walk, bubbles="bubbles")).kind == "mend"
+
+
+def test_a_leak_at_the_head_is_not_mended_on_one_look() -> None:
+    scope = Scope(load(), Variant())
+    assert scope.faults["head-leaks"].mend.minutes <= SHORT
+    assert not quick(scope, "head-leaks")
+    assert quick(scope, "carburettor-base-leak")
 
 
 def test_a_carburettor_that_moves_is_tightened_now() -> None:

@@ -161,11 +161,12 @@ def test_a_turn_is_recorded_only_as_it_was_asked_for() -> None:
     right = walk.choose(current(walk), "done", 20)
     assert isinstance(right, ev.Adjusted)
     for wrong in (
-        ev.Adjusted(20, "low needle", "leaner", 2, right.follow),
+        ev.Adjusted(20, "low needle", "leaner", 2),
         ev.Adjusted(20, "low needle", "leaner", 1, {"high needle": -6}),
-        ev.Adjusted(20, "low needle", "leaner", 1),
-        ev.Adjusted(20, "low needle", "richer", -1, right.follow),
-        ev.Adjusted(7200, "low needle", "leaner", 1, right.follow),
+        ev.Adjusted(20, "low needle", "leaner", 1, {"idle stop": -1}),
+        ev.Adjusted(20, "low needle", "richer", -1),
+        ev.Adjusted(20, "low needle", "leaner", 1, follows=True),
+        ev.Adjusted(7200, "low needle", "leaner", 1),
     ):
         with pytest.raises(DiagnoseError, match="not open now"):
             walk.plus(wrong)

@@ -67,7 +67,7 @@ def test_going_back_to_the_record_is_told_both_ways() -> None:
 
 def test_a_mend_in_vain_is_told_both_ways() -> None:
     misled = {
-        "answers": {"hold-and-stream": "weak stream", "pick-up-tilt": "air early"},
+        "answers": {"press-and-pinch": "weak stream", "hold-and-stream": "weak stream", "pick-up-tilt": "air early"},
         "faults": ["pick-up-split"],
     }
     found = {"verdict": "cured", "mended": ["pick-up-split"]}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from shipped import load
 
@@ -38,6 +40,13 @@ def after(walk: Walk, choice: str) -> Walk:
     return walk.plus(walk.choose(due(walk), choice, walk.events[-1].at + 30))
 
 
+def past_the_guards(walk: Walk) -> Walk:
+    """Answer the guards, which come first whatever the symptom."""
+    while due(walk).id in walk.scope.guards:
+        walk = after(walk, KNOWN.checks[due(walk).id].healthy)
+    return walk
+
+
 def to_the_mend(walk: Walk) -> Walk:
     """Answer as a dead plug would, until it is to be put right."""
     while due(walk).kind != "mend":
@@ -54,7 +63,10 @@ def test_nothing_is_suspected_before_anything_is_known() -> None:
 
 
 def test_at_a_door_nothing_is_suspected_whatever_was_answered() -> None:
-    assert suspects(after(start("will-not-start"), "turns freely")) == ()
+    walk = past_the_guards(start("will-not-start"))
+    assert due(walk).id == "turns-freely"
+    assert suspects(walk) == ()
+    assert suspects(after(walk, "turns freely")) == ()
 
 
 def test_a_person_can_be_asked_after_three_looks_that_could_not_be_told_and_must_be_after_seven() -> None:
@@ -91,8 +103,13 @@ def test_fewer_steps_are_likely_to_come_the_more_is_known_and_none_after_the_las
     while due(walk).kind != "mend":
         walk = after(walk, DEAD.get(due(walk).id, KNOWN.checks[due(walk).id].healthy))
         told.append(still_to_come(walk, due(walk)))
-    assert told == sorted(told, key=lambda one: -(one or 0))
-    assert told[-1] == 1 + 2 + 1 + 1  # the same look again, both guards, closing up, and trying it
+    steps = [one for one in told if one is not None]
+    assert len(steps) == len(told)
+    # what was likeliest to show it was sound: one look more may be needed, and never two
+    assert all(later <= earlier + 1 for earlier, later in pairwise(steps))
+    assert sum(later > earlier for earlier, later in pairwise(steps)) <= 1
+    assert max(steps) == steps[0]
+    assert steps[-1] == min(steps) == 1 + 1 + 1  # the same look again, closing up, and trying it
 
 
 def test_at_a_door_nobody_can_say_how_many_steps_come() -> None:
@@ -114,7 +131,7 @@ def test_an_easier_look_needs_no_more_and_shows_some_of_the_same() -> None:
 
 
 def test_that_it_is_another_symptom_is_known_right_after_the_answer_that_shows_it() -> None:
-    walk = start("revs-but-does-not-pull")
+    walk = past_the_guards(start("revs-but-does-not-pull"))
     assert due(walk).id == "sound-without-speed"
     walk = after(walk, "stays low")
     assert "bogs-off-the-line" in rather(walk.scope, walk.state, walk.symptom, just_now=True)
@@ -123,7 +140,7 @@ def test_that_it_is_another_symptom_is_known_right_after_the_answer_that_shows_i
 
 
 def test_the_walk_goes_on_with_the_other_symptom_and_keeps_the_answers() -> None:
-    walk = after(start("revs-but-does-not-pull"), "stays low")
+    walk = after(past_the_guards(start("revs-but-does-not-pull")), "stays low")
     walk = walk.plus(ev.Redirected(60, "bogs-off-the-line"))
     assert walk.symptom == "bogs-off-the-line"
     assert walk.state.answers["sound-without-speed"].answer == "stays low"
@@ -137,7 +154,7 @@ def test_a_walk_is_led_to_no_symptom_that_there_is_not() -> None:
 
 
 def test_a_hand_over_because_of_another_symptom_offers_to_go_on_with_it() -> None:
-    walk = after(start("revs-but-does-not-pull"), "stays low")
+    walk = after(past_the_guards(start("revs-but-does-not-pull")), "stays low")
     for _ in range(40):
         step = due(walk)
         if step.kind == "refer":

@@ -8,7 +8,7 @@ from shipped import load
 from diagnose.graph.model import Variant
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import CaseAnswer
-from diagnose.reason.explain import owed_plan, view
+from diagnose.reason.explain import minutes_left, owed_plan, view
 from diagnose.reason.play import play, usual
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
@@ -70,10 +70,13 @@ def test_the_deadline_keeps_the_order_of_what_it_has_room_for() -> None:
 
 def test_the_minutes_of_a_round_count_once() -> None:
     walk = at_start("idles-too-high")
-    looks = {look.id: look.minutes for look in owed_plan(walk)}
-    assert set(KNOWLEDGE.rounds["both-guards"].checks) < looks.keys()
-    alone = sum(looks.values())
-    assert view(walk, 0.0).minutes_left < alone - 0.5
+    looks = owed_plan(walk)
+    assert set(KNOWLEDGE.rounds["both-guards"].checks) < {look.id for look in looks}
+    apart = minutes_left(walk, [look._replace(line=None) for look in looks])
+    assert apart == pytest.approx(
+        sum(look.minutes for look in looks) + 2 * walk.scope.change("parked", "running on the stand")
+    )
+    assert view(walk, 0.0).minutes_left < apart - 0.5
 
 
 def test_a_line_takes_its_share_after_a_line_of_the_same_round_and_its_own_minutes_after_any_other() -> None:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from little import answer, current, start, warm
+from little import CHECKS, FAULTS, answer, check, current, knowledge, shows, start, warm
+from msgspec.structs import replace
 from reason.test_back_first import at_the_needle, marked, to_the_record
 from shipped import load
 
 from diagnose.graph.model import Variant
-from diagnose.practice.faults import gone_back
-from diagnose.practice.parts import Screws
+from diagnose.graph.model.parts import SCREWS
+from diagnose.practice.engine import sound_engine
+from diagnose.practice.faults import gone_back, only
+from diagnose.practice.parts import Screws, Weather
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
 from diagnose.record.ledger import done
@@ -90,8 +93,14 @@ def test_the_ledger_keeps_what_did_not_go_back() -> None:
 
 def test_the_simulated_hand_sets_only_the_screws_that_go_back() -> None:
     record, now = Screws(36, 24, 18, 0.9), Screws(30, 20, 15, 2.0)
-    assert gone_back(record, now, ["low needle"]) == Screws(30, 20, 19, 2.0)
-    assert gone_back(record, now) == gone_back(record)
+    home = gone_back(record, None, Weather())
+    assert home == Screws(37, 24, 19, 0.9)
+    assert only(home, now, ["low needle"]) == Screws(30, 20, 19, 2.0)
+    assert only(home, now, SCREWS) == home
+    engine = replace(sound_engine("home", load()), screws=now)
+    back = engine.gone_back(["low needle", "idle stop"]).screws
+    assert (back.high, back.mid) == (30, 20)
+    assert (back.low, back.gap) == (engine.gone_back().screws.low, engine.tuned.gap)
 
 
 def test_a_screw_that_was_seen_to_have_moved_goes_home_in_the_same_stop_as_a_mend() -> None:
@@ -103,3 +112,46 @@ def test_a_screw_that_was_seen_to_have_moved_goes_home_in_the_same_stop_as_a_men
     cured = home(walk).plus(ev.Retested(30, "cured")).verdict()
     assert cured is not None
     assert cured.because == "the mend and going back cured it"
+
+
+def test_who_is_cured_by_a_record_of_an_unknown_day_is_told_that_it_may_sound_rich() -> None:
+    blind = home(at_the_needle(recorded=True, back_blind=True)).plus(ev.Retested(60, "cured")).verdict()
+    assert blind is not None
+    assert blind.because.startswith("going back cured it. The screws went home an hour to the rich side")
+    known = home(at_the_needle(recorded=True)).plus(ev.Retested(60, "cured")).verdict()
+    assert known is not None
+    assert known.because == "going back cured it"
+
+
+def suspect_home() -> Walk:
+    """Send the low needle home, where a mark or a count tells of the high one; neither was looked at before."""
+    off = {"fine": CHECKS["hold"]["answers"]["fine"], "off": shows({"crept": 0.8}, 0.15)}
+    crept = {**FAULTS["froth"], "area": "needles", "explains": {}, "kind": "screw", "screw": "high needle"}
+    crept |= {"setting": "off", "mend": {**FAULTS["froth"]["mend"], "back": True, "touches": ["needles"]}}
+    checks = {**CHECKS, "marks": check("parked", 0.5, off), "count": check("parked", 3, off)}
+    known = knowledge(checks=checks, faults={**FAULTS, "crept": crept})
+    return home(at_the_needle(known, recorded=True, turned=TURNED))
+
+
+def test_before_it_is_tried_one_look_tells_whether_the_others_have_moved() -> None:
+    step = current(suspect_home())
+    assert (step.kind, step.id) == ("ask", "marks")  # the quickest that can tell
+    assert step.why == "Only what was suspected went back. A look tells whether the others have moved."
+    assert current(answer(suspect_home(), marks="fine")).kind == "retest"
+
+
+def test_what_is_seen_to_have_moved_goes_home_in_the_same_stop() -> None:
+    walk = answer(suspect_home(), marks="off")
+    step = current(walk)
+    assert (step.kind, step.only) == ("restore", ("high needle",))
+    walk = home(walk)
+    assert walk.state.home == {"low needle", "idle stop", "high needle"}
+    assert current(walk).kind == "retest"  # the other screws are on no mark, and no look is made twice for them
+
+
+def test_who_cannot_tell_leaves_the_others_where_they_stand() -> None:
+    assert current(answer(suspect_home(), marks="can't tell")).kind == "retest"
+
+
+def test_where_no_look_can_tell_it_is_tried_at_once() -> None:
+    assert current(home(at_the_needle(recorded=True))).kind == "retest"

@@ -130,7 +130,8 @@ def test_any_event_can_be_taken_back_at_any_time(symptom: str) -> None:
 def turned_and_worse() -> Walk:
     """Turn the low needle leaner and find it worse; the step that follows turns it back."""
     walk = warm(answer(start(), **SOUND, pinch="long climb"))
-    walk = walk.plus(walk.choose(current(walk), "done", 30)).plus(ev.Retested(60, "worse"))
+    walk = walk.plus(walk.choose(current(walk), "done", 30)).plus(ev.Listened(45, "idle stop"))
+    walk = walk.plus(ev.Retested(60, "worse"))
     assert current(walk, 60).kind == "undo"
     return walk
 

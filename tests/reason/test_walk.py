@@ -362,10 +362,7 @@ def test_a_whole_walk_reaches_the_needle_only_when_everything_is_sound() -> None
     walk = answer(warm(walk), pinch="long climb")
     step = current(walk)
     assert (step.kind, step.id) == ("adjust", "low needle")
-    assert [(turn.screw, turn.way, turn.hours) for turn in step.turns] == [
-        ("low needle", "leaner", 1.0),
-        ("idle stop", "out", 1.0),
-    ]
+    assert [(turn.screw, turn.way, turn.hours) for turn in step.turns] == [("low needle", "leaner", 1.0)]
     end = walk.plus(walk.choose(step, "done", 30)).plus(ev.Retested(60, "cured")).verdict()
     assert end is not None
     assert (end.outcome, end.adjustments) == ("cured", 1)
@@ -376,7 +373,7 @@ def test_worse_is_undone_before_anything_else() -> None:
     walk = walk.plus(walk.choose(current(walk), "done", 30)).plus(ev.Retested(60, "worse"))
     assert current(walk).kind == "undo"
     undone = walk.plus(ev.Undone(70))
-    assert undone.state.turned == {"low needle": 0.0, "idle stop": 0.0}
+    assert undone.state.turned == {"low needle": 0.0}
     assert planned(undone, 70).kind == "refer"
 
 

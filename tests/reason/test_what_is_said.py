@@ -102,15 +102,21 @@ def test_a_look_that_a_turn_has_made_too_old_says_so() -> None:
 
 
 @pytest.mark.parametrize(
-    ("check", "said"), [("soap", "1 of the suspects, which holds"), ("hold", "2 of the suspects, which hold ")]
+    ("check", "said"),
+    [
+        ("soap", "1 of the suspects, in 2 minutes. That it is this one:"),
+        ("hold", "2 of the suspects, in 2 minutes. That it is one of these:"),
+    ],
 )
-def test_one_suspect_holds_and_two_hold(check: str, said: str) -> None:
+def test_one_suspect_is_this_one_and_two_are_one_of_these(check: str, said: str) -> None:
     assert said in explain.why(start(), check).sentence
 
 
 def test_half_a_minute_is_told_in_words() -> None:
     quick = {**CHECKS, "soap": {**CHECKS["soap"], "minutes": 0.5}}
-    assert explain.why(start(knowledge(checks=quick)), "soap").sentence.endswith("in half a minute.")
+    assert explain.why(start(knowledge(checks=quick)), "soap").sentence.startswith(
+        "It can show 1 of the suspects, in half a minute. "
+    )
 
 
 def test_a_guard_that_shows_none_of_the_suspects_names_no_share() -> None:

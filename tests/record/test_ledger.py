@@ -92,6 +92,7 @@ def test_a_cure_is_a_good_tune_with_the_day_the_fuel_and_the_head(journal: Journ
         ev.Prepared(10.7, "bring-to-heat", "ready", head=96.0),
         LEANER,
         ev.Retested(12.0, "cured"),
+        ev.HeadRead(12.5, 96.0),
     )
     air, fuel = Air(31, 100_400, 0.55), Blend(0.16, 0.1)
     found = entries(journal, known, Day(11.0, air), Day(9.0, fuel=fuel, engine="blue truggy"))

@@ -69,7 +69,7 @@ async def test_each_figure_that_can_not_be_is_refused_beside_its_field(make: Mak
         assert [text.split(":")[0].split(" of ")[0] for text in refused] == [
             "! '31' has no unit",
             "! A humidity",
-            "! Nothing is typed. Say it like 120 m or 400 ft.",
+            "! Nothing has been typed. Say it like 120 m or 400 ft.",
             "! 90%",
         ]
         assert app(pilot).session.conditions(NAME) == Conditions()
@@ -90,7 +90,7 @@ async def test_a_refusal_goes_away_once_the_figure_is_mended(make: Make) -> None
 async def test_an_empty_form_notes_nothing(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
         await press(pilot, "f4", "ctrl+s")
-        assert "! Nothing is typed." in seen(pilot)
+        assert "! Nothing has been typed." in seen(pilot)
         assert app(pilot).session.conditions(NAME) == Conditions()
 
 

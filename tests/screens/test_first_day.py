@@ -12,6 +12,7 @@ from diagnose.reason import events as ev
 from diagnose.screens.bench import Bench
 from diagnose.screens.first_day import FirstDay
 from diagnose.screens.widgets.choices import Choices, numbered
+from diagnose.workshop.session import READY
 
 MOST_SCREENS, MOST_WORDS, MOST_STEPS = 9, 60, 8
 """The numbers that it is held to."""
@@ -74,7 +75,7 @@ async def test_it_asks_for_nothing_that_a_newcomer_cannot_know(make: Make, shipp
         await press(pilot, "2")
         assert (walk(pilot).started.engine, page(pilot)) == ("", "FirstDay")
         await press(pilot, "0")
-        assert "I take it as not known: other looks tell." in seen(pilot)
+        assert "It counts as not known. Other looks will tell." in seen(pilot)
 
 
 async def test_no_percentage_is_shown_and_no_suspect(make: Make, shipped: Knowledge) -> None:
@@ -199,14 +200,20 @@ async def test_a_walk_in_first_day_mode_comes_to_its_end(make: Make) -> None:
         await press(pilot, "f9")
         await to_the_question(pilot)
         await say(pilot, "done")
-        for _ in range(6):
+        readied = 0
+        for _ in range(9):
             if page(pilot) == "End":
                 break
+            if page(pilot) == "Ready":  # the engine runs for the re-test
+                readied += 1
+                await press(pilot, "1")
+                continue
             await to_the_question(pilot)
             now = led(pilot).step
             assert now is not None
             await say(pilot, "cured" if now.kind == "retest" else now.choices[0].id)
         assert "✓ Cured" in seen(pilot)
+        assert readied == len(READY)
 
 
 @pytest.mark.parametrize("answer", ["yes, one thing at a time", "no, everything at once"])
@@ -230,9 +237,17 @@ async def test_the_questions_about_the_past_are_left_by_the_same_key(make: Make,
 
 async def test_a_new_engine_can_be_made_of_nothing_but_i_dont_know(make: Make) -> None:
     async with make().run_test(size=(80, 60)) as pilot:
-        await press(pilot, "e", "n")
+        await press(pilot, "f2", "n")
         await press(pilot, "m", "y", "enter")
         for said in ("take three", "take a starter box", "take it as run in", "take fuel, as most do"):
             await tap(pilot, said)
         await press(pilot, "ctrl+s")
         assert app(pilot).session.engine("my").variant.says() == "three needles, box start, run in"
+
+
+async def test_the_key_leaves_the_first_question_where_everything_is_wanted(make: Make, shipped: Knowledge) -> None:
+    async with make(knowledge=shipped, engine=None).run_test(size=MEDIUM) as pilot:
+        await pilot.pause()
+        assert page(pilot) == "Asked"
+        await press(pilot, "f9")
+        assert (page(pilot), app(pilot).at.first_day) == ("Home", False)

@@ -93,6 +93,24 @@ async def test_letters_go_into_the_search_of_every_page_that_has_one(make: Make)
             assert page(pilot) == "Bench"
 
 
+@pytest.mark.parametrize(
+    ("key", "typed", "fits"),
+    [
+        ("a", "needle settings", "count and return"),
+        ("question_mark", "wrench", "spanner"),
+        ("question_mark", "tdc", "dead"),
+    ],
+)
+async def test_checks_and_words_are_found_by_what_people_say(
+    make: Make, shipped: Knowledge, key: str, typed: str, fits: str
+) -> None:
+    async with make("revs-hang", knowledge=shipped).run_test(size=MEDIUM) as pilot:
+        await begun(pilot)
+        await press(pilot, key)
+        await write(pilot, typed)
+        assert fits in seen(pilot)
+
+
 async def test_the_commands_of_home_are_on_keys_that_type_nothing_and_the_foot_names_them(make: Make) -> None:
     opens = {"f2": "Engines", "f3": "Needles", "f4": "DayPage", "f5": "ToRead", "f6": "PracticeStart"}
     async with make().run_test(size=(120, 36)) as pilot:

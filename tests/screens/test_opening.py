@@ -6,7 +6,7 @@ import subprocess
 import sys
 
 HEAVY = ("networkx", "jsonschema", "yaml", "click", "pint", "statistics", "diagnose.graph.prove", "diagnose.graph.read")
-FIRST = {"app", "ahead", "at_hand", "home", "messages", "navigator", "page", "theme", "widgets"}
+FIRST = {"app", "ahead", "at_hand", "home", "messages", "navigator", "page", "searching", "theme", "widgets"}
 """The modules of the screens that the first page needs; of the widgets these are not among them:"""
 LATER = ("column", "entries", "filled", "pick", "plot", "seat")
 

@@ -59,7 +59,7 @@ async def test_a_caliper_asks_for_the_thread(make: Make) -> None:
         await press(pilot, "f3", "r", "enter")
         assert "thread, mm a turn" not in seen(pilot)
         await press(pilot, "down", "down", "enter", "ctrl+s")
-        assert "Nothing is typed." in seen(pilot)
+        assert "Nothing has been typed." in seen(pilot)
         await write(pilot, "0,5")
         await press(pilot, "enter", "enter")
         await write(pilot, "1.25")
@@ -84,7 +84,7 @@ async def test_an_empty_form_is_not_recorded(make: Make) -> None:
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
         before = ledger(app(pilot)).entries
         await press(pilot, "f3", "r", "ctrl+s")
-        assert "Nothing is typed." in seen(pilot)
+        assert "Nothing has been typed." in seen(pilot)
         assert ledger(app(pilot)).entries == before
 
 
@@ -248,3 +248,19 @@ async def test_the_walk_and_the_bench_of_tune_share_one_ledger(make: Make) -> No
         started = app(pilot).session.starting("revs-hang", app(pilot).session.engine(NAME))
         assert started.recorded
         assert started.turned == {"low needle": -1, "high needle": -0.5}
+
+
+async def test_the_screen_goes_back_to_an_earlier_tune_and_to_the_baseline(make: Make) -> None:
+    async with tuned(make()).run_test(size=WIDE) as pilot:
+        ledger_ = ledger(app(pilot))
+        await press(pilot, "f3", "b", "4")
+        assert "To which tune?" in seen(pilot)
+        assert "baseline: " in seen(pilot)
+        await press(pilot, "escape")
+        assert "To which tune?" not in seen(pilot)
+        assert ledger_.baseline is not None
+        await press(pilot, "4", str(len(ledger_.kept)), "1")
+        entry = last(app(pilot))
+        assert isinstance(entry, WentBack)
+        assert set(entry.settings) == set(ledger_.baseline.settings)
+        assert entry.settings["high needle"].hours >= ledger_.baseline.settings["high needle"].hours

@@ -104,8 +104,8 @@ def test_a_bare_number_of_per_cent_can_mean_nothing_else() -> None:
 @pytest.mark.parametrize(
     ("text", "kind", "words"),
     [
-        ("", "pressure", "Nothing is typed"),
-        ("   ", "pressure", "Nothing is typed"),
+        ("", "pressure", "Nothing has been typed"),
+        ("   ", "pressure", "Nothing has been typed"),
         ("warm", "temperature", "not a number and a unit"),
         ("nan C", "temperature", "not a number and a unit"),
         ("inf hPa", "pressure", "not a number and a unit"),

@@ -46,7 +46,7 @@ def test_a_sea_level_figure_is_brought_to_the_track() -> None:
 def test_a_sea_level_figure_without_an_elevation_is_not_taken_for_the_track() -> None:
     found = day(PHONE._replace(elevation=" "))
     assert found.air is None
-    assert found.problems == {"elevation": "Nothing is typed. Say it like 120 m or 400 ft."}
+    assert found.problems == {"elevation": "Nothing has been typed. Say it like 120 m or 400 ft."}
 
 
 def test_the_elevation_is_kept_beside_the_air() -> None:
@@ -84,7 +84,7 @@ def test_what_is_left_out_altogether_is_no_problem() -> None:
         (PHONE._replace(temperature="31"), "temperature", "has no unit"),
         (PHONE._replace(temperature="88C"), "temperature", "If it shows °F"),
         (PHONE._replace(humidity="140"), "humidity", "cannot be"),
-        (PHONE._replace(humidity=""), "humidity", "Nothing is typed"),
+        (PHONE._replace(humidity=""), "humidity", "Nothing has been typed"),
         (PHONE._replace(pressure="850hPa"), "pressure", "no sea-level pressure"),
         (PHONE._replace(pressure="ten"), "pressure", "not a number and a unit"),
         (PHONE._replace(elevation="9000m"), "elevation", "outside what this can work with"),
@@ -96,7 +96,7 @@ def test_what_is_left_out_altogether_is_no_problem() -> None:
         (PHONE._replace(oil="140"), "oil", "cannot be"),
         (PHONE._replace(nitro="60", oil="40"), "oil", "leave no room for methanol"),
         (PHONE._replace(nitro="100", oil="2"), "nitro", "leave no room for methanol"),
-        (PHONE._replace(oil=""), "oil", "Nothing is typed"),
+        (PHONE._replace(oil=""), "oil", "Nothing has been typed"),
     ],
 )
 def test_what_can_not_be_is_refused_at_its_own_field(typed: Typed, field: FieldName, why: str) -> None:

@@ -25,6 +25,7 @@ def test_a_walk_starts_from_the_ledger(session: Session) -> None:
     assert started.recorded
     assert {target.screw: target.hours for target in started.back} == {"low needle": 15, "high needle": 37}
     assert "not known: one hour to the rich side" in started.back_because
+    assert started.back_blind
     session.write(BLUE, WentBack(later(session, 0.1), {"high needle": closed(37)}))
     assert session.start("loads-up-at-idle", session.engine(BLUE)).started.turned == {}
 

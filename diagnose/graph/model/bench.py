@@ -47,6 +47,8 @@ class Opening(Model, frozen=True):
     """The bench state that it is taken off for."""
     guarded: bool = False
     """True when the guards look at what hangs on it: both are owed again once it was off."""
+    engine: bool = False
+    """True when the engine itself is open without it: no one look is enough to take it off."""
 
 
 class BenchMinutes(Model, frozen=True):

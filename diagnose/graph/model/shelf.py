@@ -25,6 +25,9 @@ class Word(Model, frozen=True):
 
     say: Text
     also: tuple[str, ...] = ()
+    """Other names of it that stand in texts."""
+    people_say: tuple[Short, ...] = field(default=(), name="people say")
+    """What people call it who type a search; no text does."""
     guarded: bool = False
     """True for a part that the throttle hangs on: a mend that takes it off makes both guards owed again."""
     thing: bool = False

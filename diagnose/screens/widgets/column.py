@@ -37,8 +37,9 @@ class Column(ScrollView):
         ]
         if changed:
             self.refresh_lines(changed[0], changed[-1] + 1 - changed[0])
-            self.refresh_lines(self.scroll_offset.y + self.size.height - 1)  # there may be more below it, or no more
         if len(before) != len(self._lines):
+            if self.says_more:
+                self.refresh_lines(self.scroll_offset.y + self.size.height - 1)  # there may be more below, or no more
             self.set_reactive(Column.virtual_size, Size(0, len(self._lines)))  # set as usual, it draws every line anew
             self.refresh(layout=True, repaint=False)
 

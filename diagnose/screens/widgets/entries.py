@@ -27,12 +27,15 @@ def entries(page: parts.Page) -> list[ListEntry]:
     ]
 
 
-def options(entries: Sequence[ListEntry], sought: str = "") -> list[Option]:
-    """Return the entries as options; with something sought, those that have it, and no headings."""
+def options(entries: Sequence[ListEntry], sought: str = "", fitting: Sequence[str] = ()) -> list[Option]:
+    """Return the entries as options; with something sought those fitting, those that have it, and no headings."""
     words = sought.casefold().split()
-    found = (
+    found = [
         entry for entry in entries if not words or (entry.id and all(word in entry.say.casefold() for word in words))
-    )
+    ]
+    if words:
+        known = {entry.id: entry for entry in entries if entry.id}
+        found = list(dict.fromkeys([*(known[one] for one in fitting if one in known), *found]))
     return [
         Option(plain(f"  {entry.say}"), id=entry.id)
         if entry.id

@@ -76,7 +76,7 @@ def dial(now: float | None, marks: Iterable[Mark] = ()) -> list[str]:
     """Return the lines of the face of a screw that stands `now` hours out, its full turns left aside.
 
     Out goes to the left, as the slot does. ``(10)`` is where it points; a mark is its sign beside its hour, and ``½``
-    is half way to the next hour on the face. Without `now`, there is no hand.
+    is halfway to the next hour on the face. Without `now`, there is no hand.
     """
     signs: dict[tuple[int, str], str] = {}
     for mark in marks:

@@ -67,9 +67,6 @@ def _part(part: parts.Part, width: int) -> Sequence[Content]:
             return [_timed(part, width)]
         case parts.Term():
             return [hung("", part.name, width, "bold"), hung("  ", part.text, width)]
-        case parts.Either():
-            others = {word: plain(f"  {word}", TONES["quiet"]) for word in part.words}
-            return list((others | {part.holds: plain(f"→ {part.holds}", TONES["strong"])}).values())
         case parts.Dials():
             drawn = [plain(row, "$primary") for row in faces_of(part.dials, width)]
             return [*_in_words(part, width), *drawn, Content(""), hung("", part.legend, width, TONES["quiet"])]

@@ -1,0 +1,46 @@
+"""Several cars on one day: each with its open walk, and when it ran last."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from typing import NamedTuple
+
+import msgspec
+
+from diagnose.errors import DiagnoseError
+from diagnose.reason import events as ev
+from diagnose.reason.carry import Outing
+from diagnose.reason.state import effective
+from diagnose.reason.walk import replay
+from diagnose.record.days import same_day
+from diagnose.record.engines import Engine
+from diagnose.record.ledger import OUTINGS, whose
+from diagnose.workshop.session import Session, runs
+
+
+class Car(NamedTuple):
+    """One car: `outing` is its newest open walk, `ran` when its engine ran last on this day, as walks tell."""
+
+    engine: Engine
+    outing: Outing | None
+    ran: float | None
+
+
+def cars(session: Session) -> list[Car]:
+    """Return the recorded cars, in the order in which they were added."""
+    left = session.open_outings()
+    newest = {one.walk.started.engine: one for one in reversed(left)}
+    return [Car(engine, newest.get(name), _ran(session, name)) for name, engine in session.engines().items()]
+
+
+def _ran(session: Session, engine: str) -> float | None:
+    """Return when an engine ran last today; a walk that can't be read says nothing."""
+    now, times = session.clock(), list[float]()
+    for stream in session.journal.streams(OUTINGS):
+        if not same_day(stream.last_at, now) or whose(session.journal, stream.name) != engine:
+            continue
+        with suppress(DiagnoseError, msgspec.MsgspecError):
+            walk = replay(session.knowledge, [ev.from_json(body) for body in session.journal.read(stream.name)])
+            found = (event for _, event in effective(walk.events) if runs(walk, event))
+            times += [event.at for event in found if same_day(event.at, now)]
+    return max(times, default=None)
