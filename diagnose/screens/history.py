@@ -33,7 +33,7 @@ class History(PageScreen[None]):
     """The answers to it that are chosen so far."""
     BINDINGS: ClassVar[list[BindingType]] = [
         ("n", "skip_all", "skip them all"),
-        ("r", "to_the_list", "skip them, line by line"),
+        ("r", "to_the_list", "line by line"),
         ("f9", "want('lead', 'first day')", "one by one"),
         ("u", "want('walk', 'take back')", "take back"),
     ]
