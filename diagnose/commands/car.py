@@ -14,7 +14,7 @@ from diagnose.commands.needles import RECORD
 from diagnose.commands.printed import show
 
 if TYPE_CHECKING:
-    from diagnose.workshop.car import Car
+    from diagnose.workshop.car import KnownCar
 
 COLUMNS = ("id", "begun", "ended", "minutes", "symptom", "outcome", "mended", "found", "turned")
 
@@ -50,7 +50,7 @@ def car(name: str, note: str | None, as_json: bool, as_csv: bool) -> None:
             show(car_page(found, session.knowledge, RECORD))
 
 
-def told(found: Car) -> dict[str, Any]:
+def told(found: KnownCar) -> dict[str, Any]:
     """Return a car as the JSON that docs/commands.md describes."""
     engine = found.engine
     return {
@@ -64,7 +64,7 @@ def told(found: Car) -> dict[str, Any]:
     }
 
 
-def _print_csv(found: Car) -> None:
+def _print_csv(found: KnownCar) -> None:
     """Print the outings, times in UTC; a list in a cell is joined by semicolons."""
     writer = csv.writer(sys.stdout, lineterminator="\n")
     writer.writerow(COLUMNS)

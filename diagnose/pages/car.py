@@ -7,13 +7,13 @@ from diagnose.graph.wording import minutes
 from diagnose.pages import stand
 from diagnose.pages.dates import date_and_clock, day
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Timed
-from diagnose.workshop.car import Car, CarOuting
+from diagnose.workshop.car import CarOuting, KnownCar
 
 NOTHING = "Nothing is known of it yet but its kind."
 NO_NOTES = "Nothing was noted."
 
 
-def car_page(car: Car, known: Knowledge, record: str) -> Page:
+def car_page(car: KnownCar, known: Knowledge, record: str) -> Page:
     """Return the page; `record` says by which key or command a setting is written down."""
     engine = car.engine
     mended = [one for one in car.outings if one.outcome == "cured"]
@@ -47,7 +47,7 @@ def _cured(one: CarOuting, known: Knowledge) -> str:
     )
 
 
-def _mended_since(car: Car, before: CarOuting, fault: str) -> bool:
+def _mended_since(car: KnownCar, before: CarOuting, fault: str) -> bool:
     return any(one.ended > before.ended and fault in one.mended for one in car.outings)
 
 

@@ -526,8 +526,13 @@ def _retested(scope: Scope, state: State, outcome: str) -> None:
 
 
 def _outdate_signs(scope: Scope, state: State, screws: Sequence[Screw], *, moved: bool = False) -> None:
-    """Drop the answers that speak of how screws stood before they were turned, or went back (`moved`)."""
+    """Drop the answers that speak of how screws stood before they were turned, or went back (`moved`).
+
+    What was remembered is as it was: it is not asked again.
+    """
     for name, given in list(state.answers.items()):
+        if scope.checks[name].remembered:
+            continue
         signs = scope.checks[name].answers[given.answer].sign
         if not signs.keys().isdisjoint(screws) or (moved and scope.says_moved(name, given.answer)):
             state.passed[name] = given.answer

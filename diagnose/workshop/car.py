@@ -37,7 +37,7 @@ class CarOuting(Struct, frozen=True):
         return (self.ended - self.begun) / 60
 
 
-class Car(NamedTuple):
+class KnownCar(NamedTuple):
     """One car."""
 
     engine: Engine
@@ -48,11 +48,11 @@ class Car(NamedTuple):
     notes: tuple[CarNote, ...]
 
 
-def car(session: Session, name: str) -> Car:
+def car(session: Session, name: str) -> KnownCar:
     """Return what is known of a car; raises `DiagnoseError` where there is none of that name."""
     engine = session.engine(name)
     mine = [one for one in session.outings() if one.walk.started.engine == name]
-    return Car(
+    return KnownCar(
         engine,
         session.ledger(name),
         session.card(name),

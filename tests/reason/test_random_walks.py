@@ -185,6 +185,26 @@ def assert_asked_once(walk: Walk, step: Step) -> None:
         assert not put, f"{step.id} is asked again, after {[one.answer for one in put]}: {step.why}"
 
 
+def tried_out(knowledge: Knowledge, walk: Walk) -> set[str]:
+    """Return the faults that were mended and tried, where nothing is to be seen after it.
+
+    What the mend has closed is not opened to look, where trying it tells the same, and the past is not asked again.
+    """
+    remembered, mended, tried = set[str](), set[str](), set[str]()
+    for _, event in effective(walk.events):
+        match event:
+            case ev.Answered(check=name, answer=answer) if answer not in ev.NOT_ANSWERS:
+                if walk.scope.checks[name].remembered:
+                    remembered |= set(walk.scope.checks[name].answers[answer].names)
+            case ev.Mended(fault=fault) if fault in remembered or knowledge.faults[fault].mend.retest_tells:
+                mended.add(fault)
+            case ev.Retested():
+                tried |= mended
+            case _:
+                pass
+    return tried
+
+
 def assert_nothing_is_early(knowledge: Knowledge, walk: Walk, step: Step, now: float) -> None:
     """Hold the step against the rules."""
     assert_closed_up(walk, step)
@@ -207,7 +227,7 @@ def assert_nothing_is_early(knowledge: Knowledge, walk: Walk, step: Step, now: f
     if step.kind != "adjust":
         return
     cleared = {f for check in healthy_so_far(knowledge, walk) for f in walk.scope.clears(check)}
-    missing = knowledge.first_owed(walk.symptom, walk.variant) - cleared
+    missing = knowledge.first_owed(walk.symptom, walk.variant) - cleared - tried_out(knowledge, walk)
     assert not missing, f"{step.id} offered while owed: {sorted(missing)}"
     owed = (name for name in knowledge.first_owed(walk.symptom, walk.variant) if name not in walk.state.swapped)
     forms = {one: form for name in owed for one, form in knowledge.hypotheses(name).items() if not form.because}

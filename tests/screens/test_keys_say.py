@@ -18,6 +18,7 @@ from screens.hands import (
     press,
     seen,
     step,
+    stuck,
     tap,
     until,
     walk,
@@ -283,10 +284,11 @@ async def test_every_answer_of_a_walk_can_be_tapped_to_its_end(make: Make, size:
             if page(pilot) == "Beware":
                 await tap(pilot, "I have read this")
                 continue
-            before = len(walk(pilot).events)
+            before, asked = len(walk(pilot).events), page(pilot)
             first = pilot.app.screen.query_one(Choices)._shown[0][1].say
             await tap(pilot, first[:24])
-            assert len(walk(pilot).events) > before or page(pilot) == "Beware"
+            if asked != "Ready":  # what is answered there is no event
+                assert len(walk(pilot).events) > before or page(pilot) in ("Beware", "Ready")
         assert page(pilot) == "End"
         await tap(pilot, "back to the first page")
         assert page(pilot) == "Home"
@@ -339,6 +341,8 @@ async def test_not_quite_sure_and_what_each_check_has_can_be_tapped(make: Make) 
         await tap(pilot, "not quite sure" if "not quite sure" in seen(pilot) else "not sure")
         assert "[✓]" in seen(pilot)
         await tap(pilot, "can't tell")
+        if page(pilot) == "Asked":
+            await stuck(pilot)
         assert step(pilot) != before
 
 

@@ -56,7 +56,7 @@ async def test_where_a_reading_is_asked_no_answer_has_a_digit(make: Make) -> Non
 
 
 async def test_a_hand_over_where_nothing_was_to_be_turned_shows_no_lock(make: Make, shipped: Knowledge) -> None:
-    async with make("kicks-back", knowledge=shipped).run_test() as pilot:
+    async with make("kicks-back", knowledge=shipped).run_test(size=(120, 36)) as pilot:
         while page(pilot) != "Bench":
             await go_on(pilot)
         await until(pilot, "refer", ask="0")
@@ -66,7 +66,7 @@ async def test_a_hand_over_where_nothing_was_to_be_turned_shows_no_lock(make: Ma
 
 
 async def test_a_hand_over_where_a_needle_could_be_wrong_shows_it(make: Make) -> None:
-    async with make("revs-hang").run_test() as pilot:
+    async with make("revs-hang").run_test(size=(120, 36)) as pilot:
         await begun(pilot)
         await until(pilot, "refer", ask="0")
         assert "needles: locked" in seen(pilot)
@@ -76,6 +76,8 @@ async def test_the_step_at_hand_is_in_sight_however_long_the_trail(make: Make, s
     async with make("overheats", knowledge=shipped).run_test(size=(120, 11)) as pilot:
         await begun(pilot)
         for _ in range(9):
+            await go_on(pilot)
+        while page(pilot) != "Bench":
             await go_on(pilot)
         assert "so far" not in seen(pilot)
         assert "└ ?" in seen(pilot)
