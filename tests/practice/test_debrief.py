@@ -25,11 +25,16 @@ def test_whoever_does_what_the_program_says_is_told_so_at_every_step() -> None:
         assert found.first_waste is None
 
 
+CLOSING_UP = 0.5
+"""Minutes."""
+
+
 def test_the_programs_minutes_are_those_of_whoever_follows_it() -> None:
     for number in range(12):
         found = debrief(advised(drawn(number)))
         if found.program_cured:
-            assert found.minutes == pytest.approx(found.program_minutes)
+            # who practises closes up when the engine turns, and the walk says so as a step: once more at most
+            assert found.minutes == pytest.approx(found.program_minutes, abs=CLOSING_UP)
             assert found.score.points >= 90
 
 
