@@ -25,17 +25,21 @@ def test_whoever_does_what_the_program_says_is_told_so_at_every_step() -> None:
         assert found.first_waste is None
 
 
-CLOSING_UP = 0.5
-"""Minutes."""
-
-
 def test_the_programs_minutes_are_those_of_whoever_follows_it() -> None:
+    alike = 0
     for number in range(12):
-        found = debrief(advised(drawn(number)))
-        if found.program_cured:
-            # who practises closes up when the engine turns, and the walk says so as a step: once more at most
-            assert found.minutes == pytest.approx(found.program_minutes, abs=CLOSING_UP)
-            assert found.score.points >= 90
+        practice = advised(drawn(number))
+        found = debrief(practice)
+        if not found.program_cured:
+            continue
+        assert found.score.points >= 90
+        if any(isinstance(line.event, hp.SetBack) for line in practice.lines):
+            # who practises sends all screws home at once, and so need not look at the marks of the others
+            assert found.minutes <= found.program_minutes + 1e-6
+        else:
+            alike += 1
+            assert found.minutes == pytest.approx(found.program_minutes)
+    assert alike > 5
 
 
 def test_the_program_is_never_much_quicker_than_a_mechanic_who_knows() -> None:
