@@ -13,11 +13,12 @@ from diagnose.reason import events as ev
 from diagnose.reason import story
 from diagnose.reason.decide import SOMEBODY_ELSE, Decision
 from diagnose.reason.explain import view
+from diagnose.reason.folded import folded
 from diagnose.reason.gate import still_open
 from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
-from diagnose.reason.state import State, effective, folded
+from diagnose.reason.state import State, effective
 from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, PARTS, RATHER, STAYS
 from diagnose.reason.view import Step, Verdict, View
 

@@ -20,10 +20,11 @@ from diagnose.graph.model import Knowledge, Symptom, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, carried, ends, unmended
+from diagnose.reason.folded import folded
 from diagnose.reason.passing import away, many_hours
 from diagnose.reason.scope import Scope
 from diagnose.reason.seen import recordable
-from diagnose.reason.state import effective, folded
+from diagnose.reason.state import effective
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
 from diagnose.record.days import same_day

@@ -11,10 +11,9 @@ from little import SOUND, answer, current, start, warm
 from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Screw, Variant, every_variant
+from diagnose.graph.model import Screw, Variant, every_variant, signed
 from diagnose.reason import events as ev
 from diagnose.reason.passing import MANY_HOURS
-from diagnose.reason.state import signed
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin, replay
 
