@@ -122,7 +122,7 @@ class Home(SearchScreen[None]):
 
     def _options(self, sought: str) -> list[Option]:
         groups = by_when(self.session.knowledge)
-        if sought.strip():
+        if len(sought.strip()) > 1:  # one letter says nothing yet
             known = self.session.knowledge.symptoms
             found = [self._option(one.id, known[one.id]) for one in self._seeker.find(sought)]
             looks = self._looks(sought)

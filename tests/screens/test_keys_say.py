@@ -372,3 +372,14 @@ async def test_100_kb_in_a_field_does_no_harm(make: Make) -> None:
         pilot.app.screen.query_one("#search", Input).value = huge
         await press(pilot, "escape", "enter")
         assert page(pilot) == "Beware"
+
+
+async def test_one_letter_says_nothing_yet_and_two_begin_a_word(make: Make) -> None:
+    async with make().run_test(size=MEDIUM) as pilot:
+        await press(pilot, "r")
+        assert "revs hang" in seen(pilot)
+        assert "nothing has that in it" not in seen(pilot)
+        await press(pilot, "e")
+        assert "revs hang" in seen(pilot)
+        await press(pilot, "q", "q")
+        assert "nothing has that in it" in seen(pilot)
