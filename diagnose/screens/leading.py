@@ -24,7 +24,7 @@ from diagnose.screens.first_day import FirstDay
 from diagnose.screens.flow import Flow
 from diagnose.screens.history import History
 from diagnose.screens.messages import PageDeed, PageWanted, Picked, WalkHappened
-from diagnose.screens.page import PageScreen
+from diagnose.screens.page import NARROW, PageScreen
 from diagnose.screens.to_read import ToRead
 from diagnose.workshop.newcomer import lead, tell_in_lines
 
@@ -104,7 +104,8 @@ class Leading(Flow):
         self.at.lines = not self.at.lines
         self.attempt(lambda: tell_in_lines(self.session, self.at.lines), lambda: None)
         self.go.say(PageWanted("walk", "turn"))
-        self.go.tell(LINES if self.at.lines else RECIPES)
+        if self.go.size.width > NARROW:  # on a small screen it would lie over the answers, and the change is in sight
+            self.go.tell(LINES if self.at.lines else RECIPES)
 
     def _note(self, text: str) -> None:
         """Say what followed from an answer: on the next page, or beside the bench."""
