@@ -63,6 +63,21 @@ def round_(name: str, out: Path) -> None:
 
 
 @paper.command()
+@OUT
+def emergency(out: Path) -> None:
+    """Write what to do now when something goes wrong: one side, for the wall.
+
+    \b
+    Example:
+      diagnose paper emergency -o emergency.html
+    """
+    from diagnose.pages import hazards
+
+    known = common.knowledge()
+    _write(hazards.URGENT, hazards.emergency(known), known, out, columns=True)
+
+
+@paper.command()
 @click.argument("outing")
 @OUT
 def outing(outing: str, out: Path) -> None:
@@ -76,7 +91,10 @@ def outing(outing: str, out: Path) -> None:
 
     with common.session() as session:
         found = session.outing_called(outing)
-        _write(found.walk.standing.symptom.name, report(found.walk, found.last_at), session.knowledge, out)
+        name, began = found.walk.started.engine, found.walk.started.at
+        ledger = session.ledger(name) if name in session.engines() else None
+        page = report(found.walk, found.last_at, session.days().conditions(name, began), ledger)
+        _write(found.walk.standing.symptom.name, page, session.knowledge, out)
 
 
 @paper.command()
@@ -97,9 +115,9 @@ def car(name: str, out: Path) -> None:
         _write(name, car_page(cars.car(session, name), session.knowledge, RECORD), session.knowledge, out)
 
 
-def _write(title: str, page: Page, known: Knowledge, out: Path) -> None:
+def _write(title: str, page: Page, known: Knowledge, out: Path, *, columns: bool = False) -> None:
     from diagnose.pages.dates import day
     from diagnose.paper.sheet import Sheet, html, made, write
 
-    write(html(Sheet(title, page, made(day(time.time()), known.digest))), out)
+    write(html(Sheet(title, page, made(day(time.time()), known.digest), columns)), out)
     common.say(str(out))
