@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from diagnose.graph.model import Knowledge
+from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.say import say
 from diagnose.graph.wording import minutes
 from diagnose.pages import stand
+from diagnose.pages.completion import in_a_line
 from diagnose.pages.dates import date_and_clock, day
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Timed
 from diagnose.workshop.car import CarOuting, KnownCar
@@ -35,7 +37,7 @@ def car_page(car: KnownCar, known: Knowledge, record: str) -> Page:
             ],
         ),
         *_listed("not finished", [f"{date_and_clock(one.begun)}, {known.symptoms[one.symptom].name}" for one in left]),
-        *_owed(left, known),
+        *_owed(left, known, engine.variant),
         *_listed("notes", [f"{date_and_clock(one.at)}: {one.text}" for one in reversed(car.notes)] or [NO_NOTES]),
     )
 
@@ -51,12 +53,16 @@ def _mended_since(car: KnownCar, before: CarOuting, fault: str) -> bool:
     return any(one.ended > before.ended and fault in one.mended for one in car.outings)
 
 
-def _owed(left: list[CarOuting], known: Knowledge) -> Page:
+def _owed(left: list[CarOuting], known: Knowledge, engine: Variant) -> Page:
     """Say what the walk that was left last still owes before a needle, with a box for each look."""
     if not left or not left[-1].owed:
         return ()
     looks = [known.checks[name] for name in left[-1].owed if name in known.checks]
-    return (Heading("owed before a needle"), *(Timed(look.name, minutes(look.minutes)) for look in looks))
+    wanted = (say(look.answers[look.healthy].say, known, engine) for look in looks)
+    return (
+        Heading("owed before a needle"),
+        *(Timed(in_a_line(look.name, state), minutes(look.minutes)) for look, state in zip(looks, wanted, strict=True)),
+    )
 
 
 def _listed(heading: str, lines: list[str]) -> Page:

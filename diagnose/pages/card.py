@@ -13,7 +13,7 @@ from diagnose.reason.view import OwedLine, View
 from diagnose.reason.walk import Walk
 
 STOP = "Stop at the first line that is not so. Put that right, then try the car again."
-GUARDS = "Is one of these not so? Then do not start it."
+GUARDS = "Not so? Then do not start it."
 NOTHING = "No first look is owed."
 NEEDLE = (
     AnswerPart("ticked", "Every line above is ticked."),
