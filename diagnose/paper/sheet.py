@@ -53,7 +53,7 @@ def write(text: str, to: Path) -> None:
         what = "is a folder" if to.is_dir() else "exists already, and nothing is written over"
         raise DiagnoseError(f"{to} {what}: give another name") from error
     except OSError as error:
-        raise DiagnoseError(f"{to} can't be written: {error.strerror}") from error
+        raise DiagnoseError(f"{to} can't be written: {error.strerror}. Give a file in another folder") from error
 
 
 @cache
