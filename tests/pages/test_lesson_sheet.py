@@ -14,13 +14,18 @@ from diagnose.pages.parts import Field, Line, Page, Paragraph, PickPart, Table
 from diagnose.practice import setting
 from diagnose.practice.lesson import Practice
 from diagnose.reason import events as ev
-from diagnose.reason.walk import begin
+from diagnose.reason.walk import Walk, begin
 
 KNOWLEDGE = load()
 
 
 def text(page: Page) -> str:
     return repr(page).lower()
+
+
+def odds(walk: Walk, fault: str) -> float:
+    share = walk.standing.belief.get(fault, 0.0)
+    return share / (1 - share)
 
 
 def table(page: Page) -> Table:
@@ -80,7 +85,7 @@ def test_the_answers_say_what_is_wrong_what_is_right_and_what_every_owed_look_sh
 
 @pytest.mark.parametrize("name", [name for name, one in KNOWLEDGE.lessons.items() if len(one.faults) == 1])
 def test_a_look_on_the_sheet_speaks_for_the_fault(name: str) -> None:
-    """From outside the page: fed to the walk, one of the looks at the least makes its fault twice as likely."""
+    """From outside the page: fed to the walk, one of the looks at the least doubles the odds of its fault."""
     (fault,) = KNOWLEDGE.lessons[name].faults
     practice = Practice(KNOWLEDGE, (setting.from_lesson(KNOWLEDGE, name),))
     walk = practice.walk
@@ -92,9 +97,9 @@ def test_a_look_on_the_sheet_speaks_for_the_fault(name: str) -> None:
         if shows != NOT_NOW and (answer := answers.get(shows.rpartition(": ")[2])) is not None:
             if walk.state.open:
                 walk = walk.plus(ev.Prepared(practice.hands.now, CLOSE, "ready"))
-            before = walk.standing.belief.get(fault, 0.0)
+            before = odds(walk, fault)
             walk = walk.plus(ev.Answered(practice.hands.now, by_name[look], answer))
-            raised.append(walk.standing.belief.get(fault, 0.0) > 2 * before)
+            raised.append(odds(walk, fault) > 2 * before)
     assert any(raised)
 
 
