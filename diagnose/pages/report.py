@@ -71,7 +71,7 @@ def _branch(walk: Walk, at: float) -> Iterator[Line]:
             said = in_a_line(f"{said}, from before" if line.carried else said, state)
         elif isinstance(event, ev.Told) and event.question in walk.knowledge.history:
             said = f"{say(walk.knowledge.history[event.question].ask, walk.knowledge, walk.variant)} {capital(said)}."
-        yield Line(capital(said), mark(line))
+        yield Line(said if line.noted else capital(said), mark(line))
 
 
 def _hazards(walk: Walk, owed: Sequence[str]) -> tuple[str, ...]:
