@@ -41,19 +41,18 @@ def html(sheet: Sheet) -> str:
 
 def write(text: str, to: Path) -> None:
     """Write a document to a file that is not there yet; raises `DiagnoseError`, and leaves no half."""
+    made = False
     try:
         with to.open("x", encoding="utf-8") as file:
-            try:
-                file.write(text)
-                file.flush()
-            except OSError:
-                to.unlink(missing_ok=True)
-                raise
+            made = True
+            file.write(text)
     except FileExistsError as error:
         what = "is a folder" if to.is_dir() else "exists already, and nothing is written over"
         raise DiagnoseError(f"{to} {what}: give another name") from error
     except OSError as error:
-        raise DiagnoseError(f"{to} can't be written: {error.strerror}. Give a file in another folder") from error
+        if made:
+            to.unlink(missing_ok=True)
+        raise DiagnoseError(f"{to} can't be written: {error.strerror}") from error
 
 
 @cache
@@ -62,6 +61,7 @@ def templates() -> Environment:
     made = Environment(
         autoescape=True, loader=PackageLoader("diagnose.paper"), undefined=StrictUndefined, trim_blocks=True
     )
+    made.globals["beside"] = beside
     made.filters |= {"kind": lambda part: type(part).__name__, "clean": clean, "capital": capital, "percent": percent}
-    made.globals |= {"hand": hand, "sweep": sweep, "beside": beside}
+    made.globals |= {"hand": hand, "sweep": sweep}
     return made
