@@ -20,7 +20,7 @@ STRIP_BELIEF = 0.02
 """A strip-down is owed while its fault holds at least this much belief."""
 
 
-class Held:
+class HeldBelief:
     """The belief that follows from a state; computed once, when it is asked for."""
 
     def __init__(self, scope: Scope, state: State) -> None:

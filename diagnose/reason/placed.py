@@ -13,7 +13,7 @@ from msgspec import Struct
 from diagnose.graph.model import Adjust, Ask, Node, Prepare, Refer, Screw, Sweep, Symptom, Work, exits, fault_of
 from diagnose.reason import events as ev
 from diagnose.reason.forms import Forms
-from diagnose.reason.held import Held
+from diagnose.reason.held import HeldBelief
 from diagnose.reason.state import ABOVE
 
 MAX_NODES = 200
@@ -28,7 +28,7 @@ class Position(Struct, frozen=True):
     lost: str = ""
 
 
-class Placed(Held):
+class Placed(HeldBelief):
     """The node that follows from a state, and the belief about the symptom that the walk has come to."""
 
     @cached_property
