@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from diagnose.workshop.entries import CarEntry
     from diagnose.workshop.session import Session
 
+TO_TUNE = "Go back to one: diagnose needles ENGINE back --to N"
+
 
 @click.command()
 @click.argument("name", shell_complete=common.engine_names)
@@ -73,7 +75,7 @@ def car(
         elif as_csv:
             _print_csv(found)
         else:
-            show(car_page(found, session.knowledge, RECORD))
+            show(car_page(found, session.knowledge, RECORD, TO_TUNE))
 
 
 def _list(found: KnownCar) -> None:

@@ -16,11 +16,11 @@ from diagnose.workshop.car import CarOuting, KnownCar
 from diagnose.workshop.entries import CarEntry, as_typed
 from diagnose.workshop.workshop import of_a_walk
 
+HEADING = "The car's page"
 NO_NOTES = "Nothing was noted."
 NO_TUNES = "None yet. Mark the tune good when it runs well."
 WELL = "well card"
 
-PAGE_OF = "the car's page: settings, tunes, what was wrong, notes"
 NO_CAR = "There is no car yet: add an engine first."
 WHICH_WALK = "Which walk?"
 NO_WALK = "No walk of this car is open."
@@ -47,8 +47,8 @@ PUT_IT_RIGHT = FormPage(
 )
 
 
-def car_page(car: KnownCar, known: Knowledge, record: str) -> Page:
-    """Return the page; `record` says by which key or command a setting is written down."""
+def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "") -> Page:
+    """Return the page; `record` says by which key or command a setting is written down, `to_tune` how to go back."""
     engine = car.engine
     mended = [one for one in car.outings if one.outcome == "cured"]
     found = [(one, fault) for one in car.outings for fault in one.found if not _mended_since(car, one, fault)]
@@ -60,6 +60,7 @@ def car_page(car: KnownCar, known: Knowledge, record: str) -> Page:
         Gap(),
         Heading(stand.TO_GO_BACK_TO),
         *(Line(one, f"{number:2}") for number, one in enumerate(stand.each_kept(car.ledger), 1)),
+        *((Paragraph(to_tune, "quiet"),) if to_tune and car.ledger.kept else ()),
         *(() if car.ledger.kept else (Line(NO_TUNES),)),
         *_listed("what was wrong, and what cured it", [_cured(one, known) for one in reversed(mended)]),
         *_listed("found, and not put right", [_found(one, fault, known) for one, fault in found]),
