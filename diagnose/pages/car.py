@@ -8,7 +8,7 @@ from diagnose.pages import stand
 from diagnose.pages.completion import line
 from diagnose.pages.dates import date_and_clock, day
 from diagnose.pages.ledger import told
-from diagnose.pages.parts import SAVE, AnswerPart, Field, FormPage, Gap, Heading, Line, Page, Paragraph, Timed
+from diagnose.pages.parts import SAVE, AnswerPart, Dials, Field, FormPage, Gap, Heading, Line, Page, Paragraph, Timed
 from diagnose.reason.view import OwedLine
 from diagnose.record.notes import KeptNote
 from diagnose.tune.well import Card
@@ -26,7 +26,7 @@ WHICH_WALK = "Which walk?"
 NO_WALK = "No walk of this car is open."
 NOTHING_OWED = "Nothing is owed now before a needle."
 OWED = "owed before a needle"
-TICK = "What have you looked at?"
+TICK: Page = (Paragraph("What have you looked at? Each look is ticked by itself."),)
 AS_WANTED, OPEN = "sound", "open"
 BACK, RIGHT = "back", "right"
 ENTRIES = "Undo, or put right"
@@ -47,16 +47,20 @@ PUT_IT_RIGHT = FormPage(
 )
 
 
-def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "") -> Page:
-    """Return the page; `record` says by which key or command a setting is written down, `to_tune` how to go back."""
+def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "", *, faces: bool = True) -> Page:
+    """Return the page; `record` says by which key or command a setting is written down, `to_tune` how to go back.
+
+    Without `faces` the screws are told in words.
+    """
     engine = car.engine
     mended = [one for one in car.outings if one.outcome == "cured"]
     found = [(one, fault) for one in car.outings for fault in one.found if not _mended_since(car, one, fault)]
     gap = car.card.idle_gap if car.card is not None else None
+    settings = stand.stand(car.ledger, engine.variant.needles, record, gap)
     return (
         Heading(f"{engine.name}, {engine.variant.says()}"),
         *((Paragraph(engine.notes),) if engine.notes else ()),
-        *stand.stand(car.ledger, engine.variant.needles, record, gap),
+        *(settings if faces else _in_words(settings)),
         Gap(),
         Heading(stand.TO_GO_BACK_TO),
         *(Line(one, f"{number:2}") for number, one in enumerate(stand.each_kept(car.ledger), 1)),
@@ -65,9 +69,16 @@ def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "") ->
         *_listed("what was wrong, and what cured it", [_cured(one, known) for one in reversed(mended)]),
         *_listed("found, and not put right", [_found(one, fault, known) for one, fault in found]),
         *_listed("not finished", [walk_left(one, known) for one in reversed(car.left)]),
-        *_owed(car.owed),
+        *_owed(car, known),
         *_listed("notes", [f"{date_and_clock(one.at)}: {one.text}" for one in reversed(car.notes)] or [NO_NOTES]),
     )
+
+
+def _in_words(settings: Page) -> Page:
+    """Return settings with each face told in words."""
+    dials = [dial for part in settings if isinstance(part, Dials) for dial in part.dials]
+    told = (Line(f"{dial.name}: {dial.words}") for dial in dials)
+    return *told, *(part for part in settings if not isinstance(part, Dials | Gap))
 
 
 def walk_left(one: CarOuting, known: Knowledge) -> str:
@@ -82,7 +93,7 @@ def walks_left(car: KnownCar, known: Knowledge) -> tuple[AnswerPart, ...]:
 
 def looks_owed(car: KnownCar) -> tuple[AnswerPart, ...]:
     """Return what is owed now, to be ticked look by look."""
-    return tuple(AnswerPart(one.check, f"{line(one)}, {minutes(one.minutes)}", one.wanted) for one in car.owed)
+    return tuple(AnswerPart(one.check, f"{line(one)}, {minutes(one.minutes)}") for one in car.owed)
 
 
 def look_owed(one: OwedLine) -> tuple[AnswerPart, ...]:
@@ -125,9 +136,12 @@ def _mended_since(car: KnownCar, before: CarOuting, fault: str) -> bool:
     return any(one.ended > before.ended and fault in one.mended for one in car.outings)
 
 
-def _owed(owed: tuple[OwedLine, ...]) -> Page:
-    """Say what is owed, with a box for each look."""
-    return (Gap(), Heading(OWED), *(Timed(one.name, minutes(one.minutes)) for one in owed)) if owed else ()
+def _owed(car: KnownCar, known: Knowledge) -> Page:
+    """Say what is owed in the walk that was written to last, with a box for each look."""
+    if not car.owed:
+        return ()
+    heading = Heading(f"{OWED}: {known.symptoms[car.left[-1].symptom].name}")
+    return Gap(), heading, *(Timed(one.name, minutes(one.minutes)) for one in car.owed)
 
 
 def _listed(heading: str, lines: list[str]) -> Page:

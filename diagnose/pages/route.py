@@ -57,9 +57,9 @@ def route(known: Knowledge, symptom: str, path: Sequence[str] = ()) -> RoutePict
     return RoutePicture(tuple(boxes), tuple(ways.values()))
 
 
-def taken(walk: Walk) -> list[str]:
-    """Return the nodes that a walk came through on the route of its symptom, in order."""
-    return [one.node for one in walk.standing.path if one.symptom == walk.symptom]
+def taken(walk: Walk, symptom: str = "") -> list[str]:
+    """Return the nodes that a walk came through on the route of a symptom, else of its own, in order."""
+    return [one.node for one in walk.standing.path if one.symptom == (symptom or walk.symptom)]
 
 
 def in_words(found: RoutePicture) -> Page:

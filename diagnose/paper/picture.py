@@ -89,7 +89,9 @@ def _bends(found: RoutePicture, places: dict[str, tuple[float, float]]) -> Itera
         for way in found.ways:
             if way.start == box.id:
                 x, y = places[way.end]
-                ways.append((way, [*(places[one] for one in _dummies(box.id, way.end, layers)), (x, y - HIGH / 2)]))
+                crossed = (places[one] for one in _dummies(box.id, way.end, layers))
+                upright = ((at, mid + side) for at, mid in crossed for side in (-HIGH / 2, HIGH / 2))  # past the boxes
+                ways.append((way, [*upright, (x, y - HIGH / 2)]))
         ways.sort(key=lambda pair: pair[1][0][0])
         said = 0
         for number, (way, onward) in enumerate(ways):

@@ -72,7 +72,7 @@ class CarPage(PageScreen[None]):
         self.refresh_bindings()
 
     def _paint(self) -> None:
-        told = car_page(self.car, self.session.knowledge, RECORD, TO_TUNE) if self.car else ()
+        told = car_page(self.car, self.session.knowledge, RECORD, TO_TUNE, faces=False) if self.car else ()
         self.tell((*parts.trouble(self.trouble), *told))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:

@@ -78,9 +78,8 @@ class OneCar(Flow):
         if not found.owed:
             return
         looks = {one.check: one for one in found.owed}
-        heading = f"{capital(page_of.OWED)}. {page_of.TICK}"
         self.go.open(
-            Asked(self.at, heading, (), choices(page_of.looks_owed(found))),
+            Asked(self.at, capital(page_of.OWED), page_of.TICK, choices(page_of.looks_owed(found))),
             lambda check: self._look(found.left[-1].id, looks[check], page),
         )
 

@@ -50,6 +50,9 @@ class KnownCar(NamedTuple):
     owed: tuple[OwedLine, ...]
     """What is owed now before a needle, in the open walk that was written to last."""
 
+    heads: tuple[tuple[float, float], ...]
+    """When the head was read on its walks, and its °C."""
+
     @property
     def left(self) -> tuple[CarOuting, ...]:
         """Return its open walks, the one written to last at the end."""
@@ -66,7 +69,8 @@ def car(session: Session, name: str) -> KnownCar:
         session.card(name),
         tuple(map(car_outing, mine)),
         tuple(notes(session.journal, name)),
-        next((_owed_now(session, one) for one in reversed(mine) if one.open), ()),
+        owed=next((_owed_now(session, one) for one in reversed(mine) if one.open), ()),
+        heads=tuple(sorted(one for outing in session.ledgers.outdoors(session.journal, name) for one in outing.heads)),
     )
 
 

@@ -33,6 +33,7 @@ from diagnose.tune.needles import (
 )
 from diagnose.tune.well import Card
 from diagnose.workshop.car import CarOuting, KnownCar
+from diagnose.workshop.entries import one_baseline
 
 FORMAT: Literal[1] = 1
 
@@ -102,7 +103,7 @@ def export(car: KnownCar) -> CarExport:
         text=car.engine.notes,
         now=car.ledger.now,
         tunes=car.ledger.kept,
-        ledger=car.ledger.entries,
+        ledger=tuple(one_baseline(car.ledger.entries)),
         well=car.card,
         outings=car.outings,
         owed=tuple(OwedLook(one.check, one.name, one.minutes) for one in car.owed),

@@ -20,9 +20,10 @@ def test_a_note_and_a_walk_come_back_as_page_json_and_csv(blue: Diagnose) -> Non
     found = blue("car", BLUE, "--json").json
     assert found["notes"][0]["text"] == "new bell, 14 teeth"
     assert found["outings"][0]["outcome"] == "open"
-    (row,) = csv.DictReader(io.StringIO(blue("car", BLUE, "--csv").out))
+    rows = csv.DictReader(io.StringIO(blue("car", BLUE, "--csv").out))
+    (row,) = (one for one in rows if one["kind"] == "outing")
     assert row["symptom"] == "revs-hang"
-    assert datetime.fromisoformat(row["begun"]).timestamp() == int(found["outings"][0]["begun"])
+    assert datetime.fromisoformat(row["at"]).timestamp() == int(found["outings"][0]["begun"])
 
 
 def test_the_page_prints_and_no_word_of_a_person_becomes_markup(blue: Diagnose, tmp_path: Path) -> None:
