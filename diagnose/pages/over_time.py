@@ -51,6 +51,8 @@ class Strip(NamedTuple):
     name: str
     unit: str
     values: tuple[Stood, ...]
+    until: float
+    """When it was known to stand so for the last time."""
 
 
 def moments(car: KnownCar) -> list[Moment]:
@@ -72,9 +74,9 @@ def strips(car: KnownCar) -> list[Strip]:
     found = []
     for screw in screws(car.engine.variant.needles):
         kinds = dict.fromkeys(depth.kind for one in seen if (depth := one.stands.get(screw)))
-        found += [Strip(capital(screw), FROM[kind], _stood(seen, screw, kind)) for kind in kinds]
+        found += [_strip(seen, screw, kind) for kind in kinds]
     heads = tuple(Stood(one.at, one.head, one.mark) for one in seen if one.head is not None)
-    return [*found, *([Strip("Head", "°C (°F)", heads)] if heads else [])]
+    return [*found, *([Strip("Head", "°C (°F)", heads, heads[-1].at)] if heads else [])]
 
 
 def in_words(car: KnownCar) -> Page:
@@ -89,11 +91,11 @@ def in_words(car: KnownCar) -> Page:
     return (Table(tuple(rows), head=True),)
 
 
-def _stood(seen: list[Moment], screw: Screw, kind: CountedFrom) -> tuple[Stood, ...]:
-    """Return where a screw stood from one reference, where that changed or was marked, and where it stands at last."""
+def _strip(seen: list[Moment], screw: Screw, kind: CountedFrom) -> Strip:
+    """Return where a screw stood from one reference: where that changed, or was marked."""
     found: list[Stood] = []
     here = [(one, depth) for one in seen if (depth := one.stands.get(screw)) and depth.kind == kind]
-    for number, (one, depth) in enumerate(here):
-        if one.mark or number in (0, len(here) - 1) or depth.hours != found[-1].value:
+    for one, depth in here:
+        if one.mark or not found or depth.hours != found[-1].value:
             found.append(Stood(one.at, depth.hours, one.mark))
-    return tuple(found)
+    return Strip(capital(screw), FROM[kind], tuple(found), here[-1][0].at)

@@ -38,13 +38,17 @@ def html(sheet: Sheet) -> str:
 
 def write(text: str, to: Path) -> None:
     """Write a document to a file that is not there yet; raises `DiagnoseError`, and leaves no half."""
+    made = False
     try:
         with to.open("x", encoding="utf-8") as file:
+            made = True
             file.write(text)
     except FileExistsError as error:
         what = "is a folder" if to.is_dir() else "exists already, and nothing is written over"
         raise DiagnoseError(f"{to} {what}: give another name") from error
     except OSError as error:
+        if made:
+            to.unlink(missing_ok=True)
         raise DiagnoseError(f"{to} can't be written: {error.strerror}") from error
 
 

@@ -58,7 +58,7 @@ class Lane(NamedTuple):
 
 def svg(title: str, strips: Sequence[Strip]) -> str:
     """Return the strips, of which there is one at least, as one SVG document."""
-    times = [one.at for strip in strips for one in strip.values]
+    times = [at for strip in strips for at in (*(one.at for one in strip.values), strip.until)]
     first, last = min(times), max(times)
     high = min(TALLEST, (DEEP - ABOVE - BELOW) / len(strips) - NAME - BETWEEN)
     lanes = []
@@ -104,7 +104,7 @@ def _lane(strip: Strip, top: float, bottom: float, first: float, last: float) ->
         written = at if says else written
         drawn.append(Drawn(at, now, one.mark, f"{one.value:g}" if says else ""))
     if not is_head:
-        line.append((WIDE - RIGHT, line[-1][1]))
+        line.append((_x(strip.until, first, last), line[-1][1]))
     return Lane(f"{strip.name}, {strip.unit}", top, bottom, scale, () if is_head else tuple(line), tuple(drawn))
 
 
