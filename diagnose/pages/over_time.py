@@ -15,7 +15,7 @@ from diagnose.tune.needles import Baseline, Good, Settings, steps
 from diagnose.workshop.car import KnownCar
 from diagnose.workshop.entries import one_baseline
 
-Mark = Literal["good tune", "baseline", ""]
+MomentMark = Literal["good tune", "baseline", ""]
 
 HEADING = "the tune over time"
 NOTHING = "No screw was counted and no head was read, so there is nothing to draw yet."
@@ -34,7 +34,7 @@ class Moment(NamedTuple):
     stands: Settings
     """Where the screws stood after it."""
     head: float | None = None
-    mark: Mark = ""
+    mark: MomentMark = ""
 
 
 class Stood(NamedTuple):
@@ -42,7 +42,7 @@ class Stood(NamedTuple):
 
     at: float
     value: float
-    mark: Mark = ""
+    mark: MomentMark = ""
 
 
 class Strip(NamedTuple):
@@ -60,7 +60,7 @@ def moments(car: KnownCar) -> list[Moment]:
     found = [Moment(0.0, "", {})]
     for entry, stands in steps(one_baseline(car.ledger.entries)):
         head = entry.conditions.head if isinstance(entry, Good) else None
-        mark: Mark = "good tune" if isinstance(entry, Good) else "baseline" if isinstance(entry, Baseline) else ""
+        mark: MomentMark = "good tune" if isinstance(entry, Good) else "baseline" if isinstance(entry, Baseline) else ""
         found.append(Moment(entry.at, told(entry)[0], stands, head, mark))
     for at, head in car.heads:
         before = max((one for one in found if one.at <= at), key=lambda one: one.at)

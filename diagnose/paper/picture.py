@@ -39,7 +39,7 @@ ANSWER = 26
 SWEEPS = 12
 
 
-class Place(NamedTuple):
+class Spot(NamedTuple):
     """The middle of a box, or of a way that goes by, and how high its layer is."""
 
     x: float
@@ -51,7 +51,7 @@ class Placed(NamedTuple):
     """A box, where it is, and its text in lines."""
 
     box: Box
-    place: Place
+    place: Spot
     lines: tuple[str, ...]
 
 
@@ -101,7 +101,7 @@ def _answer(way: Passage) -> tuple[str, ...]:
     return tuple(textwrap.wrap(clean(way.answer), ANSWER))
 
 
-def _bends(found: RoutePicture, places: dict[str, Place]) -> Iterator[Bend]:
+def _bends(found: RoutePicture, places: dict[str, Spot]) -> Iterator[Bend]:
     """Yield the ways: those of one box fan out in the order of where they go, their answers one below the other."""
     layers = _layers(found)
     for box in found.boxes:
@@ -137,7 +137,7 @@ def _dummies(start: str, end: str, layers: dict[str, int]) -> list[str]:
     return [f"{start}\n{end}\n{layer}" for layer in range(layers[start] + 1, layers[end])]
 
 
-def _places(found: RoutePicture) -> dict[str, Place]:
+def _places(found: RoutePicture) -> dict[str, Spot]:
     """Return where each node and each bend lies, x from the middle of the layers."""
     layers = _layers(found)
     rows: list[list[str]] = [[] for _ in range(max(layers.values()) + 1)]
@@ -150,7 +150,7 @@ def _places(found: RoutePicture) -> dict[str, Place]:
             rows[int(name.rpartition("\n")[2])].append(name)
         hangs += pairwise(chain)
     _untangle(rows, hangs)
-    places: dict[str, Place] = {}
+    places: dict[str, Spot] = {}
     lines = {box.id: len(_lines(box)) for box in found.boxes}
     answers: Counter[str] = Counter()
     for way in found.ways:
@@ -161,7 +161,7 @@ def _places(found: RoutePicture) -> dict[str, Place]:
         widths = [WIDE if name in layers else BESIDE for name in row]
         x = -(sum(widths) + APART * (len(row) - 1)) / 2
         for name, width in zip(row, widths, strict=True):
-            places[name] = Place(x + width / 2, top + high / 2, high)
+            places[name] = Spot(x + width / 2, top + high / 2, high)
             x += width + APART
         top += high + DOWN + ROW * max(answers[name] for name in row)
     return places

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from diagnose.graph.wording import clean, fahrenheit
 from diagnose.pages.dates import date_and_clock, day
-from diagnose.pages.over_time import Mark, Strip
+from diagnose.pages.over_time import MomentMark, Strip
 from diagnose.paper.sheet import templates
 
 PAGE = (190.0, 250.0)
@@ -28,7 +28,7 @@ APART = 44.0
 DAY = 86_400.0
 
 
-class Tick(NamedTuple):
+class Ruled(NamedTuple):
     """A line of a scale."""
 
     at: float
@@ -40,7 +40,7 @@ class Drawn(NamedTuple):
 
     x: float
     y: float
-    mark: Mark
+    mark: MomentMark
     said: str
 
 
@@ -50,7 +50,7 @@ class Lane(NamedTuple):
     name: str
     top: float
     bottom: float
-    scale: tuple[Tick, ...]
+    scale: tuple[Ruled, ...]
     line: tuple[tuple[float, float], ...]
     """The corners of its line; none where values are single readings."""
     values: tuple[Drawn, ...]
@@ -91,7 +91,7 @@ def _lane(strip: Strip, top: float, bottom: float, first: float, last: float) ->
     def y(value: float) -> float:
         return bottom - (value - least) / (most - least) * (bottom - top)
 
-    scale = tuple(Tick(y(at), _said(at, is_head=is_head)) for at in range(least, most + 1, step))
+    scale = tuple(Ruled(y(at), _said(at, is_head=is_head)) for at in range(least, most + 1, step))
     drawn: list[Drawn] = []
     line: list[tuple[float, float]] = []
     written = -APART
@@ -118,12 +118,12 @@ def _x(at: float, first: float, last: float) -> float:
     return LEFT + share * (WIDE - RIGHT - LEFT)
 
 
-def _times(first: float, last: float) -> tuple[Tick, ...]:
+def _times(first: float, last: float) -> tuple[Ruled, ...]:
     """Return the days below the strips; the time of day too, where all of it lies within a few."""
     say = day if last - first > TIMES * DAY else date_and_clock
     count = TIMES if last > first else 1
-    found: dict[str, Tick] = {}
+    found: dict[str, Ruled] = {}
     for number in range(count):
         at = first + (last - first) * number / max(count - 1, 1)
-        found.setdefault(say(at), Tick(_x(at, first, last), say(at)))
+        found.setdefault(say(at), Ruled(_x(at, first, last), say(at)))
     return tuple(found.values())

@@ -51,6 +51,11 @@ def notes(journal: Journal, engine: str) -> list[KeptNote]:
 
 def write_note(journal: Journal, engine: str, text: str, at: float, of: int | None = None) -> None:
     """Store a note, or what puts the note `of` right; raises `DiagnoseError` for one that says nothing, or too much."""
+    _store(journal, engine, CarNote(at, as_kept(text), of))
+
+
+def as_kept(text: str) -> str:
+    """Return a note as it is kept; raises `DiagnoseError` for one that says nothing, or too much."""
     text = text.strip()
     if not text:
         raise DiagnoseError("the note is empty: say what you saw")
@@ -58,7 +63,7 @@ def write_note(journal: Journal, engine: str, text: str, at: float, of: int | No
         raise DiagnoseError(f"the note has {len(text)} signs: {LONGEST} at most, or several notes")
     if any(unicodedata.category(sign) == "Cs" for sign in text):
         raise DiagnoseError("the note holds half a character, which can't be stored; type it again")
-    _store(journal, engine, CarNote(at, text, of))
+    return text
 
 
 def take_back_note(journal: Journal, engine: str, number: int, at: float) -> None:

@@ -13,7 +13,7 @@ from diagnose.pages.parts import choices
 from diagnose.reason.events import Answered
 from diagnose.reason.view import OwedLine
 from diagnose.record.engines import Engine
-from diagnose.record.notes import write_note
+from diagnose.record.notes import as_kept, write_note
 from diagnose.screens.asked import Asked
 from diagnose.screens.car import CarPage
 from diagnose.screens.flow import Flow
@@ -23,7 +23,7 @@ from diagnose.screens.page import PageScreen
 from diagnose.screens.typed_line import TypedLine
 from diagnose.screens.widgets.entries import ListEntry
 from diagnose.workshop.car import KnownCar, car
-from diagnose.workshop.entries import CarEntry, as_typed, entries, put_right, take_back
+from diagnose.workshop.entries import CarEntry, as_typed, entries, put_right, righted, take_back
 
 THE_WALK = PageWanted("walk", "turn")
 
@@ -58,7 +58,7 @@ class OneCar(Flow):
             )
 
     def _note(self, engine: Engine, page: PageScreen[Any]) -> None:
-        form = TypedLine(self.at, engine, page_of.NOTE)
+        form = TypedLine(self.at, engine, page_of.NOTE, as_kept)
         journal = self.session.journal
         self._type(form, lambda text: write_note(journal, engine.name, text, self.session.clock()), page)
 
@@ -143,7 +143,7 @@ class OneCar(Flow):
             if answer == page_of.OPEN:
                 self.go.say(Resumed(getattr(one, "outing", "")))
             elif answer == page_of.RIGHT:
-                form = TypedLine(self.at, engine, page_of.PUT_IT_RIGHT, as_typed(one))
+                form = TypedLine(self.at, engine, page_of.PUT_IT_RIGHT, partial(righted, one), as_typed(one))
                 self._type(form, lambda text: put_right(self.session, engine.name, one, text), page)
             else:
                 self.attempt(lambda: take_back(self.session, engine.name, one), taken)

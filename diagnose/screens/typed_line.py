@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from diagnose.errors import DiagnoseError
 from diagnose.pages.parts import Field, FormPage, choices
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
@@ -15,11 +18,13 @@ from diagnose.screens.widgets.choices import NO_DIGIT, Choices
 
 
 class TypedLine(FormScreen[str]):
-    """Shows a form with one field, which holds `text` at first."""
+    """Shows a form with one field, which holds `text` at first; `check` raises `DiagnoseError` for what can't be."""
 
-    def __init__(self, at: AtHand, engine: Engine, form: FormPage, text: str = "") -> None:
+    def __init__(
+        self, at: AtHand, engine: Engine, form: FormPage, check: Callable[[str], object], text: str = ""
+    ) -> None:
         super().__init__(at, engine)
-        self.heading, self.form, self.text = form.heading, form, text
+        self.heading, self.form, self.check, self.text = form.heading, form, check, text
         self.field = next(part.id for part in form.asked if isinstance(part, Field))
 
     @property
@@ -39,5 +44,10 @@ class TypedLine(FormScreen[str]):
         self.query_one(f"#{self.field}").focus()
 
     def save(self) -> None:
-        """Come to the line."""
-        self.dismiss(self.typed(self.field))
+        """Come to the line, or say why it can't be."""
+        try:
+            self.check(self.typed(self.field))
+        except DiagnoseError as error:
+            self.refuse(str(error), self.field)
+        else:
+            self.dismiss(self.typed(self.field))

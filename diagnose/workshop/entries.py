@@ -13,7 +13,7 @@ from diagnose.graph.model import Screw
 from diagnose.graph.model.parts import SCREWS
 from diagnose.graph.problem import did_you_mean
 from diagnose.record.cards import take_back_card
-from diagnose.record.notes import KeptNote, take_back_note, write_note
+from diagnose.record.notes import KeptNote, as_kept, take_back_note, write_note
 from diagnose.tune import quantity
 from diagnose.tune.needles import (
     Amended,
@@ -35,6 +35,7 @@ from diagnose.workshop.car import KnownCar
 from diagnose.workshop.workshop import Workshop, of_a_walk
 
 CarEntry = LedgerEntry | KeptNote | Card
+Rightable = KeptNote | Good | Baseline | Corrected | WentBack
 
 IN_ITS_WALK = "that was done in a walk: open the walk, and take it back there"
 NOT_TYPED = "that can't be put right, but taken back, and written down again"
@@ -72,16 +73,22 @@ def take_back(workshop: Workshop, engine: str, entry: CarEntry) -> None:
 
 def put_right(workshop: Workshop, engine: str, entry: CarEntry, typed: str) -> None:
     """Let an entry say what was typed, at its own place and time; raises `DiagnoseError` for what can't be."""
-    at = workshop.clock()
+    at, right = workshop.clock(), righted(entry, typed)
+    if isinstance(right, KeptNote):
+        write_note(workshop.journal, engine, right.text, at, right.number)
+    else:
+        workshop.write(engine, Amended(at, entry.at, kind(right), right))
+
+
+def righted(entry: CarEntry, typed: str) -> Rightable:
+    """Return an entry as it was typed; raises `DiagnoseError` for what it can't be."""
     if isinstance(entry, KeptNote):
-        write_note(workshop.journal, engine, typed, at, entry.number)
-    elif isinstance(entry, Card) or not as_typed(entry):
-        raise DiagnoseError(NOT_TYPED)
-    elif isinstance(entry, Good):
-        workshop.write(engine, Amended(at, entry.at, kind(entry), _good(entry, typed)))
-    elif isinstance(entry, Baseline | Corrected | WentBack):
-        right = replace(entry, settings=_settings(entry.settings, typed))
-        workshop.write(engine, Amended(at, entry.at, kind(entry), right))
+        return replace(entry, text=as_kept(typed))
+    if isinstance(entry, Good):
+        return _good(entry, typed)
+    if isinstance(entry, Baseline | Corrected | WentBack) and not of_a_walk(entry):
+        return replace(entry, settings=_settings(entry.settings, typed))
+    raise DiagnoseError(NOT_TYPED)
 
 
 def as_typed(entry: CarEntry) -> str:

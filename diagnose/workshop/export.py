@@ -38,7 +38,6 @@ from diagnose.workshop.entries import one_baseline
 FORMAT: Literal[1] = 1
 
 Seconds = Annotated[float, Meta(description="seconds since the epoch")]
-Text = Annotated[str, Meta(description='"" where there is none')]
 Known = Literal["car", "now", "well", "outing", "mended", "found", "owed", "note"]
 RowKind = Known | Literal["baseline", "turned", "good", "wentback", "corrected"]
 
