@@ -11,6 +11,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.read import read
 from diagnose.pages.car import car_page, entry, what_to_do
 from diagnose.pages.parts import Line, Page
+from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.record.notes import write_note
@@ -18,7 +19,7 @@ from diagnose.tune.needles import Baseline, Corrected, Good, Turned, WentBack, c
 from diagnose.tune.well import Card
 from diagnose.workshop.car import KnownCar, car
 from diagnose.workshop.entries import CarEntry, as_typed, entries, put_right, take_back
-from diagnose.workshop.session import Session
+from diagnose.workshop.session import READY, Session
 
 BLUE = "blue truggy"
 DAY = 86_400.0
@@ -160,3 +161,24 @@ def test_what_a_walk_did_is_taken_back_there(session: Session) -> None:
         put_right(session, BLUE, one, "high needle 30")
     assert [answer.id for answer in what_to_do(found(session, Turned))] == ["back"]
     assert [answer.id for answer in what_to_do(found(session, Good))] == ["right", "back"]
+
+
+def test_the_good_mark_of_a_cure_gets_the_head_that_was_read_later_and_can_be_taken_back(session: Session) -> None:
+    assert isinstance(session.clock, Clock)
+    session.start("revs-hang", session.engine(BLUE))
+    session.record(ev.Answered(session.clock(), "tank-holds-pressure", "bleeds"))
+    session.record(ev.Mended(session.clock(), "pressure-line-off"))
+    session.record(ev.Answered(session.clock(), "tank-holds-pressure", "holds"))
+    session.has_readied(*READY)
+    session.record(ev.Retested(session.clock(), "cured"))
+    before = known(session).ledger.good
+    one = found(session, Good)
+    assert isinstance(one, Good)
+    assert one.outing == session.outing
+    put_right(session, BLUE, one, "head 99 C, plug hot")
+    tune = known(session).ledger.last_good
+    assert tune is not None
+    assert (tune.conditions.head, tune.plug) == (99, "hot")
+    assert len(known(session).ledger.good) == len(before)
+    take_back(session, BLUE, found(session, Good))
+    assert known(session).ledger.good == before[:-1]
