@@ -11,7 +11,7 @@ from diagnose.graph.wording import amount, capital
 from diagnose.pages.parts import Heading, Line, Page, Part
 from diagnose.reason.walk import Walk
 
-ROUTE = "the route, and the branch that was taken"
+ROUTE = "the route"
 
 Shape = Literal["look", "strip-down", "prepare", "needle step", "end", "other symptom"]
 

@@ -218,7 +218,7 @@ async def test_the_route_is_told_in_words_with_the_branch_that_was_taken(make: M
         await begun(pilot)
         await press(pilot, "1", "g")
         assert page(pilot) == "ToRead"
-        assert "branch that was taken" in seen(pilot)
+        assert "Revs hang: the route" in seen(pilot)
         told = text(pilot)
         assert "taken)" in told
         for node in walk(pilot).knowledge.symptoms["revs-hang"].route:
