@@ -63,6 +63,40 @@ def round_(name: str, out: Path) -> None:
 
 
 @paper.command()
+@OUT
+def emergency(out: Path) -> None:
+    """Write what to do now when something goes wrong: one side, for the wall.
+
+    \b
+    Example:
+      diagnose paper emergency -o emergency.html
+    """
+    from diagnose.pages import hazards
+
+    known = common.knowledge()
+    _write(hazards.URGENT, hazards.emergency(known), known, out, columns=True)
+
+
+@paper.command()
+@click.argument("name", shell_complete=common.ids("lessons"))
+@click.option("--answers", is_flag=True, help="The answers, for whoever teaches.")
+@OUT
+def lesson(name: str, answers: bool, out: Path) -> None:
+    """Write a lesson's sheet for a learner, or the answers to it.
+
+    \b
+    Examples:
+      diagnose paper lesson it-is-locked -o locked.html
+      diagnose paper lesson it-is-locked --answers -o answers.html
+    """
+    from diagnose.pages import lesson_sheet as sheets
+
+    known = common.knowledge()
+    page = (sheets.lesson_answers if answers else sheets.lesson_sheet)(known, name)
+    _write(f"{known.lessons[name].name}{', answers' if answers else ''}", page, known, out)
+
+
+@paper.command()
 @click.argument("outing")
 @OUT
 def outing(outing: str, out: Path) -> None:
@@ -76,7 +110,10 @@ def outing(outing: str, out: Path) -> None:
 
     with common.session() as session:
         found = session.outing_called(outing)
-        _write(found.walk.standing.symptom.name, report(found.walk, found.last_at), session.knowledge, out)
+        name, began = found.walk.started.engine, found.walk.started.at
+        ledger = session.ledger(name) if name in session.engines() else None
+        page = report(found.walk, found.last_at, session.days().conditions(name, began), ledger)
+        _write(found.walk.standing.symptom.name, page, session.knowledge, out)
 
 
 @paper.command()
@@ -91,15 +128,18 @@ def car(name: str, out: Path) -> None:
     """
     from diagnose.commands.needles import RECORD
     from diagnose.pages.car import car_page
+    from diagnose.pages.car_sheet import car_sheet
     from diagnose.workshop import car as cars
 
     with common.session() as session:
-        _write(name, car_page(cars.car(session, name), session.knowledge, RECORD), session.knowledge, out)
+        known, found = session.knowledge, cars.car(session, name)
+        page = car_page(found, known, RECORD)
+        _write(name, car_sheet(page, found, known, session.conditions(name), session.window(name)), known, out)
 
 
-def _write(title: str, page: Page, known: Knowledge, out: Path) -> None:
+def _write(title: str, page: Page, known: Knowledge, out: Path, *, columns: bool = False) -> None:
     from diagnose.pages.dates import day
     from diagnose.paper.sheet import Sheet, html, made, write
 
-    write(html(Sheet(title, page, made(day(time.time()), known.digest))), out)
+    write(html(Sheet(title, page, made(day(time.time()), known.digest), columns)), out)
     common.say(str(out))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import minutes
 from diagnose.pages import stand
-from diagnose.pages.completion import line
+from diagnose.pages.completion import in_a_line, line
 from diagnose.pages.dates import date_and_clock, day
 from diagnose.pages.ledger import told
 from diagnose.pages.parts import SAVE, AnswerPart, Dials, Field, FormPage, Gap, Heading, Line, Page, Paragraph, Timed
@@ -141,7 +141,7 @@ def _owed(car: KnownCar, known: Knowledge) -> Page:
     if not car.owed:
         return ()
     heading = Heading(f"{OWED}: {known.symptoms[car.left[-1].symptom].name}")
-    return Gap(), heading, *(Timed(one.name, minutes(one.minutes)) for one in car.owed)
+    return Gap(), heading, *(Timed(in_a_line(one.name, one.wanted), minutes(one.minutes)) for one in car.owed)
 
 
 def _listed(heading: str, lines: list[str]) -> Page:

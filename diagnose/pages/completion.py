@@ -11,6 +11,8 @@ from diagnose.reason.view import OwedLine, View
 
 CHOSEN, OTHER = "→", "·"
 RACE = "race as it is"
+RACE_AS_IT_IS = capital(RACE)
+STAY_OUT = "Stay out: this start is lost, and what is wrong is still there until somebody finds it."
 
 
 def line(look: OwedLine) -> str:
@@ -44,9 +46,9 @@ def completion(view: View, *, brief: bool = False) -> Page:
 
 def options(view: View) -> Iterator[tuple[RaceOrNot, str]]:
     """Yield each of the three with its risk."""
-    yield "race", f"{capital(RACE)}: {_raced((*view.owed, *view.left_out))}"
+    yield "race", f"{RACE_AS_IT_IS}: {_raced((*view.owed, *view.left_out))}"
     yield "mend now", f"Mend now: {_mended(view.mend)}"
-    yield "stay out", f"Stay out: {STAYED}"
+    yield "stay out", STAY_OUT
 
 
 def in_brief(view: View) -> Iterator[tuple[RaceOrNot, str]]:
@@ -55,9 +57,6 @@ def in_brief(view: View) -> Iterator[tuple[RaceOrNot, str]]:
     yield "race", f"Race as it is: {owed or 'no'} looks not made"
     yield "mend now", f"Mend now: {'nothing found yet' if view.mend is None else f'{minutes(view.mend)} in haste'}"
     yield "stay out", "Stay out: this start is lost"
-
-
-STAYED = "this start is lost, and what is wrong is still there until somebody finds it."
 
 
 def _raced(owed: Sequence[OwedLine]) -> str:

@@ -13,6 +13,7 @@ from diagnose.reason.belief import OTHER
 from diagnose.reason.view import Choice
 
 HEADING = "What it was, and how you looked for it"
+NOTICED = "what there was to notice"
 ROWS = 5
 """Faults whose belief is shown."""
 
@@ -111,7 +112,7 @@ def _believed(found: Debrief) -> list[str]:
 def lesson(known: Knowledge, found: Lesson, reply: str = "") -> Page:
     """Say what there was to notice in a lesson, and its question; with a reply, whether that is right."""
     return (
-        Heading("what there was to notice"),
+        Heading(NOTICED),
         *(Line(say(line, known)) for line in found.notice),
         Gap(),
         Paragraph(say(found.question.ask, known), "strong"),

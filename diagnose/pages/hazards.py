@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.model.shelf import Level
 from diagnose.graph.say import say
 from diagnose.graph.wording import capital
-from diagnose.pages.parts import AnswerPart, CautionPart, HowTo, Page, Paragraph, grouped
+from diagnose.pages.parts import AnswerPart, CautionPart, Field, Heading, HowTo, Line, Page, Paragraph, grouped
 
 WHICH = "! Something is wrong: which is it?"
 URGENT = "! Something is wrong: do this now"
+THIS_PLACE = "write down for this place"
+ASKED_HERE = (
+    "Emergency number",
+    "Where we are, and the way in",
+    "Extinguisher and water",
+    "First-aid box",
+    "Experienced adult",
+)
 ANOTHER = AnswerPart("another", "something else is wrong")
 
 
@@ -56,8 +65,35 @@ def urgent(known: Knowledge, engine: Variant | None = None) -> dict[str, Page]:
 
 def in_full(names: Iterable[str], known: Knowledge, engine: Variant | None, mark: str = "") -> Page:
     """Return hazards with all that is to be known of them."""
-    found = [known.cautions[name] for name in names]
-    return grouped(*((CautionPart(one.name + mark, say(one.say, known, engine), one.level),) for one in found))
+    return grouped(*((part,) for part in _full(names, known, engine, mark)))
+
+
+def _full(names: Iterable[str], known: Knowledge, engine: Variant | None, mark: str = "") -> Iterator[CautionPart]:
+    for one in map(known.cautions.__getitem__, names):
+        yield CautionPart(one.name + mark, say(one.say, known, engine), one.level)
+
+
+def named(names: Iterable[str], known: Knowledge) -> Page:
+    """Name hazards in a line for each level, the worst first: what is told in full elsewhere on the same sheet."""
+    by_level: dict[Level, list[str]] = {}
+    for name in known.worst_first(names):
+        by_level.setdefault(known.cautions[name].level, []).append(known.cautions[name].name)
+    return tuple(Line(" · ".join(told), f"{capital(level)}:", "strong") for level, told in by_level.items())
+
+
+def side_by_side(names: Iterable[str], known: Knowledge, engine: Variant | None) -> Page:
+    """Return hazards in full with nothing between them, the worst first, for where they stand in columns."""
+    return tuple(_full(known.worst_first(names), known, engine))
+
+
+def emergency(known: Knowledge, engine: Variant | None = None) -> Page:
+    """Return what to do now about every hazard, for a sheet that hangs on the wall, with room for where it hangs."""
+    each = ((Heading(known.cautions[name].name), *page[1:]) for name, page in urgent(known, engine).items())
+    return (
+        *(part for page in each for part in page),
+        Heading(THIS_PLACE),
+        *(Field(asked, asked) for asked in ASKED_HERE),
+    )
 
 
 def _numbered(lines: Iterable[str], known: Knowledge, engine: Variant | None) -> Page:

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.model import Knowledge, Preparation, Variant
 from diagnose.graph.say import say
 from diagnose.graph.wording import minutes
-from diagnose.pages.parts import CautionPart, Heading, HowTo, Page, Paragraph, Timed
+from diagnose.pages import hazards
+from diagnose.pages.parts import Field, Heading, HowTo, Page, Paragraph, Timed
 
 TICK = "Enter: so it is. n: it is not so, or I did not look. q: leave."
 NOT_SO = "Not ticked."
 COUNTS = "A walk of today counts what is ticked, until it runs or is mended. It asks both guards again."
 NOT_RUN = "Do not start it: throttle and fail-safe come first."
+UNTICKED = "Is a line about the throttle or the fail-safe not ticked? Then do not start it."
 
 
 def preparation(known: Knowledge, name: str) -> Page:
@@ -45,17 +47,27 @@ def completed(known: Knowledge, looks: Sequence[str], sound: Collection[str]) ->
 def ticked(known: Knowledge, name: str) -> Page:
     """Say the same with a box for each thing that the hands do, for a pencil."""
     step = known.preparations[name]
+    unsafe = any(known.checks[look].guard for look in step.looks)
     return (
-        Paragraph(minutes(step.minutes), "strong"),
-        *_before(known, name),
+        Paragraph(f"{minutes(step.minutes)}. {_needed(step)}".rstrip(), "lead"),
+        *hazards.named(step.cautions, known),
+        Heading("what the hands do"),
         *(Timed(say(line, known), "") for line in step.do),
+        Heading("when you stop"),
+        Field("ticked", f"Ticked, of {len(step.do)}"),
+        Field("left", "Left out"),
+        *((Paragraph(UNTICKED, "strong"),) if unsafe else ()),
+        *((Heading("beware"), *hazards.side_by_side(step.cautions, known, None)) if step.cautions else ()),
     )
 
 
 def _before(known: Knowledge, name: str) -> Page:
     step = known.preparations[name]
-    hazards = (known.cautions[one] for one in known.worst_first(step.cautions))
     return (
-        *([Paragraph(f"You need: {', '.join(step.tools)}")] if step.tools else []),
-        *(CautionPart(one.name, say(one.say, known), one.level) for one in hazards),
+        *([Paragraph(_needed(step))] if step.tools else []),
+        *hazards.side_by_side(step.cautions, known, None),
     )
+
+
+def _needed(step: Preparation) -> str:
+    return f"You need: {', '.join(step.tools)}" if step.tools else ""

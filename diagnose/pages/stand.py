@@ -27,11 +27,16 @@ def stand(ledger: Ledger, needles: int, record: str, gap: float | None = None) -
 
     `gap`: mm at the idle stop by the well card.
     """
-    shown: Page = (Paragraph(f"{NOTHING}{record}"),)
-    if ledger.now or ledger.uncounted:
-        shown = (Dials(tuple(_dial(ledger, screw) for screw in screws(needles)), LEGEND),)
+    shown = dials(ledger, needles) or (Paragraph(f"{NOTHING}{record}"),)
     at_stop = () if gap is None else (Line(f"{capital(STOP)}: {by_gap(gap)}."),)
     return (*shown, Gap(), *(Line(one) for one in _moved(ledger, needles)), *at_stop)
+
+
+def dials(ledger: Ledger, needles: int) -> Page:
+    """Show where each screw stands; nothing where nobody ever counted one."""
+    if not ledger.now and not ledger.uncounted:
+        return ()
+    return (Dials(tuple(_dial(ledger, screw) for screw in screws(needles)), LEGEND),)
 
 
 def kept_tunes(ledger: Ledger) -> Page:

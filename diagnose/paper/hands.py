@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import cos, radians, sin
 
 HOUR = 30.0
 """Degrees."""
+NEAR = 0.5
+"""Hours, within which two signs would lie on one another."""
 
 
 def hand(hour: float, length: float) -> str:
@@ -17,6 +20,19 @@ def hand(hour: float, length: float) -> str:
 def sweep(hours: float, radius: float) -> str:
     """Return the path of an arc from 12, so many hours clockwise; anticlockwise where they are negative."""
     return f"M {hand(0, radius)} A {radius:g},{radius:g} 0 0 {int(hours > 0)} {hand(hours, radius)}"
+
+
+def beside(marks: Iterable[tuple[float, str]]) -> list[tuple[float, str]]:
+    """Return where the face has its marks, as clock hours; signs that would lie on one another stand side by side.
+
+    `marks`: the hours out of each, and its sign.
+    """
+    found: dict[float, str] = {}
+    for hours, sign in marks:
+        at = round(-hours % 12, 1) % 12
+        near = next((other for other in found if min(abs(at - other), 12 - abs(at - other)) < NEAR), at)
+        found[near] = f"{found.get(near, '')}{sign}"
+    return list(found.items())
 
 
 def _end(hour: float, length: float) -> tuple[float, float]:

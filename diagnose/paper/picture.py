@@ -47,7 +47,7 @@ class Spot(NamedTuple):
     high: float
 
 
-class Placed(NamedTuple):
+class BoxAt(NamedTuple):
     """A box, where it is, and its text in lines."""
 
     box: Box
@@ -73,7 +73,7 @@ def svg(title: str, found: RoutePicture) -> str:
     across += [bend.at[0] + side * ANSWER * 2.8 for bend in bends if bend.answer for side in (-1, 1)]
     left, wide = min(across) - 8, max(across) - min(across) + 16
     deep = max(place.y + place.high / 2 for place in places.values()) + 8
-    placed = [Placed(box, places[box.id], _lines(box)) for box in found.boxes]
+    placed = [BoxAt(box, places[box.id], _lines(box)) for box in found.boxes]
     scale = max(min(page[0] / wide, page[1] / (deep + TITLE)) for page in (PAGE, PAGE[::-1]))
     return (
         templates()

@@ -10,9 +10,9 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from diagnose import __version__
 from diagnose.errors import DiagnoseError
-from diagnose.graph.wording import capital, clean, percent
+from diagnose.graph.wording import capital, clean, one_line, percent
 from diagnose.pages import parts
-from diagnose.paper.hands import hand, sweep
+from diagnose.paper.hands import beside, hand, sweep
 
 DEFER = "The maker's manual, your track's rules and the law where you are come before this sheet."
 
@@ -23,6 +23,8 @@ class Sheet(NamedTuple):
     title: str
     page: parts.Page
     made: str
+    columns: bool = False
+    """What its headings open stands in two columns, so that much of it fits on one side."""
 
 
 def made(day: str, digest: str) -> str:
@@ -32,8 +34,9 @@ def made(day: str, digest: str) -> str:
 
 def html(sheet: Sheet) -> str:
     """Return a sheet as one HTML document that needs nothing else."""
-    title = clean(capital(sheet.title))
-    return templates().get_template("sheet.html").render(title=title, parts=sheet.page, made=sheet.made, defer=DEFER)
+    title = capital(one_line(sheet.title))
+    found = templates().get_template("sheet.html")
+    return found.render(title=title, parts=sheet.page, made=sheet.made, defer=DEFER, columns=sheet.columns)
 
 
 def write(text: str, to: Path) -> None:
@@ -58,6 +61,7 @@ def templates() -> Environment:
     made = Environment(
         autoescape=True, loader=PackageLoader("diagnose.paper"), undefined=StrictUndefined, trim_blocks=True
     )
+    made.globals["beside"] = beside
     made.filters |= {"kind": lambda part: type(part).__name__, "clean": clean, "capital": capital, "percent": percent}
     made.globals |= {"hand": hand, "sweep": sweep}
     return made

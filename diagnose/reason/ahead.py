@@ -39,7 +39,7 @@ def stages(standing: Standing) -> Iterator[frozenset[str] | str]:
             node = step.otherwise or ""
         elif isinstance(step, Sweep):
             if step.look == "first":
-                owed |= standing.unlooked(standing.owed_in(standing.symptom_id, step), "first")
+                owed |= standing.unlooked(standing.owed_in(standing.symptom_id, step), "first", standing.symptom_id)
             node = step.then
         elif isinstance(step, Ask):
             yield owed

@@ -329,7 +329,7 @@ class Looking:
 
     def look_for(self, faults: frozenset[str], look: Kind) -> Step:
         """Make the first check of the best order; hand over when what is owed can't be looked for."""
-        owed = self.standing.unlooked(faults, look)
+        owed = self.standing.unlooked(faults, look, self.standing.symptom_id)
         planned = self.plan(owed, look)
         if planned:
             return self._asked([look.id for look in planned], owed)

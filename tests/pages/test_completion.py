@@ -12,7 +12,7 @@ from diagnose.graph.model import Variant
 from diagnose.pages.card import card
 from diagnose.pages.completion import CHOSEN, completion, in_brief, options
 from diagnose.pages.owed import looks_owed
-from diagnose.pages.parts import Line, Page, Paragraph, Table
+from diagnose.pages.parts import AnswerPart, Line, Page, Paragraph, Table
 from diagnose.pages.time import time_page
 from diagnose.reason import events as ev
 from diagnose.reason.view import View
@@ -81,9 +81,17 @@ def test_every_line_of_every_list_says_the_state_that_is_wanted() -> None:
         assert any(look.wanted in row[-1] for row in table.rows)
 
 
-def test_the_card_and_the_list_without_minutes_end_with_the_three_choices_and_choose_none() -> None:
+def test_the_card_has_a_box_for_each_of_the_three_choices_alike_in_length() -> None:
+    page = card(begin(KNOWLEDGE, ev.Started(0, "", "bogs-off-the-line", "", Variant())), 0)
+    said = [part.text for part in page if isinstance(part, AnswerPart)][:3]
+    assert [one.split(":")[0].lower() for one in said] == ["race as it is", "mend now", "stay out"]
+    words = [len(one.split()) for one in said]
+    assert max(words) - min(words) <= ALIKE
+
+
+def test_the_list_without_minutes_ends_with_the_three_choices_and_chooses_none() -> None:
     walk = begin(KNOWLEDGE, ev.Started(0, "", "bogs-off-the-line", "", Variant()))
-    for page in (card(walk, 0), looks_owed(walk.view(0), KNOWLEDGE), time_page(walk.view(0), 0).word):
+    for page in (looks_owed(walk.view(0), KNOWLEDGE), time_page(walk.view(0), 0).word):
         assert {said for _, said in options(walk.view(0))} <= set(texts(page))
         assert chosen(page) == []
 

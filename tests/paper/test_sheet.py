@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from itertools import cycle
+from itertools import cycle, groupby
 from pathlib import Path
 from typing import get_args
 
@@ -14,9 +14,10 @@ from shipped import load
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
 from diagnose.pages import parts
-from diagnose.pages.card import card
+from diagnose.pages.card import GUARDS, card
+from diagnose.pages.hazards import emergency
 from diagnose.pages.preparation import ticked
-from diagnose.paper.hands import hand, sweep
+from diagnose.paper.hands import beside, hand, sweep
 from diagnose.paper.sheet import DEFER, Sheet, html, write
 from diagnose.reason import events as ev
 from diagnose.reason.view import Turn
@@ -120,6 +121,65 @@ def test_a_card_ticks_each_look_that_is_owed_in_the_order_of_the_walk(symptom: s
     ticks = [part.text.split(":")[0].lower() for part in card(walk, 0) if isinstance(part, parts.Timed)]
     assert ticks == owed
     parsed(sheet(*card(walk, 0)))
+
+
+@pytest.mark.parametrize("symptom", KNOWLEDGE.symptoms)
+def test_a_card_begins_with_the_guards_and_has_chunks_below_ten_each_line_with_its_state(symptom: str) -> None:
+    """people.md 1 to 3: killer items first, the wanted state, fewer than ten a pause."""
+    walk = begin(KNOWLEDGE, ev.Started(0, "", symptom, "", Variant()))
+    page = card(walk, 0)
+    chunks = [list(group) for timed, group in groupby(page, lambda part: isinstance(part, parts.Timed)) if timed]
+    assert chunks
+    assert all(len(chunk) < 10 for chunk in chunks)
+    guards = {walk.scope.checks[name].name.lower() for name in walk.scope.guards}
+    assert {line.text.split(":")[0].lower() for line in chunks[0] if isinstance(line, parts.Timed)} == guards
+    assert all(part.text.partition(": ")[2] for part in page if isinstance(part, parts.Timed))
+    assert page.index(parts.Paragraph(GUARDS, "strong")) < page.index(chunks[1][0] if chunks[1:] else page[-1])
+
+
+def test_a_card_names_its_hazards_first_and_tells_each_in_full_the_worst_first() -> None:
+    walk = begin(KNOWLEDGE, ev.Started(0, "", "loads-up-at-idle", "", Variant()))
+    page = card(walk, 0)
+    told = [part for part in page if isinstance(part, parts.CautionPart)]
+    assert {part.level for part in told} == {"warning", "caution"}
+    assert [part.level for part in told] == sorted((part.level for part in told), key=["warning", "caution"].index)
+    named = [line for line in page[:4] if isinstance(line, parts.Line)]
+    assert [line.mark for line in named] == ["Warning:", "Caution:"]
+    assert " · ".join(line.text for line in named) == " · ".join(part.name for part in told)
+    assert all(part.text for part in told)
+
+
+def test_what_is_ticked_is_counted_and_the_needle_comes_after_it() -> None:
+    walk = begin(KNOWLEDGE, ev.Started(0, "", "loads-up-at-idle", "", Variant()))
+    page = card(walk, 0)
+    count = next(part for part in page if isinstance(part, parts.Field))
+    assert count.text == f"Ticked, of {len(walk.view(0).owed)}"
+    boxes = [part.id for part in page if isinstance(part, parts.AnswerPart)]
+    assert boxes == ["race", "mend now", "stay out", "ticked", "head", "signs"]
+
+
+def test_the_emergency_page_has_every_step_numbered_and_room_for_the_place() -> None:
+    page = emergency(KNOWLEDGE)
+    steps = [len(caution.now) for caution in KNOWLEDGE.cautions.values() if caution.now]
+    assert [part.number for part in page if isinstance(part, parts.HowTo)] == [
+        number for count in steps for number in range(1, count + 1)
+    ]
+    assert next(part.text for part in page if isinstance(part, parts.Field)) == "Emergency number"
+
+
+@pytest.mark.parametrize(
+    ("marks", "signs"),
+    [
+        (((14.0, "g"), (14.0, "b")), [(10.0, "gb")]),
+        (((36.0, "g"), (0.2, "b")), [(0.0, "gb")]),
+        (((15.0, "g"), (14.0, "b")), [(9.0, "g"), (10.0, "b")]),
+    ],
+)
+def test_signs_of_one_hour_stand_side_by_side(
+    marks: tuple[tuple[float, str], ...], signs: list[tuple[float, str]]
+) -> None:
+    """A screw goes out anticlockwise: 14 hours out is at 10, 36 at 12, 15 at 9."""
+    assert beside(marks) == signs
 
 
 @pytest.mark.parametrize("name", KNOWLEDGE.preparations)
