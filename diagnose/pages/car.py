@@ -23,8 +23,6 @@ WELL = "well card"
 
 NO_CAR = "There is no car yet: add an engine first."
 WHICH_WALK = "Which walk?"
-NO_WALK = "No walk of this car is open."
-NOTHING_OWED = "Nothing is owed now before a needle."
 OWED = "owed before a needle"
 TICK: Page = (Paragraph("What have you looked at? Each look is ticked by itself."),)
 AS_WANTED, OPEN = "sound", "open"
@@ -33,7 +31,6 @@ ENTRIES = "Undo, or put right"
 NO_ENTRIES = "Nothing has been written down yet."
 TAKEN_BACK = "Taken back."
 PUT_RIGHT = "Put right."
-IN_A_WALK = "A walk did this. Open that walk, and take it back there."
 NOTE = FormPage(
     "A note",
     (Heading("What did you see, or do? In your own words."), Field("note", "note", hint="new bell, 14 teeth")),
