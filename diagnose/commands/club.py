@@ -84,15 +84,19 @@ def use(folder: str) -> None:
 def schema(folder: Path) -> None:
     """Write the JSON Schema of each kind of file into DIR, for an editor.
 
+    DIR/export holds those of what 'diagnose car' exports.
+
     \b
     Example:
       diagnose schema our-club/schema
     """
     from diagnose.graph.schema import write
     from diagnose.pages.club_folder import schemas_written
+    from diagnose.workshop import export
 
     try:
         write(folder)
+        export.write(folder / "export")
     except OSError as error:
         raise DiagnoseError(f"{folder} can't be written: {error.strerror}") from error
     show(schemas_written(folder))

@@ -2,44 +2,124 @@
 
 from __future__ import annotations
 
-from diagnose.graph.model import Knowledge, Variant
-from diagnose.graph.say import say
+from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import minutes
 from diagnose.pages import stand
-from diagnose.pages.completion import in_a_line
+from diagnose.pages.completion import in_a_line, line
 from diagnose.pages.dates import date_and_clock, day
-from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Timed
+from diagnose.pages.ledger import told
+from diagnose.pages.parts import SAVE, AnswerPart, Dials, Field, FormPage, Gap, Heading, Line, Page, Paragraph, Timed
+from diagnose.reason.view import OwedLine
+from diagnose.record.notes import KeptNote
+from diagnose.tune.well import Card
 from diagnose.workshop.car import CarOuting, KnownCar
+from diagnose.workshop.entries import CarEntry, as_typed
+from diagnose.workshop.workshop import of_a_walk
 
-NOTHING = "Nothing is known of it yet but its kind."
+HEADING = "The car's page"
 NO_NOTES = "Nothing was noted."
+NO_TUNES = "None yet. Mark the tune good when it runs well."
+WELL = "well card"
+
+NO_CAR = "There is no car yet: add an engine first."
+WHICH_WALK = "Which walk?"
+OWED = "owed before a needle"
+TICK: Page = (Paragraph("What have you looked at? Each look is ticked by itself."),)
+AS_WANTED, OPEN = "sound", "open"
+BACK, RIGHT = "back", "right"
+ENTRIES = "Undo, or put right"
+NO_ENTRIES = "Nothing has been written down yet."
+TAKEN_BACK = "Taken back."
+PUT_RIGHT = "Put right."
+NOTE = FormPage(
+    "A note",
+    (Heading("What did you see, or do? In your own words."), Field("note", "note", hint="new bell, 14 teeth")),
+    (AnswerPart(SAVE, "keep it"), AnswerPart("no", "no note")),
+)
+
+PUT_IT_RIGHT = FormPage(
+    "Put right",
+    (Heading("How should it have been? Nothing is turned by this."), Field("entry", "entry")),
+    (AnswerPart(SAVE, "keep it so"), AnswerPart("no", "leave it as it was")),
+)
 
 
-def car_page(car: KnownCar, known: Knowledge, record: str) -> Page:
-    """Return the page; `record` says by which key or command a setting is written down."""
+def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "", *, faces: bool = True) -> Page:
+    """Return the page; `record` says by which key or command a setting is written down, `to_tune` how to go back.
+
+    Without `faces` the screws are told in words.
+    """
     engine = car.engine
     mended = [one for one in car.outings if one.outcome == "cured"]
     found = [(one, fault) for one in car.outings for fault in one.found if not _mended_since(car, one, fault)]
-    left = [one for one in car.outings if one.outcome == "open"]
     gap = car.card.idle_gap if car.card is not None else None
+    settings = stand.stand(car.ledger, engine.variant.needles, record, gap)
     return (
         Heading(f"{engine.name}, {engine.variant.says()}"),
         *((Paragraph(engine.notes),) if engine.notes else ()),
-        *stand.stand(car.ledger, engine.variant.needles, record),
-        *((Line(f"Idle gap: {gap:g} mm when it ran well."),) if gap is not None else ()),
-        *stand.kept_tunes(car.ledger),
+        *(settings if faces else _in_words(settings)),
+        Gap(),
+        Heading(stand.TO_GO_BACK_TO),
+        *(Line(one, f"{number:2}") for number, one in enumerate(stand.each_kept(car.ledger), 1)),
+        *((Paragraph(to_tune, "quiet"),) if to_tune and car.ledger.kept else ()),
+        *(() if car.ledger.kept else (Line(NO_TUNES),)),
         *_listed("what was wrong, and what cured it", [_cured(one, known) for one in reversed(mended)]),
-        *_listed(
-            "found, and not put right",
-            [
-                f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {known.faults[fault].name}"
-                for one, fault in found
-            ],
-        ),
-        *_listed("not finished", [f"{date_and_clock(one.begun)}, {known.symptoms[one.symptom].name}" for one in left]),
-        *_owed(left, known, engine.variant),
+        *_listed("found, and not put right", [_found(one, fault, known) for one, fault in found]),
+        *_listed("not finished", [walk_left(one, known) for one in reversed(car.left)]),
+        *_owed(car, known),
         *_listed("notes", [f"{date_and_clock(one.at)}: {one.text}" for one in reversed(car.notes)] or [NO_NOTES]),
     )
+
+
+def _in_words(settings: Page) -> Page:
+    """Return settings with each face told in words."""
+    dials = [dial for part in settings if isinstance(part, Dials) for dial in part.dials]
+    told = (Line(f"{dial.name}: {dial.words}") for dial in dials)
+    return *told, *(part for part in settings if not isinstance(part, Dials | Gap))
+
+
+def walk_left(one: CarOuting, known: Knowledge) -> str:
+    """Say which walk is open."""
+    return f"{date_and_clock(one.begun)}, {known.symptoms[one.symptom].name}"
+
+
+def walks_left(car: KnownCar, known: Knowledge) -> tuple[AnswerPart, ...]:
+    """Return the open walks to choose from, the one written to last first."""
+    return tuple(AnswerPart(one.id, walk_left(one, known)) for one in reversed(car.left))
+
+
+def looks_owed(car: KnownCar) -> tuple[AnswerPart, ...]:
+    """Return what is owed now, to be ticked look by look."""
+    return tuple(AnswerPart(one.check, f"{line(one)}, {minutes(one.minutes)}") for one in car.owed)
+
+
+def look_owed(one: OwedLine) -> tuple[AnswerPart, ...]:
+    """Return what can be said of a look that is owed."""
+    return AnswerPart(AS_WANTED, f"it is so: {one.wanted}"), AnswerPart(OPEN, "something else: show its answers")
+
+
+def entry(one: CarEntry) -> str:
+    """Say in a line what was written down, and when."""
+    match one:
+        case KeptNote():
+            what = f"note: {one.text}"
+        case Card():
+            what = WELL
+        case _:
+            what = " · ".join(filter(None, told(one)))
+    return f"{date_and_clock(one.at)} {what}"
+
+
+def what_to_do(one: CarEntry) -> tuple[AnswerPart, ...]:
+    """Return what can be done with an entry: nothing here with what a walk did."""
+    if not isinstance(one, KeptNote | Card) and of_a_walk(one):
+        return (AnswerPart(OPEN, "open that walk"),)
+    right = (AnswerPart(RIGHT, "put it right"),) if as_typed(one) else ()
+    return (*right, AnswerPart(BACK, "take it back: it counts no more"))
+
+
+def _found(one: CarOuting, fault: str, known: Knowledge) -> str:
+    return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {known.faults[fault].name}"
 
 
 def _cured(one: CarOuting, known: Knowledge) -> str:
@@ -53,16 +133,12 @@ def _mended_since(car: KnownCar, before: CarOuting, fault: str) -> bool:
     return any(one.ended > before.ended and fault in one.mended for one in car.outings)
 
 
-def _owed(left: list[CarOuting], known: Knowledge, engine: Variant) -> Page:
-    """Say what the walk that was left last still owes before a needle, with a box for each look."""
-    if not left or not left[-1].owed:
+def _owed(car: KnownCar, known: Knowledge) -> Page:
+    """Say what is owed in the walk that was written to last, with a box for each look."""
+    if not car.owed:
         return ()
-    looks = [known.checks[name] for name in left[-1].owed if name in known.checks]
-    wanted = (say(look.answers[look.healthy].say, known, engine) for look in looks)
-    return (
-        Heading("owed before a needle"),
-        *(Timed(in_a_line(look.name, state), minutes(look.minutes)) for look, state in zip(looks, wanted, strict=True)),
-    )
+    heading = Heading(f"{OWED}: {known.symptoms[car.left[-1].symptom].name}")
+    return Gap(), heading, *(Timed(in_a_line(one.name, one.wanted), minutes(one.minutes)) for one in car.owed)
 
 
 def _listed(heading: str, lines: list[str]) -> Page:

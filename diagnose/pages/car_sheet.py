@@ -20,8 +20,7 @@ def car_sheet(page: Page, car: KnownCar, known: Knowledge, today: Conditions, wi
 
     `window`: between which head temperatures its screws are turned.
     """
-    left = [one for one in car.outings if one.outcome == "open"]
-    looks = [known.checks[name] for name in left[-1].owed if name in known.checks] if left else []
+    looks = [known.checks[one.check] for one in car.owed]
     beware = tuple(chain(*(look.cautions for look in looks)))
     return (
         *hazards.named(beware, known),

@@ -13,6 +13,7 @@ SEARCH = "type to search"
 NOT_FINISHED = "not finished"
 GO_ON = "go on: "
 NOTHING = "nothing has that in it; try another word"
+PAGE_OF = "its page: settings, tunes, what was wrong, notes"
 
 
 def fewer(names: Sequence[str]) -> str:

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from itertools import groupby
+from collections.abc import Iterable
 
 from diagnose.graph.wording import amount
 from diagnose.pages.conditions import figures
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Trend
 from diagnose.pages.stand import each, settings
-from diagnose.tune.needles import Baseline, Corrected, Good, Ledger, LedgerEntry, Struck, Turned, WentBack
+from diagnose.tune.needles import Amended, Baseline, Corrected, Good, Ledger, LedgerEntry, Struck, Turned, WentBack
 from diagnose.tune.trend import points
+from diagnose.workshop.entries import one_baseline
 
 PLOT = "high needle: hours from the baseline, richer upwards (g is a good tune)"
 NOTHING = "nothing yet"
@@ -34,16 +34,9 @@ def done(ledger: Ledger, newest: int) -> Page:
 def entries(found: Iterable[LedgerEntry]) -> Page:
     """Say of each entry when it was made, what it is, why it was made, and what came of it."""
     lines = tuple(
-        Line(" · ".join(filter(None, told(entry))), f"{date_and_clock(entry.at)} ") for entry in _one_baseline(found)
+        Line(" · ".join(filter(None, told(entry))), f"{date_and_clock(entry.at)} ") for entry in one_baseline(found)
     )
     return lines or (Paragraph(NOTHING, "quiet"),)
-
-
-def _one_baseline(found: Iterable[LedgerEntry]) -> Iterator[LedgerEntry]:
-    """Yield the entries; of baselines in a row, as they come about screw by screw, only the one that holds the most."""
-    for both, group in groupby(found, lambda entry: isinstance(entry, Baseline)):
-        entries = list(group)
-        yield from [max(entries, key=lambda one: one.at)] if both else entries
 
 
 def told(entry: LedgerEntry) -> tuple[str, str, str]:
@@ -62,5 +55,7 @@ def told(entry: LedgerEntry) -> tuple[str, str, str]:
             return f"went back: {said}", entry.reason, ""
         case Struck():
             return f"struck out: {entry.what}", "", ""
+        case Amended():
+            return f"put right: {told(entry.now)[0]}", "", ""
         case Corrected():
             return f"counted: {settings(entry.settings)}", entry.reason, ""

@@ -9,6 +9,9 @@ from typing import Literal, NamedTuple
 from diagnose.graph.model import Adjust, Ask, Knowledge, Prepare, Refer, Sweep, exits
 from diagnose.graph.wording import amount, capital
 from diagnose.pages.parts import Heading, Line, Page, Part
+from diagnose.reason.walk import Walk
+
+ROUTE = "the route"
 
 Shape = Literal["look", "strip-down", "prepare", "needle step", "end", "other symptom"]
 
@@ -52,6 +55,11 @@ def route(known: Knowledge, symptom: str, path: Sequence[str] = ()) -> RoutePict
             if target not in nodes and all(box.id != target for box in boxes):
                 boxes.append(Box(target, "other symptom", known.symptoms[target].name))
     return RoutePicture(tuple(boxes), tuple(ways.values()))
+
+
+def taken(walk: Walk, symptom: str = "") -> list[str]:
+    """Return the nodes that a walk came through on the route of a symptom, else of its own, in order."""
+    return [one.node for one in walk.standing.path if one.symptom == (symptom or walk.symptom)]
 
 
 def in_words(found: RoutePicture) -> Page:

@@ -55,7 +55,8 @@ def each_kept(ledger: Ledger) -> list[str]:
 def _kind(ledger: Ledger, tune: Tune) -> str:
     if tune is ledger.baseline:
         return "baseline"
-    return f"good with {', '.join(figures(tune.conditions)) or 'no day noted'}"
+    plug = [f"plug {tune.plug}"] if tune.plug else []
+    return f"good with {', '.join([*figures(tune.conditions), *plug]) or 'no day noted'}"
 
 
 def heading(engine: Engine) -> str:

@@ -15,40 +15,51 @@ from typing import NamedTuple
 import networkx as nx
 
 from diagnose.graph.wording import clean
-from diagnose.pages.route import Box, RoutePicture
+from diagnose.pages.route import Box, Passage, RoutePicture
 from diagnose.paper.sheet import templates
 
-WIDE, HIGH = 220, 46
-"""A box, in units of the drawing."""
-APART, DOWN = 30, 22
+WIDE, LINE, EDGE = 170, 13, 22
+"""A box, each line of its text, and what it is higher than its lines, in units of the drawing."""
+BESIDE = 12
+"""What a way takes that goes by in a layer."""
+APART, DOWN = 22, 22
 """Between boxes of a layer, and between layers without an answer."""
 ROW = 13
 """From one answer to the next, of those that lead away from one box."""
 FAN = 34
 """Between the ways that leave one box."""
 PAGE = (190.0, 250.0)
-"""Millimetres that are printed on, of A4 as of Letter."""
+"""Millimetres that are printed on, of A4 as of Letter; a picture may lie on its side."""
 TITLE = 30
 """Above the first box."""
-LETTERS = 38
-"""In a line of a box."""
+LETTERS, MOST_LINES = 30, 3
+"""In a line of a box, and lines in it."""
+ANSWER = 26
+"""Letters in a line of an answer."""
 SWEEPS = 12
 
 
-class Placed(NamedTuple):
-    """A box, the middle of it, and its text in lines."""
+class Spot(NamedTuple):
+    """The middle of a box, or of a way that goes by, and how high its layer is."""
 
-    box: Box
     x: float
     y: float
+    high: float
+
+
+class BoxAt(NamedTuple):
+    """A box, where it is, and its text in lines."""
+
+    box: Box
+    place: Spot
     lines: tuple[str, ...]
 
 
 class Bend(NamedTuple):
-    """A way as a line through points, with its answer and where that is written."""
+    """A way as a line through points, with the lines of its answer and where the first is written."""
 
     points: tuple[tuple[float, float], ...]
-    answer: str
+    answer: tuple[str, ...]
     at: tuple[float, float]
     taken: bool
 
@@ -56,48 +67,61 @@ class Bend(NamedTuple):
 def svg(title: str, found: RoutePicture) -> str:
     """Return the picture of a route as one SVG document."""
     places = _places(found)
-    half = max(abs(x) for x, _ in places.values()) + WIDE / 2 + 8
-    deep = max(y for _, y in places.values()) + HIGH / 2 + 8
-    placed = [
-        Placed(box, *places[box.id], tuple(textwrap.wrap(clean(box.text), LETTERS, max_lines=2, placeholder=" …")))
-        for box in found.boxes
-    ]
-    scale = min(PAGE[0] / (2 * half), PAGE[1] / (deep + TITLE))
+    bends = list(_bends(found, places))
+    across = [x for box in found.boxes for x in (places[box.id].x - WIDE / 2, places[box.id].x + WIDE / 2)]
+    across += [x for bend in bends for x, _ in bend.points]
+    across += [bend.at[0] + side * ANSWER * 2.8 for bend in bends if bend.answer for side in (-1, 1)]
+    left, wide = min(across) - 8, max(across) - min(across) + 16
+    deep = max(place.y + place.high / 2 for place in places.values()) + 8
+    placed = [BoxAt(box, places[box.id], _lines(box)) for box in found.boxes]
+    scale = max(min(page[0] / wide, page[1] / (deep + TITLE)) for page in (PAGE, PAGE[::-1]))
     return (
         templates()
         .get_template("picture.svg")
         .render(
             title=clean(title),
             boxes=placed,
-            bends=list(_bends(found, places)),
-            left=-half,
-            wide=2 * half,
+            bends=bends,
+            left=left,
+            wide=wide,
             deep=deep,
             above=TITLE,
             w=WIDE,
-            h=HIGH,
+            row=ROW,
             scale=scale,
         )
     )
 
 
-def _bends(found: RoutePicture, places: dict[str, tuple[float, float]]) -> Iterator[Bend]:
+def _lines(box: Box) -> tuple[str, ...]:
+    return tuple(textwrap.wrap(clean(box.text), LETTERS, max_lines=MOST_LINES, placeholder=" …"))
+
+
+def _answer(way: Passage) -> tuple[str, ...]:
+    return tuple(textwrap.wrap(clean(way.answer), ANSWER))
+
+
+def _bends(found: RoutePicture, places: dict[str, Spot]) -> Iterator[Bend]:
     """Yield the ways: those of one box fan out in the order of where they go, their answers one below the other."""
     layers = _layers(found)
     for box in found.boxes:
         ways = []
         for way in found.ways:
             if way.start == box.id:
-                x, y = places[way.end]
-                ways.append((way, [*(places[one] for one in _dummies(box.id, way.end, layers)), (x, y - HIGH / 2)]))
+                end = places[way.end]
+                crossed = (places[one] for one in _dummies(box.id, way.end, layers))
+                # upright between the boxes that it goes by
+                upright = ((one.x, one.y + side * one.high / 2) for one in crossed for side in (-1, 1))
+                ways.append((way, [*upright, (end.x, end.y - end.high / 2)]))
         ways.sort(key=lambda pair: pair[1][0][0])
         said = 0
         for number, (way, onward) in enumerate(ways):
-            x0, y0 = places[box.id][0] + (number - (len(ways) - 1) / 2) * FAN, places[box.id][1] + HIGH / 2
-            said += bool(way.answer)
+            start, answer = places[box.id], _answer(way)
+            x0, y0 = start.x + (number - (len(ways) - 1) / 2) * FAN, start.y + start.high / 2
             x1, y1 = onward[0]
-            along = ROW * said / (y1 - y0)
-            yield Bend(((x0, y0), *onward), way.answer, (x0 + (x1 - x0) * along, y0 + ROW * said), way.taken)
+            down = ROW * (said + 1)
+            said += len(answer)
+            yield Bend(((x0, y0), *onward), answer, (x0 + (x1 - x0) * down / (y1 - y0), y0 + down), way.taken)
 
 
 def _layers(found: RoutePicture) -> dict[str, int]:
@@ -113,8 +137,8 @@ def _dummies(start: str, end: str, layers: dict[str, int]) -> list[str]:
     return [f"{start}\n{end}\n{layer}" for layer in range(layers[start] + 1, layers[end])]
 
 
-def _places(found: RoutePicture) -> dict[str, tuple[float, float]]:
-    """Return the middle of each node and of each bend, x from the middle of the page."""
+def _places(found: RoutePicture) -> dict[str, Spot]:
+    """Return where each node and each bend lies, x from the middle of the layers."""
     layers = _layers(found)
     rows: list[list[str]] = [[] for _ in range(max(layers.values()) + 1)]
     for name, layer in layers.items():
@@ -126,16 +150,20 @@ def _places(found: RoutePicture) -> dict[str, tuple[float, float]]:
             rows[int(name.rpartition("\n")[2])].append(name)
         hangs += pairwise(chain)
     _untangle(rows, hangs)
-    places: dict[str, tuple[float, float]] = {}
-    answers = Counter(way.start for way in found.ways if way.answer)
-    y = HIGH / 2 + 8.0
+    places: dict[str, Spot] = {}
+    lines = {box.id: len(_lines(box)) for box in found.boxes}
+    answers: Counter[str] = Counter()
+    for way in found.ways:
+        answers[way.start] += len(_answer(way))
+    top = 8.0
     for row in rows:
-        widths = [WIDE if name in layers else WIDE / 4 for name in row]
+        high = EDGE + LINE * max(lines.get(name, 0) for name in row)
+        widths = [WIDE if name in layers else BESIDE for name in row]
         x = -(sum(widths) + APART * (len(row) - 1)) / 2
         for name, width in zip(row, widths, strict=True):
-            places[name] = (x + width / 2, y)
+            places[name] = Spot(x + width / 2, top + high / 2, high)
             x += width + APART
-        y += HIGH + DOWN + ROW * max(answers[name] for name in row)
+        top += high + DOWN + ROW * max(answers[name] for name in row)
     return places
 
 

@@ -218,6 +218,10 @@ def _kind(of: Of) -> type[Flow]:
             from diagnose.screens.real_cars import RealCars
 
             return RealCars
+        case "car":
+            from diagnose.screens.one_car import OneCar
+
+            return OneCar
 
 
 def settle_memory() -> None:

@@ -72,6 +72,8 @@ class Bench(PageScreen[None]):
         Binding("d", "day", "day"),
         Binding("v", "want('lead', 'density')", "line or recipe"),
         Binding("f9", "want('lead', 'first day')", "one by one"),
+        Binding("e", "car_page", "car's page"),
+        Binding("g", "want('read', 'route')", "route"),
         Binding("s", "doubt", "not quite sure", show=False),
         Binding("c", "want('read', 'cautions')", "cautions", show=False),
         Binding("n", "number", "type a number", show=False),
@@ -280,6 +282,13 @@ class Bench(PageScreen[None]):
         """Open the needles of the engine of the walk."""
         if (engine := self._engine) is not None:
             self.say(PageWanted("tune", "needles", engine))
+        else:
+            self.notify(NONE_RECORDED, markup=False)
+
+    def action_car_page(self) -> None:
+        """Open the page of the engine of the walk."""
+        if (engine := self._engine) is not None:
+            self.say(PageWanted("car", "page", engine))
         else:
             self.notify(NONE_RECORDED, markup=False)
 

@@ -26,7 +26,10 @@ SHEET_WIDTH = 78
 class End(PageScreen[None]):
     """Shows the verdict, and offers to write it down."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("u", "want('walk', 'take back')", "take back")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("u", "want('walk', 'take back')", "take back"),
+        ("g", "want('read', 'route')", "route"),
+    ]
 
     def __init__(self, at: AtHand, *, at_table: bool, past: bool = False) -> None:
         super().__init__(at)

@@ -28,6 +28,7 @@ class Engines(PageScreen[Engine]):
         ("n", "want('tune', 'new engine')", "new engine"),
         ("h", "want('tune', 'needles')", "needles"),
         ("d", "want('tune', 'day')", "day"),
+        ("e", "want('car', 'page')", "car's page"),
     ]
 
     def body(self) -> ComposeResult:
@@ -69,5 +70,5 @@ class Engines(PageScreen[Engine]):
             self.dismiss(list(self.known.values())[event.option_index])
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Offer the needles and the day of an engine that is marked."""
-        return action != "want" or parameters[1] not in ("needles", "day") or self.about is not None
+        """Offer the needles, the day and the page of an engine that is marked."""
+        return action != "want" or parameters[1] not in ("needles", "day", "page") or self.about is not None

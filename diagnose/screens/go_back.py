@@ -9,6 +9,8 @@ from textual.widgets import Static
 from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.going_back import ASKED_WHICH, DAY, DONE, HEADING, NO_RECORD, OTHER, answers, going_back, tunes
+from diagnose.record.engines import Engine
+from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import Choices
 from diagnose.tune.back import GoingBack
@@ -21,9 +23,12 @@ class GoBack(PageScreen[LedgerEntry]):
     heading = HEADING
 
     found: GoingBack | None = None
-    to: Tune | None = None
-    """The tune that was chosen; None for the record."""
     choosing = False
+
+    def __init__(self, at: AtHand, engine: Engine, to: Tune | None = None) -> None:
+        super().__init__(at, engine)
+        self.to = to
+        """The tune that was chosen; None for the record."""
 
     def body(self) -> ComposeResult:
         """Lay out the steps, and the answers."""

@@ -16,6 +16,7 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import home as page
 from diagnose.pages.coming_back import PAST, PAST_OPTION
+from diagnose.pages.home import PAGE_OF
 from diagnose.pages.seen import SEEN, SEEN_OPTION
 from diagnose.pages.stuck import waits
 from diagnose.reason.carry import Outing
@@ -133,6 +134,9 @@ class Home(SearchScreen[None]):
             options.extend(self._option(key, one) for key, one in symptoms)
         options.append(Option(Content.styled(SEEN, "bold $primary"), disabled=True))
         options.append(Option(Content(f"  {SEEN_OPTION}"), id="saw/"))
+        if self.about is not None:
+            options.append(Option(Content.styled(clean(self.about.name), "bold $primary"), disabled=True))
+            options.append(Option(hung("  ", PAGE_OF, self._painted_for - ROOM), id="car/"))
         if self.ended:
             options.append(Option(Content.styled(PAST, "bold $primary"), disabled=True))
             options.append(Option(Content(f"  {PAST_OPTION}"), id="past/"))
@@ -236,6 +240,9 @@ class Home(SearchScreen[None]):
         kind, _, name = (event.option.id or "").partition("/")
         if kind == "kept":
             self.notify(self._kept(name), markup=False)
+            return
+        if kind == "car":
+            self.action_want("car", "page")
             return
         if kind == "past":
             self.action_want("walk", "past")

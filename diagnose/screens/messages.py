@@ -11,11 +11,12 @@ from diagnose.reason.events import Event
 if TYPE_CHECKING:
     from diagnose.practice.happenings import Begun
     from diagnose.record.engines import Engine
+    from diagnose.tune.needles import Tune
     from diagnose.tune.typed import TypedDay
     from diagnose.tune.well import Card
     from diagnose.tune.window import Window
 
-Of = Literal["read", "walk", "lead", "tune", "practise", "cars"]
+Of = Literal["read", "walk", "lead", "tune", "practise", "cars", "car"]
 
 
 class PageWanted(Struct, frozen=True):
@@ -100,6 +101,13 @@ class WindowChosen(OfTune, frozen=True):
 
     engine: str
     window: Window | None
+
+
+class TuneChosen(OfTune, frozen=True):
+    """A tune was chosen to go back to."""
+
+    engine: Engine
+    tune: Tune
 
 
 class OfPractice(Struct, frozen=True):

@@ -38,6 +38,7 @@ class Needles(PageScreen[None]):
         Binding("s", "want('tune', 'slope')", "own slope"),
         Binding("i", "want('tune', 'heat')", "infrared reading"),
         Binding("o", "want('tune', 'window')", "own window"),
+        Binding("e", "want('car', 'page')", "car's page"),
         Binding("m", "more", "more of the ledger"),
         Binding("l", "app.light", "light or dark", show=False),
     ]

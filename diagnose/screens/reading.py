@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from diagnose.graph.say import terms_in
+from diagnose.graph.wording import capital
 from diagnose.pages.beside import BESIDE, beside
 from diagnose.pages.hazards import hazards_page
+from diagnose.pages.route import ROUTE, in_words, route, taken
 from diagnose.pages.step import picture
 from diagnose.pages.what_if import HEADING, what_if_page
 from diagnose.pages.why import why_page
@@ -42,6 +44,10 @@ class ReadingFlow(Flow):
             case PageWanted(_, "why") if walk is not None and step is not None:
                 view = walk.view(self.session.clock())
                 self.go.open(ToRead(self.at, f"Why: {step.title}", lambda: why_page(walk, view, step)))
+            case PageWanted(_, "route") if walk is not None:
+                drawn = route(known, walk.symptom, taken(walk))
+                heading = f"{known.symptoms[walk.symptom].name}: {ROUTE}"
+                self.go.open(ToRead(self.at, capital(heading), lambda: in_words(drawn)))
             case PageWanted(_, "what if") if walk is not None and step is not None:
                 now = self.session.clock()
                 self.go.open(ToRead(self.at, HEADING, lambda: what_if_page(walk, step, now)))

@@ -16,7 +16,7 @@ from diagnose.screens.form import FormScreen
 from diagnose.screens.go_back import GoBack
 from diagnose.screens.good import GoodTune
 from diagnose.screens.heat import HeadReading
-from diagnose.screens.messages import CardMade, DayNoted, PageDeed, PageWanted, WindowChosen
+from diagnose.screens.messages import CardMade, DayNoted, PageDeed, PageWanted, TuneChosen, WindowChosen
 from diagnose.screens.needles import Needles
 from diagnose.screens.own_window import OwnWindow
 from diagnose.screens.page import PageScreen
@@ -57,6 +57,8 @@ class Tuning(Flow):
                 self.attempt(lambda: self.session.write_card(name, card), then)
             case WindowChosen(name, window):
                 self.attempt(lambda: self.session.write_window(name, window), then)
+            case TuneChosen(engine, tune):
+                self._fill(GoBack(self.at, engine, tune), engine, then)
             case PageWanted(_, about, Engine() as engine) if about in ABOUT:
                 self.go.open(ABOUT[about](self.at, engine))
             case PageWanted(_, form, Engine() as engine) if form in FORMS:

@@ -155,7 +155,7 @@ class Walking(Flow):
                 self._resume(car.outing.id)
 
         offered = choices(all_cars.answers(listed, self.session.clock()))
-        self.go.open(Asked(self.at, all_cars.HEADING, (), offered), chosen)
+        self.go.open(Asked(self.at, all_cars.HEADING, (), offered, cars=True), chosen)
 
     def _choose_past(self) -> None:
         """List the walks that have ended, and show how the chosen one did."""

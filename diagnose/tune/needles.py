@@ -112,7 +112,15 @@ class Struck(Written, frozen=True):
     what: str
 
 
-LedgerEntry = Baseline | Turned | Good | WentBack | Corrected | Struck
+class Amended(Written, frozen=True):
+    """An entry that was mistyped: `now` stands in its place, at its time. `of` and `what` as in `Struck`."""
+
+    of: float
+    what: str
+    now: Baseline | Good | WentBack | Corrected
+
+
+LedgerEntry = Baseline | Turned | Good | WentBack | Corrected | Struck | Amended
 
 
 def kind(entry: LedgerEntry) -> str:
@@ -121,9 +129,14 @@ def kind(entry: LedgerEntry) -> str:
 
 
 def standing(entries: Sequence[LedgerEntry]) -> list[LedgerEntry]:
-    """Return the entries that were not struck out, without those that strike."""
+    """Return the entries that were not struck out, each as it was last put right; without those that do so."""
     struck = {(entry.of, entry.what) for entry in entries if isinstance(entry, Struck)}
-    return [one for one in entries if not isinstance(one, Struck) and (one.at, kind(one)) not in struck]
+    right = {(entry.of, entry.what): entry.now for entry in entries if isinstance(entry, Amended)}
+    return [
+        right.get((one.at, kind(one)), one)
+        for one in entries
+        if not isinstance(one, Struck | Amended) and (one.at, kind(one)) not in struck
+    ]
 
 
 class Tune(Struct, frozen=True):

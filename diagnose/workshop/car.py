@@ -7,8 +7,9 @@ from typing import NamedTuple
 from msgspec import Struct
 
 from diagnose.reason.carry import Outing
+from diagnose.reason.view import OwedLine
 from diagnose.record.engines import Engine
-from diagnose.record.notes import CarNote, notes
+from diagnose.record.notes import KeptNote, notes
 from diagnose.tune.needles import Ledger
 from diagnose.tune.well import Card
 from diagnose.workshop.session import Session
@@ -45,7 +46,17 @@ class KnownCar(NamedTuple):
     card: Card | None
     outings: tuple[CarOuting, ...]
     """Oldest first."""
-    notes: tuple[CarNote, ...]
+    notes: tuple[KeptNote, ...]
+    owed: tuple[OwedLine, ...]
+    """What is owed now before a needle, in the open walk that was written to last."""
+
+    heads: tuple[tuple[float, float], ...]
+    """When the head was read on its walks, and its °C."""
+
+    @property
+    def left(self) -> tuple[CarOuting, ...]:
+        """Return its open walks, the one written to last at the end."""
+        return tuple(one for one in self.outings if one.outcome == "open")
 
 
 def car(session: Session, name: str) -> KnownCar:
@@ -58,7 +69,16 @@ def car(session: Session, name: str) -> KnownCar:
         session.card(name),
         tuple(map(car_outing, mine)),
         tuple(notes(session.journal, name)),
+        owed=next((_owed_now(session, one) for one in reversed(mine) if one.open), ()),
+        heads=tuple(sorted(one for outing in session.ledgers.outdoors(session.journal, name) for one in outing.heads)),
     )
+
+
+def _owed_now(session: Session, outing: Outing) -> tuple[OwedLine, ...]:
+    """Return what a walk would owe if it went on now: on another day all is owed again."""
+    now = session.clock()
+    later = session.another_day(outing.walk, now)
+    return (outing.walk.plus(later) if later else outing.walk).view(now).owed
 
 
 def car_outing(outing: Outing) -> CarOuting:

@@ -304,14 +304,19 @@ class Session(Workshop):
 
     def _note_day(self, at: float) -> bool:
         """Store that it is another day, or hours later, than the last event; say whether it is."""
-        walk = self._walk()
+        if (happened := self.another_day(self._walk(), at)) is None:
+            return False
+        self._store(happened)
+        return True
+
+    def another_day(self, walk: Walk, at: float) -> ev.Happened | None:
+        """Return that it is another day, or hours later, than the last event of a walk; None where it is not."""
         last = walk.events[-1].at
         if same_day(last, at) and not many_hours(at - last):
-            return False
+            return None
         engine = self.engines().get(walk.started.engine)
         today = self.starting(walk.started.symptom, engine) if engine else None
-        self._store(ev.Happened(at, "another day", today and msgspec.structs.replace(today, carried=())))
-        return True
+        return ev.Happened(at, "another day", today and msgspec.structs.replace(today, carried=()))
 
     @property
     def new_day(self) -> bool:

@@ -81,6 +81,8 @@ class Workshop:
 
     @staticmethod
     def _refuse(engine: Engine, entry: needles.LedgerEntry) -> None:
+        if isinstance(entry, needles.Amended):
+            entry = entry.now
         if isinstance(entry, needles.Baseline | needles.Good):
             refuse(entry.conditions.air, entry.conditions.fuel)
         screws: set[Screw] = set()
@@ -159,9 +161,8 @@ class Workshop:
         A turn of a walk is taken back in the walk, which minds what follows from it. Raises `DiagnoseError` when there
         is nothing to strike.
         """
-        walked = (needles.Turned, needles.WentBack)
         for entry in reversed(self.ledger(engine).entries):
-            if not (isinstance(entry, walked) and entry.outing):
+            if not of_a_walk(entry):
                 self.write(engine, needles.Struck(self.clock(), entry.at, needles.kind(entry)))
                 return entry
         raise DiagnoseError(f"nothing in the ledger of '{engine}' can be struck out")
@@ -216,3 +217,8 @@ class Workshop:
 
         tunes = logged(self.ledger(engine).entries)
         return learn(tunes) if tunes else None
+
+
+def of_a_walk(entry: needles.LedgerEntry) -> bool:
+    """Say whether a walk moved the screws: then it is taken back there."""
+    return isinstance(entry, needles.Turned | needles.WentBack) and bool(entry.outing)

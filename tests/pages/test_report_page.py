@@ -77,7 +77,9 @@ def test_only_an_engine_that_is_written_down_has_its_screws_as_faces() -> None:
 
 def test_a_cars_sheet_has_today_what_is_owed_with_states_and_room_to_write() -> None:
     walk = walked(engine="blue truggy")
-    known = KnownCar(Engine("blue truggy"), ledger(), None, (car_outing(Outing("one", walk, 60)),), ())
+    known = KnownCar(
+        Engine("blue truggy"), ledger(), None, (car_outing(Outing("one", walk, 60)),), (), walk.view(60).owed, ()
+    )
     page = car_sheet(car_page(known, KNOWLEDGE, "a command"), known, KNOWLEDGE, WARM, Window(80, 100))
     assert any("24 °C" in line for line in lines(page))
     assert any("80 °C (176 °F) to 100 °C (212 °F)" in line and LOCKED in line for line in lines(page))
@@ -92,8 +94,8 @@ def test_a_cars_sheet_has_today_what_is_owed_with_states_and_room_to_write() -> 
     assert all(": " in box for box in boxes)
     assert [part for part in page if isinstance(part, CautionPart)]
     quiet = car_sheet(
-        car_page(known._replace(outings=()), KNOWLEDGE, ""),
-        known._replace(outings=()),
+        car_page(known._replace(outings=(), owed=()), KNOWLEDGE, ""),
+        known._replace(outings=(), owed=()),
         KNOWLEDGE,
         WARM,
         Window(80, 100),

@@ -50,8 +50,8 @@ def test_every_picture_fits_a_page_and_holds_all_that_it_draws(symptom: str) -> 
     root = ET.fromstring(drawn)
     wide, high = (float(root.attrib[side].removesuffix("mm")) for side in ("width", "height"))
     for paper in MILLIMETRES.values():
-        assert wide <= paper[0] - 20
-        assert high <= paper[1] - 20
+        assert min(wide, high) <= paper[0] - 20
+        assert max(wide, high) <= paper[1] - 20
     read = SVG.parse(StringIO(drawn))
     for one in read.elements():
         if isinstance(one, (Rect, Polygon, Polyline)):
@@ -60,11 +60,34 @@ def test_every_picture_fits_a_page_and_holds_all_that_it_draws(symptom: str) -> 
             assert -0.01 <= y0 <= y1 <= read.height + 0.01
 
 
+@pytest.mark.parametrize("symptom", KNOWLEDGE.symptoms)
+def test_no_way_leads_through_a_box(symptom: str) -> None:
+    drawn = svg(symptom, route(KNOWLEDGE, symptom))
+    ways = [one for one in SVG.parse(StringIO(drawn)).elements() if isinstance(one, Polyline)]
+    assert ways
+    for left, top, right, bottom in boxes(drawn):
+        for way in ways:
+            for start, end in pairwise(way.points):
+                for share in range(1, 40):
+                    x, y = (a + (b - a) * share / 40 for a, b in zip(start, end, strict=True))
+                    assert not (left + 1 < x < right - 1 and top + 1 < y < bottom - 1), (symptom, x, y)
+
+
+@pytest.mark.parametrize("symptom", KNOWLEDGE.symptoms)
+def test_what_stands_in_a_box_can_be_read_on_paper(symptom: str) -> None:
+    root = ET.fromstring(svg(symptom, route(KNOWLEDGE, symptom)))
+    a_unit = float(root.attrib["width"].removesuffix("mm")) / float(root.attrib["viewBox"].split()[2])
+    a_point = 25.4 / 72  # mm, as CSS has it (CSS Values and Units 4, from memory)
+    assert 11 * a_unit / a_point >= 6.5
+
+
 def test_each_kind_of_node_has_a_word_of_its_own_in_the_picture() -> None:
     found = route(KNOWLEDGE, "bogs-off-the-line")
     words = {one.text for one in SVG.parse(StringIO(svg("x", found))).elements() if isinstance(one, Text)}
     assert {box.shape for box in found.boxes} <= words
-    assert {way.answer for way in found.ways if way.answer} <= words
+    assert {word for way in found.ways for word in way.answer.split()} <= {
+        one for text in words for one in text.split()
+    }
 
 
 def test_no_text_becomes_markup() -> None:
