@@ -7,7 +7,8 @@ from diagnose.graph.wording import minutes
 from diagnose.pages import stand
 from diagnose.pages.dates import date_and_clock, day
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Timed
-from diagnose.workshop.car import CarOuting, KnownCar
+from diagnose.workshop.came_to import CarOuting
+from diagnose.workshop.car import KnownCar
 
 NOTHING = "Nothing is known of it yet but its kind."
 NO_NOTES = "Nothing was noted."

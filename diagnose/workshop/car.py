@@ -4,37 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from msgspec import Struct
-
-from diagnose.reason.carry import Outing
 from diagnose.record.engines import Engine
 from diagnose.record.notes import CarNote, notes
 from diagnose.tune.needles import Ledger
 from diagnose.tune.well import Card
+from diagnose.workshop.came_to import CarOuting
 from diagnose.workshop.session import Session
-
-
-class CarOuting(Struct, frozen=True):
-    """What one walk of a car came to. Times in seconds since the epoch; faults and checks by id."""
-
-    id: str
-    symptom: str
-    begun: float
-    ended: float
-    outcome: str
-    """``cured``, ``nothing is wrong``, ``handed over``, ``stopped``, or ``open``."""
-    because: str
-    mended: tuple[str, ...]
-    found: tuple[str, ...]
-    """Faults that were found and not mended."""
-    turned: tuple[str, ...]
-    owed: tuple[str, ...]
-    """Checks that were owed before a needle when it was last written to; none after a cure."""
-
-    @property
-    def minutes(self) -> float:
-        """Minutes from its beginning to the last answer."""
-        return (self.ended - self.begun) / 60
 
 
 class KnownCar(NamedTuple):
@@ -51,30 +26,11 @@ class KnownCar(NamedTuple):
 def car(session: Session, name: str) -> KnownCar:
     """Return what is known of a car; raises `DiagnoseError` where there is none of that name."""
     engine = session.engine(name)
-    mine = [one for one in session.outings() if one.walk.started.engine == name]
+    mine = session.came_to(row for row in session.rows() if row.engine == name)
     return KnownCar(
         engine,
         session.ledger(name),
         session.card(name),
-        tuple(map(car_outing, mine)),
+        tuple(mine),
         tuple(notes(session.journal, name)),
-    )
-
-
-def car_outing(outing: Outing) -> CarOuting:
-    """Return what a walk came to."""
-    walk = outing.walk
-    verdict, standing = walk.verdict(), walk.standing
-    ended = verdict is not None and verdict.cured
-    return CarOuting(
-        id=outing.id,
-        symptom=walk.symptom,
-        begun=walk.started.at,
-        ended=outing.last_at,
-        outcome="open" if verdict is None else "cured" if verdict.cured else verdict.outcome,
-        because="" if verdict is None else verdict.because,
-        mended=() if verdict is None else verdict.mended,
-        found=() if ended else tuple(standing.found),
-        turned=tuple(f"{one.screw} {one.hours:g} h {one.way}" for one in walk.state.adjustments),
-        owed=() if ended else tuple(line.check for line in walk.view(outing.last_at).owed),
     )
