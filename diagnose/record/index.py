@@ -9,8 +9,8 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterable
 from contextlib import suppress
-from hashlib import blake2b
 from typing import NamedTuple
+from zlib import crc32
 
 import msgspec
 
@@ -23,8 +23,7 @@ OUTINGS = "outing/"
 FORMAT = 1
 """Goes into each seal: a row that was made in another way is made anew."""
 
-TABLE = """
-    CREATE TABLE IF NOT EXISTS outings (
+TABLE = """CREATE TABLE outings (
         stream TEXT PRIMARY KEY,
         length INTEGER NOT NULL,
         last_at REAL NOT NULL,
@@ -34,9 +33,10 @@ TABLE = """
         screws TEXT NOT NULL,
         made_with TEXT NOT NULL,
         came_to TEXT NOT NULL,
-        seal BLOB NOT NULL
-    ) STRICT
-"""
+        seal INTEGER NOT NULL
+    ) STRICT"""
+"""As SQLite keeps it, word for word: a table that is made in any other way is made anew."""
+
 WRITE = "INSERT OR REPLACE INTO outings VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
 
 
@@ -59,9 +59,9 @@ class Row(NamedTuple):
         return self.stream.removeprefix(OUTINGS)
 
     @property
-    def seal(self) -> bytes:
-        """What a row must be sealed with."""
-        return blake2b("\x1f".join(map(str, (FORMAT, *self))).encode(), digest_size=16).digest()
+    def seal(self) -> int:
+        """What a row must be sealed with: it tells damage, and a row that was made in another way."""
+        return crc32("\x1f".join([str(FORMAT), *map(str, self)]).encode())
 
     def told(self) -> Gist:
         """Return the gist."""
@@ -130,9 +130,10 @@ class Index:
     def _write(journal: Journal, rows: Iterable[Row], gone: Iterable[str]) -> None:
         """Store rows. Where that can't be done they are made anew the next time: nothing is lost by it."""
         with suppress(JournalError), journal.at_once() as connection:
-            if [name for _, name, *_ in connection.execute("PRAGMA table_info(outings)")] != [*Row._fields, "seal"]:
-                connection.execute("DROP TABLE IF EXISTS outings")  # there is none, or somebody has changed it
-            connection.execute(TABLE)
+            made = connection.execute("SELECT sql FROM sqlite_schema WHERE name = 'outings'").fetchone()
+            if made != (TABLE,):
+                connection.execute("DROP TABLE IF EXISTS outings")
+                connection.execute(TABLE)
             connection.executemany("DELETE FROM outings WHERE stream = ?", [(name,) for name in gone])
             connection.executemany(WRITE, [(*row, row.seal) for row in rows])
 
