@@ -64,14 +64,34 @@ def restore(file: Path, over_newer: bool, as_json: bool) -> None:
     from diagnose.record import backup as copying
 
     stamp = datetime.fromtimestamp(time.time()).strftime("%Y-%m-%d-%H%M%S")
-    aside = home() / f"journal-before-{stamp}.sqlite3"
+    aside = home() / f"{copying.BEFORE}{stamp}.sqlite3"
     with common.journal() as journal:
         found = copying.restore(journal, file, aside, over=over_newer)
     kept = aside if aside.exists() else None
     if as_json:
-        common.say_json({"file": str(file), "before": str(kept) if kept else None, **found._asdict()})
+        common.say_json(
+            {"file": str(file), "before": str(kept) if kept else None, **found.held._asdict(), "back": found.back}
+        )
     else:
         show(restored(found, kept))
+
+
+@record.command()
+def tidy() -> None:
+    """Write the journal's file anew: nothing is left in it of what was deleted.
+
+    Deleting does it by itself. It is for when that said that it could not.
+
+    \b
+    Example:
+      diagnose record tidy
+    """
+    from diagnose.pages.kept import tidied
+    from diagnose.record import deleting
+
+    with common.journal() as journal:
+        deleting.tidy(journal)
+    show(tidied())
 
 
 @record.command()

@@ -118,8 +118,10 @@ class Index:
             gone = self._rows.keys() - lengths.keys()
             self._rows = {name: row for name, row in self._rows.items() if name in lengths}
         else:
-            behind = [n for n in dict.fromkeys(journal.appended[self._appended :]) if n.startswith(OUTINGS)]
-            gone = set()
+            new = [n for n in dict.fromkeys(journal.appended[self._appended :]) if n.startswith(OUTINGS)]
+            behind = [name for name in new if journal.length(name)]
+            gone = self._rows.keys() & set(new) - set(behind)
+            self._rows = {name: row for name, row in self._rows.items() if name not in gone}
         made = [_made(journal, name) for name in behind]
         self._rows |= {row.stream: row for row in made}
         if made or gone:

@@ -101,6 +101,20 @@ class Ledgers:
         """Return what the outings of an engine did, the one written to last at the end."""
         return [self._read(row) for row in self.index.rows(journal) if row.engine == engine]
 
+    def without(self, row: Row, days: Days) -> list[LedgerEntry]:
+        """Return what an outing did to the screws as entries of nobody's: so they stay where they are without it."""
+        found: list[LedgerEntry] = []
+        for entry in self._read(row).entries:
+            match entry:
+                case Good():
+                    day = days.conditions(row.engine, entry.at, entry.conditions.head)
+                    found.append(msgspec.structs.replace(entry, conditions=day, outing=""))
+                case Turned() | WentBack():
+                    found.append(msgspec.structs.replace(entry, reason="", outing=""))
+                case _:
+                    found.append(entry)
+        return found
+
     def _read(self, row: Row) -> Outdoors:
         known = self._outings.get(row.stream)
         if known is None or known.length != row.length:

@@ -10,6 +10,7 @@ import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from datetime import datetime
+from pathlib import Path
 from typing import Literal
 
 import msgspec
@@ -354,11 +355,15 @@ class Session(Outings):
 
     def write_sheet(self, text: str) -> str:
         """Write what is handed over to a file in the data directory, and return its path; raises `OSError`."""
-        folder = home() / "sheets"
-        folder.mkdir(parents=True, exist_ok=True)
-        sheet = folder / f"{self.outing}.txt"
+        sheet = self.sheet(self.outing)
+        sheet.parent.mkdir(parents=True, exist_ok=True)
         sheet.write_text(text, "utf-8")
         return str(sheet)
+
+    @staticmethod
+    def sheet(outing: str) -> Path:
+        """Return where the sheet of an outing is written."""
+        return home() / "sheets" / f"{outing}.txt"
 
     def _walk(self) -> Walk:
         if self.walk is None:
