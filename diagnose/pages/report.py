@@ -20,7 +20,7 @@ def report(walk: Walk, at: float) -> Page:
     ended: tuple[Part, ...] = (Paragraph("It has not ended yet.", "strong"),)
     if verdict is not None:
         ended = (
-            Paragraph(f"{HEADINGS[verdict.outcome]}: {verdict.because}.", "strong"),
+            Paragraph(f"{HEADINGS[verdict.outcome]}: {verdict.because.rstrip('.')}.", "strong"),
             *(Line(known.faults[fault].name, "→ mended:") for fault in verdict.mended),
         )
     owed = () if verdict is not None and verdict.cured else view.owed

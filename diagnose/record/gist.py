@@ -57,7 +57,7 @@ def read(bodies: Sequence[str], times: Sequence[float]) -> Read:
     begun = Gist(times[0], max(times), "ended" if isinstance(events[-1], ev.Ended) else "damaged")
     if not isinstance(first, ev.Started):
         return Read(begun)
-    began = replace(begun, engine=first.engine, knowledge=first.knowledge, symptoms=(first.symptom,))
+    began = replace(begun, begun=first.at, engine=first.engine, knowledge=first.knowledge, symptoms=(first.symptom,))
     whole = [event for event in events if event is not None]
     if len(whole) < len(events):  # home names it until somebody puts it away
         return Read(began)

@@ -218,6 +218,10 @@ def _kind(of: Of) -> type[Flow]:
             from diagnose.screens.real_cars import RealCars
 
             return RealCars
+        case "outings":
+            from diagnose.screens.looking_back import LookingBack
+
+            return LookingBack
 
 
 def settle_memory() -> None:

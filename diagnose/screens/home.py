@@ -15,7 +15,6 @@ from diagnose.graph.model import Symptom
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import home as page
-from diagnose.pages.coming_back import PAST, PAST_OPTION
 from diagnose.pages.seen import SEEN, SEEN_OPTION
 from diagnose.pages.stuck import waits
 from diagnose.reason.carry import Outing
@@ -66,8 +65,8 @@ class Home(SearchScreen[None]):
         super().__init__(at, id="_default")
         self.unfinished: list[Outing] = []
         self.unread: list[Unread] = []
-        self.ended = False
-        """There are walks that have ended."""
+        self.walks = False
+        """There are walks to look back at."""
         self._painted_for = 0
 
     def body(self) -> ComposeResult:
@@ -94,7 +93,7 @@ class Home(SearchScreen[None]):
         """Look for open walks again, and paint."""
         left, unread = self.session.left()
         self.unfinished, self.unread = left[:OFFERED], unread[:OFFERED]
-        self.ended = self.session.some_ended(len(left) + len(unread))
+        self.walks = bool(self.session.rows())
         self._paint()
         listed = self.query_one(OptionList)
         if listed.highlighted is None:
@@ -133,9 +132,9 @@ class Home(SearchScreen[None]):
             options.extend(self._option(key, one) for key, one in symptoms)
         options.append(Option(Content.styled(SEEN, "bold $primary"), disabled=True))
         options.append(Option(Content(f"  {SEEN_OPTION}"), id="saw/"))
-        if self.ended:
-            options.append(Option(Content.styled(PAST, "bold $primary"), disabled=True))
-            options.append(Option(Content(f"  {PAST_OPTION}"), id="past/"))
+        if self.walks:
+            options.append(Option(Content.styled(page.WALKS, "bold $primary"), disabled=True))
+            options.append(Option(Content(f"  {page.LOOK_BACK}"), id="walks/"))
         return options
 
     @cached_property
@@ -237,8 +236,8 @@ class Home(SearchScreen[None]):
         if kind == "kept":
             self.notify(self._kept(name), markup=False)
             return
-        if kind == "past":
-            self.action_want("walk", "past")
+        if kind == "walks":
+            self.action_want("outings", "list")
             return
         if kind == "saw":
             self.say(Saw(name))

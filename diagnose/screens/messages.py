@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from diagnose.tune.well import Card
     from diagnose.tune.window import Window
 
-Of = Literal["read", "walk", "lead", "tune", "practise", "cars"]
+Of = Literal["read", "walk", "lead", "tune", "practise", "cars", "outings"]
 
 
 class PageWanted(Struct, frozen=True):

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from msgspec import Struct
 
 from diagnose.reason.carry import Outing
+from diagnose.reason.passing import away
 
 
 class CarOuting(Struct, frozen=True):
@@ -23,11 +26,8 @@ class CarOuting(Struct, frozen=True):
     turned: tuple[str, ...]
     owed: tuple[str, ...]
     """Checks that were owed before a needle when it was last written to; none after a cure."""
-
-    @property
-    def minutes(self) -> float:
-        """Minutes from its beginning to the last answer."""
-        return (self.ended - self.begun) / 60
+    minutes: float = 0.0
+    """At the car: absences between two answers are left out."""
 
 
 def car_outing(outing: Outing) -> CarOuting:
@@ -46,4 +46,11 @@ def car_outing(outing: Outing) -> CarOuting:
         found=() if ended else tuple(standing.found),
         turned=tuple(f"{one.screw} {one.hours:g} h {one.way}" for one in walk.state.adjustments),
         owed=() if ended else tuple(line.check for line in walk.view(outing.last_at).owed),
+        minutes=_at_the_car([event.at for event in walk.events]) / 60,
     )
+
+
+def _at_the_car(times: list[float]) -> float:
+    """Return the seconds between events that are no absence."""
+    gaps = (later - before for before, later in pairwise(times))
+    return sum(gap for gap in gaps if not away(gap))

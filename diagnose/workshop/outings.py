@@ -6,9 +6,11 @@ One walk is read by itself. What is asked of many is asked of the index first, a
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 
 import msgspec
 
+from diagnose import __version__
 from diagnose.errors import DiagnoseError
 from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
@@ -59,10 +61,6 @@ class Outings(Workshop):
             one for one in found if isinstance(one, Unread)
         ]
 
-    def some_ended(self, left: int) -> bool:
-        """Say whether some walk has ended, where so many are left."""
-        return len(self.rows()) > left
-
     def unread(self) -> list[Unread]:
         """Return the walks of the whole journal that can't be shown, oldest first."""
         return [one for one in map(self._tried, self.rows()) if isinstance(one, Unread)]
@@ -94,21 +92,29 @@ class Outings(Workshop):
 
         It is kept with the index: an outing is folded for it when it has changed, or the knowledge has.
         """
-        return [found for row in rows if (found := self._came_to(row)) is not None]
+        return [found for row in rows if (found := self.what_came_of(row)) is not None]
 
-    def _came_to(self, row: Row) -> CarOuting | None:
-        if row.came_to and row.made_with == self.knowledge.digest:
-            return _decoder.decode(row.came_to)
+    def why_not(self, row: Row) -> str:
+        """Return why an outing can't be shown; "" where it can."""
+        found = self._tried(row)
+        return found.told if isinstance(found, Unread) else ""
+
+    def what_came_of(self, row: Row) -> CarOuting | None:
+        """Return the same of one; None where it can't be shown."""
+        made_with = f"{__version__} {self.knowledge.digest}"
+        if row.came_to and row.made_with == made_with:
+            with suppress(msgspec.MsgspecError):
+                return _decoder.decode(row.came_to)
         found = self._tried(row)
         if isinstance(found, Unread):
             return None
         made = car_outing(found)
-        self.ledgers.index.keep(self.journal, row, self.knowledge.digest, msgspec.json.encode(made).decode())
+        self.ledgers.index.keep(self.journal, row, made_with, msgspec.json.encode(made).decode())
         return made
 
     def _open(self, row: Row) -> bool:
         """Say whether a walk goes on that its events alone can't tell of; one that can't be shown has ended."""
-        found = self._came_to(row)
+        found = self.what_came_of(row)
         return found is not None and found.outcome == "open"
 
     def _tried(self, row: Row) -> Outing | Unread:

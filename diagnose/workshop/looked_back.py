@@ -1,0 +1,36 @@
+"""All that is known of one outing that is looked back at."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from diagnose.reason.walk import Walk
+from diagnose.record.index import Row
+from diagnose.record.notes import CarNote, notes_of_outing
+from diagnose.workshop.came_to import CarOuting
+from diagnose.workshop.outings import Outings
+from diagnose.workshop.replaying import Replayed, replayed
+
+
+class LookedBack(NamedTuple):
+    """One outing; `came_to` and `told` say what it was, or why it can't be shown."""
+
+    row: Row
+    came_to: CarOuting | None
+    replayed: Replayed
+    notes: tuple[CarNote, ...]
+    told: str = ""
+
+    @property
+    def walk(self) -> Walk | None:
+        """The walk as it stands now; None where it can't be shown."""
+        return self.replayed.walks[-1] if self.came_to is not None else None
+
+
+def looked_back(shop: Outings, outing: str) -> LookedBack:
+    """Return an outing by its id; raises `DiagnoseError` for one that is not there."""
+    row = shop.row_called(outing)
+    notes = tuple(notes_of_outing(shop.journal, row.id))
+    came_to = shop.what_came_of(row)
+    told = "" if came_to is not None else shop.why_not(row)
+    return LookedBack(row, came_to, replayed(shop, row.id), notes, told)
