@@ -65,13 +65,13 @@ def list_(
     sought = Sought(" ".join(words), car, symptom, fault, _day(since), _day(until))
     with common.session() as session:
         found = find(session, sought)
-        rows = [(row, session.what_came_of(row)) for row in found[:most]]
+        came_to = session.came_to(found[:most])
         if as_json:
-            common.say_json([_told(session, row) for row, _ in rows])
+            common.say_json([_told(session, row) for row in found[:most]])
         else:
-            for row, came_to in rows:
-                common.say(f"{row.id}   {line(row, came_to, session.knowledge)}")
-            if not rows:
+            for row in found[:most]:
+                common.say(f"{row.id}   {line(row, came_to.get(row.id), session.knowledge)}")
+            if not found:
                 common.say(NONE)
             if len(found) > most:
                 common.say(more(len(found) - most))
@@ -176,7 +176,7 @@ def delete(outing: str, yes: bool, as_json: bool) -> None:
     with common.session() as session:
         row = session.row_called(outing)
         if not yes:
-            show(pages.deleting(pages.line(row, session.what_came_of(row), session.knowledge)))
+            show(pages.deleting(pages.line(row, session.came_to([row]).get(row.id), session.knowledge)))
             if not sys.stdin.isatty():
                 raise DiagnoseError("nothing was deleted: say --yes if that is what you want")
             click.confirm(pages.DELETE_HEADING, abort=True)
@@ -204,7 +204,7 @@ def _told(session: Session, row: Row) -> dict[str, Any]:
         "events": row.length,
         "knowledge": gist.knowledge,
         "same knowledge": gist.knowledge == session.knowledge.digest,
-        "came to": session.what_came_of(row),
+        "came to": session.came_to([row]).get(row.id),
         "notes": notes_of_outing(session.journal, row.id),
     }
 

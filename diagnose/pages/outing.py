@@ -50,13 +50,17 @@ def _about(row: Row, came_to: CarOuting | None, known: Knowledge) -> str:
 def _ended(one: CarOuting, known: Knowledge) -> str:
     if one.outcome != "cured":
         return OUTCOMES[one.outcome]
-    return f"cured by {', '.join(cure(one, known))}, {minutes(round(one.minutes))}" if cure(one, known) else "cured"
+    by = [*_mended(one, known), *one.turned]
+    return f"cured: {', '.join(by)}, {minutes(round(one.minutes))}" if by else OUTCOMES["cured"]
 
 
 def cure(one: CarOuting, known: Knowledge) -> list[str]:
     """Return what cured it: what was mended, and what was turned."""
-    mended = [known.faults[fault].name if fault in known.faults else fault for fault in one.mended]
-    return [*(f"mending: {name}" for name in mended), *(f"turning: {turn}" for turn in one.turned)]
+    return [*(f"mending: {name}" for name in _mended(one, known)), *(f"turning: {turn}" for turn in one.turned)]
+
+
+def _mended(one: CarOuting, known: Knowledge) -> list[str]:
+    return [known.faults[fault].name if fault in known.faults else fault for fault in one.mended]
 
 
 def title(found: LookedBack, known: Knowledge) -> str:

@@ -7,7 +7,7 @@ changed by hand. Each row is sealed, and how long each outing is stands in the e
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from typing import NamedTuple
 from zlib import crc32
@@ -20,8 +20,8 @@ from diagnose.record.gist import Gist, Read
 from diagnose.record.journal import Journal, JournalError
 
 OUTINGS = "outing/"
-FORMAT = 1
-"""Goes into each seal: a row that was made in another way is made anew."""
+FORMAT = 2
+"""Goes into each seal, so that rows are made anew: to be raised whenever `gist.read` comes to something else."""
 
 TABLE = """CREATE TABLE outings (
         stream TEXT PRIMARY KEY,
@@ -93,10 +93,10 @@ class Index:
         self._look(journal)
         return self._rows.get(stream)
 
-    def keep(self, journal: Journal, row: Row, made_with: str, came_to: str) -> None:
-        """Keep what an outing came to by the knowledge `made_with`."""
-        self._rows[row.stream] = kept = row._replace(made_with=made_with, came_to=came_to)
-        self._write(journal, [kept], ())
+    def keep(self, journal: Journal, rows: Sequence[Row]) -> None:
+        """Keep rows with what their outings came to."""
+        self._rows |= {row.stream: row for row in rows}
+        self._write(journal, rows, ())
 
     def look_through(self, journal: Journal) -> int:
         """Make every row anew from its events, and return how many were not as the events say."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
 from diagnose.graph.wording import capital
@@ -46,9 +46,9 @@ class LookingBack(Flow):
     def _sought(self, words: str) -> list[ListEntry]:
         return self._lines(find(self.session, Sought(words)))
 
-    def _lines(self, rows: Iterable[Row]) -> list[ListEntry]:
-        known, found = self.session.knowledge, list(rows)
-        lines = [ListEntry(row.id, pages.line(row, self.session.what_came_of(row), known)) for row in found[:MOST]]
+    def _lines(self, found: Sequence[Row]) -> list[ListEntry]:
+        known, came_to = self.session.knowledge, self.session.came_to(found[:MOST])
+        lines = [ListEntry(row.id, pages.line(row, came_to.get(row.id), known)) for row in found[:MOST]]
         more = [ListEntry("", pages.more(len(found) - MOST))] if len(found) > MOST else []
         return [*lines, *more] or [ListEntry("", pages.NONE)]
 

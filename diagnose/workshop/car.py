@@ -26,11 +26,11 @@ class KnownCar(NamedTuple):
 def car(session: Session, name: str) -> KnownCar:
     """Return what is known of a car; raises `DiagnoseError` where there is none of that name."""
     engine = session.engine(name)
-    mine = session.came_to(row for row in session.rows() if row.engine == name)
+    mine = session.came_to([row for row in session.rows() if row.engine == name])
     return KnownCar(
         engine,
         session.ledger(name),
         session.card(name),
-        tuple(mine),
+        tuple(mine.values()),
         tuple(notes(session.journal, name)),
     )

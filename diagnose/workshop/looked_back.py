@@ -31,6 +31,6 @@ def looked_back(shop: Outings, outing: str) -> LookedBack:
     """Return an outing by its id; raises `DiagnoseError` for one that is not there."""
     row = shop.row_called(outing)
     notes = tuple(notes_of_outing(shop.journal, row.id))
-    came_to = shop.what_came_of(row)
+    came_to = shop.came_to([row]).get(row.id)
     told = "" if came_to is not None else shop.why_not(row)
     return LookedBack(row, came_to, replayed(shop, row.id), notes, told)

@@ -5,7 +5,7 @@ One walk is read by itself. What is asked of many is asked of the index first, a
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from contextlib import suppress
 
 import msgspec
@@ -87,35 +87,35 @@ class Outings(Workshop):
         """Return the events of an outing; raises `msgspec.MsgspecError` for what can't be read."""
         return [ev.from_json(body) for body in self.journal.read(row.stream)]
 
-    def came_to(self, rows: Iterable[Row]) -> list[CarOuting]:
-        """Return what outings came to by this knowledge, in their order; what can't be shown is left out.
+    def came_to(self, rows: Sequence[Row]) -> dict[str, CarOuting]:
+        """Return what outings came to by this knowledge, by id and in their order, without what can't be shown.
 
         It is kept with the index: an outing is folded for it when it has changed, or the knowledge has.
         """
-        return [found for row in rows if (found := self.what_came_of(row)) is not None]
+        made_with, made, found = f"{__version__} {self.knowledge.digest}", list[Row](), dict[str, CarOuting]()
+        for row in rows:
+            if row.came_to and row.made_with == made_with:
+                with suppress(msgspec.MsgspecError):
+                    found[row.id] = _decoder.decode(row.came_to)
+                    continue
+            tried = self._tried(row)
+            if isinstance(tried, Outing):
+                found[row.id] = car_outing(tried)
+                told = msgspec.json.encode(found[row.id]).decode()
+                made.append(row._replace(made_with=made_with, came_to=told))
+        if made:
+            self.ledgers.index.keep(self.journal, made)
+        return found
 
     def why_not(self, row: Row) -> str:
         """Return why an outing can't be shown; "" where it can."""
         found = self._tried(row)
         return found.told if isinstance(found, Unread) else ""
 
-    def what_came_of(self, row: Row) -> CarOuting | None:
-        """Return the same of one; None where it can't be shown."""
-        made_with = f"{__version__} {self.knowledge.digest}"
-        if row.came_to and row.made_with == made_with:
-            with suppress(msgspec.MsgspecError):
-                return _decoder.decode(row.came_to)
-        found = self._tried(row)
-        if isinstance(found, Unread):
-            return None
-        made = car_outing(found)
-        self.ledgers.index.keep(self.journal, row, made_with, msgspec.json.encode(made).decode())
-        return made
-
     def _open(self, row: Row) -> bool:
         """Say whether a walk goes on that its events alone can't tell of; one that can't be shown has ended."""
-        found = self.what_came_of(row)
-        return found is not None and found.outcome == "open"
+        found = self.came_to([row])
+        return row.id in found and found[row.id].outcome == "open"
 
     def _tried(self, row: Row) -> Outing | Unread:
         """Return a walk, or why it can't be shown."""

@@ -95,7 +95,7 @@ def test_what_was_changed_with_its_seal_is_found_by_looking_it_through(path: Pat
         index = Index()
         one = index.rows(journal)[0]
         lie = one._replace(engine="somebody else")
-        index.keep(journal, lie, "", "")
+        index.keep(journal, [lie])
     assert "somebody else" in {row.engine for row in rows(path)}
     with Journal.open(path) as journal:
         assert Index().look_through(journal) == 1
@@ -117,7 +117,7 @@ def test_where_it_can_not_be_stored_it_is_made_each_time(path: Path) -> None:
 def test_what_an_outing_came_to_is_kept_until_it_goes_on(path: Path) -> None:
     with Journal.open(path) as journal:
         index = Index()
-        index.keep(journal, index.rows(journal)[0], "digest", '{"id": "one"}')
+        index.keep(journal, [index.rows(journal)[0]._replace(made_with="digest", came_to='{"id": "one"}')])
         assert [row.came_to for row in Index().rows(journal)] == ['{"id": "one"}', ""]
         journal.append("outing/one", 3, [ev.to_json(ev.Ended(AT + 9))], AT + 9)
         assert [row.came_to for row in index.rows(journal)] == ["", ""]
