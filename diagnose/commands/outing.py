@@ -60,9 +60,9 @@ def list_(
       diagnose outing list bell loose
     """
     from diagnose.pages.outing import NONE, line, more
-    from diagnose.workshop.sought import Sought, find
+    from diagnose.workshop.sought import WalkSought, find
 
-    sought = Sought(" ".join(words), car, symptom, fault, _day(since), _day(until))
+    sought = WalkSought(" ".join(words), car, symptom, fault, _day(since), _day(until))
     with common.session() as session:
         found = find(session, sought)
         came_to = session.came_to(found[:most])

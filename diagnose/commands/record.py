@@ -114,8 +114,10 @@ def check(file: Path | None, as_json: bool) -> None:
         raise DiagnoseError(f"there is no file {file}")
     known = common.knowledge()
     with Journal.open(file) if file else common.journal() as journal:
-        found, unread = held(journal), Session(known, journal).unread()
+        session = Session(known, journal)
+        found, unread = held(journal), session.unread()
+        wrong = session.ledgers.index.look_through(journal) if file is None else 0  # a backup stays as it is
     if as_json:
-        common.say_json({**found._asdict(), "unread": [one.id for one in unread]})
+        common.say_json({**found._asdict(), "unread": [one.id for one in unread], "index": wrong})
     else:
-        show(looked_through(found, unread))
+        show(looked_through(found, unread, wrong))

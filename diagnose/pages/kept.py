@@ -7,14 +7,15 @@ from pathlib import Path
 
 from diagnose.pages.dates import date_and_clock, day
 from diagnose.pages.parts import Page, Paragraph
-from diagnose.record.backup import Held, Restored
+from diagnose.record.backup import BroughtBack, Held
 from diagnose.record.unread import Unread
 
 
-def looked_through(found: Held, unread: Sequence[Unread]) -> Page:
-    """Say that every page of the journal could be read, and which outings can't be shown."""
+def looked_through(found: Held, unread: Sequence[Unread], wrong: int = 0) -> Page:
+    """Say that every page of the journal could be read, which outings can't be shown, and of how many the index erred."""
     told = (Paragraph(one.told) for one in unread)
-    return (Paragraph(f"The journal is whole: {_holds(found)}."), *told)
+    index = f"The index did not fit the events of {_outings(wrong)}. It has been made anew from them."
+    return (Paragraph(f"The journal is whole: {_holds(found)}."), *told, *((Paragraph(index),) if wrong else ()))
 
 
 def backed_up(found: Held, to: Path) -> Page:
@@ -22,7 +23,7 @@ def backed_up(found: Held, to: Path) -> Page:
     return (Paragraph(f"Saved to {to}, and read through: {_holds(found)}."),)
 
 
-def restored(found: Restored, aside: Path | None) -> Page:
+def restored(found: BroughtBack, aside: Path | None) -> Page:
     """Say what the journal holds now, where what it held before is, and what is back that had been deleted."""
     kept = (Paragraph(f"What was there before is in {aside}."),) if aside else ()
     back = (Paragraph(f"{_outings(found.back)} that you had deleted {_is(found.back)} back."),) if found.back else ()

@@ -32,6 +32,7 @@ NOTE_FORM = FormPage(
     (Heading("In your own words"), Field("note", "note", hint="the bell was loose again")),
     (AnswerPart("save", "keep it"), AnswerPart("no", "go back")),
 )
+EMPTY = "Say what you saw."
 DELETE_HEADING = "Delete this walk?"
 DELETE_ANSWERS = (AnswerPart(BACK, "keep it"), AnswerPart(DELETE, "delete it for good"))
 

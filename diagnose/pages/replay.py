@@ -13,7 +13,7 @@ from diagnose.workshop.replaying import Replayed
 NEXT, BEFORE, BACK = "next", "before", "back"
 MOST = 5
 """Suspects that are shown."""
-OTHER_KNOWLEDGE = "It was made with other knowledge. What is said here of belief, and of what was owed, is by today's."
+OTHER_KNOWLEDGE = "What is known has changed since then. Belief, and what was owed, are said here by today's knowledge."
 ALL_FITS = "Every answer in it still fits."
 
 
@@ -31,9 +31,10 @@ def step_of(found: Replayed, number: int) -> Page:
     return (
         Paragraph(f"{clock(event.at)} · {_happened(found, number, view)}", "strong"),
         *refused,
+        *_ended(view),
         *_believed(view),
         *_owed(view),
-        *_ended(view),
+        *((Gap(), Line(view.step.title, "→ next:")) if view.step is not None else ()),
     )
 
 
@@ -74,8 +75,8 @@ def _owed(view: View) -> Page:
 
 def _ended(view: View) -> Page:
     if view.verdict is None:
-        return (Gap(), Line(view.step.title, "→ next:")) if view.step is not None else ()
-    return (Gap(), Paragraph(f"{capital(view.verdict.outcome)}: {view.verdict.because.rstrip('.')}.", "strong"))
+        return ()
+    return (Paragraph(f"{capital(view.verdict.outcome)}: {view.verdict.because.rstrip('.')}.", "strong"),)
 
 
 def answers(found: Replayed, number: int) -> tuple[AnswerPart, ...]:

@@ -28,7 +28,7 @@ class Held(NamedTuple):
     """When the last of them was."""
 
 
-class Restored(NamedTuple):
+class BroughtBack(NamedTuple):
     """What a journal holds now, and how many outings are back that had been deleted from it since."""
 
     held: Held
@@ -71,7 +71,7 @@ def backup(journal: Journal, to: Path) -> Held:
     return found
 
 
-def restore(journal: Journal, source: Path, aside: Path, *, over: bool = False) -> Restored:
+def restore(journal: Journal, source: Path, aside: Path, *, over: bool = False) -> BroughtBack:
     """Let a journal hold what a backup holds; what it held is copied to `aside` first, a file that is not there yet.
 
     Raises `DiagnoseError`, with the journal as it was: for a backup that is damaged or none, and for a journal that
@@ -94,7 +94,7 @@ def restore(journal: Journal, source: Path, aside: Path, *, over: bool = False) 
         if journal.streams():
             backup(journal, aside)
         saved.copy_into(journal)
-    return Restored(found, back)
+    return BroughtBack(found, back)
 
 
 def _again(back: int) -> str:

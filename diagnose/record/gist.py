@@ -17,11 +17,11 @@ from diagnose.reason import events as ev
 from diagnose.reason.carry import ends
 from diagnose.reason.state import effective
 
-Ending = Literal["open", "ended", "unsure", "damaged"]
+GistEnding = Literal["open", "ended", "unsure", "damaged"]
 """``unsure``: it was cured by a turn, and the sign that opened the turn may still have to be looked at.
 ``damaged``: its events can't be read."""
 
-Answer = tuple[str, str]
+LastAnswer = tuple[str, str]
 """A check, and what it was answered with last."""
 
 
@@ -30,7 +30,7 @@ class Gist(Struct, frozen=True, omit_defaults=True):
 
     begun: float
     last_at: float
-    ending: Ending
+    ending: GistEnding
     engine: str = ""
     knowledge: str = ""
     """The digest of the knowledge that it began with."""
@@ -38,29 +38,29 @@ class Gist(Struct, frozen=True, omit_defaults=True):
     """What it was about: first as it began, then what it became."""
     faults: tuple[str, ...] = ()
     """What was mended, or put off."""
-    answers: tuple[Answer, ...] = ()
+    answers: tuple[LastAnswer, ...] = ()
     words: tuple[str, ...] = ()
     """What people wrote in it, and why it was handed over."""
 
 
-class Read(Struct, frozen=True):
+class ReadOuting(Struct, frozen=True):
     """A gist, and the events that a ledger is made of: those that stand, behind the bare beginning of the walk."""
 
     gist: Gist
     screws: tuple[ev.Event, ...] = ()
 
 
-def read(bodies: Sequence[str], times: Sequence[float]) -> Read:
+def read(bodies: Sequence[str], times: Sequence[float]) -> ReadOuting:
     """Return what stored events come to; `times` are the journal's own. At least one of each."""
     events = [_event(body) for body in bodies]
     first = events[0]
     begun = Gist(times[0], max(times), "ended" if isinstance(events[-1], ev.Ended) else "damaged")
     if not isinstance(first, ev.Started):
-        return Read(begun)
+        return ReadOuting(begun)
     began = replace(begun, begun=first.at, engine=first.engine, knowledge=first.knowledge, symptoms=(first.symptom,))
     whole = [event for event in events if event is not None]
     if len(whole) < len(events):  # home names it until somebody puts it away
-        return Read(began)
+        return ReadOuting(began)
     stands = [event for _, event in effective(whole)]
     symptoms, faults, answers, words = [first.symptom], list[str](), dict[str, str](), list[str]()
     for event in stands:
@@ -83,7 +83,7 @@ def read(bodies: Sequence[str], times: Sequence[float]) -> Read:
         answers=tuple(answers.items()),
         words=tuple(words),
     )
-    return Read(gist, _screws(first, stands))
+    return ReadOuting(gist, _screws(first, stands))
 
 
 def _event(body: str) -> ev.Event | None:
@@ -93,7 +93,7 @@ def _event(body: str) -> ev.Event | None:
         return None
 
 
-def _ending(stands: Sequence[ev.Event]) -> Ending:
+def _ending(stands: Sequence[ev.Event]) -> GistEnding:
     """Return whether a walk has ended, as far as its events alone can tell."""
     last = next((number for number in range(len(stands) - 1, -1, -1) if ends(stands[number])), None)
     if last is None:

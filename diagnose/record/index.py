@@ -16,7 +16,7 @@ import msgspec
 
 from diagnose.reason import events as ev
 from diagnose.record import gist as gists
-from diagnose.record.gist import Gist, Read
+from diagnose.record.gist import Gist, ReadOuting
 from diagnose.record.journal import Journal, JournalError
 
 OUTINGS = "outing/"
@@ -159,7 +159,7 @@ def _made(journal: Journal, stream: str) -> Row:
             ).fetchall()
         read = gists.read([body for body, _, _ in found], [at for _, at, _ in found])
     except JournalError:  # a page of it is damaged: it must not stop the others
-        found, read = [], Read(Gist(0.0, 0.0, "damaged"))
+        found, read = [], ReadOuting(Gist(0.0, 0.0, "damaged"))
     length = found[-1][2] + 1 if found else journal.length(stream)
     told, turned = (msgspec.json.encode(one).decode() for one in (read.gist, read.screws))
     return Row(stream, length, read.gist.last_at, read.gist.ending, read.gist.engine, told, turned)

@@ -65,8 +65,8 @@ class Home(SearchScreen[None]):
         super().__init__(at, id="_default")
         self.unfinished: list[Outing] = []
         self.unread: list[Unread] = []
-        self.walks = False
-        """There are walks to look back at."""
+        self.ended = False
+        """There are walks that have ended."""
         self._painted_for = 0
 
     def body(self) -> ComposeResult:
@@ -93,7 +93,7 @@ class Home(SearchScreen[None]):
         """Look for open walks again, and paint."""
         left, unread = self.session.left()
         self.unfinished, self.unread = left[:OFFERED], unread[:OFFERED]
-        self.walks = bool(self.session.rows())
+        self.ended = any(row.ending != "open" for row in self.session.rows())
         self._paint()
         listed = self.query_one(OptionList)
         if listed.highlighted is None:
@@ -132,7 +132,7 @@ class Home(SearchScreen[None]):
             options.extend(self._option(key, one) for key, one in symptoms)
         options.append(Option(Content.styled(SEEN, "bold $primary"), disabled=True))
         options.append(Option(Content(f"  {SEEN_OPTION}"), id="saw/"))
-        if self.walks:
+        if self.ended:
             options.append(Option(Content.styled(page.WALKS, "bold $primary"), disabled=True))
             options.append(Option(Content(f"  {page.LOOK_BACK}"), id="walks/"))
         return options

@@ -21,7 +21,7 @@ from diagnose.screens.replay import Replay
 from diagnose.screens.widgets.entries import ListEntry
 from diagnose.workshop.deleting import Gone, delete
 from diagnose.workshop.looked_back import LookedBack, looked_back
-from diagnose.workshop.sought import Sought, find
+from diagnose.workshop.sought import WalkSought, find
 
 T = TypeVar("T")
 
@@ -39,12 +39,12 @@ class LookingBack(Flow):
                 self._list()
 
     def _list(self) -> None:
-        listed = self._lines(find(self.session, Sought()))
+        listed = self._lines(find(self.session, WalkSought()))
         page = Listing(self.at, capital(WALKS), listed, find=self._sought)
         self.go.open(page, self._open)
 
     def _sought(self, words: str) -> list[ListEntry]:
-        return self._lines(find(self.session, Sought(words)))
+        return self._lines(find(self.session, WalkSought(words)))
 
     def _lines(self, found: Sequence[Row]) -> list[ListEntry]:
         known, came_to = self.session.knowledge, self.session.came_to(found[:MOST])

@@ -6,6 +6,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from diagnose.pages.outing import EMPTY
 from diagnose.pages.parts import FormPage, choices
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.form import FormScreen
@@ -37,4 +38,4 @@ class NoteForm(FormScreen[str]):
             self.forget()
             self.dismiss(text)
         else:
-            self.refuse("Say what you saw.", "note")
+            self.refuse(EMPTY, "note")

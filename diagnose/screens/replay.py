@@ -16,7 +16,7 @@ from diagnose.workshop.replaying import Replayed
 
 
 class Replay(PageScreen[None]):
-    """Shows one step at a time; Enter goes on to the next."""
+    """Shows one step at a time; the first answer goes on to the next."""
 
     def __init__(self, at: AtHand, found: Replayed) -> None:
         super().__init__(at)

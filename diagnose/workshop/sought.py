@@ -15,7 +15,7 @@ from diagnose.record.notes import CarNote, noted_outings
 from diagnose.workshop.outings import Outings
 
 
-class Sought(NamedTuple):
+class WalkSought(NamedTuple):
     """What is sought; what is empty or None is any. Each of the `words` must be there, in any order."""
 
     words: str = ""
@@ -28,7 +28,7 @@ class Sought(NamedTuple):
     """The last day that counts."""
 
 
-def find(shop: Outings, sought: Sought) -> list[Row]:
+def find(shop: Outings, sought: WalkSought) -> list[Row]:
     """Return the walks that fit, the newest first; raises `DiagnoseError` for what the knowledge does not know."""
     known = shop.knowledge
     for kind, name, among in (("symptom", sought.symptom, known.symptoms), ("fault", sought.fault, known.faults)):
@@ -41,7 +41,7 @@ def find(shop: Outings, sought: Sought) -> list[Row]:
     return [row for row in reversed(shop.rows()) if _fits(row, sought, words, notes, known)]
 
 
-def _fits(row: Row, sought: Sought, words: list[str], notes: dict[str, list[CarNote]], known: Knowledge) -> bool:
+def _fits(row: Row, sought: WalkSought, words: list[str], notes: dict[str, list[CarNote]], known: Knowledge) -> bool:
     if sought.engine and row.engine != sought.engine:
         return False
     if not (words or sought.symptom or sought.fault or sought.since or sought.until):
