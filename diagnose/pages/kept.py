@@ -12,7 +12,7 @@ from diagnose.record.unread import Unread
 
 
 def looked_through(found: Held, unread: Sequence[Unread], wrong: int = 0) -> Page:
-    """Say that every page of the journal could be read, which outings can't be shown, and of how many the index erred."""
+    """Say that every page of the journal could be read, which outings can't be shown, and where the index erred."""
     told = (Paragraph(one.told) for one in unread)
     index = f"The index did not fit the events of {_outings(wrong)}. It has been made anew from them."
     return (Paragraph(f"The journal is whole: {_holds(found)}."), *told, *((Paragraph(index),) if wrong else ()))
