@@ -106,11 +106,11 @@ def _home(session: Session) -> None:
 
 
 def _start(session: Session) -> None:
-    session.start("revs-hang", session.engine("car 1"))
+    session.start("revs-hang", session.engine("car 0"))
 
 
 def _page(session: Session) -> None:
-    car_page(car(session, "car 1"), session.knowledge, "")
+    car_page(car(session, "car 0"), session.knowledge, "")
 
 
 def _search(session: Session) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 import msgspec
 import pytest
 from graph.knowledge_files import FILES
+from reason.test_after_a_turn import turned
 from screens.conftest import FACTS
 from screens.hands import Clock
 
@@ -115,14 +116,20 @@ def test_what_it_came_to_is_folded_anew_for_other_knowledge(session: Session) ->
     assert Session(renamed, session.journal, session.clock).came_to(session.rows()) == {}
 
 
-def test_a_cure_by_a_turn_whose_sign_is_still_to_be_looked_at_is_not_finished(session: Session) -> None:
-    cured(session)
-    outing = session.outing
-    walk = session.outing_called(outing)
-    assert not walk.open
+def test_a_walk_that_is_opened_again_is_not_finished(session: Session) -> None:
+    outing = cured(session)
     assert session.left() == ([], [])
     session.reopen()
     assert [one.id for one in session.left()[0]] == [outing]
+
+
+@pytest.mark.parametrize(("way", "left"), [("richer", True), ("leaner", False)])
+def test_a_cure_by_a_turn_whose_sign_is_still_to_be_looked_at_is_not_finished(way: str, left: bool) -> None:
+    walk = turned(way, "cured")
+    session = Session(walk.knowledge, Journal.in_memory(), lambda: 100.0)
+    session.journal.append("outing/turned", 0, [ev.to_json(event) for event in walk.events], 60.0)
+    assert [row.ending for row in session.rows()] == ["unsure"]
+    assert [one.id for one in session.left()[0]] == (["turned"] if left else [])
 
 
 def test_walks_are_found_by_car_symptom_fault_day_and_words(session: Session) -> None:
