@@ -26,6 +26,7 @@ GROUPS = {
     "your cars": {
         "engine": "engine:engine",
         "car": "car:car",
+        "outing": "outing:outing",
         "needles": "needles:needles",
         "day": "day:day",
         "fuel": "fuel:fuel",

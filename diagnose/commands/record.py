@@ -64,14 +64,34 @@ def restore(file: Path, over_newer: bool, as_json: bool) -> None:
     from diagnose.record import backup as copying
 
     stamp = datetime.fromtimestamp(time.time()).strftime("%Y-%m-%d-%H%M%S")
-    aside = home() / f"journal-before-{stamp}.sqlite3"
+    aside = home() / f"{copying.BEFORE}{stamp}.sqlite3"
     with common.journal() as journal:
         found = copying.restore(journal, file, aside, over=over_newer)
     kept = aside if aside.exists() else None
     if as_json:
-        common.say_json({"file": str(file), "before": str(kept) if kept else None, **found._asdict()})
+        common.say_json(
+            {"file": str(file), "before": str(kept) if kept else None, **found.held._asdict(), "back": found.back}
+        )
     else:
         show(restored(found, kept))
+
+
+@record.command()
+def tidy() -> None:
+    """Write the journal's file anew: nothing is left in it of what was deleted.
+
+    Deleting does it by itself. It is for when that said that it could not.
+
+    \b
+    Example:
+      diagnose record tidy
+    """
+    from diagnose.pages.kept import tidied
+    from diagnose.record import deleting
+
+    with common.journal() as journal:
+        deleting.tidy(journal)
+    show(tidied())
 
 
 @record.command()
@@ -94,8 +114,10 @@ def check(file: Path | None, as_json: bool) -> None:
         raise DiagnoseError(f"there is no file {file}")
     known = common.knowledge()
     with Journal.open(file) if file else common.journal() as journal:
-        found, unread = held(journal), Session(known, journal).unread()
+        session = Session(known, journal)
+        found, unread = held(journal), session.unread()
+        wrong = session.ledgers.index.look_through(journal) if file is None else 0  # a backup stays as it is
     if as_json:
-        common.say_json({**found._asdict(), "unread": [one.id for one in unread]})
+        common.say_json({**found._asdict(), "unread": [one.id for one in unread], "index": wrong})
     else:
-        show(looked_through(found, unread))
+        show(looked_through(found, unread, wrong))

@@ -12,7 +12,8 @@ from diagnose.pages.parts import SAVE, AnswerPart, Dials, Field, FormPage, Gap, 
 from diagnose.reason.view import OwedLine
 from diagnose.record.notes import KeptNote
 from diagnose.tune.well import Card
-from diagnose.workshop.car import CarOuting, KnownCar
+from diagnose.workshop.came_to import CarOuting
+from diagnose.workshop.car import KnownCar
 from diagnose.workshop.entries import CarEntry, as_typed
 from diagnose.workshop.workshop import of_a_walk
 

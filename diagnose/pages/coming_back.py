@@ -1,14 +1,11 @@
-"""Coming back to a walk: what was done and half done, and how the car stands, to confirm; and walks that ended."""
+"""Coming back to a walk: what was done and half done, and how the car stands, to confirm."""
 
 from __future__ import annotations
 
-from diagnose.graph.wording import capital
 from diagnose.pages.beside import mark
-from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import AnswerPart, Line, Page, Paragraph, grouped
 from diagnose.pages.stuck import waits
 from diagnose.reason import events as ev
-from diagnose.reason.carry import Outing
 from diagnose.reason.state import effective
 from diagnose.reason.view import Step, View
 from diagnose.reason.walk import Walk
@@ -17,12 +14,6 @@ HEADING = "Where you left it"
 AS_LEFT, CLOSED, UNKNOWN = "as left", "closed", "unknown"
 MOST_LINES = 6
 """Lines of what was done last; all of it stands beside the steps."""
-
-PAST = "walks that have ended"
-PAST_OPTION = "look back at walks that have ended"
-REOPEN = "reopen"
-NOT_CURED = AnswerPart(REOPEN, "it was not cured: open this walk again")
-GO_ON = AnswerPart(REOPEN, "open this walk again, and go on with it")
 
 
 def coming_back_page(walk: Walk, view: View, step: Step | None) -> Page:
@@ -73,10 +64,3 @@ def found_before(walk: Walk) -> str:
     if not walk.started.found or not names:
         return ""
     return f"Found last time, and not mended: {', '.join(names)}. It comes first."
-
-
-def past_line(outing: Outing, now: float) -> str:
-    """Name a walk that has ended, with how it ended."""
-    view = outing.walk.view(now)
-    outcome = view.verdict.outcome if view.verdict is not None else ""
-    return f"{date_and_clock(outing.last_at)} · {view.symptom_name} · {capital(outcome)}"

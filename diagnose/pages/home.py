@@ -12,6 +12,8 @@ HEADING = "What is it doing?"
 SEARCH = "type to search"
 NOT_FINISHED = "not finished"
 GO_ON = "go on: "
+WALKS = "walks that were made"
+LOOK_BACK = "look back at a walk"
 NOTHING = "nothing has that in it; try another word"
 PAGE_OF = "its page: settings, tunes, what was wrong, notes"
 

@@ -8,7 +8,12 @@ from pathlib import Path
 from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
+from diagnose.record.deleting import tombstones
+from diagnose.record.index import OUTINGS
 from diagnose.record.journal import Journal
+
+BEFORE = "journal-before-"
+"""How the files begin that keep what a journal held before a backup was brought back."""
 
 
 class Held(NamedTuple):
@@ -17,13 +22,31 @@ class Held(NamedTuple):
     streams: int
     events: int
     last_at: float
+    deleted: int = 0
+    """Outings that were deleted from it: each has left a tombstone."""
+    deleted_at: float = 0.0
+    """When the last of them was."""
+
+
+class BroughtBack(NamedTuple):
+    """What a journal holds now, and how many outings are back that had been deleted from it since."""
+
+    held: Held
+    back: int
 
 
 def held(journal: Journal) -> Held:
     """Read all of a journal, and return what it holds; raises `JournalError` for what is damaged."""
     journal.look_through()
     streams = journal.streams()
-    return Held(len(streams), sum(one.length for one in streams), max((one.last_at for one in streams), default=0.0))
+    gone = tombstones(journal)
+    return Held(
+        len(streams),
+        sum(one.length for one in streams),
+        max((one.last_at for one in streams), default=0.0),
+        len(gone),
+        gone[-1].at if gone else 0.0,
+    )
 
 
 def backup(journal: Journal, to: Path) -> Held:
@@ -48,7 +71,7 @@ def backup(journal: Journal, to: Path) -> Held:
     return found
 
 
-def restore(journal: Journal, source: Path, aside: Path, *, over: bool = False) -> Held:
+def restore(journal: Journal, source: Path, aside: Path, *, over: bool = False) -> BroughtBack:
     """Let a journal hold what a backup holds; what it held is copied to `aside` first, a file that is not there yet.
 
     Raises `DiagnoseError`, with the journal as it was: for a backup that is damaged or none, and for a journal that
@@ -61,16 +84,23 @@ def restore(journal: Journal, source: Path, aside: Path, *, over: bool = False) 
     with Journal.open(source) as saved:
         found = held(saved)
         newer = list(_only_in(journal, saved))
+        back = sum(bool(saved.length(f"{OUTINGS}{one.outing}")) for one in tombstones(journal))
         if newer and not over:
             lost = sum(count for _, count in newer)
             raise DiagnoseError(
-                f"{source} is older than your journal: {lost} event{'s' if lost > 1 else ''} would be gone. "
-                f"Say --over-newer if that is what you want; the journal is copied to {aside} first"
+                f"{source} is older than your journal: {lost} event{'s' if lost > 1 else ''} would be gone"
+                f"{_again(back)}. Say --over-newer if that is what you want; the journal is copied to {aside} first"
             )
         if journal.streams():
             backup(journal, aside)
         saved.copy_into(journal)
-    return found
+    return BroughtBack(found, back)
+
+
+def _again(back: int) -> str:
+    if not back:
+        return ""
+    return f", and {back} outing{'s' if back > 1 else ''} that you have deleted would be back"
 
 
 def _only_in(journal: Journal, other: Journal) -> Iterator[tuple[str, int]]:

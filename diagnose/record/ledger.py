@@ -17,6 +17,7 @@ from diagnose.reason import events as ev
 from diagnose.reason.state import effective
 from diagnose.record.days import Days
 from diagnose.record.engines import Engine, added
+from diagnose.record.index import Index, Row
 from diagnose.record.journal import Journal, JournalError
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import (
@@ -35,7 +36,6 @@ from diagnose.tune.needles import (
     standing,
 )
 
-OUTINGS = "outing/"
 LEDGERS = "ledger/"
 
 OTHER_WAY: dict[Way, Way] = {"richer": "leaner", "leaner": "richer", "in": "out", "out": "in"}
@@ -58,7 +58,7 @@ class Ledgers:
 
     def __init__(self, knowledge: Knowledge) -> None:
         self.knowledge = knowledge
-        self._whose: dict[str, str] = {}
+        self.index = Index()
         self._outings: dict[str, Outdoors] = {}
         self._by_hand: dict[str, list[LedgerEntry]] = {}
 
@@ -99,40 +99,29 @@ class Ledgers:
 
     def outdoors(self, journal: Journal, engine: str) -> list[Outdoors]:
         """Return what the outings of an engine did, the one written to last at the end."""
-        streams = journal.streams(OUTINGS)
-        return [self._read(journal, one.name, one.length) for one in streams if self._of(journal, one.name) == engine]
+        return [self._read(row) for row in self.index.rows(journal) if row.engine == engine]
 
-    def _of(self, journal: Journal, stream: str) -> str:
-        """Return whose outing it is: nobody's when it is none of ours, or without a recorded engine."""
-        if stream not in self._whose:
-            self._whose[stream] = whose(journal, stream)
-        return self._whose[stream]
+    def without(self, row: Row, days: Days) -> list[LedgerEntry]:
+        """Return what an outing did to the screws as entries of nobody's: so they stay where they are without it."""
+        found: list[LedgerEntry] = []
+        for entry in self._read(row).entries:
+            match entry:
+                case Good():
+                    day = days.conditions(row.engine, entry.at, entry.conditions.head)
+                    found.append(msgspec.structs.replace(entry, conditions=day, outing=""))
+                case Turned() | WentBack():
+                    found.append(msgspec.structs.replace(entry, reason="", outing=""))
+                case _:
+                    found.append(entry)
+        return found
 
-    def _read(self, journal: Journal, stream: str, length: int) -> Outdoors:
-        known = self._outings.get(stream)
-        if known is None or known.length != length:
-            try:
-                events = [ev.from_json(body) for body in journal.read(stream)]
-            except ValueError:  # it holds an event that is none of ours
-                events = []
-            entries = done(events, self.knowledge, stream.removeprefix(OUTINGS))
-            known = self._outings[stream] = Outdoors(length, tuple(entries), tuple(heads(events, self.knowledge)))
+    def _read(self, row: Row) -> Outdoors:
+        known = self._outings.get(row.stream)
+        if known is None or known.length != row.length:
+            events = row.turned()
+            entries = tuple(done(events, self.knowledge, row.id))
+            known = self._outings[row.stream] = Outdoors(row.length, entries, tuple(heads(events, self.knowledge)))
         return known
-
-
-def started(journal: Journal, stream: str) -> ev.Started | None:
-    """Return the first event of an outing, None when it is none of ours."""
-    try:
-        first = ev.from_json(journal.read(stream, most=1)[0])
-    except ValueError:
-        return None
-    return first if isinstance(first, ev.Started) else None
-
-
-def whose(journal: Journal, stream: str) -> str:
-    """Return the engine of an outing."""
-    first = started(journal, stream)
-    return first.engine if first else ""
 
 
 def heads(events: Sequence[ev.Event], knowledge: Knowledge) -> Iterator[tuple[float, float]]:

@@ -1,4 +1,4 @@
-"""What people note of a car in their own words: a stream of the journal for each engine."""
+"""What people note in their own words: a stream of the journal for each engine, and for each outing noted of later."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from diagnose.errors import DiagnoseError
 from diagnose.record.journal import Conflict, Journal, JournalError
 
 NOTES = "notes/"
+OF_OUTINGS = "noted/"
+"""A note of an outing is none of its events: it changes neither what followed from them, nor which was the last."""
 LONGEST = 2000
 """Signs: a note is read on a small screen, and by a pit mate."""
 
@@ -38,20 +40,37 @@ _decoder = msgspec.json.Decoder(CarNote)
 
 def notes(journal: Journal, engine: str) -> list[KeptNote]:
     """Return the notes of an engine, oldest first; raises `JournalError` for one that can't be read."""
-    try:
-        stored = [_decoder.decode(body) for body in journal.read(f"{NOTES}{engine}")]
-    except msgspec.DecodeError as error:
-        raise JournalError(f"a note of '{engine}' can't be read: {error}") from error
-    right = {one.of: one.text for one in stored if one.of is not None}
-    found = [
-        KeptNote(number, one.at, right.get(number, one.text)) for number, one in enumerate(stored) if one.of is None
-    ]
-    return [one for one in found if one.text]
+    found = _read(journal, f"{NOTES}{engine}", f"'{engine}'")
+    right = {one.of: one.text for one in found if one.of is not None}
+    kept = [KeptNote(number, one.at, right.get(number, one.text)) for number, one in enumerate(found) if one.of is None]
+    return [one for one in kept if one.text]
 
 
 def write_note(journal: Journal, engine: str, text: str, at: float, of: int | None = None) -> None:
     """Store a note, or what puts the note `of` right; raises `DiagnoseError` for one that says nothing, or too much."""
-    _store(journal, engine, CarNote(at, as_kept(text), of))
+    _store(journal, f"{NOTES}{engine}", CarNote(at, as_kept(text), of))
+
+
+def take_back_note(journal: Journal, engine: str, number: int, at: float) -> None:
+    """Take a note back: it is shown no more."""
+    _store(journal, f"{NOTES}{engine}", CarNote(at, "", number))
+
+
+def notes_of_outing(journal: Journal, outing: str) -> list[CarNote]:
+    """Return what was noted of an outing after it, oldest first; raises `JournalError`."""
+    return _read(journal, f"{OF_OUTINGS}{outing}", f"the outing '{outing}'")
+
+
+def noted_outings(journal: Journal) -> dict[str, list[CarNote]]:
+    """Return the same of all outings, by id."""
+    streams = journal.lengths(OF_OUTINGS)
+    found = (name.removeprefix(OF_OUTINGS) for name in streams)
+    return {outing: notes_of_outing(journal, outing) for outing in found}
+
+
+def note_outing(journal: Journal, outing: str, text: str, at: float) -> None:
+    """Store a note of an outing; raises `DiagnoseError` for one that says nothing, or too much."""
+    _store(journal, f"{OF_OUTINGS}{outing}", CarNote(at, as_kept(text)))
 
 
 def as_kept(text: str) -> str:
@@ -66,14 +85,16 @@ def as_kept(text: str) -> str:
     return text
 
 
-def take_back_note(journal: Journal, engine: str, number: int, at: float) -> None:
-    """Take a note back: it is shown no more."""
-    _store(journal, engine, CarNote(at, "", number))
+def _read(journal: Journal, stream: str, what: str) -> list[CarNote]:
+    try:
+        return [_decoder.decode(body) for body in journal.read(stream)]
+    except msgspec.DecodeError as error:
+        raise JournalError(f"a note of {what} can't be read: {error}") from error
 
 
-def _store(journal: Journal, engine: str, made: CarNote) -> None:
-    body, stream = msgspec.json.encode(made).decode(), f"{NOTES}{engine}"
+def _store(journal: Journal, stream: str, made: CarNote) -> None:
+    body = msgspec.json.encode(made).decode()
     while True:
         with suppress(Conflict):  # another window noted something as well: both stay
-            journal.append(stream, len(journal.times(stream)), [body], made.at)
+            journal.append(stream, journal.length(stream), [body], made.at)
             return

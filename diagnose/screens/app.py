@@ -222,6 +222,10 @@ def _kind(of: Of) -> type[Flow]:
             from diagnose.screens.one_car import OneCar
 
             return OneCar
+        case "outings":
+            from diagnose.screens.looking_back import LookingBack
+
+            return LookingBack
 
 
 def settle_memory() -> None:

@@ -10,9 +10,8 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from diagnose.pages.coming_back import GO_ON, NOT_CURED, REOPEN
 from diagnose.pages.end import HEADINGS, HOME, answers, end_page, not_written, written
-from diagnose.pages.parts import AnswerPart, choices
+from diagnose.pages.parts import choices
 from diagnose.reason.view import Verdict, View
 from diagnose.reason.walk import Walk
 from diagnose.screens.at_hand import AtHand
@@ -31,24 +30,15 @@ class End(PageScreen[None]):
         ("g", "want('read', 'route')", "route"),
     ]
 
-    def __init__(self, at: AtHand, *, at_table: bool, past: bool = False) -> None:
+    def __init__(self, at: AtHand, *, at_table: bool) -> None:
         super().__init__(at)
         self.at_table = at_table
-        self.past = past
-        """It is looked back at."""
 
     def body(self) -> ComposeResult:
         """Lay out the verdict and what can be done with it."""
         with VerticalScroll(id="text"):
             yield Static(id="verdict", classes="block")
-        yield Choices(choices((*answers(table=self.at_table), *self._again())), id="choices")
-
-    def _again(self) -> tuple[AnswerPart, ...]:
-        """Offer to open a walk again that is looked back at."""
-        verdict = self._walk.verdict()
-        if not self.past or verdict is None:
-            return ()
-        return (NOT_CURED if verdict.cured else GO_ON,)
+        yield Choices(choices(answers(table=self.at_table)), id="choices")
 
     def on_mount(self) -> None:
         """Let the answers have the keys."""
@@ -73,9 +63,6 @@ class End(PageScreen[None]):
         """Go home, or write the sheet."""
         if event.choice == HOME:
             self.dismiss(None)
-            return
-        if event.choice == REOPEN:
-            self.action_want("walk", "reopen")
             return
         view = self._walk.view(self.session.clock())
         assert view.verdict is not None

@@ -15,7 +15,6 @@ from diagnose.graph.model import Symptom
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import home as page
-from diagnose.pages.coming_back import PAST, PAST_OPTION
 from diagnose.pages.home import PAGE_OF
 from diagnose.pages.seen import SEEN, SEEN_OPTION
 from diagnose.pages.stuck import waits
@@ -95,7 +94,7 @@ class Home(SearchScreen[None]):
         """Look for open walks again, and paint."""
         left, unread = self.session.left()
         self.unfinished, self.unread = left[:OFFERED], unread[:OFFERED]
-        self.ended = self.session.some_ended(len(left) + len(unread))
+        self.ended = any(row.ending != "open" for row in self.session.rows())
         self._paint()
         listed = self.query_one(OptionList)
         if listed.highlighted is None:
@@ -138,8 +137,8 @@ class Home(SearchScreen[None]):
             options.append(Option(Content.styled(clean(self.about.name), "bold $primary"), disabled=True))
             options.append(Option(hung("  ", PAGE_OF, self._painted_for - ROOM), id="car/"))
         if self.ended:
-            options.append(Option(Content.styled(PAST, "bold $primary"), disabled=True))
-            options.append(Option(Content(f"  {PAST_OPTION}"), id="past/"))
+            options.append(Option(Content.styled(page.WALKS, "bold $primary"), disabled=True))
+            options.append(Option(Content(f"  {page.LOOK_BACK}"), id="walks/"))
         return options
 
     @cached_property
@@ -244,8 +243,8 @@ class Home(SearchScreen[None]):
         if kind == "car":
             self.action_want("car", "page")
             return
-        if kind == "past":
-            self.action_want("walk", "past")
+        if kind == "walks":
+            self.action_want("outings", "list")
             return
         if kind == "saw":
             self.say(Saw(name))

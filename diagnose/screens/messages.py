@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from diagnose.tune.well import Card
     from diagnose.tune.window import Window
 
-Of = Literal["read", "walk", "lead", "tune", "practise", "cars", "car"]
+Of = Literal["read", "walk", "lead", "tune", "practise", "cars", "car", "outings"]
 
 
 class PageWanted(Struct, frozen=True):

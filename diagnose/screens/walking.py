@@ -8,9 +8,7 @@ from typing import Any
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
-from diagnose.graph.wording import capital
 from diagnose.pages import cars as all_cars
-from diagnose.pages.coming_back import PAST, past_line
 from diagnose.pages.engine import NONE_YET
 from diagnose.pages.parts import choices
 from diagnose.pages.round import round_page
@@ -32,7 +30,6 @@ from diagnose.screens.first_day import FirstDay
 from diagnose.screens.flow import Flow
 from diagnose.screens.head_after import HeadAfter
 from diagnose.screens.history import History
-from diagnose.screens.listing import Listing
 from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Readied, Resumed, Saw, WalkHappened
 from diagnose.screens.navigator import Navigator
 from diagnose.screens.page import PageScreen
@@ -41,7 +38,6 @@ from diagnose.screens.round import RoundList, has_room
 from diagnose.screens.seeing import Seeing
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
-from diagnose.screens.widgets.entries import ListEntry
 from diagnose.workshop.cars import cars
 from diagnose.workshop.session import OWED_AGAIN
 
@@ -56,8 +52,6 @@ class Walking(Flow):
         super().__init__(at, go)
         self.hurried = False
         """True when the step was chosen from the list of what is owed: answering it goes back there."""
-        self.past = False
-        """True while a walk is looked back at that had ended."""
         self.by_list = False
         """True while what is looked at in one go is ticked on its list, round by round."""
         self.seeing = Seeing(at, go, self._store, self._turn)
@@ -77,10 +71,6 @@ class Walking(Flow):
                 self._resume(outing)
             case PageWanted(_, "cars"):
                 self._choose_car()
-            case PageWanted(_, "past"):
-                self._choose_past()
-            case PageWanted(_, "reopen"):
-                self.attempt(self.session.reopen, self._turn)
             case Closed(outing, unread):
                 self.attempt(lambda: self._close(outing, unread=unread), lambda: self.go.stored(page))
             case Read(cautions):
@@ -156,18 +146,6 @@ class Walking(Flow):
 
         offered = choices(all_cars.answers(listed, self.session.clock()))
         self.go.open(Asked(self.at, all_cars.HEADING, (), offered, cars=True), chosen)
-
-    def _choose_past(self) -> None:
-        """List the walks that have ended, and show how the chosen one did."""
-
-        def chosen(outing: str) -> None:
-            self.past = True
-            self.attempt(lambda: self.session.resume(outing), self._turn)
-            self.past = False
-
-        now = self.session.clock()
-        entries = [ListEntry(one.id, past_line(one, now)) for one in self.session.finished()]
-        self.go.open(Listing(self.at, capital(PAST), entries), chosen)
 
     def _close(self, outing: str, *, unread: bool) -> None:
         if unread:
@@ -252,7 +230,7 @@ class Walking(Flow):
         elif due == "head":
             self.go.place(HeadAfter(self.at))
         else:
-            self.go.place(End(self.at, at_table=self._at_table, past=self.past))
+            self.go.place(End(self.at, at_table=self._at_table))
 
     @property
     def _at_table(self) -> bool:

@@ -4,38 +4,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from msgspec import Struct
-
-from diagnose.reason.carry import Outing
 from diagnose.reason.view import OwedLine
 from diagnose.record.engines import Engine
 from diagnose.record.notes import KeptNote, notes
 from diagnose.tune.needles import Ledger
 from diagnose.tune.well import Card
+from diagnose.workshop.came_to import CarOuting
 from diagnose.workshop.session import Session
-
-
-class CarOuting(Struct, frozen=True):
-    """What one walk of a car came to. Times in seconds since the epoch; faults and checks by id."""
-
-    id: str
-    symptom: str
-    begun: float
-    ended: float
-    outcome: str
-    """``cured``, ``nothing is wrong``, ``handed over``, ``stopped``, or ``open``."""
-    because: str
-    mended: tuple[str, ...]
-    found: tuple[str, ...]
-    """Faults that were found and not mended."""
-    turned: tuple[str, ...]
-    owed: tuple[str, ...]
-    """Checks that were owed before a needle when it was last written to; none after a cure."""
-
-    @property
-    def minutes(self) -> float:
-        """Minutes from its beginning to the last answer."""
-        return (self.ended - self.begun) / 60
 
 
 class KnownCar(NamedTuple):
@@ -62,39 +37,20 @@ class KnownCar(NamedTuple):
 def car(session: Session, name: str) -> KnownCar:
     """Return what is known of a car; raises `DiagnoseError` where there is none of that name."""
     engine = session.engine(name)
-    mine = [one for one in session.outings() if one.walk.started.engine == name]
+    mine = session.came_to([row for row in session.rows() if row.engine == name])
     return KnownCar(
         engine,
         session.ledger(name),
         session.card(name),
-        tuple(map(car_outing, mine)),
+        tuple(mine.values()),
         tuple(notes(session.journal, name)),
-        owed=next((_owed_now(session, one) for one in reversed(mine) if one.open), ()),
+        owed=next((_owed_now(session, one.id) for one in reversed(mine.values()) if one.outcome == "open"), ()),
         heads=tuple(sorted(one for outing in session.ledgers.outdoors(session.journal, name) for one in outing.heads)),
     )
 
 
-def _owed_now(session: Session, outing: Outing) -> tuple[OwedLine, ...]:
+def _owed_now(session: Session, outing: str) -> tuple[OwedLine, ...]:
     """Return what a walk would owe if it went on now: on another day all is owed again."""
-    now = session.clock()
-    later = session.another_day(outing.walk, now)
-    return (outing.walk.plus(later) if later else outing.walk).view(now).owed
-
-
-def car_outing(outing: Outing) -> CarOuting:
-    """Return what a walk came to."""
-    walk = outing.walk
-    verdict, standing = walk.verdict(), walk.standing
-    ended = verdict is not None and verdict.cured
-    return CarOuting(
-        id=outing.id,
-        symptom=walk.symptom,
-        begun=walk.started.at,
-        ended=outing.last_at,
-        outcome="open" if verdict is None else "cured" if verdict.cured else verdict.outcome,
-        because="" if verdict is None else verdict.because,
-        mended=() if verdict is None else verdict.mended,
-        found=() if ended else tuple(standing.found),
-        turned=tuple(f"{one.screw} {one.hours:g} h {one.way}" for one in walk.state.adjustments),
-        owed=() if ended else tuple(line.check for line in walk.view(outing.last_at).owed),
-    )
+    now, walk = session.clock(), session.outing_called(outing).walk
+    later = session.another_day(walk, now)
+    return (walk.plus(later) if later else walk).view(now).owed

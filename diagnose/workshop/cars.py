@@ -8,13 +8,11 @@ from typing import NamedTuple
 import msgspec
 
 from diagnose.errors import DiagnoseError
-from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing
 from diagnose.reason.state import effective
 from diagnose.reason.walk import replay
 from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
-from diagnose.record.ledger import OUTINGS, whose
 from diagnose.workshop.session import Session, runs
 
 
@@ -36,11 +34,11 @@ def cars(session: Session) -> list[Car]:
 def _ran(session: Session, engine: str) -> float | None:
     """Return when an engine ran last today; a walk that can't be read says nothing."""
     now, times = session.clock(), list[float]()
-    for stream in session.journal.streams(OUTINGS):
-        if not same_day(stream.last_at, now) or whose(session.journal, stream.name) != engine:
+    for row in session.rows():
+        if row.engine != engine or not same_day(row.last_at, now):
             continue
         with suppress(DiagnoseError, msgspec.MsgspecError):
-            walk = replay(session.knowledge, [ev.from_json(body) for body in session.journal.read(stream.name)])
+            walk = replay(session.knowledge, session.events_of(row))
             found = (event for _, event in effective(walk.events) if runs(walk, event))
             times += [event.at for event in found if same_day(event.at, now)]
     return max(times, default=None)

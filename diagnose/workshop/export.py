@@ -32,7 +32,8 @@ from diagnose.tune.needles import (
     kind,
 )
 from diagnose.tune.well import Card
-from diagnose.workshop.car import CarOuting, KnownCar
+from diagnose.workshop.came_to import CarOuting
+from diagnose.workshop.car import KnownCar
 from diagnose.workshop.entries import one_baseline
 
 FORMAT: Literal[1] = 1

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from diagnose.record.ledger import OUTINGS
 from diagnose.record.manner import first_day, write_first_day, write_lines
 from diagnose.workshop.workshop import Workshop
 
 
 def newcomer(shop: Workshop) -> bool:
     """Say whether nobody has walked here yet."""
-    return not shop.journal.streams(OUTINGS)
+    return not shop.ledgers.index.rows(shop.journal)
 
 
 def led(shop: Workshop) -> bool:

@@ -10,6 +10,7 @@ import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from datetime import datetime
+from pathlib import Path
 from typing import Literal
 
 import msgspec
@@ -17,9 +18,8 @@ import msgspec
 from diagnose.errors import DiagnoseError
 from diagnose.folders import home
 from diagnose.graph.model import Knowledge, Symptom, Variant
-from diagnose.graph.problem import did_you_mean
 from diagnose.reason import events as ev
-from diagnose.reason.carry import Outing, carried, ends, unmended
+from diagnose.reason.carry import carried, unmended
 from diagnose.reason.folded import folded
 from diagnose.reason.passing import away, many_hours
 from diagnose.reason.scope import Scope
@@ -29,13 +29,14 @@ from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
 from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
-from diagnose.record.journal import Conflict, Journal, Stream
-from diagnose.record.ledger import OUTINGS, Ledgers, whose
+from diagnose.record.index import OUTINGS
+from diagnose.record.journal import Conflict, Journal
+from diagnose.record.ledger import Ledgers
 from diagnose.record.outset import drifted, of_the_day, targets
 from diagnose.record.ticked import ticked
-from diagnose.record.unread import Unread, unread
 from diagnose.tune import well
-from diagnose.workshop.workshop import Clock, Workshop
+from diagnose.workshop.outings import Outings
+from diagnose.workshop.workshop import Clock
 
 Due = Literal["cautions", "since", "history", "ready", "step", "head", "end"]
 
@@ -43,15 +44,13 @@ READY = ("igniter", "bottle", "wheels")
 """What is answered before the engine runs: the igniter is off, the bottle shut, and the wheels are up."""
 
 
-LOOKED_AT = 40
-"""How many of the newest walks are looked at for one that is still open."""
-
 OWED_AGAIN = "It is another day, or hours later: all is owed again, the guards first."
 NEW_DAY = f"{OWED_AGAIN} Your answer was not taken."
 AWAY = "Some time has passed. Your answer was not taken: say first what has happened to the car since."
 GUARDS_FIRST = "The engine runs for that one: the guards come first."
 NOT_TOLD = "That look can't be recorded now."
 NOT_READY = "Before the engine runs, say where the igniter, the bottle and the wheels are."
+DELETED = "This walk was deleted in another window: it can't go on."
 UNSHOWN = "The walk could not be shown after that, so it was not stored. Nothing is lost; answer it another way."
 
 WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
@@ -65,12 +64,8 @@ class NewDay(Away):
     """It is another day than that of the last answer: all is owed again."""
 
 
-LAST = "last"
-"""Stands for the id of the outing that was written to last."""
-
-
-class Session(Workshop):
-    """A workshop, and the walk that is being made. `clock` returns seconds since the epoch."""
+class Session(Outings):
+    """The walks of a workshop, and the one that is being made. `clock` returns seconds since the epoch."""
 
     def __init__(self, knowledge: Knowledge, journal: Journal, clock: Clock = time.time) -> None:
         super().__init__(knowledge, journal, clock)
@@ -91,61 +86,6 @@ class Session(Workshop):
         self._read_at: tuple[int, str] | None = None
         """At how many events, and before which chosen check, a hazard was read: one is enough before a step."""
 
-    def last_engine(self) -> Engine | None:
-        """Return the engine of the newest walk, else the one added last, else None."""
-        known = self.engines()
-        begun = (whose(self.journal, stream.name) for stream in reversed(self.journal.streams(OUTINGS)))
-        walked = next((engine for engine in begun if engine in known), None)
-        return known[walked] if walked else next(reversed(known.values()), None)
-
-    def outings(self) -> list[Outing]:
-        """Return the walks of the journal, oldest first; those that this knowledge can't fold are left out."""
-        return [found for stream in self.journal.streams(OUTINGS) if (found := self._read(stream)) is not None]
-
-    def open_outings(self) -> list[Outing]:
-        """Return the walks without a verdict, newest first, out of the newest `LOOKED_AT`."""
-        return self.left()[0]
-
-    def left(self) -> tuple[list[Outing], list[Unread]]:
-        """Return the same, and those of them that can't be shown and were not put away."""
-        newest = reversed(self.journal.streams(OUTINGS)[-LOOKED_AT:])
-        found = [self._tried(stream, ended=False) for stream in newest]
-        return [one for one in found if isinstance(one, Outing) and one.open], [
-            one for one in found if isinstance(one, Unread)
-        ]
-
-    def unread(self) -> list[Unread]:
-        """Return the walks of the whole journal that can't be shown, oldest first."""
-        found = map(self._tried, self.journal.streams(OUTINGS))
-        return [one for one in found if isinstance(one, Unread)]
-
-    def _read(self, stream: Stream) -> Outing | None:
-        """Return a walk, None when it can't be shown."""
-        found = self._tried(stream)
-        return found if isinstance(found, Outing) else None
-
-    def _tried(self, stream: Stream, *, ended: bool = True) -> Outing | Unread | None:
-        """Return a walk, or why it can't be shown; without `ended` None when its events alone say that it ended."""
-        bodies: list[str] = []
-        try:
-            bodies = self.journal.read(stream.name)
-            if not ended and isinstance(ev.from_json(bodies[-1]), ev.Ended):
-                return None  # one that can't be read was put away
-            events = [ev.from_json(body) for body in bodies]
-            if not ended and any(ends(event) for _, event in effective(events)):
-                return None  # folding it costs far more than seeing this
-            walk = replay(self.knowledge, events)
-            walk.view(stream.last_at)  # all of it, here: an outing that can't be shown must not stop the others
-        except Exception as error:  # whatever other knowledge, or damage, has left there
-            return unread(stream, bodies, self.knowledge, str(error) if isinstance(error, DiagnoseError) else "")
-        return Outing(stream.name.removeprefix(OUTINGS), walk, stream.last_at)
-
-    def _today(self, engine: str, at: float) -> list[Outing]:
-        """Return the outings of an engine on the day of `at`, oldest first: no answer outlives its day."""
-        streams = [one for one in self.journal.streams(OUTINGS) if same_day(one.last_at, at)]
-        mine = [one for one in streams if whose(self.journal, one.name) == engine]
-        return [found for one in mine if (found := self._read(one)) is not None]
-
     def _carried(self, engine: Engine, at: float) -> tuple[ev.Carried, ...]:
         """Return what is known of the car today: from its walks, and what was ticked since the last of them.
 
@@ -160,28 +100,12 @@ class Session(Workshop):
                 found[check] = ev.Carried(check, checks[check].healthy, then, "")
         return tuple(found.values())
 
-    def _newest(self, engine: str) -> Outing | None:
-        """Return the newest outing of an engine: what it left open nobody has closed, what it found nobody mended."""
-        mine = (one for one in reversed(self.journal.streams(OUTINGS)) if whose(self.journal, one.name) == engine)
-        newest = next(mine, None)
-        return self._read(newest) if newest is not None else None
-
     def _left_behind(self, started: ev.Started, engine: str) -> ev.Started:
         """Return how a walk starts, with what the newest outing of the engine left open, and found and not mended."""
         newest = self._newest(engine)
         if newest is None:
             return started
         return msgspec.structs.replace(started, open=newest.walk.state.open, found=tuple(unmended(newest)))
-
-    def some_ended(self, left: int) -> bool:
-        """Say whether some walk has ended, where so many are left."""
-        return len(self.journal.streams(OUTINGS)) > left
-
-    def finished(self) -> list[Outing]:
-        """Return the walks that have ended, newest first, out of the newest `LOOKED_AT`."""
-        newest = reversed(self.journal.streams(OUTINGS)[-LOOKED_AT:])
-        found = [self._tried(stream) for stream in newest]
-        return [one for one in found if isinstance(one, Outing) and not one.open]
 
     def reopen(self) -> Walk:
         """Open the walk at hand again, which had ended by mistake; raises `DiagnoseError` when it can't be."""
@@ -239,7 +163,7 @@ class Session(Workshop):
             with suppress(Conflict):  # the name is taken, by this window or by another
                 self.journal.append(f"{OUTINGS}{outing}", 0, [ev.to_json(started)], at)
                 break
-        self._open(outing, walk)
+        self._take_up(outing, walk)
         return walk
 
     def resume(self, outing: str) -> Walk:
@@ -248,33 +172,17 @@ class Session(Workshop):
         Raises `DiagnoseError` for one that is not there, or can't be shown.
         """
         found = self.outing_called(outing)
-        self._open(outing, found.walk)
+        self._take_up(outing, found.walk)
         if found.open:
             self._note_day(self.clock())
         return self._walk()
 
-    def outing_called(self, name: str) -> Outing:
-        """Return an outing by its id, or the one written to last, which is called `LAST`.
-
-        Raises `DiagnoseError` for one that is not there, or can't be shown.
-        """
-        streams = {stream.name.removeprefix(OUTINGS): stream for stream in self.journal.streams(OUTINGS)}
-        if name == LAST and streams:
-            name = next(reversed(streams))
-        if name not in streams:
-            raise DiagnoseError(f"there is no outing '{name}'{did_you_mean(name, streams)}")
-        found = self._tried(streams[name])
-        if isinstance(found, Unread):
-            raise DiagnoseError(found.told)
-        assert found is not None
-        return found
-
     def put_away(self, outing: str) -> None:
         """Close a walk that can't be shown: home names it no more, and all of it is kept."""
         at, name = self.clock(), f"{OUTINGS}{outing}"
-        self.journal.append(name, len(self.journal.times(name)), [ev.to_json(ev.Ended(at))], at)
+        self.journal.append(name, self.journal.length(name), [ev.to_json(ev.Ended(at))], at)
 
-    def _open(self, outing: str, walk: Walk) -> None:
+    def _take_up(self, outing: str, walk: Walk) -> None:
         self.outing, self.walk, self.head_due = outing, walk, False
         self.greeted, self.asked, self.before, self._read_at, self.readied = False, "", False, None, frozenset()
 
@@ -330,6 +238,8 @@ class Session(Workshop):
             self.journal.append(f"{OUTINGS}{self.outing}", len(walk.events), [ev.to_json(event)], event.at)
         except Conflict:
             events = self.journal.read(f"{OUTINGS}{self.outing}")
+            if not events:
+                raise DiagnoseError(DELETED) from None
             self.walk = replay(self.knowledge, [ev.from_json(body) for body in events])
             self._still_asked(keep=True)
             raise
@@ -450,11 +360,15 @@ class Session(Workshop):
 
     def write_sheet(self, text: str) -> str:
         """Write what is handed over to a file in the data directory, and return its path; raises `OSError`."""
-        folder = home() / "sheets"
-        folder.mkdir(parents=True, exist_ok=True)
-        sheet = folder / f"{self.outing}.txt"
+        sheet = self.sheet(self.outing)
+        sheet.parent.mkdir(parents=True, exist_ok=True)
         sheet.write_text(text, "utf-8")
         return str(sheet)
+
+    @staticmethod
+    def sheet(outing: str) -> Path:
+        """Return where the sheet of an outing is written."""
+        return home() / "sheets" / f"{outing}.txt"
 
     def _walk(self) -> Walk:
         if self.walk is None:

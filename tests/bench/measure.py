@@ -49,6 +49,7 @@ def main() -> int:
     parser.add_argument("--json", type=Path, help="write the figures here too")
     parser.add_argument("--runs", type=int, default=15)
     options = parser.parse_args()
+    from long_journal import milliseconds as long_journal
     from orders import ratios
     from screens import BARE, OURS, key_to_paint
     from searching import milliseconds
@@ -75,6 +76,7 @@ def main() -> int:
         load(cache=home / "cache")
         figures["load unchanged / load and prove"] = (time.perf_counter() - before) / cold
         figures.update(milliseconds(knowledge))
+        figures.update(long_journal(knowledge, home, options.runs))
         figures.update(ratios(knowledge))
         figures.update(opened(knowledge, home))
     width = max(map(len, figures))

@@ -17,13 +17,14 @@ from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing
 from diagnose.reason.walk import Walk, begin
 from diagnose.record.engines import Engine
-from diagnose.record.notes import CarNote
+from diagnose.record.notes import KeptNote
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Baseline, Good, Ledger, closed, fold
 from diagnose.tune.window import Window
-from diagnose.workshop.car import KnownCar, car_outing
+from diagnose.workshop.came_to import car_outing
+from diagnose.workshop.car import KnownCar
 
 KNOWLEDGE = load()
 LONGEST = "stops-at-random"
@@ -48,7 +49,7 @@ def ledger() -> Ledger:
 def car(name: str = "blue truggy", note: str = "new bell, 14 teeth") -> str:
     """Return the sheet of a car with a walk that is open, a tune and a note."""
     outing = car_outing(Outing("one", walked(engine=name), 60))
-    known = KnownCar(Engine(name), ledger(), None, (outing,), (CarNote(0, note),))
+    known = KnownCar(Engine(name), ledger(), None, (outing,), (KeptNote(0, 0, note),), (), ())
     page = car_page(known, KNOWLEDGE, "a command")
     return html(Sheet(name, car_sheet(page, known, KNOWLEDGE, WARM, Window(82, 104)), MADE))
 

@@ -75,7 +75,7 @@ def test_a_place_that_cant_be_used_is_refused(journal: Journal, tmp_path: Path, 
 def test_what_was_lost_comes_back_and_what_was_there_is_kept(journal: Journal, tmp_path: Path) -> None:
     backup(journal, tmp_path / "copy")
     fresh = Journal.open(tmp_path / "new" / "journal.sqlite3")
-    assert restore(fresh, tmp_path / "copy", tmp_path / "aside") == Held(2, 3, 6.0)
+    assert restore(fresh, tmp_path / "copy", tmp_path / "aside").held == Held(2, 3, 6.0)
     assert fresh.read("outing/1") == ["1", "2"]
     assert not (tmp_path / "aside").exists()  # there was nothing to keep
     fresh.append("outing/1", 2, ["3"], 8.0)

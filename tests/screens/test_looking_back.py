@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from screens.hands import MEDIUM, Hand, Make, app, begun, page, press, seen, step, tap, until, walk
+import pytest
+from screens.hands import MEDIUM, SIZES, Hand, Make, app, begun, page, press, seen, step, tap, toast, until, walk, write
 
 from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
+from diagnose.record.deleting import tombstones
+from diagnose.record.notes import notes_of_outing
 
 
 def flat(pilot: Hand) -> str:
@@ -25,8 +28,8 @@ async def test_a_walk_called_cured_by_mistake_is_opened_again_and_the_record_onl
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await cured(pilot)
         before = walk(pilot).events
-        await tap(pilot, "look back at walks that have ended")
-        assert "revs hang · Cured" in flat(pilot)
+        await tap(pilot, "look back at a walk")
+        assert "revs hang · blue truggy · cured: pressure line" in flat(pilot)
         await press(pilot, "enter")
         await tap(pilot, "it was not cured: open this walk again")
         after = walk(pilot).events
@@ -67,3 +70,69 @@ async def test_on_coming_back_what_was_done_is_told_and_what_was_open_is_confirm
         await tap(pilot, "no, all of it has been closed")
         assert walk(pilot).state.open == ()
         assert app(pilot).session.walk is not None
+
+
+async def looked_back(pilot: Hand) -> None:
+    """Walk to a cure, and look back at it."""
+    await cured(pilot)
+    await tap(pilot, "look back at a walk")
+    await press(pilot, "enter")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_walk_is_gone_through_step_by_step(make: Make, size: tuple[int, int]) -> None:
+    async with make("revs-hang").run_test(size=size) as pilot:
+        await looked_back(pilot)
+        assert "Mending: pressure line off or split" in flat(pilot)
+        await press(pilot, "1")
+        steps = len(walk(pilot).events)
+        assert f"Step 1 of {steps}" in seen(pilot)
+        assert "it began: revs hang" in flat(pilot)
+        assert "owed before a needle then" in flat(pilot)
+        await press(pilot, *["1"] * (steps - 1))
+        assert f"Step {steps} of {steps}" in seen(pilot)
+        assert "Cured: the mend cured it." in flat(pilot)
+        await tap(pilot, "the step before")
+        assert f"Step {steps - 1} of {steps}" in seen(pilot)
+        await press(pilot, "escape", "escape")
+        assert page(pilot) == "Listing"
+        await press(pilot, "escape")
+        assert page(pilot) == "Home"
+
+
+async def test_a_walk_is_found_by_what_it_was_and_by_what_was_noted_of_it(make: Make) -> None:
+    async with make("revs-hang").run_test(size=MEDIUM) as pilot:
+        await looked_back(pilot)
+        await tap(pilot, "note something about it")
+        await press(pilot, "ctrl+s")
+        assert "Say what you saw." in seen(pilot)
+        await write(pilot, "the [bell] was loose")
+        await press(pilot, "ctrl+s")
+        assert "the [bell] was loose" in str(notes_of_outing(app(pilot).session.journal, app(pilot).session.outing))
+        assert page(pilot) == "Asked"
+        await press(pilot, "escape")
+        await write(pilot, "[bell] pressure")
+        assert "revs hang · blue truggy" in seen(pilot)
+        await write(pilot, " nothing")
+        assert "No walk fits that." in seen(pilot)
+
+
+async def test_a_walk_is_deleted_once_it_was_asked_whether_it_is_to_be(make: Make) -> None:
+    async with make("revs-hang").run_test(size=MEDIUM, notifications=True) as pilot:
+        await looked_back(pilot)
+        session = app(pilot).session
+        await tap(pilot, "delete it")
+        assert "Delete this walk?" in seen(pilot)
+        assert "a screw stays where it was turned" in flat(pilot)
+        await press(pilot, "1")  # what comes first keeps it
+        assert page(pilot) == "Asked"
+        assert tombstones(session.journal) == []
+        await tap(pilot, "delete it")
+        await tap(pilot, "delete it for good")
+        assert "is deleted." in toast(pilot)
+        assert [one.events for one in tombstones(session.journal)] == [8]
+        assert session.rows() == []
+        assert "No walk fits that." in seen(pilot)
+        await press(pilot, "escape")
+        assert page(pilot) == "Home"
+        assert "look back" not in seen(pilot)

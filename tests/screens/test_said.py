@@ -17,6 +17,7 @@ SCREENS = Path(app.__file__).parent
 FLOWS = {
     "read": "reading",
     "walk": "walking",
+    "outings": "looking_back",
     "lead": "leading",
     "tune": "tuning",
     "practise": "practising",

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
-from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
@@ -33,19 +30,3 @@ def test_first_day_mode_is_on_until_there_is_an_engine_a_walk_or_a_choice(known:
     assert led(session)
     lead(session, False)
     assert not led(session)
-
-
-def test_walks_that_have_ended_are_listed_the_newest_first_and_opened_again(known: Knowledge) -> None:
-    at = [1_800_000_000.0]
-    session = Session(known, Journal.in_memory(), lambda: at[0])
-    for _ in range(2):
-        at[0] += 60
-        session.start("spins-but-never-fires")
-        session.record(ev.Ended(at[0]))
-    first, second = session.finished()
-    assert first.last_at > second.last_at
-    session.resume(second.id)
-    assert session.reopen().verdict() is None
-    assert [one.id for one in session.finished()] == [first.id]
-    with pytest.raises(DiagnoseError, match="can't be opened again"):
-        session.reopen()
