@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Screw, Variant, Work, signed
-from diagnose.practice import feedback, setting
+from diagnose.practice import feedback, ruin, setting
 from diagnose.practice.allowed import check
 from diagnose.practice.drive import begun as walk_begun
 from diagnose.practice.hands import Hands
@@ -31,6 +31,7 @@ from diagnose.practice.happenings import (
     TurnedScrew,
 )
 from diagnose.practice.hints import hint
+from diagnose.practice.owner import history
 from diagnose.reason import events as ev
 from diagnose.reason.gate import still_open
 from diagnose.reason.scope import Scope
@@ -52,6 +53,8 @@ class LessonLine(NamedTuple):
     told: tuple[str, ...]
     hazards: tuple[str, ...] = ()
     """What was risked by it."""
+    unguarded: bool = False
+    """The engine ran, and a guard had not been seen to."""
     early: tuple[str, ...] = ()
     """For a turn: why it came too early."""
     seen: str | float | None = None
@@ -151,8 +154,10 @@ class _Fold:
         engine = setting.engine(begun, knowledge)
         self.knowledge = knowledge
         self.scope = Scope(knowledge, engine.variant)
+        self.came = engine
         self.hands = Hands(engine, self.scope)
-        self.walk = self.first = walk_begun(knowledge, self.scope, self.hands)
+        said = history(engine, knowledge, knowledge.lessons.get(begun.lesson))
+        self.walk = self.first = walk_begun(knowledge, self.scope, self.hands, said)
         self.lines: list[LessonLine] = []
         self.ended = ""
         for event in events[1:]:
@@ -160,13 +165,26 @@ class _Fold:
 
     def _add(self, event: PracticeEvent) -> None:
         closed = self._close_up(event)
-        before, wrong = self.walk, set(self.hands.wrong())
+        before, wrong = self.walk, self._wrong()
         changes = len(self.hands.changes)
         line = self._done(event, before)
         in_vain = any(not one.helped and one.kind == "mend" for one in self.hands.changes[changes:])
-        gone = tuple(sorted(wrong - set(self.hands.wrong())))
+        gone = tuple(sorted(wrong - self._wrong()))
         line = line._replace(minutes=self.hands.minutes, put_right=gone, in_vain=in_vain)
-        self.lines.append(line._replace(told=(*closed, *line.told)))
+        first = line.unguarded and not any(one.unguarded for one in self.lines)
+        lost = (feedback.NO_MINUTES,) if first else ()
+        self.lines.append(line._replace(told=(*closed, *line.told, *lost)))
+
+    def _wrong(self) -> set[str]:
+        """Return what is still wrong of what the engine came with."""
+        return {one.fault for one in self.came.troubles if self.hands.engine.still_wrong(one)}
+
+    def _runs(self, line: LessonLine) -> LessonLine:
+        """Let the engine run, and return what is risked and ruined by that."""
+        hands = self.hands
+        hazards = feedback.running(self.walk, hands)
+        hands.engine, ruined = ruin.ran(hands.engine, self.came)
+        return line._replace(hazards=(*ruined, *hazards), unguarded=bool(feedback.not_guarded(self.walk)))
 
     def _close_up(self, event: PracticeEvent) -> tuple[str, ...]:
         """Close what is open before the engine turns, or before a guard, as nobody here forgets to, and say so."""
@@ -220,7 +238,7 @@ class _Fold:
                     )
                 )
             case Ran():
-                return self._ran(line)
+                return self._lapped(line) if event.laps else self._ran(line)
             case Tried():
                 return self._tried(line)
             case Hinted():
@@ -237,7 +255,7 @@ class _Fold:
 
     def _looked(self, event: Looked, line: LessonLine) -> LessonLine:
         hands, check = self.hands, self.scope.checks[event.check]
-        hazards = feedback.running(self.walk, hands) if check.runs else ()
+        line = self._runs(line) if check.runs else line
         hands.count(event.check)
         engine = hands.engine
         seen = hands.see(event.check)
@@ -253,7 +271,7 @@ class _Fold:
         if answer and (swapped := check.answers[answer].mends):
             hands.note(engine, "swap", swapped)
         told = feedback.look(self.walk, event.check, seen, answer, event.expected)
-        return line._replace(told=told, hazards=hazards, seen=seen, answer=answer)
+        return line._replace(told=told, seen=seen, answer=answer)
 
     def _turned(self, event: TurnedScrew, line: LessonLine) -> LessonLine:
         hands, before = self.hands, self.hands.engine
@@ -286,18 +304,23 @@ class _Fold:
             self._note(ev.Adjusted(now, screw, feedback.way(screw, hours), abs(hours), follow, node, follows))
 
     def _ran(self, line: LessonLine) -> LessonLine:
-        hands = self.hands
-        hazards = feedback.running(self.walk, hands)
+        hands, line = self.hands, self._runs(line)
         node = self._node("prepare", HEAT)
         hands.warm()
         head = hands.engine.head(hands.visits[HEAT])
         self._note(ev.Prepared(hands.now, HEAT, feedback.heat(self.scope, head), head, node=node))
-        return line._replace(told=feedback.ran(self.scope, hands.engine, head), hazards=hazards, head=head)
+        return line._replace(told=feedback.ran(self.scope, hands.engine, head), head=head)
+
+    def _lapped(self, line: LessonLine) -> LessonLine:
+        """Drive laps. The walk hears nothing of it: its window is that of a head read at idle."""
+        line = self._runs(line)
+        head = self.hands.laps()
+        return line._replace(told=feedback.lapped(self.scope, head), head=head)
 
     def _tried(self, line: LessonLine) -> LessonLine:
         """Try again. A cure that only hides what is wrong does not last, and the next complaint follows the first."""
         hands, running = self.hands, self.knowledge.symptoms[self.hands.complaints[-1]].retest.state in RUNNING
-        hazards = feedback.running(self.walk, hands) if running else ()
+        line = self._runs(line) if running else line
         outcome = hands.try_again()
         again = hands.complains_again() if outcome == "cured" and hands.wrong() else None
         hides = outcome == "cured" and bool(hands.wrong()) and again is None
@@ -310,7 +333,7 @@ class _Fold:
             self.ended = CURED
         elif again is not None:
             self._next_complaint(again)
-        return line._replace(told=told, hazards=hazards, outcome="hidden" if hides else outcome)
+        return line._replace(told=told, outcome="hidden" if hides else outcome)
 
     def _next_complaint(self, symptom: str) -> None:
         """Go on with what the owner says next; the healthy answers stay good."""

@@ -12,8 +12,8 @@ from diagnose.graph.load import load
 from diagnose.graph.model import Knowledge
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
-from diagnose.practice.check_answers import missing
 from diagnose.practice.lesson import CURED, Practice
+from diagnose.practice.showable import missing
 
 CLUB = {
     "faults/own.yaml": """\
