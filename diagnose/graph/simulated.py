@@ -80,7 +80,7 @@ def _alike(book: Book, name: str) -> Iterator[Problem]:
         why = f"the practice bench can't show '{like}' either: name a fault that has a row in simulated/faults.yaml"
     elif like in rows and any(part in SCREWS for mode in rows[like].modes for part in mode):
         why = f"'{like}' is a screw that stands wrong, and each screw has one owner: name a fault of a part"
-    elif form and like in rows and form not in rows[like].forms:
+    elif like in rows and form in faults[like].forms and form not in rows[like].forms:
         why = f"the practice bench shows '{like}' in no form '{form}'{did_you_mean(form, rows[like].forms)}"
     if why:
         yield book.problem("does-not-fit", why, *here)
