@@ -16,7 +16,7 @@ from diagnose.practice.check_answers import TRUST
 from diagnose.practice.early import NEEDLES, Early, why_early
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.hands import Hands, HandsDid
-from diagnose.practice.owner import Said, told
+from diagnose.practice.owner import OwnersWords, told
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.play import play, usual
@@ -95,7 +95,7 @@ def drive(
     )
 
 
-def begun(knowledge: Knowledge, scope: Scope, hands: Hands, said: Said | None = None) -> Walk:
+def begun(knowledge: Knowledge, scope: Scope, hands: Hands, said: OwnersWords | None = None) -> Walk:
     """Begin a walk, with what its owner says of its history; left out, what an owner does, who errs now and then."""
     engine = hands.engine
     started = ev.Started(

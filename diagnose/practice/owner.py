@@ -9,11 +9,11 @@ from diagnose.practice.engine import SimEngine, with_trouble
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
 
-Said = Mapping[str, tuple[str, ...]]
+OwnersWords = Mapping[str, tuple[str, ...]]
 """Answers by history question; a question that is not in it is skipped."""
 
 
-def history(engine: SimEngine, knowledge: Knowledge, lesson: Lesson | None = None) -> Said:
+def history(engine: SimEngine, knowledge: Knowledge, lesson: Lesson | None = None) -> OwnersWords:
     """Return what the owner says of the history: what its lesson says, how it came, and whether the engine is new.
 
     Of several faults the one that shows most of the complaint decides how it came.
@@ -32,7 +32,7 @@ def history(engine: SimEngine, knowledge: Knowledge, lesson: Lesson | None = Non
     }
 
 
-def told(walk: Walk, said: Said) -> Walk:
+def told(walk: Walk, said: OwnersWords) -> Walk:
     """Return a walk at its beginning with what the owner says; a question that the answers so far rule out is not put.
 
     What he does not speak of is skipped.
