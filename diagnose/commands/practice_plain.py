@@ -90,6 +90,7 @@ class _Plain:
             "mend": self._mend,
             "turn": self._screw,
             "run": hp.Ran,
+            "laps": lambda: hp.Ran(laps=True),
             "try": hp.Tried,
             "back": hp.SetBack,
             "hint": self._hint,

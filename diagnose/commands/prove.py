@@ -133,7 +133,7 @@ def _figures(found: FilesRead) -> Iterator[tuple[Testability, Shares]]:
 
 def _unpractised(found: FilesRead) -> Iterator[str]:
     """Yield what the practice bench can't show."""
-    from diagnose.practice.check_answers import missing
+    from diagnose.practice.showable import missing
 
     return missing(found.knowledge)
 

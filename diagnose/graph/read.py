@@ -200,7 +200,8 @@ def _joined(layers: _Layers) -> FilesRead:
     ]
     if problems:
         raise KnowledgeError(map(one_line, problems))
-    knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare))
+    rows = simulated.with_alike(book.knowledge)
+    knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare), simulated_faults=rows)
     return FilesRead(knowledge, layers.places, cases, layers.entries, frozenset(layers.replaced))
 
 

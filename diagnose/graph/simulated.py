@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from diagnose.graph.link import Book
-from diagnose.graph.model import SimulatedCheck, SimulatedFault, Variant
+from diagnose.graph.model import Knowledge, SimulatedCheck, SimulatedFault, Variant
 from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
 from diagnose.graph.model.simulated import Further, Mode, Sign
 from diagnose.graph.problem import Problem, did_you_mean
@@ -30,7 +30,60 @@ def links(book: Book) -> Iterator[Problem]:
     for name, check in book.knowledge.simulated_checks.items():
         yield from book.unknown("checks", name, "simulated_checks", name)
         yield from _check(book, name, check)
+    for name in book.knowledge.faults:
+        yield from _alike(book, name)
     yield from _exceptions(book)
+
+
+def with_alike(knowledge: Knowledge) -> dict[str, SimulatedFault]:
+    """Return the rows of the simulated faults, with one for each fault that says which other one it acts like.
+
+    What is like a part of another fault's range has that part of it. Its forms are its own affair.
+    """
+    rows = knowledge.simulated_faults
+    made = {}
+    for name, fault in knowledge.faults.items():
+        like, _, form = (fault.acts_like or "").partition(".")
+        if like in rows:
+            row = rows[like]
+            modes = [mode for number, mode in enumerate(row.modes) if form in ("", *row.forms[number : number + 1])]
+            made[name] = SimulatedFault(row.often, row.comes, tuple(_within(mode, *fault.how_badly) for mode in modes))
+    return rows | made
+
+
+def _within(mode: Mode, mild: float, bad: float) -> Mode:
+    """Return the part of a mode's range that lies between two shares of it."""
+    return {part: (low + mild * (high - low), low + bad * (high - low)) for part, (low, high) in mode.items()}
+
+
+def _alike(book: Book, name: str) -> Iterator[Problem]:
+    """See that what a fault acts like is another fault, of which the bench knows what it does to which part."""
+    fault, rows, faults = book.knowledge.faults[name], book.knowledge.simulated_faults, book.knowledge.faults
+    here = ("faults", name, "acts like")
+    if fault.acts_like is None:
+        if fault.how_badly != (0.0, 1.0):
+            what = "'how badly:' says how far it acts like another fault: say which one, with 'acts like:'"
+            yield book.problem("missing-field", what, "faults", name, "how badly")
+        return
+    yield from book.no_hypothesis(fault.acts_like, *here)
+    like, _, form = fault.acts_like.partition(".")
+    if fault.how_badly[0] > fault.how_badly[1]:
+        what = "'how badly:' names the mildest first, and then the worst: 0.2, 0.8"
+        yield book.problem("out-of-range", what, "faults", name, "how badly")
+    elsewhere = ("faults", name) in book.replaced and ("simulated_faults", name) not in book.replaced
+    why = ""
+    if name in rows and not elsewhere:
+        why = f"'{name}' has a row in simulated/faults.yaml too: keep the one or the other"
+    elif like in faults and faults[like].acts_like is not None:
+        why = f"'{like}' acts like '{faults[like].acts_like}' itself: name that one"
+    elif like in faults and like not in rows:
+        why = f"the practice bench can't show '{like}' either: name a fault that has a row in simulated/faults.yaml"
+    elif like in rows and any(part in SCREWS for mode in rows[like].modes for part in mode):
+        why = f"'{like}' is a screw that stands wrong, and each screw has one owner: name a fault of a part"
+    elif like in rows and form in faults[like].forms and form not in rows[like].forms:
+        why = f"the practice bench shows '{like}' in no form '{form}'{did_you_mean(form, rows[like].forms)}"
+    if why:
+        yield book.problem("does-not-fit", why, *here)
 
 
 def _exceptions(book: Book) -> Iterator[Problem]:

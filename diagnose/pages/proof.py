@@ -12,7 +12,7 @@ from diagnose.measure.mutants import Mutant
 from diagnose.measure.slips import Shares
 from diagnose.measure.testability import Testability
 from diagnose.pages.parts import Page, Paragraph, Table
-from diagnose.practice.check_answers import missing
+from diagnose.practice.showable import missing
 
 MOST_SHARE = 0.1
 """At most this share of the random changes that make a walk do something else may pass unnoticed."""

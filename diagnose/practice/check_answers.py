@@ -1,19 +1,20 @@
 """What a person sees of a simulated engine: a check's answer, from the physical state, with honest noise.
 
 What is there is in `knowledge/simulated`, by the parts and by what is measured of them; it is shown or missed as often
-as the look's trust grade says. Of a check only its answers are used, which is the healthy one, and which one says that
-a fresh part cured it. Its probabilities are never read. Each look errs by itself: that the same look errs twice in the
-same way is not modelled.
+as the look's trust grade says. Of a check with a row there only its answers are used, which is the healthy one, and
+which one says that a fresh part cured it. Its probabilities are never read. A check without one, a club's own, is seen
+by its own numbers: there is nothing else to go by. Each look errs by itself: that the same look errs twice in the same
+way is not modelled.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Mapping
 from random import Random
 
-from diagnose.graph.model import Check, Knowledge, SimulatedCheck
+from diagnose.graph.model import Check, Knowledge, SimulatedCheck, fault_of
+from diagnose.graph.model.presumption import Presumption
 from diagnose.graph.model.simulated import Further, Gauge, Sign, Stage, Trust
-from diagnose.practice.faults import acts_on_nothing
 from diagnose.practice.measurable import SENSES, Seen
 from diagnose.practice.symptom_strengths import SHOWS
 
@@ -21,22 +22,31 @@ TRUST: dict[Trust, tuple[float, float]] = {"H": (0.95, 0.02), "M": (0.85, 0.05),
 """How often a look shows what is there, and how often something although it is not (design §6, fixed beforehand)."""
 
 STAGES: dict[Stage | None, int] = {None: 0, "turns": 1, "fires": 2, "catches": 3, "lives": 4, "runs": 5}
+PRESUMED: dict[Presumption, Stage] = {
+    "turns": "turns",
+    "catches": "catches",
+    "runs": "lives",
+    "idles": "runs",
+    "drives": "runs",
+    "hot": "runs",
+}
+"""How far the engine must come for a look that has no row, by what it presumes."""
 
 
-def missing(knowledge: Knowledge) -> Iterator[str]:
-    """Yield a sentence for each fault that acts on nothing, and each check at which nothing is seen."""
-    for name in knowledge.faults:
-        if name not in knowledge.simulated_faults:
-            yield acts_on_nothing(name)
-    for name in knowledge.checks:
-        if name not in knowledge.simulated_checks:
-            yield f"nothing is seen at '{name}' on the practice bench: give it a row in simulated/checks.yaml"
+def row(name: str, check: Check, knowledge: Knowledge) -> SimulatedCheck | None:
+    """Return what is there to be seen at a check; None when nothing simulated tells, as at one that was replaced."""
+    found = knowledge.simulated_checks.get(name)
+    signs = {sign.answer for sign in found.shows} if found is not None else set()
+    return None if signs and not signs & check.answers.keys() else found
 
 
 def truth(name: str, check: Check, seen: Seen) -> tuple[str, Trust] | None:
     """Return the answer that an eye which never errs would give, with its grade; None when nobody can look now."""
-    look = seen.knowledge.simulated_checks.get(name)
-    if look is None or look.reads is not None or not _possible(look, seen):
+    look = row(name, check, seen.knowledge)
+    if look is None:
+        chances = _by_its_numbers(check, seen, seen.there())
+        return (_likeliest(check, chances), "M") if chances else None
+    if look.reads is not None or not _possible(look, seen):
         return None
     unrecorded = look.record and seen.record is None
     if look.fits and seen.cured_with(look.fits):
@@ -47,6 +57,8 @@ def truth(name: str, check: Check, seen: Seen) -> tuple[str, Trust] | None:
             continue
         if sign.answer in check.answers and _there(sign, seen):
             return sign.answer, sign.trust or look.trust
+    if named := _named(check, seen.alike):
+        return _likeliest(check, _by_its_numbers(check, seen, named)), look.trust
     return None if unrecorded else (check.healthy, look.trust)
 
 
@@ -55,12 +67,16 @@ def see(name: str, check: Check, seen: Seen, rng: Random, noise: float = 1.0) ->
 
     With `noise` the look misses, or shows what is not there, so many times as often as its grade says.
     """
-    look = seen.knowledge.simulated_checks.get(name)
-    if look is not None and look.reads is not None:
+    look = row(name, check, seen.knowledge)
+    if look is None:
+        return _drawn(check, _by_its_numbers(check, seen, seen.there()), seen, rng, noise)
+    if look.reads is not None:
         return _read(look.reads, _trust(look.trust, noise), seen, rng) if _possible(look, seen) else None
     found = truth(name, check, seen)
-    if look is None or found is None:
+    if found is None:
         return None
+    if (named := _named(check, seen.alike)) and not any(_there(sign, seen) for sign in look.shows):
+        return _drawn(check, _by_its_numbers(check, seen, named), seen, rng, noise)
     answer, grade = found
     if answer != check.healthy:
         missed = None if look.record and seen.record is None else check.healthy  # the other screws have no mark
@@ -68,6 +84,46 @@ def see(name: str, check: Check, seen: Seen, rng: Random, noise: float = 1.0) ->
     if rng.random() < _trust(look.trust, noise)[1]:
         return rng.choice([one for one in check.answers if one != check.healthy])
     return answer
+
+
+def _by_its_numbers(check: Check, seen: Seen, there: Iterable[str]) -> dict[str, float]:
+    """Return how likely each answer is by the check's own numbers; nothing when nobody can look now.
+
+    Of several hypotheses that are there, the one that it shows best counts.
+    """
+    needs = () if check.remembered else check.presumed
+    if seen.stage < max((STAGES[PRESUMED[one]] for one in needs), default=0):
+        return {}
+    named: list[str] | list[None] = _named(check, there) or [None]
+    spread = [seen.knowledge.chances(check, one) for one in named]
+    return min(spread, key=lambda chances: chances[check.healthy])
+
+
+def _named(check: Check, there: Iterable[str]) -> list[str]:
+    """Return the hypotheses that some answer of the check names."""
+    return [one for one in there if fault_of(one) in check.named()]
+
+
+def _likeliest(check: Check, chances: Mapping[str, float]) -> str:
+    return max(chances, key=lambda one: (chances[one], check.answers[one].healthy))
+
+
+def _drawn(check: Check, chances: dict[str, float], seen: Seen, rng: Random, noise: float) -> str | float | None:
+    """Draw an answer; `noise` makes any but the likeliest so many times as likely. A reading is amid its band."""
+    if not chances:
+        return None
+    likeliest = _likeliest(check, chances)
+    others = {one: noise * chance for one, chance in chances.items() if one != likeliest}
+    answer = rng.choices([likeliest, *others], [max(1 - sum(others.values()), 0.0), *others.values()])[0]
+    if check.reading is None:
+        return answer
+    low = check.reading.least
+    for name, band in check.answers.items():
+        high = check.reading.most if band.up_to is None else seen.knowledge.number(band.up_to, seen.state.variant)
+        if name == answer:
+            return round((low + high) / 2, 2)
+        low = high
+    return None
 
 
 def _trust(grade: Trust, noise: float) -> tuple[float, float]:

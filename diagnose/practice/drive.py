@@ -16,6 +16,7 @@ from diagnose.practice.check_answers import TRUST
 from diagnose.practice.early import NEEDLES, Early, why_early
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.hands import Hands, HandsDid
+from diagnose.practice.owner import OwnersWords, told
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.play import play, usual
@@ -94,8 +95,8 @@ def drive(
     )
 
 
-def begun(knowledge: Knowledge, scope: Scope, hands: Hands) -> Walk:
-    """Begin a walk, with what its owner can say of its history."""
+def begun(knowledge: Knowledge, scope: Scope, hands: Hands, said: OwnersWords | None = None) -> Walk:
+    """Begin a walk, with what its owner says of its history; left out, what an owner does, who errs now and then."""
     engine = hands.engine
     started = ev.Started(
         hands.now,
@@ -107,7 +108,9 @@ def begun(knowledge: Knowledge, scope: Scope, hands: Hands) -> Walk:
     )
     walk = begin(knowledge, started)
     walk = Walk(knowledge, walk.events, scope)
-    for question, _ in walk.history():
+    if said is not None:
+        walk = told(walk, said)
+    for question, _ in walk.history() if said is None else ():
         walk = walk.plus(ev.Told(hands.now, question, _told(engine, question, knowledge)))
     hands.minutes += HISTORY
     return walk

@@ -74,15 +74,38 @@ class SimEngine(Struct, frozen=True):
     """The symptom that its owner reports."""
     then: Weather | None = None
     """The day of the record, where somebody noted it."""
+    alike: tuple[MadeWrong, ...] = ()
+    """The troubles that are still there and only act like a fault of `parts`: their own mend alone helps."""
 
     @property
     def state(self) -> Circumstances:
         """What decides which symptoms there are."""
-        return Circumstances(self.parts, self.screws, self.day, self.variant, self.stored)
+        return Circumstances(self.whole(self.parts), self.screws, self.day, self.variant, self.stored)
+
+    def whole(self, parts: Parts) -> Parts:
+        """Return parts with what only acts like a fault of theirs."""
+        for one in self.alike:
+            parts = table.laid_on(parts, self.knowledge.simulated_faults[one.fault], one.mode, one.severity)
+        return parts
+
+    def before(self) -> SimEngine:
+        """Return the sound engine that it was, its screws where the owner had them."""
+        return replace(self, parts=SOUND, screws=self.tuned, troubles=(), alike=())
+
+    def there(self) -> tuple[str, ...]:
+        """Return the hypotheses that are still there: faults, and of those that take several forms the form."""
+        found = []
+        for trouble in filter(self.still_wrong, self.troubles):
+            forms = self.knowledge.simulated_faults[trouble.fault].forms
+            found.append(f"{trouble.fault}.{forms[trouble.mode]}" if forms else trouble.fault)
+        return tuple(found)
 
     def seen(self, complaint: str = "") -> Seen:
         """Return what a look is given; `complaint` is the symptom that a spare part is tried against."""
-        return seen(self.state, self.tuned if self.recorded else None, complaint or self.complaint, self.knowledge)
+        record = self.tuned if self.recorded else None
+        alike = tuple(one.fault for one in self.alike)
+        told = complaint or self.complaint
+        return seen(self.state, record, told, self.knowledge, self.parts, self.whole, alike, self.there)
 
     def see(
         self, name: str, check: Check, visit: int, complaint: str = "", person: Person = USUAL
@@ -95,14 +118,21 @@ class SimEngine(Struct, frozen=True):
 
     def looked(self, check: str) -> SimEngine:
         """Return the engine after a look: a part that was swapped for it stays in."""
-        look = self.knowledge.simulated_checks.get(check)
-        return replace(self, parts=renewed(self.parts, look.fits)) if look is not None and look.fits else self
+        asked, made = self.knowledge.checks[check], self
+        look = check_answers.row(check, asked, self.knowledge)
+        if look is not None:
+            return replace(self, parts=renewed(self.parts, look.fits)) if look.fits else self
+        for fault in (answer.mends for answer in asked.answers.values() if answer.mends):
+            made = made.mended(fault, self.knowledge.faults[fault])
+        return made
 
     def mended(self, name: str, fault: Fault) -> SimEngine:
         """Return the engine after the mend of a fault, whether or not that was what was wrong."""
         row = self.knowledge.simulated_faults.get(name)
         if row is None:
             return self
+        if fault.acts_like is not None:
+            return replace(self, alike=tuple(one for one in self.alike if one.fault != name))
         if fault.screw is not None:
             return replace(self, screws=table.set_again(self.screws, row, self.gone_back(table.displaced(row)).screws))
         return replace(self, parts=table.mended(self.parts, row))
@@ -133,9 +163,17 @@ class SimEngine(Struct, frozen=True):
             return None
         stand, race = found.running.stand, found.running.race
         spread = Random(f"{self.seed} head {visit}").gauss(0, HEAD_SPREAD)
-        cool = stand + 0.7 * self.parts.reads < self.knowledge.number("head-floor", self.variant)
+        cool = stand + 0.7 * found.parts.reads < self.knowledge.number("head-floor", self.variant)
         warmed = stand + CALM * max(race - stand, 0.0) if cool else stand
-        return round(warmed + 0.7 * self.parts.reads + spread, 1)
+        return round(warmed + 0.7 * found.parts.reads + spread, 1)
+
+    def head_after_laps(self, visit: int) -> float | None:
+        """Return the °C that is shown of the head after fast laps, at the `visit`-th reading; None if it won't run."""
+        found = self.seen()
+        if found.stage < 5:
+            return None
+        spread = Random(f"{self.seed} laps {visit}").gauss(0, HEAD_SPREAD)
+        return round(found.running.race + found.parts.reads + spread, 1)
 
     def still_wrong(self, trouble: MadeWrong) -> bool:
         """Say whether a fault is still there.
@@ -143,6 +181,8 @@ class SimEngine(Struct, frozen=True):
         A part is when it is not sound. A needle is when it stands over an hour leaner than is right today, or when it
         alone would make a sound engine show something: a shade rich that nobody hears is not wrong.
         """
+        if self.knowledge.faults[trouble.fault].acts_like is not None:
+            return trouble in self.alike
         mode = self.knowledge.simulated_faults[trouble.fault].modes[trouble.mode]
         if "primed" in mode or "level" in mode:
             return self.parts.primed < 1 or self.parts.level < 0.1
@@ -212,6 +252,8 @@ def sound_engine(seed: str, knowledge: Knowledge) -> SimEngine:
 
 def with_trouble(engine: SimEngine, trouble: MadeWrong) -> SimEngine:
     """Return the engine with one more thing wrong."""
+    if engine.knowledge.faults[trouble.fault].acts_like is not None:
+        return replace(engine, troubles=(*engine.troubles, trouble), alike=(*engine.alike, trouble))
     row = engine.knowledge.simulated_faults[trouble.fault]
     parts, screws = table.broken(engine.parts, engine.screws, row, trouble.mode, trouble.severity)
     return replace(engine, parts=parts, screws=screws, troubles=(*engine.troubles, trouble))

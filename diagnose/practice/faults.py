@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from diagnose.graph.model import SimulatedFault
 from diagnose.graph.model.parts import SCREWS
 from diagnose.practice.measurable import renewed
-from diagnose.practice.parts import GAP, MID, Parts, Screws, Weather, attribute
+from diagnose.practice.parts import GAP, MID, SOUND, Parts, Screws, Weather, attribute
 from diagnose.tune.back import richer_hours
 from diagnose.tune.depth import Depth
 from diagnose.tune.mixture import Conditions
@@ -20,7 +20,10 @@ FIELD = {"high needle": "high", "mid needle": "mid", "low needle": "low", "idle 
 
 def acts_on_nothing(fault: str) -> str:
     """Return what there is to say of a fault that has no row."""
-    return f"'{fault}' acts on no part of the simulated engine: give it a row in simulated/faults.yaml"
+    return (
+        f"'{fault}' acts on no part of the simulated engine: say in it what it acts like (acts like: "
+        "air-filter-dirty), or give it a row in simulated/faults.yaml"
+    )
 
 
 def broken(parts: Parts, screws: Screws, row: SimulatedFault, mode: int, severity: float) -> tuple[Parts, Screws]:
@@ -33,6 +36,16 @@ def broken(parts: Parts, screws: Screws, row: SimulatedFault, mode: int, severit
         else:
             values[attribute(part)] = value
     return replace(parts, **values), screws
+
+
+def laid_on(parts: Parts, row: SimulatedFault, mode: int, severity: float) -> Parts:
+    """Return the parts with what acts like a fault of theirs; of two that act on one part the worse counts."""
+    with_it, _ = broken(parts, Screws(), row, mode, severity)
+    worse = {}
+    for part in map(attribute, row.modes[mode]):
+        was, now, sound = getattr(parts, part), getattr(with_it, part), getattr(SOUND, part)
+        worse[part] = max(was, now, key=lambda value: abs(value - sound))
+    return replace(parts, **worse)
 
 
 def mended(parts: Parts, row: SimulatedFault) -> Parts:

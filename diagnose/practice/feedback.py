@@ -8,6 +8,7 @@ from diagnose.graph.wording import both
 from diagnose.practice.check_answers import truth
 from diagnose.practice.engine import LEAN, SimEngine
 from diagnose.practice.hands import Hands
+from diagnose.practice.ruin import BURNS
 from diagnose.practice.symptoms import LIVES, RUNS
 from diagnose.reason import events as ev
 from diagnose.reason.gate import locks
@@ -23,6 +24,7 @@ WARMER = 3.0
 """°C by which the head must come in hotter or cooler to be told."""
 FEW = 3
 """Faults that are named when more are owed."""
+NO_MINUTES = "Without the guards nobody is quick: from here on the minutes bring no points."
 OUTCOMES = {
     "cured": "It is gone.",
     "better": "It is better, but not gone.",
@@ -61,14 +63,17 @@ def story(knowledge: Knowledge, symptom: str, walk: Walk) -> tuple[str, ...]:
     return tuple(told)
 
 
+def not_guarded(walk: Walk) -> tuple[str, ...]:
+    """Return the guards that would have to be seen to before the engine runs now."""
+    return tuple(guard for guard in walk.scope.guards if not walk.state.healthy(walk.scope, guard))
+
+
 def running(walk: Walk, hands: Hands) -> tuple[str, ...]:
     """Return what is risked by running the engine now."""
     scope, state = walk.scope, walk.state
     seen = hands.engine.seen(hands.complaints[-1])
     found = []
-    for guard in scope.guards:
-        if state.healthy(scope, guard):
-            continue
+    for guard in not_guarded(walk):
         check = scope.checks[guard]
         true = truth(guard, check, seen)
         bad = true is not None and true[0] != check.healthy
@@ -140,6 +145,8 @@ def turned(before: SimEngine, after: SimEngine, screw: Screw) -> tuple[tuple[str
     lean, leaned = after.leaner_than_right().get(screw, 0.0), before.leaner_than_right().get(screw, 0.0)
     if lean > LEAN and lean > leaned:
         danger = f"The {screw} is now {lean:.1f} hours leaner than is right today. Lean burns a piston: turn it back."
+        if lean >= BURNS:
+            danger += " Run like this, it burns its plug at once, and then the piston."
         return tuple(told), (danger,)
     return tuple(told), ()
 
@@ -171,6 +178,19 @@ def ran(scope: Scope, engine: SimEngine, head: float | None) -> tuple[str, ...]:
     idle = "high" if running.idle > 1.15 else "low" if running.idle < 0.85 else "as it should"
     told.append(f"It idles {idle}, and takes about {running.hang:.1f} s to come down after a blip.")
     return tuple(told)
+
+
+def lapped(scope: Scope, head: float | None) -> tuple[str, ...]:
+    """Return what is read of an engine that comes in from fast laps."""
+    if head is None:
+        return ("It will not keep running, so it does no laps.",)
+    if head >= scope.degrees("head-stop"):
+        place = "That is too hot to run: stop it, and let it cool"
+    elif head >= scope.degrees("head-come-in"):
+        place = "That is where one comes in: no more laps until it is known why"
+    else:
+        place = "It may run like that"
+    return (f"A few fast laps, and in at once. The head reads {both(head)}. {place}.",)
 
 
 def tried(knowledge: Knowledge, outcome: str, again: str | None, *, hides: bool) -> tuple[str, ...]:

@@ -28,6 +28,8 @@ HANDLING = 0.25
 """Minutes to read what is asked and to answer it, beside the look itself: assumed."""
 HOT_PIPE = "pressure-line"
 """What is not taken off before the pipe has cooled."""
+LAPS = "laps"
+"""What readings after laps are counted by."""
 PIPE_COOLS = 2.0
 """Minutes until it has, after the engine ran: assumed."""
 NOT_RUNNING = 2.0
@@ -198,6 +200,13 @@ class Hands:
         self.last = None
         self.visits[HEAT] += 1
         return self.engine.head(self.visits[HEAT]) is not None
+
+    def laps(self) -> float | None:
+        """Drive fast laps, count them, and return the °C of the head as it comes in; None if it will not run."""
+        self._close_for(self.scope.knowledge.preparations[HEAT])
+        self.spend("on the track", self.scope.minutes("retest-track-minutes"))
+        self.visits[LAPS] += 1
+        return self.engine.head_after_laps(self.visits[LAPS])
 
     def complains_again(self) -> str | None:
         """Return what the owner reports now, None when nothing is amiss."""

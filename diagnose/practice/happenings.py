@@ -52,7 +52,10 @@ class SetBack(PracticeHappening, frozen=True, tag="wentback"):
 
 
 class Ran(PracticeHappening, frozen=True):
-    """The engine was run on the stand until it was warm, and its head was read."""
+    """The engine was run until it was warm, and its head was read."""
+
+    laps: bool = False
+    """It was driven a few fast laps for it, and the head was read as it came in; else it was warmed on the stand."""
 
 
 class Tried(PracticeHappening, frozen=True):

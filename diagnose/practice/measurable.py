@@ -30,17 +30,37 @@ class Seen(NamedTuple):
     stage: int
     """The first stage of running that fails; 5 when it runs."""
     knowledge: Knowledge
+    own: Parts
+    """The parts themselves, as an eye finds them: without what only acts like a fault of theirs."""
+    whole: Callable[[Parts], Parts]
+    """Returns what such parts come to with that."""
+    alike: tuple[str, ...]
+    """The faults that are there and only act like another."""
+    there: Callable[[], tuple[str, ...]]
+    """Returns the hypotheses that are there: faults, and of those that take several forms the form."""
 
     def cured_with(self, fresh: tuple[str, ...]) -> bool:
         """Say whether the complaint would be gone with these parts sound."""
-        return strengths(self.state._replace(parts=renewed(self.parts, fresh))).get(self.complaint, 0.0) < 1
+        fitted = self.whole(renewed(self.own, fresh))
+        return strengths(self.state._replace(parts=fitted)).get(self.complaint, 0.0) < 1
 
 
-def seen(state: Circumstances, record: Screws | None, complaint: str, knowledge: Knowledge) -> Seen:
+def seen(
+    state: Circumstances,
+    record: Screws | None,
+    complaint: str,
+    knowledge: Knowledge,
+    own: Parts,
+    whole: Callable[[Parts], Parts],
+    alike: tuple[str, ...],
+    there: Callable[[], tuple[str, ...]],
+) -> Seen:
     """Return what a look at this engine is given."""
     running = run(state.parts, state.screws, state.day, state.variant)
     stage = stage_reached(running, state.parts)
-    return Seen(state, running, state.parts, state.screws, record, complaint, stage, knowledge)
+    return Seen(
+        state, running, state.parts, state.screws, record, complaint, stage, knowledge, own, whole, alike, there
+    )
 
 
 def renewed(parts: Parts, fresh: tuple[str, ...]) -> Parts:
@@ -94,6 +114,6 @@ MEASURED: dict[Measure, Callable[[Seen], float]] = {
     "stage": lambda s: s.stage,
 }
 
-_PARTS: dict[str, Callable[[Seen], float]] = {name: attrgetter(f"parts.{attribute(name)}") for name in ranges()}
+_PARTS: dict[str, Callable[[Seen], float]] = {name: attrgetter(f"own.{attribute(name)}") for name in ranges()}
 SENSES: dict[str, Callable[[Seen], float]] = {**_PARTS, **{str(name): how for name, how in MEASURED.items()}}
 """What can be told of an engine, by the names in files: every part, and what is measured."""

@@ -83,8 +83,13 @@ def _honest(practice: Practice) -> bool:
 
 
 def _pace(practice: Practice, par: float) -> float:
-    """Return 1 for whoever is as quick as the program, less in proportion; 0 without a cure."""
-    return min(1.0, par / max(practice.minutes, 0.1)) if practice.ended == CURED else 0.0
+    """Return 1 for whoever is as quick as the program, less in proportion; 0 without a cure, or without the guards.
+
+    Otherwise leaving them out would pay: it saves more minutes than its hazard costs.
+    """
+    if practice.ended != CURED or any(line.unguarded for line in practice.lines):
+        return 0.0
+    return min(1.0, par / max(practice.minutes, 0.1))
 
 
 def _hints(lines: Sequence[LessonLine]) -> float:

@@ -36,12 +36,12 @@ def journal(tmp_path: Path) -> Journal:
 
 
 START = ("start", "--plain", "--lesson", "start-it-safely")
-GIVE_UP = "8"
+GIVE_UP = "9"
 
 
 def test_the_lessons_are_listed_in_their_order(practice) -> None:
     assert [one["id"] for one in practice("lessons", "--json").json] == list(KNOWLEDGE.lessons)
-    assert "two faults at once" in practice("lessons").out
+    assert "better, and not gone" in practice("lessons").out
 
 
 def test_a_plain_practice_is_looked_at_mended_and_tried_to_its_end(practice, tmp_path: Path) -> None:
@@ -70,16 +70,23 @@ def test_running_before_the_guards_is_told_in_plain_lines_too(practice) -> None:
 
 def test_a_wrong_number_and_trouble_are_met_and_nothing_happens(practice) -> None:
     found = practice(*START, typed=("99", "x", "²", "!", "1", "l", "3", "0", "q"))
-    assert found.out.count("Type a number from 1 to 8") == 3
+    assert found.out.count("Type a number from 1 to 9") == 3
     assert "Nothing yet." in found.out
     assert capital(next(one.name for one in KNOWLEDGE.cautions.values() if one.now)) in found.out
 
 
 def test_screws_hints_and_the_record_are_offered(practice) -> None:
-    found = practice(*START, typed=("3", "1", "1", "6", "7", "2", "5", "q"))
+    found = practice(*START, typed=("3", "1", "1", "7", "8", "2", "6", "q"))
     assert "Too early" in found.out
     assert "on the record" in found.out
     assert "Make this check" in found.out
+
+
+def test_laps_are_driven_for_a_reading(practice) -> None:
+    found = practice("start", "--plain", "--lesson", "hot-on-the-track", typed=("5", "l", "q"))
+    assert "drive fast laps, and read the head as it comes in" in found.out
+    assert "A few fast laps, and in at once. The head reads" in found.out
+    assert "You ran it before you saw to the guard" in found.out
 
 
 def test_the_end_of_the_input_leaves_quietly(practice) -> None:

@@ -70,6 +70,16 @@ def lesson(fault: str, right: str) -> Files:
     return more("lessons", f"{head}  question: {{ask: Is it?, answers: {answers}}}}}\n")
 
 
+def told_wrongly() -> Files:
+    """Return a lesson whose owner says that a line came off slowly."""
+    files = lesson("pressure-line-off", ", right: true")
+    told = {name: str(text).replace("symptom:", "history: {onset: slowly}, symptom:") for name, text in files.items()}
+    answers = (
+        "{slowly: {say: slowly, healthy: true}, suddenly: {say: at once, if: {pressure-line-off: 0.9}, else: 0.3}}"
+    )
+    return told | more("history", f"onset: {{ask: Slowly?, answers: {answers}}}\n")
+
+
 def moved() -> Files:
     """Return a route on which the needle that has moved is tuned, and the others go back."""
     asks = "then: marks}\n    marks: {ask: marks, right: back, moved: pinch}\n    back: {prepare: back, then: pinch}"
@@ -261,6 +271,7 @@ BREAKS: dict[str, Files] = {
     "number-in-text": changed(FUEL, "  why: A tank", "  why: In 5 s a tank"),
     "word-missing": changed(FUEL, "[syringe, line clamp]", "[syringe, frobnicator]"),
     "lesson-fault": lesson("front-seal-leaks", ", right: true") | changed(MECHANICAL, "{revs-hang: 2}", "{}"),
+    "lesson-story": told_wrongly(),
     "case": changed(CASE, "adjustments: 0", "adjustments: 1"),
     "case-engine": changed(CASE, "engine: {needles: 3, starter: box, run in: true}", "engine: blue truggy"),
     "failing-symptom": changed(MECHANICAL, "{revs-hang: 2}", "{}"),

@@ -90,7 +90,7 @@ def prose() -> Iterator[str]:
             continue
         for definition in definitions(kind)["$defs"].values():
             for name, part in definition.get("properties", {}).items():
-                for one in (part, part.get("items", {})):
+                for one in (part, part.get("items") or {}):
                     if one.get("description") in PROSE_IS_CALLED:
                         yield name
 

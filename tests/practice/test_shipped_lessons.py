@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
-from practice.learners import advised
+from practice.learners import advised, guessing
 from practice.test_lesson import KNOWLEDGE
 
 from diagnose.errors import DiagnoseError
@@ -12,12 +14,53 @@ from diagnose.practice import setting
 from diagnose.practice.debrief import debrief
 from diagnose.practice.lesson import CURED, Practice
 
+EVERYWHERE = {"fuel", "air", "engine", "tank", "needle", "high", "low", "mid", "idle", "stop", "off", "open", "wrong"}
+"""Words of a fault's name that give nothing away, and are hard to do without."""
+TOLD_ALL = (r"nothing mechanical", r"needles? (?:is|are|stands?) (?:too )?(?:rich|lean)", r"\b(?:two|both) faults")
+AT_ONCE = r"\bjust\b|last night|all at once|suddenly|over the winter"
+SLOWLY = r"slowly|bit by bit|over several|for weeks|with each tank"
 
-def test_there_are_at_least_eight_from_starting_safely_to_two_faults() -> None:
+
+def begun(name: str) -> Practice:
+    return Practice(KNOWLEDGE, [setting.from_lesson(KNOWLEDGE, name)])
+
+
+def replied_wrongly(practice: Practice, name: str) -> Practice:
+    """Answer the question at the end, with the first answer that is wrong."""
+    asked = KNOWLEDGE.lessons[name].question
+    practice = practice.plus(hp.Replied(next(one for one in asked.answers if one != asked.right)))
+    assert practice.reply
+    assert practice.reply != asked.right
+    return practice
+
+
+def test_there_are_at_least_twelve_from_starting_safely_to_two_faults() -> None:
     names = list(KNOWLEDGE.lessons)
-    assert len(names) >= 8
+    assert len(names) >= 12
     assert names[0] == "start-it-safely"
     assert len(KNOWLEDGE.lessons[names[-1]].faults) == 2
+
+
+@pytest.mark.parametrize("name", KNOWLEDGE.lessons)
+def test_a_lesson_does_not_say_what_is_wrong(name: str) -> None:
+    lesson = KNOWLEDGE.lessons[name]
+    told = f"{name} {lesson.name} {lesson.text}".lower().replace("-", " ")
+    for fault in lesson.faults:
+        plain = {*fault.split("-"), *re.findall(r"[a-z]+", KNOWLEDGE.faults[fault].name.lower())}
+        telling = {word for word in plain if len(word) > 3} - EVERYWHERE
+        assert not [word for word in telling if re.search(rf"\b{word}", told)], fault
+    assert not [pattern for pattern in TOLD_ALL if re.search(pattern, told)]
+
+
+@pytest.mark.parametrize("name", KNOWLEDGE.lessons)
+def test_the_owner_does_not_contradict_the_lesson(name: str) -> None:
+    lesson, story = KNOWLEDGE.lessons[name], " ".join(begun(name).story()[1:])
+    slowly = KNOWLEDGE.history["onset"].answers["slowly"].say in story
+    suddenly = KNOWLEDGE.history["onset"].answers["suddenly"].say in story
+    assert not (slowly and re.search(AT_ONCE, lesson.text))
+    assert not (suddenly and re.search(SLOWLY, lesson.text))
+    recorded = not re.search("nobody wrote|wrote nothing", lesson.text, re.IGNORECASE)
+    assert lesson.record is recorded
 
 
 @pytest.mark.parametrize("name", KNOWLEDGE.lessons)
@@ -31,9 +74,47 @@ def test_a_lesson_shows_its_symptom_on_its_engine(name: str) -> None:
 
 @pytest.mark.parametrize("name", KNOWLEDGE.lessons)
 def test_whoever_does_what_the_program_says_passes_a_lesson_with_a_good_score(name: str) -> None:
-    practice = advised(Practice(KNOWLEDGE, [setting.from_lesson(KNOWLEDGE, name)]))
+    practice = advised(begun(name))
     assert practice.ended == CURED
     assert debrief(practice).score.points >= 75
+    right = KNOWLEDGE.lessons[name].question.right
+    assert practice.plus(hp.Replied(right)).reply == right
+
+
+@pytest.mark.parametrize("name", KNOWLEDGE.lessons)
+def test_whoever_turns_a_needle_first_and_runs_it_without_the_guards_gets_nowhere(name: str) -> None:
+    practice = begun(name)
+    for event in (hp.TurnedScrew("high needle", -3.0), hp.Ran(), hp.Tried(), hp.TurnedScrew("low needle", -3.0)):
+        practice = practice.plus(event)
+    practice = replied_wrongly(practice.plus(hp.GaveUp()), name)
+    first, ran, _, second, *_ = practice.lines
+    assert first.early
+    assert second.early
+    assert ran.unguarded
+    assert ran.hazards
+    score = debrief(practice).score
+    assert score.points == 0
+    assert not score.earned
+
+
+@pytest.mark.parametrize("name", KNOWLEDGE.lessons)
+def test_whoever_mends_the_likeliest_without_a_look_has_next_to_nothing(name: str) -> None:
+    practice = replied_wrongly(guessing(begun(name), 4), name)
+    assert practice.ended
+    score = debrief(practice).score
+    assert score.points <= 15
+    assert not score.earned
+
+
+def test_the_lessons_on_needles_come_in_the_usual_order() -> None:
+    order = ["high needle", "low needle", "idle stop"]
+    taught = {
+        name: [order.index(str(KNOWLEDGE.faults[fault].screw)) for fault in KNOWLEDGE.lessons[name].faults]
+        for name in ("the-safe-way", "which-one-first", "what-is-set-last")
+    }
+    names = [name for name in KNOWLEDGE.lessons if name in taught]
+    assert names == list(taught), "top, then bottom, then idle (common practice, no source)"
+    assert [max(found) for found in taught.values()] == [0, 1, 2]
 
 
 def test_the_question_is_answered_once_and_at_the_end() -> None:

@@ -38,7 +38,7 @@ def test_a_bottom_that_is_set_before_the_top_is_lean_once_the_top_is_right() -> 
 
 
 def test_who_knows_what_is_wrong_turns_the_top_before_the_bottom() -> None:
-    lesson = setting.from_lesson(KNOWLEDGE, "top-then-bottom")
+    lesson = setting.from_lesson(KNOWLEDGE, "which-one-first")
     engine = setting.engine(lesson, KNOWLEDGE)
     engine = replace(engine, troubles=tuple(sorted(engine.troubles, key=lambda one: "high" in one.fault)))
     drive = all_knowing(engine, KNOWLEDGE, Scope(KNOWLEDGE, engine.variant))
@@ -48,7 +48,7 @@ def test_who_knows_what_is_wrong_turns_the_top_before_the_bottom() -> None:
 
 
 def test_the_program_turns_the_top_before_the_bottom_where_both_are_rich() -> None:
-    practice = advised(Practice(KNOWLEDGE, [setting.from_lesson(KNOWLEDGE, "top-then-bottom")]))
+    practice = advised(Practice(KNOWLEDGE, [setting.from_lesson(KNOWLEDGE, "which-one-first")]))
     screws = [event.screw for event in practice.events if isinstance(event, hp.TurnedScrew)]
     assert practice.ended == CURED
     assert screws[0] == "high needle"

@@ -7,10 +7,12 @@ from typing import Annotated, Literal
 from msgspec import Meta, field
 
 from diagnose.graph.model.base import (
+    FormName,
     Model,
     Name,
     Number,
     Only,
+    Probability,
     Screw,
     Setting,
     Short,
@@ -69,6 +71,10 @@ class Fault(Model, frozen=True):
     """The tool that it is a fault of: who has none has no such fault either."""
     forms: Annotated[dict[Name, Form], Meta(min_length=2)] = {}
     """The forms that it takes, where it takes several that look different."""
+    acts_like: FormName | None = field(default=None, name="acts like")
+    """The fault, or the form of one, that it is like on the practice bench: it does the same to the engine there."""
+    how_badly: tuple[Probability, Probability] = field(default=(0.0, 1.0), name="how badly")
+    """Of that fault, what it is like at the mildest and at the worst."""
 
     def hypotheses(self, name: str) -> dict[str, Form]:
         """Return its forms by hypothesis; a fault without any, whose id is `name`, is one itself."""

@@ -30,6 +30,7 @@ class SimulatedFault(Model, frozen=True):
     ]
     forms: Annotated[tuple[Name, ...], Meta(description="the form that each mode is, in order")] = ()
     """Then a mode is drawn by the share of its form."""
+    ruin: Annotated[Literal[1, 2] | None, Meta(description="running far too lean does it: 1 first, 2 then")] = None
     renews: Annotated[tuple[Name, ...], Meta(description="what its mend makes sound beside the parts above")] = ()
 
 

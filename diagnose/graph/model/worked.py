@@ -91,6 +91,8 @@ class Lesson(Model, frozen=True):
     notice: Annotated[tuple[Text, ...], Meta(min_length=1, max_length=5)]
     question: LastQuestion
     engine: EngineKind = EngineKind()
+    history: dict[Name, Name | tuple[Name, ...]] = {}
+    """What its owner says of its history, by question; how it came is said by itself, as its faults come."""
     record: Annotated[bool, Meta(description="false when nobody wrote its settings down")] = True
 
     @property
