@@ -54,7 +54,7 @@ def load(
         return kept
     found = folders.read()
     if problems := (prove or _prove)(found.knowledge, found.places):
-        raise KnowledgeError(problems)
+        raise KnowledgeError(problems, found.written)
     if cache is not None:
         _keep(cache / CACHE, key, found.knowledge)
     return found.knowledge

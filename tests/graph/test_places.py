@@ -93,7 +93,7 @@ def test_the_parts_of_yaml_that_are_not_used_are_refused(text, rule):
     [
         ("a: 'open", "1:9", "never closed"),
         ("a: b: c", "1:5", "quotes"),
-        ("a:\n\t- b", "2:1", "tabs"),
+        ("a:\n\t- b", "2:1", "a tab sets this line in"),
         ("a: [1, 2", "2:1", "not closed"),
         ("a: @b", "1:4", "quotes"),
         ("%NOT\n---\na: b", "1:5", "not YAML"),
