@@ -37,6 +37,8 @@ GROUPS = {
     "for mentors": {
         "practice": "practice:practice",
         "prove": "prove:prove",
+        "preview": "preview:preview",
+        "review": "review:review",
         "list": "list_knowledge:list_",
         "club": "club:club",
         "schema": "club:schema",

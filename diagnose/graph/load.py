@@ -68,6 +68,17 @@ def read_all(overlays: Sequence[Path] = (), shipped: Path | None = None) -> File
     return _Folders(shipped, overlays, cases=True).read()
 
 
+def read_only(overlays: Sequence[Path] = (), cache: Path | None = None) -> Knowledge:
+    """Return the knowledge as it stands, read and linked: not proven, without its cases, and compared with nothing.
+
+    What has been proven since it was changed comes out of the `cache`. Raises `KnowledgeError` with every problem.
+    """
+    folders = _Folders(None, overlays, cases=False)
+    if cache is not None and (kept := _kept(cache / CACHE, folders.key(None))) is not None:
+        return kept
+    return folders.read(compared=False).knowledge
+
+
 def home() -> Path:
     """Return the folder of the shipped knowledge: in the installed package, or beside it in a checkout."""
     inside = _PACKAGE / "knowledge"
@@ -119,14 +130,14 @@ class _Folders:
         prover = "" if prove is None else f"{prove.__module__}.{getattr(prove, '__qualname__', prove)}"
         return sha256(msgspec.msgpack.encode([self.digest, self.roots, prover, rules])).digest()
 
-    def read(self) -> FilesRead:
-        """Read and link it all."""
+    def read(self, *, compared: bool = True) -> FilesRead:
+        """Read and link it all; `compared` says what is looked for no longer, too."""
         from diagnose.graph.read import read  # with YAML: 20 ms that a warm start saves
 
         texts = [_texts(layer, root) for layer, root in zip(self.layers, self.roots, strict=True)]
         found = read(texts[0], texts[1:], self.roots)
         lost: tuple[str, ...] = ()
-        if texts[1:]:
+        if texts[1:] and compared:
             from diagnose.graph.compare import fewer  # with networkx
 
             lost = fewer(read(texts[0], (), self.roots[:1]).knowledge, found.knowledge)
