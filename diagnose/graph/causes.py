@@ -23,7 +23,10 @@ UNREAD = frozenset(
 )
 """The rules by which a file or a part of it is not read at all: whatever it would have said is missed elsewhere."""
 
-_QUOTED = re.compile(r"'([^']+)'")
+AFTER = {"failing-look": "no-first-look"}
+"""Rules that an entry breaks only because the same fault breaks another."""
+
+_QUOTED = re.compile(r"(?<!\w)'([^']+)'(?!\w)")
 
 
 class Written(NamedTuple):
@@ -47,8 +50,8 @@ class Cause(NamedTuple):
 
 def causes(problems: Iterable[Problem], written: Written) -> tuple[Cause, ...]:
     """Return the causes in the order in which they are best mended: what can't be read, the author's files, others."""
-    found = sorted(problems, key=lambda one: (one.rule not in UNREAD, one.place, one.what))
-    own = [one for one in found if one.place.file in written.files]
+    found = sorted(problems, key=_order)
+    own = [one for one in found if one.place.file in written.files and not _comes_after(one, found)]
     heads: dict[Problem, list[Problem]] = {one: [] for one in own}
     if not written.files:
         return tuple(map(Cause, found))
@@ -56,12 +59,24 @@ def causes(problems: Iterable[Problem], written: Written) -> tuple[Cause, ...]:
     for one in found:
         if one not in heads:
             blamed = _blamed(one, written)
-            if (cause := _cause(own, blamed, written)) is not None:
+            if (cause := _comes_after(one, own) or _cause(own, blamed, written)) is not None:
                 heads[cause].append(one)
             else:
                 alone.setdefault((blamed, one.rule if blamed else ""), []).append(one)
     told = [Cause(head, tuple(rest)) for head, rest in heads.items()]
     return (*told, *(cause for (blamed, _), group in alone.items() for cause in _broken(blamed, group, written, own)))
+
+
+def _order(one: Problem) -> tuple[object, ...]:
+    """Sort what is not read first; a sign that acts on a terminal may be why the rest of a line is not."""
+    return one.rule not in UNREAD, one.place.file, one.rule != "hostile-text", one.place, one.what
+
+
+def _comes_after(one: Problem, others: Iterable[Problem]) -> Problem | None:
+    """Return the problem of the same fault without which this one would not be, where there is such a problem."""
+    named = set(_QUOTED.findall(one.what))
+    causes = (other for other in others if other.rule == AFTER.get(one.rule))
+    return next((other for other in causes if named & set(_QUOTED.findall(other.what))), None)
 
 
 def told(found: Sequence[Cause]) -> list[str]:

@@ -255,9 +255,13 @@ def _history(book: Book) -> Iterator[Problem]:
 
 
 def _club(book: Book) -> Iterator[Problem]:
-    """See that what a club looks at early are first looks, and that it says why."""
+    """See that a folder has one club, that what it looks at early are first looks, and that it says why."""
+    first: dict[str, str] = {}
     for name, club in book.knowledge.club.items():
         here = ("club", name)
+        if (other := first.setdefault(book.at(here).file, name)) != name:
+            what = f"'{name}' is a second club, beside '{other}'; a folder is that of one club: take one out"
+            yield book.problem("one-club", what, *here)
         yield from _names(book, "checks", club.look_early, *here, "look early")
         for check in club.look_early:
             if check in book.knowledge.checks and book.knowledge.checks[check].look != "first":

@@ -111,6 +111,8 @@ class _Folders:
             self.layers.append({n: _content(folder / n, f"{root}/{n}") for n in shown})
             if not names:
                 what = "no knowledge files here" if folder.is_dir() else "there is no such folder"
+                if folder.parent in parts and not folder.is_dir():
+                    what += f"; {CLUB} switches it on under 'folders:'"
                 missing.append(Problem(Place(root, 1, 1), "no-knowledge", what))
         if missing:
             raise KnowledgeError(missing)

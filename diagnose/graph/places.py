@@ -50,6 +50,11 @@ _FRIENDLY = {
     "did not find expected node content": "a '{' or '[' is not closed",
 }
 
+_NEVER_CLOSED = frozenset(
+    {"found unexpected end of stream", "did not find expected ',' or ']'", "did not find expected ',' or '}'"}
+)
+"""Of these the place that matters is where the quote or the bracket was opened."""
+
 TAB = "a tab sets this line in, and a file of knowledge is set in by spaces; put two spaces in its place"
 
 _TOO_DEEP = "exceeded maximum nesting depth"  # the parser looks ahead, and may be first to say so
@@ -76,7 +81,8 @@ def parse(file: str, text: str) -> Parsed:
     try:
         data = builder.document(yaml.parse(text, Loader=_LOADER))
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
+        never_closed = str(error.problem) in _NEVER_CLOSED
+        mark = (error.context_mark if never_closed else error.problem_mark) or error.problem_mark or error.context_mark
         place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file, 1, 1)
         said = str(error.problem)
         what = _FRIENDLY.get(said, f"this is not YAML: {said}")

@@ -117,10 +117,12 @@ class _Layers:
         top = Place(shown, 1, 1)
         kind = _kind(name)
         if kind not in self.entries or not name.endswith(".yaml") or name == f"{CASES}.yaml":
-            hint = did_you_mean(kind.removesuffix(".yml"), self.entries).replace("_", "/")
-            self.problems.append(
-                Problem(top, "unknown-file", f"the name says no kind of knowledge that ends in .yaml{hint}")
-            )
+            what = "a file is named after its kind, or lies in a folder that is: checks.yaml, checks/fuel.yaml"
+            if name.endswith(".yml") and kind.removesuffix(".yml") in self.entries:
+                what = "a file of knowledge ends in .yaml: give this one that ending"
+            else:
+                what += did_you_mean(kind.removesuffix(".yml"), self.entries).replace("_", "/")
+            self.problems.append(Problem(top, "unknown-file", what))
             return
         data, places, problems = parse(shown, text)
         self.problems += problems

@@ -31,13 +31,13 @@ def review_page(found: Review, old: Knowledge, new: Knowledge) -> Page:
     return grouped(
         (Paragraph(_sum(found, ends, needles), "strong"),),
         _section("No longer looked for", found.fewer, "urgent"),
-        _section("Another end", [walk(one, _ended) for one in ends], "warning"),
+        _section("A different end", [walk(one, _ended) for one in ends], "warning"),
         _section("Needles", [walk(one, _turned) for one in needles], "warning"),
         _section("Owed when a walk begins", list(chain.from_iterable(_start(one, old, new) for one in found.starts))),
-        _section("Another way, most minutes first", [f"{walk(one, _took)}{_order(one)}" for one in ways]),
-        _section("Walked now for the first time", [_about(one, old, new) for one in every if one.before is None]),
-        _section("Walked no more", [_about(one, old, new) for one in every if one.after is None]),
-        _section("What is written otherwise", [_entry(one) for one in found.entries]),
+        _section("A different order or time, the largest first", [f"{walk(one, _took)}{_order(one)}" for one in ways]),
+        _section("New walks", [_about(one, old, new) for one in every if one.before is None]),
+        _section("Walks that are gone", [_about(one, old, new) for one in every if one.after is None]),
+        _section("What was changed", [_entry(one) for one in found.entries]),
         (Paragraph(_reach(found), "quiet"),),
     )
 
@@ -56,13 +56,13 @@ def _sooner(was: Way, now: Way) -> bool:
 
 def _sum(found: Review, ends: Sequence[WayChange], needles: Sequence[WayChange]) -> str:
     if not found.entries:
-        return "Nothing is written otherwise."
+        return "Nothing was changed."
     how = [f"{sum(one.how == kind for one in found.entries)} {kind}" for kind in ("new", "gone", "replaced", "changed")]
     told = ", ".join(one for one in how if not one.startswith("0 "))
     walks = len(found.cases) + len(found.faults)
     return (
-        f"Entries: {told}. Walks that are other: {walks}. Another end: {len(ends)}. "
-        f"Needles turned otherwise: {len(needles)}. No longer looked for: {len(found.fewer)}."
+        f"Entries: {told}. Walks that differ: {walks}. With a different end: {len(ends)}. "
+        f"With a different needle step: {len(needles)}. Faults no longer looked for: {len(found.fewer)}."
     )
 
 
@@ -122,7 +122,7 @@ def _order(one: WayChange) -> str:
     if one.before is None or one.after is None or one.before.looks == one.after.looks:
         return ""
     number, was, now = _part(one.before.looks, one.after.looks)
-    return f"; look {number} is {now or 'none'}, and was {was or 'none'}"
+    return f"; look {number} was {was or 'none'} and is now {now or 'none'}"
 
 
 def _part(before: Sequence[str], after: Sequence[str]) -> tuple[int, str, str]:
@@ -142,15 +142,15 @@ def _start(one: StartChange, old: Knowledge, new: Knowledge) -> Iterator[str]:
     if one.before.minutes != one.after.minutes:
         said.append(f"{minutes(one.before.minutes)} → {minutes(one.after.minutes)}")
     for title, names in (
-        ("besides", _without(one.after.owed, one.before.owed)),
-        ("no more", _without(one.before.owed, one.after.owed)),
+        ("added:", _without(one.after.owed, one.before.owed)),
+        ("gone:", _without(one.before.owed, one.after.owed)),
     ):
         if names:
             said.append(f"{title} {', '.join(names)}")
     if not said or len(said) == 1:
         number, was, now = _part(one.before.owed, one.after.owed)
         if was or now:
-            said.append(f"look {number} is {now or 'none'}, and was {was or 'none'}")
+            said.append(f"look {number} was {was or 'none'} and is now {now or 'none'}")
     if one.before.locks != one.after.locks:
         said.append(f"the needles' lock: {'; '.join(one.before.locks)} → {'; '.join(one.after.locks)}")
     yield f"{name}: {'; '.join(said)}"
