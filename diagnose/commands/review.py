@@ -55,7 +55,7 @@ def review(folders: tuple[Path, ...], whole: bool, strict: bool, out: Path | Non
         write(html(Sheet("review of a change", page, made(day(time.time()), new.knowledge.digest))), out)
         common.say(str(out))
     elif as_json:
-        common.say_json(found._asdict())
+        common.say_json(found)
     else:
         show(page)
     click.get_current_context().exit(OTHERWISE if strict and alarming(found) else AS_BEFORE)

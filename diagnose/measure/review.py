@@ -12,6 +12,8 @@ from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 from typing import Any, NamedTuple
 
+from msgspec import Struct
+
 from diagnose.errors import DiagnoseError
 from diagnose.graph.compare import fewer
 from diagnose.graph.model import CASES, Case, Fault, Variant, every_variant
@@ -33,7 +35,7 @@ TURNS = frozenset({"adjust"})
 LOOKS = frozenset({"ask", "recheck"})
 
 
-class Line(NamedTuple):
+class Line(Struct, frozen=True):
     """One thing that is written otherwise in an entry: where, what stood there, and what stands there now."""
 
     where: Path
@@ -41,7 +43,7 @@ class Line(NamedTuple):
     after: Any
 
 
-class EntryChange(NamedTuple):
+class EntryChange(Struct, frozen=True):
     """An entry that is new, gone or written otherwise."""
 
     kind: str
@@ -51,7 +53,7 @@ class EntryChange(NamedTuple):
     lines: tuple[Line, ...] = ()
 
 
-class Way(NamedTuple):
+class Way(Struct, frozen=True):
     """What one walk came to."""
 
     verdict: str
@@ -64,7 +66,7 @@ class Way(NamedTuple):
     """How many looks came before the first of them; None where none was turned."""
 
 
-class Start(NamedTuple):
+class Start(Struct, frozen=True):
     """What a symptom's walk owes when it begins, on the usual engine."""
 
     owed: tuple[str, ...]
@@ -73,7 +75,7 @@ class Start(NamedTuple):
     """Why no needle may be turned then."""
 
 
-class WayChange(NamedTuple):
+class WayChange(Struct, frozen=True):
     """A walk that is no longer the same; None where there was none, or is none any more."""
 
     about: str
@@ -85,7 +87,7 @@ class WayChange(NamedTuple):
     """It is about a fault, and not a case."""
 
 
-class StartChange(NamedTuple):
+class StartChange(Struct, frozen=True):
     """A symptom of which the walk begins otherwise."""
 
     symptom: str
@@ -93,7 +95,7 @@ class StartChange(NamedTuple):
     after: Start | None
 
 
-class Review(NamedTuple):
+class Review(Struct, frozen=True):
     """All that a change does."""
 
     entries: tuple[EntryChange, ...]
