@@ -131,6 +131,8 @@ def _told(error: Any, root: Path, at: At) -> Iterator[Problem]:
             yield Problem(here, "too-few", f"{name} needs at least {wanted}")
         case "maxItems" | "maxProperties":
             yield Problem(here, "too-many", f"{name} has {len(value)} parts; at most {wanted} are read well")
+        case "exclusiveMinimum" if "maximum" not in schema:
+            return  # minutes: `numbers` has told it
         case "minimum" | "maximum" | "exclusiveMinimum":
             low, high = schema.get("minimum", schema.get("exclusiveMinimum")), schema.get("maximum")
             above = "above " if "exclusiveMinimum" in schema else "from "

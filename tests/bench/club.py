@@ -18,7 +18,7 @@ WEIGHT = "format: 1\npressure-line-off:\n  keep the rest: true\n  explains: {rev
 
 
 def folder(at: Path) -> Path:
-    """Write a club's folder with symptoms of its own: shipped ones under other ids, with their faults and a case each."""
+    """Write a club's folder with symptoms of its own: shipped ones under other ids, with a case each."""
     found = read_all()
     chosen = list(found.knowledge.symptoms)[:SYMPTOMS]
     symptoms = {f"own-{name}": {**found.entries["symptoms"][name], "name": f"own {name}"} for name in chosen}
