@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from textual.content import Content
 
     from diagnose.graph.model import Knowledge
-    from diagnose.pages.preview import Shown
+    from diagnose.pages.preview import Preview
 
 NARROWEST, USUAL, WIDEST = 24, 80, 200
 KINDS = ("checks", "faults", "symptoms")
@@ -57,7 +57,7 @@ def _refuse_unknown(known: Knowledge, name: str, symptom: str | None) -> None:
         raise DiagnoseError(f"there is no symptom '{symptom}'{did_you_mean(symptom, known.symptoms)}")
 
 
-def _drawn(shown: Shown, width: int) -> Iterator[str]:
+def _drawn(shown: Preview, width: int) -> Iterator[str]:
     """Yield the lines of a page between two rules, and below them where it comes up."""
     from diagnose.screens.widgets.choices import numbered
     from diagnose.screens.widgets.rendered import rendered, room_for_text

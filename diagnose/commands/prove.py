@@ -13,7 +13,7 @@ from diagnose.commands.printed import show
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
-    from diagnose.graph.causes import Cause
+    from diagnose.graph.causes import RootCause
     from diagnose.graph.problem import Problem
     from diagnose.graph.read import FilesRead
     from diagnose.measure.slips import Shares
@@ -147,7 +147,7 @@ def _counts(found: FilesRead) -> dict[str, int]:
     return {**counted, "cases": len(found.cases)}
 
 
-def _report(found: FilesRead | None, wrong: tuple[Cause, ...], fewer: tuple[str, ...]) -> dict[str, object]:
+def _report(found: FilesRead | None, wrong: tuple[RootCause, ...], fewer: tuple[str, ...]) -> dict[str, object]:
     def told(one: Problem) -> dict[str, object]:
         return {**one.place._asdict(), "rule": one.rule, "what": one.what}
 

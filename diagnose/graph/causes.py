@@ -29,7 +29,7 @@ AFTER = {"failing-look": "no-first-look"}
 _QUOTED = re.compile(r"(?<!\w)'([^']+)'(?!\w)")
 
 
-class Written(NamedTuple):
+class AuthorsOwn(NamedTuple):
     """What an author's own files hold, on top of what is shipped."""
 
     files: frozenset[str] = frozenset()
@@ -37,7 +37,7 @@ class Written(NamedTuple):
     """Where each of his entries stands, by its id."""
 
 
-class Cause(NamedTuple):
+class RootCause(NamedTuple):
     """A problem, and what follows from it."""
 
     problem: Problem
@@ -48,13 +48,13 @@ class Cause(NamedTuple):
         return f"{self.problem}{folded if self.follows else ''}"
 
 
-def causes(problems: Iterable[Problem], written: Written) -> tuple[Cause, ...]:
+def causes(problems: Iterable[Problem], written: AuthorsOwn) -> tuple[RootCause, ...]:
     """Return the causes in the order in which they are best mended: what can't be read, the author's files, others."""
     found = sorted(problems, key=_order)
     own = [one for one in found if one.place.file in written.files and not _comes_after(one, found)]
     heads: dict[Problem, list[Problem]] = {one: [] for one in own}
     if not written.files:
-        return tuple(map(Cause, found))
+        return tuple(map(RootCause, found))
     alone: dict[tuple[str, str], list[Problem]] = {}
     for one in found:
         if one not in heads:
@@ -63,7 +63,7 @@ def causes(problems: Iterable[Problem], written: Written) -> tuple[Cause, ...]:
                 heads[cause].append(one)
             else:
                 alone.setdefault((blamed, one.rule if blamed else ""), []).append(one)
-    told = [Cause(head, tuple(rest)) for head, rest in heads.items()]
+    told = [RootCause(head, tuple(rest)) for head, rest in heads.items()]
     return (*told, *(cause for (blamed, _), group in alone.items() for cause in _broken(blamed, group, written, own)))
 
 
@@ -79,24 +79,24 @@ def _comes_after(one: Problem, others: Iterable[Problem]) -> Problem | None:
     return next((other for other in causes if named & set(_QUOTED.findall(other.what))), None)
 
 
-def told(found: Sequence[Cause]) -> list[str]:
+def told(found: Sequence[RootCause]) -> list[str]:
     """Return the causes as lines, the first hundred of them, and how many there are."""
     return [*(str(one) for one in found[:MOST]), *([f"and {len(found) - MOST} more"] if len(found) > MOST else ())]
 
 
-def counted(found: Sequence[Cause]) -> str:
+def counted(found: Sequence[RootCause]) -> str:
     """Say how many problems there are, and how many follow from them."""
     count, follow = len(found), sum(len(one.follows) for one in found)
     said = f"{count} problem{'' if count == 1 else 's'}"
     return f"{said}, and {follow} that follow{'s' if follow == 1 else ''}" if follow else said
 
 
-def _blamed(problem: Problem, written: Written) -> str:
+def _blamed(problem: Problem, written: AuthorsOwn) -> str:
     """Return the author's entry that a problem of a shipped file names; "" where it names none."""
     return next((name for name in _QUOTED.findall(problem.what) if name.split(".")[0] in written.entries), "")
 
 
-def _cause(own: Sequence[Problem], blamed: str, written: Written) -> Problem | None:
+def _cause(own: Sequence[Problem], blamed: str, written: AuthorsOwn) -> Problem | None:
     """Return which of the author's problems is the cause: the first in the entry that is blamed, or the only one."""
     if blamed:
         within = (one for one in own if _entry(one.place, written) == blamed.split(".")[0])
@@ -104,19 +104,19 @@ def _cause(own: Sequence[Problem], blamed: str, written: Written) -> Problem | N
     return own[0] if len(own) == 1 else None
 
 
-def _entry(place: Place, written: Written) -> str:
+def _entry(place: Place, written: AuthorsOwn) -> str:
     """Return the author's entry in which a place lies."""
     above = [(at.line, name) for name, at in written.entries.items() if at.file == place.file and at.line <= place.line]
     return max(above, default=(0, ""))[1]
 
 
-def _broken(blamed: str, group: list[Problem], written: Written, own: Sequence[Problem]) -> Iterator[Cause]:
+def _broken(blamed: str, group: list[Problem], written: AuthorsOwn, own: Sequence[Problem]) -> Iterator[RootCause]:
     """Yield what breaks in shipped files though the entry by itself is right: told where the author can mend it."""
     first = group[0]
     if blamed:
         place, what = written.entries[blamed.split(".")[0]], f"this breaks {first.place}: {first.what}"
-        yield Cause(first._replace(place=place, what=what), tuple(group[1:]))
+        yield RootCause(first._replace(place=place, what=what), tuple(group[1:]))
     elif own:
-        yield Cause(first, tuple(group[1:]))
+        yield RootCause(first, tuple(group[1:]))
     else:
-        yield from map(Cause, group)
+        yield from map(RootCause, group)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
-    from diagnose.graph.causes import Written
+    from diagnose.graph.causes import AuthorsOwn
 
 
 class Place(NamedTuple):
@@ -40,11 +40,11 @@ class KnowledgeError(DiagnoseError):
     `written` says which of the files and entries are the author's own.
     """
 
-    def __init__(self, problems: Iterable[Problem], written: Written | None = None) -> None:
-        from diagnose.graph.causes import Written, causes, counted, told  # it knows what a problem is
+    def __init__(self, problems: Iterable[Problem], written: AuthorsOwn | None = None) -> None:
+        from diagnose.graph.causes import AuthorsOwn, causes, counted, told  # it knows what a problem is
 
         self.problems = sorted(set(problems))
-        self.causes = causes(self.problems, written or Written())
+        self.causes = causes(self.problems, written or AuthorsOwn())
         self.count = counted(self.causes)
         super().__init__("\n".join(told(self.causes)))
 

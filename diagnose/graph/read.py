@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 import msgspec
 
 from diagnose.graph import always, failings, lessons, link, numbers, simulated
-from diagnose.graph.causes import Written
+from diagnose.graph.causes import AuthorsOwn
 from diagnose.graph.model import CASES, FORMAT, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
@@ -36,7 +36,7 @@ class FilesRead(NamedTuple):
     """Every entry by kind and id, as it is written."""
     replaced: frozenset[Path] = frozenset()
     """The entries that stand in place of an earlier layer's."""
-    written: Written = Written()
+    written: AuthorsOwn = AuthorsOwn()
     """What the later layers hold: the author's own."""
 
 
@@ -94,9 +94,9 @@ class _Layers:
         """The entries in these files, by id."""
 
     @property
-    def written(self) -> Written:
+    def written(self) -> AuthorsOwn:
         """What the layers above the first hold."""
-        return Written(frozenset(self.own), self.by_author)
+        return AuthorsOwn(frozenset(self.own), self.by_author)
 
     def add(self, files: Files, root: str) -> None:
         """Add a layer."""

@@ -35,7 +35,7 @@ TURNS = frozenset({"adjust"})
 LOOKS = frozenset({"ask", "recheck"})
 
 
-class Line(Struct, frozen=True):
+class Rewritten(Struct, frozen=True):
     """One thing that is written otherwise in an entry: where, what stood there, and what stands there now."""
 
     where: Path
@@ -50,10 +50,10 @@ class EntryChange(Struct, frozen=True):
     name: str
     how: str
     """``new``, ``gone``, ``replaced`` (written anew by a later layer) or ``changed``."""
-    lines: tuple[Line, ...] = ()
+    lines: tuple[Rewritten, ...] = ()
 
 
-class Way(Struct, frozen=True):
+class WalkResult(Struct, frozen=True):
     """What one walk came to."""
 
     verdict: str
@@ -75,14 +75,14 @@ class Start(Struct, frozen=True):
     """Why no needle may be turned then."""
 
 
-class WayChange(Struct, frozen=True):
+class WalkChange(Struct, frozen=True):
     """A walk that is no longer the same; None where there was none, or is none any more."""
 
     about: str
     """A case's name, or the fault."""
     symptom: str
-    before: Way | None
-    after: Way | None
+    before: WalkResult | None
+    after: WalkResult | None
     fault: bool = False
     """It is about a fault, and not a case."""
 
@@ -102,8 +102,8 @@ class Review(Struct, frozen=True):
     fewer: tuple[str, ...]
     """A sentence for each fault that is looked for no longer."""
     starts: tuple[StartChange, ...]
-    cases: tuple[WayChange, ...]
-    faults: tuple[WayChange, ...]
+    cases: tuple[WalkChange, ...]
+    faults: tuple[WalkChange, ...]
     walked: int
     """How many walks were made again."""
     of: int
@@ -114,8 +114,8 @@ class Walks(NamedTuple):
     """What the walks come to: the beginnings by symptom, the cases by name, the faults by complaint and fault."""
 
     starts: dict[str, Start]
-    cases: dict[str, Way]
-    faults: dict[tuple[str, str], Way]
+    cases: dict[str, WalkResult]
+    faults: dict[tuple[str, str], WalkResult]
 
 
 def review(old: FilesRead, new: FilesRead) -> Review:
@@ -134,11 +134,11 @@ def review(old: FilesRead, new: FilesRead) -> Review:
         fewer(old.knowledge, new.knowledge) if symptoms else (),
         tuple(StartChange(name, one, other) for name, one, other in _differ(before.starts, after.starts)),
         tuple(
-            WayChange(name, _symptom(old, new, name), one, other)
+            WalkChange(name, _symptom(old, new, name), one, other)
             for name, one, other in _differ(before.cases, after.cases)
         ),
         tuple(
-            WayChange(key[1], key[0], one, other, fault=True)
+            WalkChange(key[1], key[0], one, other, fault=True)
             for key, one, other in _differ(before.faults, after.faults)
         ),
         len(after.cases) + len(after.faults),
@@ -154,14 +154,14 @@ def walks(found: FilesRead, symptoms: frozenset[str], cases: frozenset[str]) -> 
         return scopes.setdefault(repr(engine), Scope(known, engine))
 
     starts = {name: _start(scope(Variant()), name) for name in known.symptoms if name in symptoms}
-    made: dict[str, Way] = {}
+    made: dict[str, WalkResult] = {}
     for name, case in found.cases.items():
         if case.symptom in symptoms or name in cases:
             try:
                 engine = inline_engine(case.engine if isinstance(case.engine, Mapping) else {})
                 made[name] = _way(run_case(known, case, engine.variant, engine, scope(engine.variant)))
             except (DiagnoseError, RuntimeError) as error:  # it fits this knowledge no more, or comes to no end
-                made[name] = Way(str(error).split("\n")[0], (), (), 0.0, (), None)
+                made[name] = WalkResult(str(error).split("\n")[0], (), (), 0.0, (), None)
     faults = {
         (symptom, name): _with_fault(scope(_engine(fault)), symptom, name)
         for name, fault in known.faults.items()
@@ -183,7 +183,7 @@ def _start(scope: Scope, symptom: str) -> Start:
     return Start(tuple(line.check for line in view.owed), round(view.minutes_left, 2), locks)
 
 
-def _with_fault(scope: Scope, symptom: str, fault: str) -> Way:
+def _with_fault(scope: Scope, symptom: str, fault: str) -> WalkResult:
     """Walk on an engine with one fault, at which each look that names it shows what is likeliest."""
     walk = begin(scope.knowledge, ev.Started(0.0, "", symptom, "", scope.engine), scope)
     answers = {name: likeliest(walk, name, fault) for name, check in scope.checks.items() if fault in check.named()}
@@ -191,13 +191,13 @@ def _with_fault(scope: Scope, symptom: str, fault: str) -> Way:
     try:
         return _way(run_case(scope.knowledge, case, scope.engine, scope=scope))
     except RuntimeError:
-        return Way("no end", (), (), 0.0, (), None)
+        return WalkResult("no end", (), (), 0.0, (), None)
 
 
-def _way(run: CaseRun) -> Way:
+def _way(run: CaseRun) -> WalkResult:
     looks = [number for number, step in enumerate(run.steps) if step.kind in LOOKS]
     turned = [number for number, step in enumerate(run.steps) if step.kind in TURNS]
-    return Way(
+    return WalkResult(
         run.verdict.outcome,
         tuple(run.verdict.mended),
         tuple(run.steps[number].id for number in looks),
@@ -229,13 +229,13 @@ def _entries(old: FilesRead, new: FilesRead) -> Iterator[EntryChange]:
             yield EntryChange(kind, name, how, lines)
 
 
-def _lines(before: Any, after: Any, where: Path = ()) -> Iterator[Line]:
+def _lines(before: Any, after: Any, where: Path = ()) -> Iterator[Rewritten]:
     """Yield each part that is written otherwise."""
     if isinstance(before, dict) and isinstance(after, dict):
         for key, one, other in _differ(before, after):
             yield from _lines(one, other, (*where, key))
     elif before != after:
-        yield Line(where, before, after)
+        yield Rewritten(where, before, after)
 
 
 def _reached(old: FilesRead, new: FilesRead, entries: Iterable[EntryChange]) -> set[str]:
@@ -247,13 +247,13 @@ def _reached(old: FilesRead, new: FilesRead, entries: Iterable[EntryChange]) -> 
             continue
         for side, reach in reaches:
             if change.name in side.entries[change.kind]:
-                for line in filter(_walked, change.lines or (Line((), None, None),)):
+                for line in filter(_walked, change.lines or (Rewritten((), None, None),)):
                     path = (change.kind, change.name, *line.where)
                     found |= reach.reached(path, side.entries[change.kind][change.name]) | reach.may_meet(path)
     return found
 
 
-def _walked(line: Line) -> bool:
+def _walked(line: Rewritten) -> bool:
     """Say whether a walk reads what was written otherwise; a text is read by people alone."""
     key = next(reversed(line.where), "")
     return key not in SAID or (key == "ask" and " " not in f"{line.before}{line.after}")

@@ -19,7 +19,7 @@ from diagnose.reason.view import Choice, Step
 from diagnose.reason.walk import Walk, begin
 
 
-class Shown(NamedTuple):
+class Preview(NamedTuple):
     """A page, what can be answered to it, and what is no part of it."""
 
     page: Page
@@ -28,7 +28,7 @@ class Shown(NamedTuple):
     """Where it comes up, and which of its words are explained."""
 
 
-def previews(known: Knowledge, name: str, symptom: str | None = None) -> Iterator[Shown]:
+def previews(known: Knowledge, name: str, symptom: str | None = None) -> Iterator[Preview]:
     """Yield the pages of every entry with this id, in a walk of `symptom`, or of the first in which it can come."""
     if name in known.checks:
         yield _check(known, name, symptom)
@@ -38,7 +38,7 @@ def previews(known: Knowledge, name: str, symptom: str | None = None) -> Iterato
         yield _symptom(known, name)
 
 
-def _check(known: Knowledge, name: str, symptom: str | None) -> Shown:
+def _check(known: Knowledge, name: str, symptom: str | None) -> Preview:
     check = known.checks[name]
     named = check.named()
     comes = [one for one in known.symptoms if named & known.explaining(one, _engine(check.only)).keys()]
@@ -49,14 +49,14 @@ def _check(known: Knowledge, name: str, symptom: str | None) -> Shown:
     return _step(walk, StepMaker(walk.standing).check(name, f"{why}It can show: {can_show}."), _comes(known, comes))
 
 
-def _fault(known: Knowledge, name: str, symptom: str | None) -> Shown:
+def _fault(known: Knowledge, name: str, symptom: str | None) -> Preview:
     fault = known.faults[name]
     comes = [one for one in known.symptoms if one in fault.explains]
     walk = _begun(known, symptom or next(iter(comes), next(iter(known.symptoms))), _engine(fault.only))
     return _step(walk, StepMaker(walk.standing).mend(name, say(fault.what, known)), _comes(known, comes))
 
 
-def _symptom(known: Knowledge, name: str) -> Shown:
+def _symptom(known: Knowledge, name: str) -> Preview:
     symptom = known.symptoms[name]
     walk = _begun(known, name, Variant())
     step = walk.step(walk.started.at)
@@ -69,7 +69,7 @@ def _symptom(known: Knowledge, name: str) -> Shown:
         owed(walk.view(walk.started.at)),
     )
     first = Paragraph(f"It begins with: {step.title}." if step is not None else "It has no first step.", "quiet")
-    return Shown(page, (), (first,))
+    return Preview(page, (), (first,))
 
 
 def _begun(known: Knowledge, symptom: str, engine: Variant) -> Walk:
@@ -81,12 +81,12 @@ def _engine(only: Only) -> Variant:
     return next((one for one in (Variant(), *every_variant()) if only.fits(one)), Variant())
 
 
-def _step(walk: Walk, step: Step, comes: str) -> Shown:
+def _step(walk: Walk, step: Step, comes: str) -> Preview:
     page = step_page(walk.view(walk.started.at), step, walk.knowledge, walk.variant)
     words = ", ".join(terms_in(step.text(), walk.knowledge.words))
     explained = f"Words that are explained: {words}." if words else "None of its words is explained."
     whole = (*page.asked, Gap(), *page.text, Gap(), *page.hazards) if page.hazards else (*page.asked, Gap(), *page.text)
-    return Shown(whole, step.choices, (Paragraph(comes, "quiet"), Paragraph(explained, "quiet")))
+    return Preview(whole, step.choices, (Paragraph(comes, "quiet"), Paragraph(explained, "quiet")))
 
 
 def _comes(known: Knowledge, symptoms: list[str]) -> str:

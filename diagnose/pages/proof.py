@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from diagnose.graph import texts
-from diagnose.graph.causes import Cause, counted, told
+from diagnose.graph.causes import RootCause, counted, told
 from diagnose.graph.problem import Place
 from diagnose.graph.read import FilesRead
 from diagnose.measure.coverage import alike
@@ -21,7 +21,7 @@ MOST_SHARE = 0.1
 HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min", "right", "one slip", "or handed over")
 
 
-def refused(found: Sequence[Cause], fewer: Sequence[str], shorter: Callable[[str], str]) -> Page:
+def refused(found: Sequence[RootCause], fewer: Sequence[str], shorter: Callable[[str], str]) -> Page:
     """Say what does not hold, the causes first, with names of files as `shorter` has them."""
     lines = [line for one in told(found) for line in shorter(one).split("\n")]
     return _lines(*lines, *_fewer(fewer), counted(found))

@@ -8,7 +8,7 @@ from typing import Any
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import capital, minutes
-from diagnose.measure.review import EntryChange, Review, StartChange, Way, WayChange
+from diagnose.measure.review import EntryChange, Review, StartChange, WalkChange, WalkResult
 from diagnose.pages.parts import Heading, Line, Page, Paragraph, Tone, grouped
 
 MOST = 12
@@ -25,7 +25,7 @@ def review_page(found: Review, old: Knowledge, new: Knowledge) -> Page:
     needles = [one for one in both if _needle(one.before) != _needle(one.after)]
     ways = sorted((one for one in both if one not in ends), key=_moved, reverse=True)
 
-    def walk(one: WayChange, say: Callable[[Way], str]) -> str:
+    def walk(one: WalkChange, say: Callable[[WalkResult], str]) -> str:
         return f"{_about(one, old, new)}: {' → '.join(say(way) for way in (one.before, one.after) if way)}"
 
     return grouped(
@@ -49,12 +49,12 @@ def alarming(found: Review) -> bool:
     return bool(found.fewer) or any(other)
 
 
-def _sooner(was: Way, now: Way) -> bool:
+def _sooner(was: WalkResult, now: WalkResult) -> bool:
     """Say whether other screws are turned, or the first one after fewer looks."""
     return was.turns != now.turns or (now.before_needle or 0) < (was.before_needle or 0)
 
 
-def _sum(found: Review, ends: Sequence[WayChange], needles: Sequence[WayChange]) -> str:
+def _sum(found: Review, ends: Sequence[WalkChange], needles: Sequence[WalkChange]) -> str:
     if not found.entries:
         return "Nothing was changed."
     how = [f"{sum(one.how == kind for one in found.entries)} {kind}" for kind in ("new", "gone", "replaced", "changed")]
@@ -82,7 +82,7 @@ def _section(heading: str, said: Sequence[str], tone: Tone = "") -> Page:
     return (Heading(f"{heading} ({len(said)})"), *(Line(capital(one), "·", tone) for one in said[:MOST]), *more)
 
 
-def _about(one: WayChange, old: Knowledge, new: Knowledge) -> str:
+def _about(one: WalkChange, old: Knowledge, new: Knowledge) -> str:
     """Name a walk: a case by its name, a fault's by complaint and fault."""
     known = new if one.symptom in new.symptoms and (not one.fault or one.about in new.faults) else old
     if not one.fault:
@@ -90,34 +90,34 @@ def _about(one: WayChange, old: Knowledge, new: Knowledge) -> str:
     return f"{known.symptoms[one.symptom].name}, {known.faults[one.about].name}"
 
 
-def _end(way: Way | None) -> tuple[Any, ...]:
+def _end(way: WalkResult | None) -> tuple[Any, ...]:
     return (way.verdict, way.mended) if way else ()
 
 
-def _needle(way: Way | None) -> tuple[Any, ...]:
+def _needle(way: WalkResult | None) -> tuple[Any, ...]:
     return (way.turns, way.before_needle) if way else ()
 
 
-def _ended(way: Way) -> str:
+def _ended(way: WalkResult) -> str:
     mended = ", ".join(way.mended)
     return f"{way.verdict}, {mended} mended" if mended else way.verdict
 
 
-def _turned(way: Way) -> str:
+def _turned(way: WalkResult) -> str:
     if not way.turns:
         return "no screw is turned"
     return f"{', '.join(way.turns)} after {way.before_needle} looks"
 
 
-def _took(way: Way) -> str:
+def _took(way: WalkResult) -> str:
     return f"{minutes(way.minutes)}, {len(way.looks)} looks"
 
 
-def _moved(one: WayChange) -> float:
+def _moved(one: WalkChange) -> float:
     return abs(one.after.minutes - one.before.minutes) if one.before and one.after else 0.0
 
 
-def _order(one: WayChange) -> str:
+def _order(one: WalkChange) -> str:
     """Say where two walks part: the first look that is another."""
     if one.before is None or one.after is None or one.before.looks == one.after.looks:
         return ""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from diagnose.graph.causes import MOST, Written, causes, counted, told
+from diagnose.graph.causes import MOST, AuthorsOwn, causes, counted, told
 from diagnose.graph.problem import KnowledgeError, Place, Problem
 
 OWN = "club/faults.yaml"
-WRITTEN = Written(frozenset({OWN, "club/checks.yaml"}), {"sock": Place(OWN, 2, 1), "bag": Place(OWN, 20, 1)})
+WRITTEN = AuthorsOwn(frozenset({OWN, "club/checks.yaml"}), {"sock": Place(OWN, 2, 1), "bag": Place(OWN, 20, 1)})
 
 
 def own(line: int, rule: str, what: str = "this is wrong") -> Problem:
@@ -48,13 +48,13 @@ def test_a_file_that_cant_be_read_comes_first_and_a_shipped_file_last() -> None:
         own(1, "minutes"),
         Problem(Place("club/checks.yaml", 7, 2), "syntax", "a tab"),
     ]
-    order = [one.problem.place.line for one in causes(problems, Written(WRITTEN.files))]
+    order = [one.problem.place.line for one in causes(problems, AuthorsOwn(WRITTEN.files))]
     assert order == [7, 1, 9, 1]
 
 
 def test_knowledge_without_layers_is_told_in_the_order_of_its_files_and_nothing_is_folded() -> None:
     problems = [below(9, "b", "x"), below(2, "a", "'sock' is gone"), below(2, "c", "y")]
-    found = causes(problems, Written())
+    found = causes(problems, AuthorsOwn())
     assert [one.problem.place.line for one in found] == [2, 2, 9]
     assert not any(one.follows for one in found)
 

@@ -12,7 +12,7 @@ from diagnose.graph.problem import KnowledgeError
 from diagnose.graph.read import FilesRead, changed, read
 from diagnose.measure import review as reviews
 from diagnose.measure.drawn import drawn
-from diagnose.measure.review import EntryChange, Line, review, walks
+from diagnose.measure.review import EntryChange, Rewritten, review, walks
 
 FOUND = read(SOUND)
 
@@ -43,7 +43,7 @@ def test_a_text_is_told_and_no_walk_is_made_for_it() -> None:
 
 def test_a_weight_is_told_before_and_after() -> None:
     found = review(FOUND, other("faults/mechanical.yaml", "{revs-hang: 3}", "{revs-hang: 9}"))
-    line = Line(("explains", "revs-hang"), 3, 9)
+    line = Rewritten(("explains", "revs-hang"), 3, 9)
     assert found.entries == (EntryChange("faults", "pressure-line-off", "changed", (line,)),)
     assert found.walked == found.of > 0
 
