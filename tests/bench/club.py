@@ -59,7 +59,7 @@ def costs(home: Path) -> dict[str, float]:
     plain, more = (
         min(times)
         for times in zip(
-            *([processor(["prove"], home), processor(["prove", str(own)], home)] for _ in range(3)), strict=True
+            *([processor(["prove"], home), processor(["prove", str(own)], home)] for _ in range(2)), strict=True
         )
     )
     seen = min(processor(["--knowledge", str(weight), "preview", "pressure-line-off"], home) for _ in range(5))
