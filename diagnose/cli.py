@@ -38,6 +38,8 @@ GROUPS = {
     "for mentors": {
         "practice": "practice:practice",
         "prove": "prove:prove",
+        "preview": "preview:preview",
+        "review": "review:review",
         "list": "list_knowledge:list_",
         "club": "club:club",
         "schema": "club:schema",
@@ -46,9 +48,6 @@ GROUPS = {
 """Each command under the job that it is for, as ``module:name`` in `diagnose.commands`."""
 
 COMMANDS = {name: place for group in GROUPS.values() for name, place in group.items()}
-
-MOST = 200
-"""Problems of the knowledge that are printed at once."""
 
 INTERRUPTED = 130
 CRASHED = 70
@@ -124,15 +123,23 @@ def guarded(run: Callable[[], object]) -> int:
         error.show()
         return error.exit_code
     except DiagnoseError as error:
-        several = len(error.problems) if isinstance(error, KnowledgeError) else 1
-        told, more = str(error).split("\n"), max(several - MOST, 0)
-        shown = "\n".join([*told[:MOST], f"and {more} more"] if more else told)
-        common.say(f"diagnose: {shown}" if several == 1 else f"diagnose: {several} problems\n{shown}", err=True)
+        _told(error)
         return error.exit_code
     except Exception as error:
         _crashed(error)
         return CRASHED
     return code if isinstance(code, int) else 0
+
+
+def _told(error: DiagnoseError) -> None:
+    """Say what the person can mend, and, where that is the club's folder in use, how to work without it."""
+    if not isinstance(error, KnowledgeError):
+        common.say(f"diagnose: {error}", err=True)
+        return
+    said = common.shorter(str(error))
+    common.say(f"diagnose: {error.count}\n{said}" if len(error.problems) > 1 else f"diagnose: {said}", err=True)
+    if way_back := common.without_club(error):
+        common.say(way_back, err=True)
 
 
 def _crashed(error: Exception) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import sys
 import time
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
     from diagnose.graph.model import Knowledge
+    from diagnose.graph.problem import KnowledgeError
     from diagnose.reason.walk import Walk
     from diagnose.record.journal import Journal
     from diagnose.tune.quantity import QuantityKind
@@ -46,6 +48,21 @@ def overlays() -> tuple[Path, ...]:
     if own is not None and not own.is_dir():
         raise DiagnoseError(f"{own}, your club's folder, is gone: put it back, or say: diagnose club use none")
     return said if own is None or own in said else (own, *said)
+
+
+def without_club(error: KnowledgeError) -> str:
+    """Return how to get back to work where the club's folder that is in use has broken; "" where that is not so."""
+    from diagnose.folders import club
+
+    own = club()
+    if own is None or not any(one.place.file.startswith(f"{own}{os.sep}") for one in error.problems):
+        return ""
+    return f"{own} is your club's folder. Mend it; to work without it until then, say: diagnose club use none"
+
+
+def shorter(text: str) -> str:
+    """Return text in which files below the folder where the person is, or below their own, have short names."""
+    return text.replace(f"{Path.cwd()}{os.sep}", "").replace(f"{Path.home()}{os.sep}", f"~{os.sep}")
 
 
 def knowledge() -> Knowledge:

@@ -13,6 +13,7 @@ from diagnose.commands.printed import show
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
+    from diagnose.graph.causes import RootCause
     from diagnose.graph.problem import Problem
     from diagnose.graph.read import FilesRead
     from diagnose.measure.slips import Shares
@@ -58,6 +59,7 @@ def prove(
         return
     from msgspec.structs import asdict
 
+    from diagnose.graph.causes import causes
     from diagnose.graph.load import read_all
     from diagnose.graph.problem import KnowledgeError
     from diagnose.pages.proof import holds, language, not_told_apart, refused
@@ -68,9 +70,10 @@ def prove(
     try:
         found = read_all(layers)
         problems = sorted(set(_unproven(found)))
+        wrong = causes(problems, found.written)
         fewer = found.knowledge.fewer
     except KnowledgeError as error:
-        problems = error.problems
+        problems, wrong = error.problems, error.causes
     if drawn is not None and found is not None and not problems:
         from diagnose.commands.mutants import report
 
@@ -80,9 +83,9 @@ def prove(
     texts = [*(not_told_apart(sound) if full and sound else ()), *(language(sound) if words and sound else ())]
     if as_json:
         told = [{**asdict(one), **shares._asdict()} for one, shares in figures]
-        common.say_json({**_report(found, problems, fewer), "figures": told, "texts": texts})
+        common.say_json({**_report(found, wrong, fewer), "figures": told, "texts": texts})
     elif found is None or problems:
-        show(refused(problems, fewer))
+        show(refused(wrong, fewer, common.shorter))
     else:
         show(holds(found, _counts(found), texts, figures))
     click.get_current_context().exit(DOES_NOT_HOLD if problems else HOLDS)
@@ -144,10 +147,13 @@ def _counts(found: FilesRead) -> dict[str, int]:
     return {**counted, "cases": len(found.cases)}
 
 
-def _report(found: FilesRead | None, problems: list[Problem], fewer: tuple[str, ...]) -> dict[str, object]:
+def _report(found: FilesRead | None, wrong: tuple[RootCause, ...], fewer: tuple[str, ...]) -> dict[str, object]:
+    def told(one: Problem) -> dict[str, object]:
+        return {**one.place._asdict(), "rule": one.rule, "what": one.what}
+
     return {
-        "holds": not problems,
-        "problems": [{**p.place._asdict(), "rule": p.rule, "what": p.what} for p in problems],
+        "holds": not wrong,
+        "problems": [{**told(one.problem), "follows": list(map(told, one.follows))} for one in wrong],
         "counts": _counts(found) if found else {},
         "bare": list(found.knowledge.bare) if found else [],
         "fewer": fewer,

@@ -34,6 +34,7 @@ format: 1
 
 CASE = """\
 # A worked case: a story, what there is to be seen, and how the walk must end. 'diagnose prove' walks it.
+# A new fault wants one: write it first, then the fault.
 # yaml-language-server: $schema=../{schema}/cases.json
 """
 

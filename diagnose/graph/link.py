@@ -175,6 +175,7 @@ def _drawing(book: Book, where: str | None, *path: str) -> Iterator[Problem]:
 
 
 def _faults(book: Book) -> Iterator[Problem]:
+    swept = _swept(book)
     for name, fault in book.knowledge.faults.items():
         here = ("faults", name)
         for symptom in fault.explains:
@@ -187,8 +188,19 @@ def _faults(book: Book) -> Iterator[Problem]:
             what = f"'{name}' has no first look; say why with 'because:'"
             yield book.problem("first-look-because", what, *here, "first look")
         yield from _screw(book, name, fault)
+        hint = did_you_mean(fault.area, swept)  # one that is like no other is meant: `prove` sees to it
+        if fault.mechanical and fault.area not in swept and hint:
+            what = f"unknown area '{fault.area}': no sweep of a route looks there{hint}"
+            yield book.problem("unknown-name", what, *here, "area")
         for title, form in fault.forms.items():
             yield from _names(book, "conditions", form.when, *here, "forms", title, "when")
+
+
+def _swept(book: Book) -> set[str]:
+    """Return the areas of faults in which some route looks."""
+    routes = (symptom.route.values() for symptom in book.knowledge.symptoms.values())
+    named = {area for nodes in routes for node in nodes if isinstance(node, Sweep) for area in node.sweep}
+    return named.intersection(book.areas)
 
 
 def _screw(book: Book, name: str, fault: Fault) -> Iterator[Problem]:
@@ -243,9 +255,13 @@ def _history(book: Book) -> Iterator[Problem]:
 
 
 def _club(book: Book) -> Iterator[Problem]:
-    """See that what a club looks at early are first looks, and that it says why."""
+    """See that a folder has one club, that what it looks at early are first looks, and that it says why."""
+    first: dict[str, str] = {}
     for name, club in book.knowledge.club.items():
         here = ("club", name)
+        if (other := first.setdefault(book.at(here).file, name)) != name:
+            what = f"'{name}' is a second club, beside '{other}'; a folder is that of one club: take one out"
+            yield book.problem("one-club", what, *here)
         yield from _names(book, "checks", club.look_early, *here, "look early")
         for check in club.look_early:
             if check in book.knowledge.checks and book.knowledge.checks[check].look != "first":

@@ -54,7 +54,7 @@ def load(
         return kept
     found = folders.read()
     if problems := (prove or _prove)(found.knowledge, found.places):
-        raise KnowledgeError(problems)
+        raise KnowledgeError(problems, found.written)
     if cache is not None:
         _keep(cache / CACHE, key, found.knowledge)
     return found.knowledge
@@ -66,6 +66,17 @@ def read_all(overlays: Sequence[Path] = (), shipped: Path | None = None) -> File
     Raises `KnowledgeError` with every problem.
     """
     return _Folders(shipped, overlays, cases=True).read()
+
+
+def read_only(overlays: Sequence[Path] = (), cache: Path | None = None) -> Knowledge:
+    """Return the knowledge as it stands, read and linked: not proven, without its cases, and compared with nothing.
+
+    What has been proven since it was changed comes out of the `cache`. Raises `KnowledgeError` with every problem.
+    """
+    folders = _Folders(None, overlays, cases=False)
+    if cache is not None and (kept := _kept(cache / CACHE, folders.key(None))) is not None:
+        return kept
+    return folders.read(compared=False).knowledge
 
 
 def home() -> Path:
@@ -100,6 +111,8 @@ class _Folders:
             self.layers.append({n: _content(folder / n, f"{root}/{n}") for n in shown})
             if not names:
                 what = "no knowledge files here" if folder.is_dir() else "there is no such folder"
+                if folder.parent in parts and not folder.is_dir():
+                    what += f"; {CLUB} switches it on under 'folders:'"
                 missing.append(Problem(Place(root, 1, 1), "no-knowledge", what))
         if missing:
             raise KnowledgeError(missing)
@@ -119,14 +132,14 @@ class _Folders:
         prover = "" if prove is None else f"{prove.__module__}.{getattr(prove, '__qualname__', prove)}"
         return sha256(msgspec.msgpack.encode([self.digest, self.roots, prover, rules])).digest()
 
-    def read(self) -> FilesRead:
-        """Read and link it all."""
+    def read(self, *, compared: bool = True) -> FilesRead:
+        """Read and link it all; `compared` says what is looked for no longer, too."""
         from diagnose.graph.read import read  # with YAML: 20 ms that a warm start saves
 
         texts = [_texts(layer, root) for layer, root in zip(self.layers, self.roots, strict=True)]
         found = read(texts[0], texts[1:], self.roots)
         lost: tuple[str, ...] = ()
-        if texts[1:]:
+        if texts[1:] and compared:
             from diagnose.graph.compare import fewer  # with networkx
 
             lost = fewer(read(texts[0], (), self.roots[:1]).knowledge, found.knowledge)

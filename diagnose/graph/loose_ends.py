@@ -38,6 +38,17 @@ def problems(proof: Proof) -> Iterator[Problem]:
     yield from _built_in(proof)
     yield from _cautions(proof)
     yield from _twins(proof)
+    yield from _early(proof)
+
+
+def _early(proof: Proof) -> Iterator[Problem]:
+    """See that what a club looks at early can show something by itself: else it would come early in no walk."""
+    shows = proof.looks[0].shows
+    for name, club in proof.knowledge.club.items():
+        for number, check in enumerate(club.look_early):
+            if not shows[check]:
+                what = f"'{check}' can show no fault by itself, so that it comes early in no walk"
+                yield proof.problem("early-shows-nothing", what, "club", name, "look early", str(number))
 
 
 def _twins(proof: Proof) -> Iterator[Problem]:

@@ -25,6 +25,8 @@ FIELDS: dict[str, tuple[Path, ...]] = {
 }
 """Where a number may be the id of a fact; ``*`` stands for every key."""
 
+NO_FACT = "; write a number, or the id of an entry in facts.yaml"
+
 _EDGE = "up to"  # stays an id: an engine may have its own value of the fact
 
 _TINY = 1e-9  # 0.7 + 0.2 + 0.1 is a little over one
@@ -72,7 +74,8 @@ def _value(ref: str, path: Path, book: Book) -> tuple[float, list[Problem]]:
     """Return a fact's value in minutes (or turns), or any number and what is wrong with the fact."""
     fact = book.knowledge.facts.get(ref)
     if fact is None:
-        return 1.0, list(book.unknown("facts", ref, *path))
+        wrong = book.unknown("facts", ref, *path)
+        return 1.0, [one if "did you mean" in one.what else one._replace(what=one.what + NO_FACT) for one in wrong]
     unit = "turns" if "turns" in path else "min"
     if fact.unit != unit:
         return 1.0, [book.problem("wrong-unit", f"'{ref}' is in '{fact.unit}', not in '{unit}'", *path)]

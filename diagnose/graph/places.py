@@ -40,8 +40,7 @@ _HOSTILE_IN_TEXT = re.compile(f"[\r{_CONTROL}{_TURNS_DIRECTION}]")
 
 _FRIENDLY = {
     "mapping values are not allowed in this context": "a second ': ' in one text; put the text in quotes",
-    "found character that cannot start any token": "a text can't start like this; put it in quotes, and indent with "
-    "spaces, not tabs",
+    "found character that cannot start any token": "a text can't start with this sign; put the text in quotes",
     "found unexpected end of stream": "a quote is opened and never closed",
     "found unknown escape character": "a backslash in double quotes; use single quotes",
     "did not find expected key": "this line doesn't fit the one above; look at its indent and its quotes",
@@ -50,6 +49,13 @@ _FRIENDLY = {
     "did not find expected ',' or '}'": "a '{' is not closed, or a comma is missing",
     "did not find expected node content": "a '{' or '[' is not closed",
 }
+
+_NEVER_CLOSED = frozenset(
+    {"found unexpected end of stream", "did not find expected ',' or ']'", "did not find expected ',' or '}'"}
+)
+"""Of these the place that matters is where the quote or the bracket was opened."""
+
+TAB = "a tab sets this line in, and a file of knowledge is set in by spaces; put two spaces in its place"
 
 _TOO_DEEP = "exceeded maximum nesting depth"  # the parser looks ahead, and may be first to say so
 _FRIENDLY[_TOO_DEEP] = f"nested deeper than {DEPTH} levels"
@@ -75,16 +81,29 @@ def parse(file: str, text: str) -> Parsed:
     try:
         data = builder.document(yaml.parse(text, Loader=_LOADER))
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
+        never_closed = str(error.problem) in _NEVER_CLOSED
+        mark = (error.context_mark if never_closed else error.problem_mark) or error.problem_mark or error.context_mark
         place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file, 1, 1)
         said = str(error.problem)
         what = _FRIENDLY.get(said, f"this is not YAML: {said}")
+        if tab := _tab_before(text, place):
+            place, what = Place(file, *tab), TAB
         builder.problems.append(
             Problem(place, "too-deep", what) if said == _TOO_DEEP else Problem(place, "syntax", what)
         )
     except _GivenUp:
         pass
     return Parsed(data, builder.places, builder.problems)
+
+
+def _tab_before(text: str, place: Place) -> tuple[int, int] | None:
+    """Return line and column of a tab that sets a line in, there or just above: the parser stumbles over it later."""
+    rows = text.split("\n")
+    for line in range(min(place.line, len(rows)), max(place.line - 3, 0), -1):
+        row = rows[line - 1]
+        if "\t" in (set_in := row[: len(row) - len(row.lstrip())]):
+            return line, set_in.index("\t") + 1
+    return None
 
 
 class _Builder:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import get_close_matches
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.errors import DiagnoseError
+
+if TYPE_CHECKING:
+    from diagnose.graph.causes import AuthorsOwn
 
 
 class Place(NamedTuple):
@@ -32,11 +35,18 @@ class Problem(NamedTuple):
 
 
 class KnowledgeError(DiagnoseError):
-    """The knowledge does not load; `problems` holds everything that is wrong with it, in file order."""
+    """The knowledge does not load; `problems` holds everything that is wrong with it, in file order.
 
-    def __init__(self, problems: Iterable[Problem]) -> None:
+    `written` says which of the files and entries are the author's own.
+    """
+
+    def __init__(self, problems: Iterable[Problem], written: AuthorsOwn | None = None) -> None:
+        from diagnose.graph.causes import AuthorsOwn, causes, counted, told  # it knows what a problem is
+
         self.problems = sorted(set(problems))
-        super().__init__("\n".join(map(str, self.problems)))
+        self.causes = causes(self.problems, written or AuthorsOwn())
+        self.count = counted(self.causes)
+        super().__init__("\n".join(told(self.causes)))
 
 
 def did_you_mean(name: str, known: Iterable[str], cutoff: float = 0.6) -> str:

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 import msgspec
 
 from diagnose.graph import always, failings, lessons, link, numbers, simulated
+from diagnose.graph.causes import AuthorsOwn
 from diagnose.graph.model import CASES, FORMAT, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
@@ -35,6 +36,8 @@ class FilesRead(NamedTuple):
     """Every entry by kind and id, as it is written."""
     replaced: frozenset[Path] = frozenset()
     """The entries that stand in place of an earlier layer's."""
+    written: AuthorsOwn = AuthorsOwn()
+    """What the later layers hold: the author's own."""
 
 
 def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()) -> FilesRead:
@@ -55,6 +58,7 @@ def changed(found: FilesRead, kind: str, name: str, data: Data) -> FilesRead:
     layers.entries = {one: {**entries} for one, entries in found.entries.items()}
     layers.entries[kind][name] = data
     layers.places, layers.replaced = found.places, set(found.replaced)
+    layers.own, layers.by_author = set(found.written.files), dict(found.written.entries)
     made = _joined(layers)
     return made._replace(knowledge=msgspec.structs.replace(made.knowledge, digest=found.knowledge.digest))
 
@@ -83,12 +87,25 @@ class _Layers:
         """The entries that stand in place of an earlier layer's."""
         self.broken: set[str] = set()
         """The kinds of which a file can't be read."""
+        self.added = 0
+        self.own: set[str] = set()
+        """The files of the layers above the first."""
+        self.by_author: dict[str, Place] = {}
+        """The entries in these files, by id."""
+
+    @property
+    def written(self) -> AuthorsOwn:
+        """What the layers above the first hold."""
+        return AuthorsOwn(frozenset(self.own), self.by_author)
 
     def add(self, files: Files, root: str) -> None:
         """Add a layer."""
         self.fresh = set()
+        self.added += 1
         for name in sorted(files):
             content = files[name]
+            if self.added > 1:
+                self.own.add(f"{root}/{name}" if root else name)
             if isinstance(content, Problem):
                 self.problems.append(content)
                 self.broken.add(_kind(name))
@@ -100,10 +117,12 @@ class _Layers:
         top = Place(shown, 1, 1)
         kind = _kind(name)
         if kind not in self.entries or not name.endswith(".yaml") or name == f"{CASES}.yaml":
-            hint = did_you_mean(kind.removesuffix(".yml"), self.entries).replace("_", "/")
-            self.problems.append(
-                Problem(top, "unknown-file", f"the name says no kind of knowledge that ends in .yaml{hint}")
-            )
+            what = "a file is named after its kind, or lies in a folder that is: checks.yaml, checks/fuel.yaml"
+            if name.endswith(".yml") and kind.removesuffix(".yml") in self.entries:
+                what = "a file of knowledge ends in .yaml: give this one that ending"
+            else:
+                what += did_you_mean(kind.removesuffix(".yml"), self.entries).replace("_", "/")
+            self.problems.append(Problem(top, "unknown-file", what))
             return
         data, places, problems = parse(shown, text)
         self.problems += problems
@@ -144,6 +163,8 @@ class _Layers:
             self.places = {path: place for path, place in self.places.items() if path[:2] not in gone}
         data |= {name: _on_top(self.entries[kind][name], data[name]) for _, name in kept}
         self.places |= {(kind, *path): place for path, place in places.items() if path and path[0] not in taken}
+        if self.added > 1:
+            self.by_author |= {name: places[name,] for name in data}
         for name in data.keys() - taken:
             self.fresh.add((kind, name))
         self.entries[kind] |= {name: entry for name, entry in data.items() if name not in taken}
@@ -199,10 +220,10 @@ def _joined(layers: _Layers) -> FilesRead:
         *numbers.problems(book),
     ]
     if problems:
-        raise KnowledgeError(map(one_line, problems))
+        raise KnowledgeError(map(one_line, problems), layers.written)
     rows = simulated.with_alike(book.knowledge)
     knowledge = msgspec.structs.replace(book.knowledge, bare=tuple(bare), simulated_faults=rows)
-    return FilesRead(knowledge, layers.places, cases, layers.entries, frozenset(layers.replaced))
+    return FilesRead(knowledge, layers.places, cases, layers.entries, frozenset(layers.replaced), layers.written)
 
 
 def _cases(layers: _Layers, book: link.Book) -> tuple[dict[str, Case], list[Problem]]:

@@ -140,10 +140,16 @@ class Proof(NamedTuple):
         return Problem(self.at(*path), rule, what)
 
     def shown(self, route: Route, path: list[str]) -> str:
-        """Write a path through a route, each node with its file and line, and the engine that it is taken on."""
-        places = ((node, self.at(*route.at(node))) for node in path)
-        steps = " → ".join(f"{node} ({place.file}:{place.line})" for node, place in places)
-        return f"{steps}; on {route.engine.says()}"
+        """Write a path through a route, each node with its line, and the engine that it is taken on.
+
+        All of a route stands in one file, which is named at the first node.
+        """
+        places = [(node, self.at(*route.at(node))) for node in path]
+        steps = (
+            f"{node} ({place.line if number else f'{place.file}:{place.line}'})"
+            for number, (node, place) in enumerate(places)
+        )
+        return f"{' → '.join(steps)}; on {route.engine.says()}"
 
     def nodes(self) -> Iterator[tuple[str, str, Node]]:
         """Yield every node with its symptom and its name."""

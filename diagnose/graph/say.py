@@ -16,6 +16,9 @@ BEHIND_ARTICLE = r"\b(?:an?|the|its|your|this|that|each|wooden|cable)\s+"
 
 _AS_ONE = {"min": ("minute", "minutes"), "hours": ("hour", "hours"), "turns": ("turn", "turns")}
 _AS_ONE |= {"months": ("month", "months"), "times": ("time", "times")}
+_OTHER = {"bar": ("psi", 14.5038), "psi": ("bar", 0.0689476), "m": ("ft", 3.28084), "cm": ("in", 0.393701)}
+_OTHER |= {"g": ("oz", 0.0352740)}
+"""The unit that others know it by, and how many of it make one: NIST SP 811, appendix B, from memory."""
 _HALVES = {"min": "half a minute", "hours": "half an hour", "turns": "half a turn"}
 
 
@@ -82,7 +85,11 @@ def _spoken(values: tuple[float, ...], unit: str) -> str:
         one, many = _AS_ONE[unit]
         return f"{_joined(values)} {one if values == (1,) else many}"
     space = "" if unit in ("", "%") else " "
-    return f"{_joined(values)}{space}{unit}"
+    said = f"{_joined(values)}{space}{unit}"
+    if unit not in _OTHER:
+        return said
+    other, times = _OTHER[unit]
+    return f"{said} ({_joined(float(f'{value * times:.2g}') for value in values)} {other})"
 
 
 def _joined(values: Iterable[float]) -> str:

@@ -104,6 +104,8 @@ def _as_written(definition: dict[str, Any]) -> None:
         for number in (part, part.get("additionalProperties")):
             if isinstance(number, dict) and number.get("description") == _A_NUMBER:
                 number["type"] = ["number", "string"]
+                if name == "minutes":  # for the editor; `numbers` refuses it when it is read
+                    number["exclusiveMinimum"] = 0
         if name == "starter" and "enum" not in part:  # of several, one may stand without a list
             part.clear()
             one = {"enum": list(get_args(Starter))}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any
@@ -109,8 +110,9 @@ def _told(error: Any, root: Path, at: At) -> Iterator[Problem]:
             hint = did_you_mean(value, options) if isinstance(value, str) else ""
             yield Problem(here, "unknown-value", f"{name} can't be '{_shown(value)}', only {_or(options)}{hint}")
         case "required":
+            slips = [key for key in value if key not in schema.get("properties", value)]
             for key in wanted:
-                if key not in value:
+                if key not in value and not did_you_mean(key, slips):  # of a slip, the slip is told
                     yield Problem(here, "missing-field", f"{name} has no '{key}'")
         case "additionalProperties":
             known = schema["properties"]
@@ -129,6 +131,8 @@ def _told(error: Any, root: Path, at: At) -> Iterator[Problem]:
             yield Problem(here, "too-few", f"{name} needs at least {wanted}")
         case "maxItems" | "maxProperties":
             yield Problem(here, "too-many", f"{name} has {len(value)} parts; at most {wanted} are read well")
+        case "exclusiveMinimum" if "maximum" not in schema:
+            return  # minutes: `numbers` has told it
         case "minimum" | "maximum" | "exclusiveMinimum":
             low, high = schema.get("minimum", schema.get("exclusiveMinimum")), schema.get("maximum")
             above = "above " if "exclusiveMinimum" in schema else "from "
@@ -153,7 +157,8 @@ def _best_option(error: Any, root: Path, at: At) -> Iterator[Problem]:
         meant = next((number for number in range(len(options)) if number not in wrong), None)
     if meant is None:
         types = [str(option.get("type", "string")) for option in options]
-        yield Problem(at(path), "wrong-type", f"{_called(path)} must be {_types(types)}")
+        hint = _type_hint(error.instance, types[0])
+        yield Problem(at(path), "wrong-type", f"{_called(path)} must be {_types(types)}{hint}")
         return
     for inner in error.context:
         if inner.relative_schema_path[0] == meant:
@@ -183,6 +188,12 @@ def _type_hint(value: Any, wanted: Any) -> str:
         return f"; write [{_shown(value)}]"
     if wanted == "string" and isinstance(value, (int, float)):
         return "; put quotes around it"
+    if (
+        wanted in ("number", "integer")
+        and isinstance(value, str)
+        and (number := re.match(r"[-+]?\d[\d.]*(?= ?\D)", value))
+    ):
+        return f"; leave the unit out: {number[0]}"
     return ""
 
 

@@ -45,12 +45,18 @@ _WORDS = (
     "|hundred|dozen|half|quarter|twelfth"
 )
 _BETWEEN = r"(?:[ -](?:a|an|of|to|or|and|full|good|long|more|short|whole))*"
-_SIGNS = r"°|%|(?:kPa|min|ml|mm|s|C|F|V)\b"
-_EXACT = "day|degree|litre|metre|millimetre|minute|month|volt|week|year"
-_UNITS = rf"(?:percent|times|(?:{_EXACT}|hour|second|turn)s?)\b"
+_SIGNS = (
+    r"°|%|(?:[hk]?Pa|m?bar|psi|min|[cm]l|cc|[cmk]?m|ft|k?g|oz|lbs?|rpm|mph|km/h|[kMG]?Hz|mAh|m?[AV]|k?W|Nm|l|s|h|C|F)"
+    r"\b"
+)
+_EXACT = (
+    "day|degree|litre|(?:centi|milli|kilo)?metre|minute|month|volt|week|year|inch|foot|feet|yard|mile|pint|gallon|ounce"
+    "|pound|(?:kilo)?gram|rev|ampere|watt|ohm|atmosphere"
+)
+_UNITS = rf"(?:percent|times|(?:{_EXACT}|hour|second|turn)(?:e?s)?)\b"
 _NUMBER = re.compile(
     rf"(?<![\w-])(?:(?:{_DIGITS}){_BETWEEN}[ -]?(?:{_SIGNS}|{_UNITS})|(?:{_WORDS}){_BETWEEN}[ -](?:{_UNITS})"
-    rf"|an? (?:degree|litre|metre|millimetre|minute|month|volt)\b)",
+    rf"|an? (?:degree|litre|metre|millimetre|minute|month|volt|gram|ounce|bar)\b)",
     re.IGNORECASE,
 )
 """A number with a unit. 'A second', 'an hour', 'a turn' pass: they are said of a moment, of a step, of a thing done."""

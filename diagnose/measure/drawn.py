@@ -38,9 +38,9 @@ def drawn(found: FilesRead, count: int, seed: int = 1) -> Iterator[Mutant]:
 DRAWN = ("symptoms", "checks", "faults", "preparations", "facts")
 """The kinds of entry that a walk does what they say."""
 
-_SAID = frozenset({"name", "does", "sounds", "ask", "how", "why", "say", "means", "misleads", "what", "do", "recheck"})
-_SAID |= {"stop when", "because", "refer", "hear", "few", "note", "source", "where", "opens", "may be open", "unit"}
-_SAID |= {"provenance", "tools", "parts", "cautions", "when", "people say"}
+SAID = frozenset({"name", "does", "sounds", "ask", "how", "why", "say", "means", "misleads", "what", "do", "recheck"})
+SAID |= {"stop when", "because", "refer", "hear", "few", "note", "source", "where", "opens", "may be open", "unit"}
+SAID |= {"provenance", "tools", "parts", "cautions", "when", "people say"}
 """What people read or say, and no walk does."""
 
 _LABELS: dict[str, tuple[str, ...]] = {
@@ -64,7 +64,7 @@ _LABELS: dict[str, tuple[str, ...]] = {
 def _leaves(entry: EntryPlace) -> Iterator[Path]:
     """Yield where something stands that a walk reads: each number, label and name, and each item of a list."""
     for key, part in entry.items():
-        if key in _SAID and not (key == "ask" and isinstance(part, str) and " " not in part):
+        if key in SAID and not (key == "ask" and isinstance(part, str) and " " not in part):
             continue
         if isinstance(part, dict):
             yield from ((key, *rest) for rest in _leaves(part))

@@ -6,7 +6,8 @@ a check where it shows such a fault, where the route asks it, and where it was m
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Collection, Container, Iterable, Mapping
+from functools import cached_property
 from typing import Any
 
 from diagnose.graph.model import Ask, Knowledge, exits, fault_of
@@ -65,6 +66,51 @@ class Reach:
         if self.known.checks[check].guard or None in named:
             return None
         return frozenset(self._asked.get(check, ())).union(*(one for one in named if one is not None))
+
+    def may_meet(self, path: Path) -> frozenset[str]:
+        """Return the symptoms whose walks may think of the fault, or make the check, that a change is within.
+
+        It is found without walking: a walk thinks of what explains its symptom and of what the answers of its checks
+        name; it makes a check that its route asks for, that shows something of this, or that a mend wants made first.
+        """
+        kind, name = path[:2]
+        match kind, path[2:3]:
+            case "faults", ("explains",):
+                return frozenset()
+            case "faults", _:
+                return self._leading_to(one for one, faults in self._thought.items() if name in faults)
+            case "checks", _:
+                return self._leading_to(one for one, checks in self._made.items() if name in checks)
+            case _:
+                return frozenset()
+
+    def _leading_to(self, symptoms: Iterable[str]) -> frozenset[str]:
+        wanted = frozenset(symptoms)
+        return frozenset(name for name, leads in self.leads.items() if leads & wanted)
+
+    @cached_property
+    def _thought(self) -> dict[str, frozenset[str]]:
+        """The faults that a walk of each symptom may think of."""
+        always = {name for name, fault in self.known.faults.items() if fault.first_look == "always"}
+        found = {}
+        for symptom in self.known.symptoms:
+            faults = always | {name for name, fault in self.known.faults.items() if symptom in fault.explains}
+            named = [check.named() for name, check in self.known.checks.items() if self._shows(symptom, name, faults)]
+            found[symptom] = frozenset(faults).union(*named)
+        return found
+
+    @cached_property
+    def _made(self) -> dict[str, frozenset[str]]:
+        """The checks that a walk of each symptom may make."""
+        found = {}
+        for symptom, faults in self._thought.items():
+            shown = [name for name in self.known.checks if self._shows(symptom, name, faults)]
+            first = [check for fault in faults for check in self.known.faults[fault].mend.after]
+            found[symptom] = frozenset((*shown, *first))
+        return found
+
+    def _shows(self, symptom: str, check: str, faults: Collection[str]) -> bool:
+        return symptom in self._asked.get(check, ()) or not self.known.checks[check].named().isdisjoint(faults)
 
     def reached(self, path: Path, entry: dict[str, Any]) -> frozenset[str]:
         """Return the symptoms whose walks may come to one that reads what is changed."""

@@ -14,6 +14,8 @@ def made(folder: Path, files: Collection[str]) -> Page:
         Paragraph(f"{folder} holds {len(files)} files to begin from."),
         Line("Begin with club.yaml. The other files hold an example each, all of it behind a #."),
         Line(f"See whether it holds: diagnose prove {folder}"),
+        Line(f"See a check, a fault or a symptom as the screen will: diagnose --knowledge {folder} preview ID"),
+        Line(f"See what it changes in the walks: diagnose review {folder}"),
         Line(f"Take it with you from now on: diagnose club use {folder}"),
     )
 

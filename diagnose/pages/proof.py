@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from diagnose.graph import texts
-from diagnose.graph.problem import Place, Problem
+from diagnose.graph.causes import RootCause, counted, told
+from diagnose.graph.problem import Place
 from diagnose.graph.read import FilesRead
 from diagnose.measure.coverage import alike
 from diagnose.measure.mutants import Mutant
@@ -20,10 +21,10 @@ MOST_SHARE = 0.1
 HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min", "right", "one slip", "or handed over")
 
 
-def refused(problems: Sequence[Problem], fewer: Sequence[str]) -> Page:
-    """Say what does not hold."""
-    count = f"{len(problems)} problem{'s' if len(problems) > 1 else ''}"
-    return _lines(*map(str, problems), *_fewer(fewer), count)
+def refused(found: Sequence[RootCause], fewer: Sequence[str], shorter: Callable[[str], str]) -> Page:
+    """Say what does not hold, the causes first, with names of files as `shorter` has them."""
+    lines = [line for one in told(found) for line in shorter(one).split("\n")]
+    return _lines(*lines, *_fewer(fewer), counted(found))
 
 
 def holds(

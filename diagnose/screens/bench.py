@@ -31,16 +31,11 @@ from diagnose.screens.widgets.choices import NO_DIGIT, Choices, numbered
 from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.keys import Keys
-from diagnose.screens.widgets.rendered import rendered
+from diagnose.screens.widgets.rendered import LEFT, RIGHT, WIDE, rendered, room_for_text
 from diagnose.screens.widgets.text import hints, hung, lines, plain, tap
 from diagnose.tune.typed import on_the_bench
 from diagnose.workshop.session import reading_unit
 
-LEFT, RIGHT = 27, 33
-"""Columns of the two side parts, with their rule and padding."""
-
-WIDE = 104
-"""Columns from which on there is room beside the step."""
 BESIDES = 3
 """Rows of the heading, of the last line of the question, and of what stands below the answers."""
 FOOT = 2
@@ -133,8 +128,7 @@ class Bench(PageScreen[None]):
         if walk is None or self.view is None or self.step is None:
             return
         view, step = self.view, self.step
-        wide = self.size.width >= WIDE
-        room = self.size.width - (LEFT + RIGHT if wide else 0) - 6
+        wide, room = self.size.width >= WIDE, room_for_text(self.size.width)
         in_lines = self.at.lines
         page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight, lines=in_lines)
         asked = self._asked(page.asked, room)
@@ -169,7 +163,7 @@ class Bench(PageScreen[None]):
             if one.id in ALWAYS
         ]
         doubt = [("s", f"[{' ' if self.sure else '✓'}] not sure", "screen.doubt")] if self._may_doubt else []
-        return hints([*more, *always, *doubt], self.size.width - (LEFT + RIGHT if self.size.width >= WIDE else 0) - 4)
+        return hints([*more, *always, *doubt], room_for_text(self.size.width) + 2)
 
     def _put(self, part: str, content: Content) -> None:
         """Put content into a part, unless it stands there: an update lays out and draws the part anew."""

@@ -49,6 +49,7 @@ def main() -> int:
     parser.add_argument("--json", type=Path, help="write the figures here too")
     parser.add_argument("--runs", type=int, default=15)
     options = parser.parse_args()
+    from club import costs
     from long_journal import milliseconds as long_journal
     from orders import ratios
     from screens import BARE, OURS, key_to_paint
@@ -79,6 +80,7 @@ def main() -> int:
         figures.update(long_journal(knowledge, home, options.runs))
         figures.update(ratios(knowledge))
         figures.update(opened(knowledge, home))
+        figures.update(costs(home))
     width = max(map(len, figures))
     for name, figure in figures.items():
         print(f"{name:<{width}}  {figure:10.4g}")

@@ -77,3 +77,29 @@ def test_the_elevation_of_the_track_is_put_in_where_a_phone_shows_the_sea_level_
     assert diagnose(*asked).json == diagnose(*asked[:-1], "--elevation", "1400m", "--json").json
     other = diagnose(*asked[:-1], "--elevation", "10m", "--json").json
     assert diagnose(*asked).json != other
+
+
+def test_a_folder_in_use_that_breaks_later_is_told_with_the_way_back_and_costs_nothing(
+    diagnose: Diagnose, club: Path
+) -> None:
+    diagnose("club", "use", club)
+    (club / "words.yaml").write_text("format: 1\nsnow: {says: Cold and wet.}\n")
+    found = diagnose("list", "words")
+    assert (found.code, found.out) == (2, "")
+    assert f"words.yaml:2:8: unknown field 'says' in 'snow'; did you mean 'say' (unknown-field)\n{club}" in found.err
+    assert found.err.endswith("to work without it until then, say: diagnose club use none\n")
+    assert diagnose("club", "use", club).code == 2
+    diagnose("club", "use", "none")
+    assert diagnose("list", "words").code == 0
+
+
+def test_another_folder_that_is_broken_says_nothing_of_the_one_in_use(
+    diagnose: Diagnose, club: Path, tmp_path: Path
+) -> None:
+    diagnose("club", "use", club)
+    other = tmp_path / "other"
+    other.mkdir()
+    (other / "words.yaml").write_text("format: 1\nsnow: {says: Cold and wet.}\n")
+    found = diagnose("--knowledge", other, "list", "words")
+    assert found.code == 2
+    assert "club use none" not in found.err

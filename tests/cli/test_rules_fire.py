@@ -104,6 +104,9 @@ BREAKS: dict[str, Files] = {
     # the club's own page
     "early-strip-down": more("club", "ours: {name: ours, look early: [case-holds-pressure], because: It is quick.}\n"),
     "early-reason": more("club", "ours: {name: ours, look early: [barrel-at-rest]}\n"),
+    "one-club": more("club", "ours: {name: ours}\ntheirs: {name: theirs}\n"),
+    "early-shows-nothing": changed(FUEL, "pressure-line-off: 0.9", "pressure-line-off: 0.6")
+    | more("club", "ours: {name: ours, look early: [tank-holds-pressure], because: It is quick.}\n"),
     # files
     "unreadable": {"words/nowhere.yaml": b""},
     "too-big": {"words/another.yaml": b"#" * (1 << 20) + b"\n"},

@@ -7,16 +7,21 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+import shipped
 import yaml
 from graph.sound_files import SOUND
+from msgspec.structs import replace
 
 from diagnose.graph.club_folder import skeleton
 from diagnose.graph.load import load, read_all, shipped_texts
-from diagnose.graph.model import KINDS, Knowledge, Variant
+from diagnose.graph.model import KINDS, Ask, Knowledge, Variant
+from diagnose.graph.model.club import Club
 from diagnose.graph.problem import KnowledgeError
 from diagnose.graph.schema import file_schema
 from diagnose.reason import events as ev
-from diagnose.reason.walk import begin
+from diagnose.reason.looking import Looking
+from diagnose.reason.scope import Scope
+from diagnose.reason.walk import Walk, begin
 
 
 def folder(at: Path, files: dict[str, str]) -> Path:
@@ -27,8 +32,8 @@ def folder(at: Path, files: dict[str, str]) -> Path:
 
 
 def known(tmp_path: Path, club: dict[str, str]) -> Knowledge:
-    shipped = folder(tmp_path / "shipped", SOUND)
-    return read_all((folder(tmp_path / "club", club),), shipped=shipped).knowledge
+    below = folder(tmp_path / "shipped", SOUND)
+    return read_all((folder(tmp_path / "club", club),), shipped=below).knowledge
 
 
 def test_an_entry_that_keeps_the_rest_changes_what_it_names_and_nothing_else(tmp_path: Path) -> None:
@@ -66,15 +71,15 @@ def test_parts_of_a_folder_are_on_or_off_as_its_page_says(tmp_path: Path) -> Non
 def test_what_a_club_looks_at_early_comes_first_behind_the_guards_and_nothing_is_left_out(tmp_path: Path) -> None:
     page = "format: 1\nours: {name: ours, look early: [wiggle-and-roll], because: It rattles here.}\n"
     club = load((folder(tmp_path / "club", {"club.yaml": page}),), prove=lambda *_: [])
-    shipped = load(prove=lambda *_: [])
+    plain = load(prove=lambda *_: [])
 
     def owed(knowledge: Knowledge) -> list[str]:
         walk = begin(knowledge, ev.Started(0, "", "bogs-off-the-line", "", Variant()))
         return [line.check for line in walk.view(0).owed]
 
-    with_club, without = owed(club), owed(shipped)
+    with_club, without = owed(club), owed(plain)
     assert sorted(with_club) == sorted(without)
-    guards = [name for name in without if shipped.checks[name].guard]
+    guards = [name for name in without if plain.checks[name].guard]
     assert with_club[: len(guards) + 1] == [*guards, "wiggle-and-roll"]
     assert without.index("wiggle-and-roll") > len(guards)
     walk = begin(club, ev.Started(0, "", "bogs-off-the-line", "", Variant()))
@@ -113,3 +118,50 @@ def test_a_new_folder_reads_as_it_is(tmp_path: Path) -> None:
     found = read_all((folder(tmp_path / "club", SKELETON),))
     assert found.knowledge.club["our-club"].name == "Ours"
     assert "an-example" in found.cases
+
+
+SHOWS = Scope(shipped.load(), Variant()).clears
+LOOKS = [
+    name
+    for name, check in shipped.load().checks.items()
+    if check.look == "first" and not check.guard and check.only.fits(Variant()) and SHOWS(name)
+]
+
+
+@pytest.mark.parametrize("look", [*LOOKS[::12], *(pytest.param(one, marks=pytest.mark.slow) for one in LOOKS[1::4])])
+def test_an_early_look_opens_every_walk_in_which_it_can_show_anything_and_no_fault_is_looked_for_less(
+    look: str,
+) -> None:
+    plain = shipped.load()
+    club = replace(plain, club={"ours": Club(name="ours", look_early=(look,), because="It is dusty here.")})
+    scope, before, opened = Scope(club, Variant()), Scope(plain, Variant()), 0
+    for symptom in club.symptoms:
+        walk, was = (begin(one.knowledge, ev.Started(0, "", symptom, "", Variant()), one) for one in (scope, before))
+        assert plain.first_owed(symptom, Variant()) == club.first_owed(symptom, Variant())
+        owed, had = ({line.check for line in one.view(0).owed} for one in (walk, was))
+        wanted = frozenset().union(*(before.clears(name) for name in had)) & was.standing.first_open
+        assert wanted <= frozenset().union(*(scope.clears(name) for name in owed))
+        if look not in Looking(walk.standing).early("first"):
+            continue
+        opened += 1
+        asked = first_look(walk)
+        assert asked in (look, *doors(club, symptom)), symptom
+    assert opened
+
+
+def first_look(walk: Walk) -> str:
+    """Return the first look of a walk that is no guard, all being sound until then."""
+    for number in range(9):
+        step = walk.step(float(number))
+        assert step is not None
+        if step.kind == "ask" and step.id not in walk.scope.guards:
+            return step.id
+        sound = walk.scope.checks[step.id].healthy if step.kind == "ask" else step.choices[0].id
+        walk = walk.plus(walk.choose(step, sound, float(number)))
+    raise AssertionError("no look was asked")
+
+
+def doors(known: Knowledge, symptom: str) -> list[str]:
+    """Return the question that opens the route and tells which complaint it is."""
+    first = next(iter(known.symptoms[symptom].route.values()))
+    return [first.ask] if isinstance(first, Ask) else []

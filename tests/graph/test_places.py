@@ -91,10 +91,10 @@ def test_the_parts_of_yaml_that_are_not_used_are_refused(text, rule):
 @pytest.mark.parametrize(
     ("text", "where", "hint"),
     [
-        ("a: 'open", "1:9", "never closed"),
+        ("a: 'open", "1:4", "never closed"),
         ("a: b: c", "1:5", "quotes"),
-        ("a:\n\t- b", "2:1", "tabs"),
-        ("a: [1, 2", "2:1", "not closed"),
+        ("a:\n\t- b", "2:1", "a tab sets this line in"),
+        ("a: [1, 2", "1:4", "not closed"),
         ("a: @b", "1:4", "quotes"),
         ("%NOT\n---\na: b", "1:5", "not YAML"),
     ],

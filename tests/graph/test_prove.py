@@ -73,7 +73,7 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
         "first-look-before-adjustment",
         routed({"outside": NO_AIR}),
         "symptoms.yaml:13 'leaner' can be reached with no look for 'filter-torn': outside (symptoms.yaml:11) → "
-        f"pinch (symptoms.yaml:12) → leaner (symptoms.yaml:13); {ENGINE}",
+        f"pinch (12) → leaner (13); {ENGINE}",
         routed({"outside": NO_AIR, "leaner": sweep("air", to="again")}),
     ),
     (
@@ -86,7 +86,7 @@ CASES: list[tuple[str, Knowledge, str, Knowledge]] = [
         "strip-down-before-second-hour",
         routed({"leaner": adjust("low needle", "leaner", "again"), "strip": None}),
         "symptoms.yaml:14 'again' can turn the low needle a second hour with no strip-down for 'seal-leaks': outside "
-        "(symptoms.yaml:11) → pinch (symptoms.yaml:12) → leaner (symptoms.yaml:13) → again (symptoms.yaml:14); "
+        "(symptoms.yaml:11) → pinch (12) → leaner (13) → again (14); "
         f"{ENGINE}",
         routed({"leaner": adjust("low needle", "leaner", "strip", worse="again")}),
     ),

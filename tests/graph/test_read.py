@@ -88,11 +88,10 @@ def test_problems_of_all_files_are_told_at_once_in_order():
     }
     assert told(files) == [
         "checks/fuel.yaml:20:12: unknown fault 'pressure-line-of'; did you mean 'pressure-line-off' (unknown-name)",
-        "drawings.yaml:2:9: a quote is opened and never closed (syntax)",
+        "drawings.yaml:2:4: a quote is opened and never closed (syntax)",
         "facts.yaml:4:39: 'provenance' can't be 'from memry', only common practice, no source, from memory, "
         "judgement, unchecked or published; "
         "did you mean 'from memory' (unknown-value)",
-        "words.yaml:2:1: 'lean' has no 'say' (missing-field)",
         "words.yaml:2:8: unknown field 'sai' in 'lean'; did you mean 'say' (unknown-field)",
     ]
 
@@ -131,12 +130,13 @@ def test_an_id_that_two_files_of_a_layer_have_is_told():
         (
             "chekcs/a.yaml",
             "format: 1",
-            "the name says no kind of knowledge that ends in .yaml; did you mean 'checks' (unknown-file)",
+            "a file is named after its kind, or lies in a folder that is: checks.yaml, checks/fuel.yaml; "
+            "did you mean 'checks' (unknown-file)",
         ),
         (
             "checks/a.yml",
             "format: 1",
-            "the name says no kind of knowledge that ends in .yaml; did you mean 'checks' (unknown-file)",
+            "a file of knowledge ends in .yaml: give this one that ending (unknown-file)",
         ),
         ("checks/a.yaml", "", "the file is empty (no-entries)"),
         ("checks/a.yaml", "# nothing yet\n", "the file is empty (no-entries)"),

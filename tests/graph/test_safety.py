@@ -55,7 +55,7 @@ def test_a_branch_for_cant_tell_is_a_way_too() -> None:
     skips = {**ask("plug", fine="pinch", bad="pinch", cant_tell="leaner")}
     late = {"outside": sweep("linkage", "tank", "ignition", to="first"), "first": skips}
     late["pinch"] = sweep("air", to="leaner")
-    assert "first (symptoms.yaml:18) → leaner" in broken(routed(late), "first-look-before-adjustment")[0]
+    assert "first (18) → leaner" in broken(routed(late), "first-look-before-adjustment")[0]
     skips["branches"].pop("can't tell")
     assert broken(routed(late), "first-look-before-adjustment") == []
 
@@ -135,7 +135,7 @@ def test_what_made_it_worse_is_undone_and_not_counted() -> None:
 def test_a_circle_turns_a_needle_too_far() -> None:
     circle = routed({"leaner": adjust("low needle", "leaner", "outside"), "strip": None, "again": None})
     told = broken(circle, "strip-down-before-second-hour")
-    assert "→ leaner (symptoms.yaml:13) → outside (symptoms.yaml:11) → pinch" in told[0]
+    assert "→ leaner (13) → outside (11) → pinch" in told[0]
 
 
 def test_going_back_frees_a_needle_only_with_a_record() -> None:

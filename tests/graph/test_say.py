@@ -28,6 +28,13 @@ def fact(unit, value=None, span=None):
         (fact("months", 6), "6 months"),
         (fact("times", 5), "5 times"),
         (fact("%", 25), "25%"),
+        (fact("bar", span=(0.3, 0.5)), "0.3 to 0.5 bar (4.4 to 7.3 psi)"),  # NIST SP 811, appendix B, from memory
+        (fact("psi", 5), "5 psi (0.34 bar)"),
+        (fact("m", 1400), "1400 m (4600 ft)"),
+        (fact("cm", 20), "20 cm (7.9 in)"),
+        (fact("g", 100), "100 g (3.5 oz)"),
+        (fact("ml", 75), "75 ml"),
+        (fact("rpm", 9000), "9000 rpm"),
         (fact("V", 1.45), "1.45 V"),
         (fact("mm", 1 / 3), "0.333 mm"),
         (fact("", 1520.4), "1520"),

@@ -5,6 +5,7 @@ from typing import Any
 
 import jsonschema
 import pytest
+import yaml
 from graph.knowledge_files import FILES
 
 from diagnose.graph.numbers import FIELDS
@@ -72,3 +73,10 @@ def test_the_reader_puts_facts_in_place_wherever_the_schema_takes_them():
 
 
 FILES_KINDS = [kind for kind in ALL if kind != "cases"]
+
+
+@pytest.mark.parametrize(("minutes", "fits"), [(-1, False), (0, False), (0.5, True), ("look-minutes", True)])
+def test_an_editor_refuses_minutes_below_none_as_the_reader_does(minutes: object, fits: bool) -> None:
+    entry = yaml.safe_load(FILES["checks/fuel.yaml"])
+    entry["pinch-at-idle"]["minutes"] = minutes
+    assert jsonschema.Draft202012Validator(file_schema("checks")).is_valid(entry) is fits

@@ -8,11 +8,15 @@ from msgspec import Meta, field
 
 from diagnose.graph.model.base import BenchState, Grounding, Model, Name, Number, Only, Screw, Short, Text
 
+LengthUnit = Literal["mm", "cm", "m"]
+TimeUnit = Literal["s", "min", "hours", "months"]
+FactUnit = Literal["", "%", "times", "turns", "°C", "°F", TimeUnit, LengthUnit, "ml", "g", "bar", "psi", "rpm", "V"]
+
 
 class Fact(Model, frozen=True):
     """A number, its unit, and where it comes from."""
 
-    unit: Literal["", "°C", "°F", "min", "s", "mm", "hours", "turns", "%", "V", "times", "months"]
+    unit: FactUnit
     provenance: Literal["published", "common practice, no source", "from memory", "judgement, unchecked"]
     value: float | None = None
     range: tuple[float, float] | None = None

@@ -23,10 +23,19 @@ TONES = {
     "urgent": "bold $error",
     "warning": "bold $warning",
 }
+LEFT, RIGHT = 27, 33
+"""Columns of the two parts beside a step, with their rule and padding."""
+WIDE = 104
+"""Columns of a screen from which on there is room beside the step."""
 SPARE = 1
 """Columns right of a text that stay free: a picture may reach into them."""
 NUMBERED = 5
 """Columns of a number with a mark behind it: further lines stand behind marks up to this."""
+
+
+def room_for_text(width: int) -> int:
+    """Return the columns that the text of a step has on a screen of `width`."""
+    return width - (LEFT + RIGHT if width >= WIDE else 0) - 6
 
 
 def rendered(page: Iterable[parts.Part], width: int) -> Content:
