@@ -17,6 +17,8 @@ from diagnose.practice.early import NEEDLES, Early, why_early
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.hands import Hands, HandsDid
 from diagnose.reason import events as ev
+from diagnose.reason.confirmed import CuredBy, confirmed
+from diagnose.reason.learned import Learned
 from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
@@ -55,6 +57,8 @@ class Drive(Struct, frozen=True):
     """How often what was said of the suspects was right."""
     before_anything: ByWord = NOTHING
     """The same, once: when the first thing is about to be done to the engine."""
+    confirms: CuredBy | None = None
+    """What the end of its last walk confirms."""
 
 
 def drive(
@@ -63,8 +67,11 @@ def drive(
     scope: Scope | None = None,
     hands: Hands | None = None,
     walks: int = 1,
+    learned: Learned | None = None,
 ) -> Drive:
     """Drive an engine by the program's advice, to the end of a walk; `hands` may have worked on it before.
+
+    `learned` is what the club's outings say.
 
     When it is cured and its owner has something else to complain of, another walk follows, `walks` at most.
     """
@@ -72,7 +79,7 @@ def drive(
     hands = hands or Hands(engine, scope)
     driver = _Driver(knowledge, scope, hands)
     for number in range(1, walks + 1):
-        driver.walked(begun(knowledge, scope, hands))
+        driver.walked(begun(knowledge, scope, hands, learned))
         again = hands.complains_again() if driver.verdict == "cured" else None
         if again is None or number == walks:
             break
@@ -91,10 +98,11 @@ def drive(
         steps=driver.steps,
         at_every_step=driver.at_every_step,
         before_anything=driver.before_anything,
+        confirms=driver.confirms,
     )
 
 
-def begun(knowledge: Knowledge, scope: Scope, hands: Hands) -> Walk:
+def begun(knowledge: Knowledge, scope: Scope, hands: Hands, learned: Learned | None = None) -> Walk:
     """Begin a walk, with what its owner can say of its history."""
     engine = hands.engine
     started = ev.Started(
@@ -104,6 +112,7 @@ def begun(knowledge: Knowledge, scope: Scope, hands: Hands) -> Walk:
         "",
         engine.variant,
         recorded=engine.recorded,
+        learned=learned,
     )
     walk = begin(knowledge, started)
     walk = Walk(knowledge, walk.events, scope)
@@ -174,6 +183,7 @@ class _Driver:
         self.early: Early = ""
         self.steps = 0
         self.at_every_step = self.before_anything = NOTHING
+        self.confirms: CuredBy | None = None
         self.beside = 0.0
         """Minutes of the looks of this walk that no step counts."""
 
@@ -183,6 +193,7 @@ class _Driver:
         for made in play(walk, self._answer, self.hands.minutes, self._sure):
             walk, self.hands.minutes = made.walk, made.minutes + self.beside
             self.steps += 1
+        self.confirms = confirmed(walk)
         outcome = walk.verdict()
         self.verdict = NO_END if outcome is None else "cured" if outcome.cured else outcome.outcome
         self.because = outcome.because if outcome is not None else f"it goes on after {self.steps} steps"
