@@ -17,9 +17,9 @@ from diagnose.practice.early import NEEDLES, Early, why_early
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.hands import Hands, HandsDid
 from diagnose.reason import events as ev
+from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.confirmed import CuredBy, confirmed
 from diagnose.reason.learned import Learned
-from diagnose.reason.case_names import CaseAnswer
 from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.state import IDLE
