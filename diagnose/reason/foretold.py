@@ -24,3 +24,12 @@ def gain(weights: Mapping[str, float], counts: Mapping[str, int], strength: floa
             share = weight / whole
             scored += lgamma(strength * share + many) - lgamma(strength * share) - many * log(share)
     return scored
+
+
+ENOUGH = 0.0
+"""Nats that the outings of a symptom must score over the files' weights before they count."""
+
+
+def helps(weights: Mapping[str, float], counts: Mapping[str, int], strength: float) -> bool:
+    """Say whether what was learned of a symptom foretells its outings better by now than the files do."""
+    return gain(weights, counts, strength) > ENOUGH

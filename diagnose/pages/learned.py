@@ -1,0 +1,124 @@
+"""What a club's outings say of its faults: how many count, whether they help yet, and what they change."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from diagnose.graph.model import Knowledge
+from diagnose.graph.wording import outings, percent
+from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Table
+from diagnose.reason.learned import STRENGTH
+from diagnose.workshop.club import Club, Weighing
+
+HEAD = ("symptom", "outings", "helps", "minutes before", "after")
+FAULTS = ("fault", "outings", "before", "after")
+NOT_YET = "not enough yet"
+SHOWN = 0.005
+"""A share that moves by less is not listed."""
+
+WHAT_COUNTS = (
+    f"Only an outing that one mend has cured counts, and once. The files' weights count like {STRENGTH:.0f} outings of each "
+    "symptom. Every look that is owed stays owed, and no needle is turned earlier."
+)
+
+
+def summary(found: Club, known: Knowledge) -> Page:
+    """Say what the outings come to, symptom by symptom."""
+    said = f"The journal holds {outings(found.outings)}, and {_count(found.confirmed)}."
+    others = f" Other clubs add {outings(found.shared)}." if found.shared else ""
+    rows = tuple(_row(one, known) for one in found.symptoms)
+    return (
+        Paragraph(said + others),
+        Paragraph(WHAT_COUNTS, "quiet"),
+        *((Gap(), Table((HEAD, *rows), head=True)) if rows else ()),
+        Gap(),
+        Paragraph(_verdict(found)),
+        Paragraph(_in_use(found)),
+    )
+
+
+def _count(many: int) -> str:
+    return f"{many} of them {'counts' if many == 1 else 'count'}"
+
+
+def _row(one: Weighing, known: Knowledge) -> tuple[str, ...]:
+    helps = "yes" if one.helps else NOT_YET
+    name = known.symptoms[one.symptom].name
+    return name, str(one.outings), helps, f"{one.minutes_before:.1f}", f"{one.minutes_after:.1f}"
+
+
+def _verdict(found: Club) -> str:
+    """Say whether it helps: each outing was foretold from those before it."""
+    helped = sum(one.helps for one in found.symptoms)
+    if not helped:
+        return "Not enough yet: the files alone foretell what was wrong as well, or better."
+    return (
+        f"With the outings before it, what was wrong is foretold better than by the files alone on {_symptoms(helped)}. "
+        "Only those are taken over."
+    )
+
+
+def _symptoms(many: int) -> str:
+    return f"{many} symptom{'' if many == 1 else 's'}"
+
+
+def _in_use(found: Club) -> str:
+    if found.in_use is None:
+        return "Nothing is in use: the files' weights count."
+    many = sum(map(found.in_use.outings, found.in_use.counts))
+    return f"In use: {outings(many)} on {_symptoms(len(found.in_use.counts))}, for every walk that begins from now on."
+
+
+def detail(one: Weighing, known: Knowledge) -> Page:
+    """Say what the outings change on one symptom: the shares, the order of looks, and the minutes."""
+    score = f"{abs(one.score):.2f} nats {'better' if one.score > 0 else 'worse'}"
+    helps = "It helps." if one.helps else "Not enough yet."
+    same = one.looks_before == one.looks_after
+    after = () if same else (Gap(), Heading("Looks, after"), *_looks(one.looks_after, known))
+    return (
+        Heading(f"{known.symptoms[one.symptom].name}: {outings(one.outings)}"),
+        Paragraph(f"Each was foretold from those before it: {score} than by the files alone, in all. {helps}"),
+        Gap(),
+        Table((FAULTS, *_moved(one, known)), head=True),
+        Gap(),
+        Heading("Looks, before and after" if same else "Looks, before"),
+        *_looks(one.looks_before, known),
+        *after,
+        Gap(),
+        Paragraph(
+            f"Looking till something shows would take {one.minutes_before:.1f} minutes before and "
+            f"{one.minutes_after:.1f} after, if it is as the outings say."
+        ),
+    )
+
+
+def _moved(one: Weighing, known: Knowledge) -> Iterator[tuple[str, ...]]:
+    for moved in one.faults:
+        if moved.outings or abs(moved.after - moved.before) >= SHOWN:
+            name = known.faults[moved.fault].name
+            yield name, str(moved.outings), percent(moved.before), percent(moved.after)
+
+
+def _looks(looks: tuple[str, ...], known: Knowledge) -> Iterator[Line]:
+    for number, look in enumerate(looks, 1):
+        yield Line(known.checks[look].name, f"{number}.")
+
+
+def taken(found: Club) -> Page:
+    """Say what was taken over."""
+    helped = sum(one.helps for one in found.symptoms)
+    if not helped:
+        return (Paragraph("Nothing was taken over."),)
+    return (Paragraph(f"Taken over on {_symptoms(helped)}. A walk that has begun goes on as it was."),)
+
+
+def forgotten(*, were: bool) -> Page:
+    """Say that the files' weights count again."""
+    if not were:
+        return (Paragraph("Nothing was in use: the files' weights count as they did."),)
+    return (Paragraph("The files' weights count again. The outings are all kept, and can be taken over again."),)
+
+
+def shared(many: int, to: str) -> Page:
+    """Say what was written for another club."""
+    return (Paragraph(f"Saved to {to}: {outings(many)}, as counts. No names, no dates and no notes are in it."),)
