@@ -17,8 +17,9 @@ SHOWN = 0.005
 """A share that moves by less is not listed."""
 
 WHAT_COUNTS = (
-    f"Only an outing that one mend has cured counts, and once. The files' weights count like {STRENGTH:.0f} outings of each "
-    "symptom. Every look that is owed stays owed, and no needle is turned earlier."
+    "Only an outing that one mend has cured counts, and once. "
+    f"The files' weights count like {STRENGTH:.0f} outings of each symptom. "
+    "What is owed before a needle stays owed, and every lock stays."
 )
 
 
@@ -53,7 +54,7 @@ def _verdict(found: Club) -> str:
     if not helped:
         return "Not enough yet: the files alone foretell what was wrong as well, or better."
     return (
-        f"With the outings before it, what was wrong is foretold better than by the files alone on {_symptoms(helped)}. "
+        f"On {_symptoms(helped)} the outings before it foretell what was wrong better than the files alone. "
         "Only those are taken over."
     )
 
@@ -74,7 +75,7 @@ def detail(one: Weighing, known: Knowledge) -> Page:
     score = f"{abs(one.score):.2f} nats {'better' if one.score > 0 else 'worse'}"
     helps = "It helps." if one.helps else "Not enough yet."
     same = one.looks_before == one.looks_after
-    after = () if same else (Gap(), Heading("Looks, after"), *_looks(one.looks_after, known))
+    after: Page = () if same else (Gap(), Heading("Looks, after"), *_looks(one.looks_after, known))
     return (
         Heading(f"{known.symptoms[one.symptom].name}: {outings(one.outings)}"),
         Paragraph(f"Each was foretold from those before it: {score} than by the files alone, in all. {helps}"),
