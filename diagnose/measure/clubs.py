@@ -14,7 +14,7 @@ from random import Random
 from msgspec import Struct
 from msgspec.structs import replace
 
-from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.model import Knowledge
 from diagnose.measure import figures
 from diagnose.measure.figures import Figure
 from diagnose.practice.drive import Drive, drive
@@ -57,6 +57,8 @@ class ClubOutcome(Struct, frozen=True):
 
 
 FILES = "files"
+ORDERS = 10_000
+"""Orders that are kept at hand: those of other weights are of no use any more."""
 
 
 def name(outings: int, wrong: float) -> str:
@@ -105,7 +107,8 @@ class _Drivers:
 
     def drive(self, engine: SimEngine, learned: Learned | None) -> Drive:
         scope = self.scopes.setdefault(engine.variant.says(), Scope(self.knowledge, engine.variant))
-        scope.planned.clear()  # orders of other weights are of no use any more
+        if len(scope.planned) > ORDERS:
+            scope.planned.clear()
         return drive(engine, self.knowledge, scope, Hands(engine, scope, USUAL, measured=True), 1, learned)
 
 

@@ -25,6 +25,8 @@ LONGEST = 256 * 1024
 """Bytes: far more than every symptom with every fault takes."""
 MOST = 100_000
 """Outings of one fault: a club that drives for years comes to hundreds."""
+SHOWN = 20
+"""Signs that are shown of what is no count."""
 LAST_LINE = "# whole"
 """The last line: a file without it was cut off on its way."""
 HEAD = "# Which mends have cured what, and on how many outings. No names, no dates, no notes.\n"
@@ -84,8 +86,8 @@ def _problems(name: str, parsed: Parsed, known: Knowledge) -> Iterator[Problem]:
     if not isinstance(data, dict) or "format" not in data:
         yield Problem(top, "share", "this is no share file: it does not begin with 'format: 1'")
         return
-    if data["format"] != str(FORMAT):
-        newer = str(data["format"]).isdecimal() and str(data["format"]).isascii() and data["format"] != "0"
+    if data["format"] != FORMAT or isinstance(data["format"], bool):
+        newer = isinstance(data["format"], int) and data["format"] > FORMAT
         what = "a newer version of this program wrote it: install that one" if newer else f"the format is {FORMAT}"
         yield Problem(parsed.places.get(("format",), top), "share", what)
         return
@@ -116,7 +118,9 @@ def _of_symptom(
         if fault not in able:
             what = f"'{fault}' is no mechanical fault behind '{symptom}'{did_you_mean(fault, able)}"
             yield Problem(there, "share", what)
-        elif not (isinstance(many, str) and many.isascii() and many.isdecimal() and 0 < len(many) <= len(str(MOST))):
-            yield Problem(there, "share", f"{many!r} is no count: a whole number from 1 to {MOST:,}")
-        elif not 1 <= int(many) <= MOST:
-            yield Problem(there, "share", f"{many} is no count: a whole number from 1 to {MOST:,}")
+        elif not _is_count(many):
+            yield Problem(there, "share", f"{str(many)[:SHOWN]!r} is no count: a whole number from 1 to {MOST:,}")
+
+
+def _is_count(many: Data) -> bool:
+    return isinstance(many, int) and not isinstance(many, bool) and 1 <= many <= MOST

@@ -11,6 +11,7 @@ import pytest
 from amount import amount
 from hypothesis import given
 from hypothesis import strategies as st
+from reason.ended import mended
 from scipy.stats import dirichlet, dirichlet_multinomial, multinomial
 from shipped import load
 
@@ -77,39 +78,8 @@ def test_a_symptom_without_outings_has_the_weights_of_the_files() -> None:
     assert weighed(weights, {"split-line"}, {}, 10.0) == weights
 
 
-def _walk(answers: Callable[[Walk, Step], str], symptom: str) -> Walk:
-    walk = begin(KNOWLEDGE, ev.Started(0.0, KNOWLEDGE.digest, symptom, "", Variant(), recorded=True))
-    for made in play(walk, answers):
-        walk = made.walk
-    return walk
-
-
-def _shows(fault: str) -> Callable[[Walk, Step], str]:
-    """Answer as a car with this fault would, whose mend cures it."""
-
-    def answer(walk: Walk, step: Step) -> str:
-        match step.kind:
-            case "ask" | "recheck":
-                check = walk.scope.checks[step.id]
-                mended = fault in walk.state.mended
-                bad = [name for name, said in check.answers.items() if fault in said.given and not said.healthy]
-                best = max(bad, key=lambda name: check.answers[name].given[fault], default="")
-                return best if best and not mended and step.id in _plainly(fault) else check.healthy
-            case "retest":
-                return "cured" if fault in walk.state.mended else "same"
-            case _:
-                return usual(step)
-
-    return answer
-
-
-def _plainly(fault: str) -> set[str]:
-    scope = Scope(KNOWLEDGE, Variant())
-    return {name for name in scope.checks if fault in scope.clears(name)}
-
-
 def test_an_outing_counts_once_a_mend_has_cured_it_and_once_when_it_was_opened_again() -> None:
-    walk = _walk(_shows("fins-packed"), "overheats")
+    walk = mended("overheats", "fins-packed")
     end = confirmed(walk)
     assert end is not None
     assert end.symptom == "overheats"
