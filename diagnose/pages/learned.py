@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import exp
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import outings, percent
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Table
 from diagnose.reason.learned import STRENGTH
-from diagnose.workshop.club import Club, Weighing
+from diagnose.workshop.club import ClubOutings, Weighing
 
 HEAD = ("symptom", "outings", "helps", "minutes before", "after")
 FAULTS = ("fault", "outings", "before", "after")
@@ -23,7 +24,7 @@ WHAT_COUNTS = (
 )
 
 
-def summary(found: Club, known: Knowledge) -> Page:
+def summary(found: ClubOutings, known: Knowledge) -> Page:
     """Say what the outings come to, symptom by symptom."""
     said = f"The journal holds {outings(found.outings)}, and {_count(found.confirmed)}."
     others = f" Other clubs add {outings(found.shared)}." if found.shared else ""
@@ -48,7 +49,7 @@ def _row(one: Weighing, known: Knowledge) -> tuple[str, ...]:
     return name, str(one.outings), helps, f"{one.minutes_before:.1f}", f"{one.minutes_after:.1f}"
 
 
-def _verdict(found: Club) -> str:
+def _verdict(found: ClubOutings) -> str:
     """Say whether it helps: each outing was foretold from those before it."""
     helped = sum(one.helps for one in found.symptoms)
     if not helped:
@@ -63,7 +64,7 @@ def _symptoms(many: int) -> str:
     return f"{many} symptom{'' if many == 1 else 's'}"
 
 
-def _in_use(found: Club) -> str:
+def _in_use(found: ClubOutings) -> str:
     if found.in_use is None:
         return "Nothing is in use: the files' weights count."
     many = sum(map(found.in_use.outings, found.in_use.counts))
@@ -72,13 +73,14 @@ def _in_use(found: Club) -> str:
 
 def detail(one: Weighing, known: Knowledge) -> Page:
     """Say what the outings change on one symptom: the shares, the order of looks, and the minutes."""
-    score = f"{abs(one.score):.2f} nats {'better' if one.score > 0 else 'worse'}"
-    helps = "It helps." if one.helps else "Not enough yet."
+    name = known.symptoms[one.symptom].name
+    if not one.outings:
+        return (Paragraph(f"{name}: no outing of yours counts here yet, so the files' weights stand."),)
     same = one.looks_before == one.looks_after
     after: Page = () if same else (Gap(), Heading("Looks, after"), *_looks(one.looks_after, known))
     return (
-        Heading(f"{known.symptoms[one.symptom].name}: {outings(one.outings)}"),
-        Paragraph(f"Each was foretold from those before it: {score} than by the files alone, in all. {helps}"),
+        Heading(f"{name}: {outings(one.outings)}"),
+        Paragraph(_score(one)),
         Gap(),
         Table((FAULTS, *_moved(one, known)), head=True),
         Gap(),
@@ -93,6 +95,14 @@ def detail(one: Weighing, known: Knowledge) -> Page:
     )
 
 
+def _score(one: Weighing) -> str:
+    """Say how well the outings are foretold; over 1, the files did worse."""
+    if not one.helps:
+        return "Not enough yet: with the outings before it each one is foretold no better than by the files alone."
+    times = f"{exp(one.score / one.outings):.2f}"
+    return f"It helps: what was found had {times} times the chance, in the mean, that the files alone give it."
+
+
 def _moved(one: Weighing, known: Knowledge) -> Iterator[tuple[str, ...]]:
     for moved in one.faults:
         if moved.outings or abs(moved.after - moved.before) >= SHOWN:
@@ -105,7 +115,7 @@ def _looks(looks: tuple[str, ...], known: Knowledge) -> Iterator[Line]:
         yield Line(known.checks[look].name, f"{number}.")
 
 
-def taken(found: Club) -> Page:
+def taken(found: ClubOutings) -> Page:
     """Say what was taken over."""
     helped = sum(one.helps for one in found.symptoms)
     if not helped:

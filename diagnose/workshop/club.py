@@ -49,7 +49,7 @@ class Weighing(Struct, frozen=True):
     """Minutes of looking till something shows, if it is as the outings say: in the one order, and in the other."""
 
 
-class Club(Struct, frozen=True):
+class ClubOutings(Struct, frozen=True):
     """All that the outings say."""
 
     outings: int
@@ -74,7 +74,7 @@ def own(session: Session) -> tuple[int, Counts]:
     return len(outings), counted(confirmed(one.walk) for one in outings)
 
 
-def club(session: Session, others: Sequence[Counts] = ()) -> Club:
+def club(session: Session, others: Sequence[Counts] = ()) -> ClubOutings:
     """Return what the outings say, with the counts of other clubs; raises `DiagnoseError` for counts given twice."""
     many, mine = own(session)
     for number, counts in enumerate(others):
@@ -82,7 +82,7 @@ def club(session: Session, others: Sequence[Counts] = ()) -> Club:
             raise DiagnoseError("the same outings would count twice: leave one of the two out")
     counts, known = together((mine, *others)), session.knowledge
     told = (weighing(known, symptom, faults) for symptom, faults in counts.items())
-    return Club(many, _sum(mine), sum(map(_sum, others)), tuple(told), kept.learned(session.journal))
+    return ClubOutings(many, _sum(mine), sum(map(_sum, others)), tuple(told), kept.learned(session.journal))
 
 
 def _sum(counts: Counts) -> int:
@@ -119,7 +119,7 @@ def mechanical(knowledge: Knowledge, symptom: str) -> dict[str, float]:
     return {n: f.explains[symptom] for n, f in knowledge.faults.items() if f.mechanical and symptom in f.explains}
 
 
-def learn(session: Session, others: Sequence[Counts] = ()) -> Club:
+def learn(session: Session, others: Sequence[Counts] = ()) -> ClubOutings:
     """Take over what helps, symptom by symptom, and return it; nothing is stored where none does.
 
     A walk that is under way keeps what it began with. Raises `DiagnoseError` where a walk would hold back less.

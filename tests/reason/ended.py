@@ -13,11 +13,12 @@ from diagnose.reason.scope import Scope
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin
 
+KNOWN = load()
+
 
 def mended(symptom: str, fault: str) -> Walk:
     """Return the walk of a car with this fault, up to its end."""
-    known = load()
-    walk = begin(known, ev.Started(0.0, known.digest, symptom, "", Variant(), recorded=True))
+    walk = begin(KNOWN, ev.Started(0.0, KNOWN.digest, symptom, "", Variant(), recorded=True))
     for made in play(walk, _shows(fault)):
         walk = made.walk
     return walk
@@ -43,5 +44,5 @@ def _shows(fault: str) -> Callable[[Walk, Step], str]:
 
 
 def _plainly(fault: str) -> set[str]:
-    scope = Scope(load(), Variant())
+    scope = Scope(KNOWN, Variant())
     return {name for name in scope.checks if fault in scope.clears(name)}
