@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from diagnose.commands import common
+from diagnose.commands import common, learn
 from diagnose.commands.printed import show
 from diagnose.errors import DiagnoseError
 
@@ -17,7 +17,7 @@ FILE = click.Path(path_type=Path)
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
 def record() -> None:
-    """Keep the journal safe: engines, outings and settings are in it.
+    """Keep the journal safe, and learn from it: engines, outings and settings are in it.
 
     \b
     Examples:
@@ -121,3 +121,7 @@ def check(file: Path | None, as_json: bool) -> None:
         common.say_json({**found._asdict(), "unread": [one.id for one in unread], "index": wrong})
     else:
         show(looked_through(found, unread, wrong))
+
+
+for _command in (learn.learned, learn.learn, learn.forget, learn.share):
+    record.add_command(_command)

@@ -36,6 +36,11 @@ def percent(share: float) -> str:
     return f"{share:.0%}"
 
 
+def outings(many: int) -> str:
+    """Return a number of outings in words."""
+    return f"{many} outing{'' if many == 1 else 's'}"
+
+
 def celsius(fahrenheit: float) -> float:
     """Return a temperature in °C, from °F."""
     return (fahrenheit - 32) / 1.8

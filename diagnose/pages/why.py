@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.graph.say import say
-from diagnose.graph.wording import minutes
+from diagnose.graph.wording import minutes, outings
 from diagnose.pages.beside import NOT_YET
 from diagnose.pages.parts import Bar, Gap, Heading, Line, Page, Paragraph
 from diagnose.reason.explain import why
@@ -35,7 +35,18 @@ def why_page(walk: Walk, view: View, step: Step) -> Page:
         *(Line(lock.because, f"! rule {lock.rule}:") for lock in view.locks),
         Gap(),
         Paragraph(JUDGED, "quiet"),
+        *_learned(walk),
     )
+
+
+def _learned(walk: Walk) -> Page:
+    """Say how many of the club's outings count in what it could be."""
+    learned = walk.started.learned
+    many = learned.outings(walk.symptom) if learned else 0
+    if not many:
+        return ()
+    counts = "counts" if many == 1 else "count"
+    return (Paragraph(f"{outings(many)} of your club {counts} in it as well: a mend cured the same there.", "quiet"),)
 
 
 def check_alone(walk: Walk, check: str) -> Page:

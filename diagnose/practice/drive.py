@@ -19,6 +19,8 @@ from diagnose.practice.hands import Hands, HandsDid
 from diagnose.practice.owner import OwnersWords, told
 from diagnose.reason import events as ev
 from diagnose.reason.case_names import CaseAnswer
+from diagnose.reason.confirmed import CuredBy, confirmed
+from diagnose.reason.learned import Learned
 from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.state import IDLE
@@ -56,6 +58,8 @@ class Drive(Struct, frozen=True):
     """How often what was said of the suspects was right."""
     before_anything: ByWord = NOTHING
     """The same, once: when the first thing is about to be done to the engine."""
+    confirms: CuredBy | None = None
+    """What the end of its last walk confirms."""
 
 
 def drive(
@@ -64,8 +68,11 @@ def drive(
     scope: Scope | None = None,
     hands: Hands | None = None,
     walks: int = 1,
+    learned: Learned | None = None,
 ) -> Drive:
     """Drive an engine by the program's advice, to the end of a walk; `hands` may have worked on it before.
+
+    `learned` is what the club's outings say.
 
     When it is cured and its owner has something else to complain of, another walk follows, `walks` at most.
     """
@@ -73,7 +80,7 @@ def drive(
     hands = hands or Hands(engine, scope)
     driver = _Driver(knowledge, scope, hands)
     for number in range(1, walks + 1):
-        driver.walked(begun(knowledge, scope, hands))
+        driver.walked(begun(knowledge, scope, hands, learned=learned))
         again = hands.complains_again() if driver.verdict == "cured" else None
         if again is None or number == walks:
             break
@@ -92,10 +99,17 @@ def drive(
         steps=driver.steps,
         at_every_step=driver.at_every_step,
         before_anything=driver.before_anything,
+        confirms=driver.confirms,
     )
 
 
-def begun(knowledge: Knowledge, scope: Scope, hands: Hands, said: OwnersWords | None = None) -> Walk:
+def begun(
+    knowledge: Knowledge,
+    scope: Scope,
+    hands: Hands,
+    said: OwnersWords | None = None,
+    learned: Learned | None = None,
+) -> Walk:
     """Begin a walk, with what its owner says of its history; left out, what an owner does, who errs now and then."""
     engine = hands.engine
     started = ev.Started(
@@ -105,6 +119,7 @@ def begun(knowledge: Knowledge, scope: Scope, hands: Hands, said: OwnersWords | 
         "",
         engine.variant,
         recorded=engine.recorded,
+        learned=learned,
     )
     walk = begin(knowledge, started)
     walk = Walk(knowledge, walk.events, scope)
@@ -177,6 +192,7 @@ class _Driver:
         self.early: Early = ""
         self.steps = 0
         self.at_every_step = self.before_anything = NOTHING
+        self.confirms: CuredBy | None = None
         self.beside = 0.0
         """Minutes of the looks of this walk that no step counts."""
 
@@ -186,6 +202,7 @@ class _Driver:
         for made in play(walk, self._answer, self.hands.minutes, self._sure):
             walk, self.hands.minutes = made.walk, made.minutes + self.beside
             self.steps += 1
+        self.confirms = confirmed(walk)
         outcome = walk.verdict()
         self.verdict = NO_END if outcome is None else "cured" if outcome.cured else outcome.outcome
         self.because = outcome.because if outcome is not None else f"it goes on after {self.steps} steps"

@@ -43,11 +43,9 @@ class Doubt:
 
     @cached_property
     def held(self) -> dict[str, float]:
-        """The belief in each form of a mechanical fault."""
-        faults = self.scope.faults
-        return {
-            one: share for one, share in self.standing.held.items() if one != OTHER and faults[fault_of(one)].mechanical
-        }
+        """The belief in each form of a mechanical fault, the most that it holds: nothing learned ends a doubt."""
+        faults, most = self.scope.faults, self.standing.at_most(self.standing.symptom_id)
+        return {one: share for one, share in most.items() if one != OTHER and faults[fault_of(one)].mechanical}
 
     @property
     def left(self) -> float:

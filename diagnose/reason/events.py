@@ -13,6 +13,7 @@ from msgspec import Struct
 
 from diagnose.graph.model import Screw, Variant, Way
 from diagnose.graph.model.parts import SCREWS
+from diagnose.reason.learned import Learned
 
 CANT_TELL = "can't tell"
 NO_TOOL = "no tool now"
@@ -107,6 +108,8 @@ class Started(Happening, frozen=True):
     """What checks read while it ran well, by check, in the check's unit."""
     led: bool = False
     """True when it began one thing at a time: each look is read first, and no round makes several quicker."""
+    learned: Learned | None = None
+    """What the club's own outings say of how often each fault is behind a symptom; None where nothing is learned."""
 
 
 class Told(Happening, frozen=True):

@@ -243,7 +243,7 @@ def _retested(scope: Scope, state: State, outcome: str) -> None:
         state.proof = sign
         return
     if outcome == "cured":
-        state.verdict, state.because = "cured", _cured_by(cause)
+        state.verdict, state.because, state.cured_by = "cured", _cured_by(cause), cause
         back = any(scope.faults[fault].mend.back for fault in state.on_trial)
         retest = scope.knowledge.symptoms[state.started.symptom].retest
         state.asks_head = retest.engine == "running" and (back or cause in ("adjust", "restore", "both"))

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import cached_property
+from typing import TypedDict
 
 from diagnose.graph.model import OWED_SHARE, LookKind, Sweep, fault_of
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason.forms import STILL_HELD
+from diagnose.reason.learned import weighed
 from diagnose.reason.scope import Likelihood, Scope
 from diagnose.reason.state import State
 from diagnose.reason.story import heard
@@ -20,13 +22,21 @@ STRIP_BELIEF = 0.02
 """A strip-down is owed while its fault holds at least this much belief."""
 
 
+class _Counted(TypedDict):
+    """What of all that nobody has looked at a belief counts."""
+
+    drift: bool
+    story: bool
+    learned: bool
+
+
 class HeldBelief:
     """The belief that follows from a state; computed once, when it is asked for."""
 
     def __init__(self, scope: Scope, state: State) -> None:
         self.scope = scope
         self.state = state
-        self._held: dict[tuple[str, bool, bool], dict[str, float]] = {}
+        self._held: dict[tuple[str, bool, bool, bool], dict[str, float]] = {}
 
     @cached_property
     def first_looked(self) -> frozenset[str]:
@@ -43,21 +53,27 @@ class HeldBelief:
         """What other answers tell of checks that nobody has answered."""
         return self.state.implied(self.scope)
 
-    def held_about(self, symptom: str, *, drift: bool = True, story: bool = True) -> dict[str, float]:
+    def held_about(
+        self, symptom: str, *, drift: bool = True, story: bool = True, learned: bool = True
+    ) -> dict[str, float]:
         """Return the belief in each hypothesis, with what was mended and did not cure it struck.
 
-        It is had without the drift, or without the story, as well.
+        It is had without the drift, without the story, or without what the club has learned, as well.
         """
-        key = (symptom, drift, story)
+        key = (symptom, drift, story, learned)
         if key not in self._held:
-            prior = self._alive(self.scope.explaining(symptom))
+            prior = self._alive(self._weights(symptom) if learned else self.scope.explaining(symptom))
             evidence = [*(self._told if story else []), *self._seen, *(self._drifted if drift else [])]
             self._held[key] = bel.posterior(self.scope.split(prior, symptom), evidence)
         return self._held[key]
 
-    def belief_about(self, symptom: str, *, drift: bool = True, story: bool = True) -> dict[str, float]:
-        """Return the same for each fault."""
-        return self.scope.summed(self.held_about(symptom, drift=drift, story=story))
+    def _weights(self, symptom: str) -> dict[str, float]:
+        """Return the weights of what explains a symptom, with what the club has learned in them."""
+        weights, learned = self.scope.explaining(symptom), self.state.started.learned
+        if learned is None:
+            return weights
+        mechanical = {fault for fault in weights if self.scope.faults[fault].mechanical}
+        return weighed(weights, mechanical, learned.counts.get(symptom, {}), learned.strength)
 
     def _alive(self, weights: dict[str, float]) -> dict[str, float]:
         """Return the belief before any answer, in what is not struck, nor the fault of a tool that is not there."""
@@ -65,10 +81,19 @@ class HeldBelief:
         return bel.prior({fault: weight for fault, weight in weights.items() if fault not in gone})
 
     @property
-    def _untold(self) -> list[tuple[bool, bool]]:
-        """Whether the drift, and whether the story, counts: each belief that must let something off."""
+    def _untold(self) -> list[_Counted]:
+        """Whether the drift, the story, and what was learned counts: each belief that must let something off."""
         drifts, stories = {self.state.drift is not None, False}, {bool(self._told), False}
-        return [(drift, story) for drift in drifts for story in stories]
+        lessons = {self.state.started.learned is not None, False}
+        return [{"drift": d, "story": s, "learned": one} for d in drifts for s in stories for one in lessons]
+
+    def at_most(self, symptom: str) -> dict[str, float]:
+        """Return what each hypothesis holds at the most, with or without what the club has learned."""
+        held = self.held_about(symptom)
+        if self.state.started.learned is None:
+            return held
+        files = self.held_about(symptom, learned=False)
+        return {one: max(share, files[one]) for one, share in held.items()}
 
     @cached_property
     def evidence(self) -> list[tuple[Likelihood, float]]:
@@ -110,7 +135,8 @@ class HeldBelief:
         """Return what of `faults` is not looked for: those of which nothing is, and each form that is still held.
 
         A form that is rare among those of its fault, or holds hardly any belief, or that no look shows, is not waited
-        for. Some form of each fault is always looked for, whatever is believed. No drift and no story takes a form off.
+        for. Some form of each fault is always looked for, whatever is believed. No drift, no story, and nothing that
+        was learned takes a form off.
         """
         looked = self.first_looked if look == "first" else self.strip_looked
         found = {fault for fault in faults if fault not in looked}
@@ -119,9 +145,7 @@ class HeldBelief:
             for hypothesis, form in self.scope.forms.get(fault, {}).items():
                 if hypothesis in looked or form.share < OWED_SHARE or form.because:
                     continue
-                beliefs = beliefs or [
-                    self.held_about(symptom, drift=drift, story=story) for drift, story in self._untold
-                ]
+                beliefs = beliefs or [self.held_about(symptom, **counted) for counted in self._untold]
                 if any(belief.get(hypothesis, 0.0) >= STILL_HELD for belief in beliefs):
                     found.add(hypothesis)
         return frozenset(found)
@@ -129,11 +153,11 @@ class HeldBelief:
     def strips_owed(self, symptom: str) -> frozenset[str]:
         """Return the faults whose strip-down is owed: not cleared, and believable enough.
 
-        No drift takes one off, nor anything that was told: neither has been looked at.
+        No drift takes one off, nor anything that was told or learned: none of it has been looked at.
         """
         possible = self.scope.knowledge.strip_owed(symptom, self.scope.engine)
         if possible <= self.strip_looked and self.scope.forms.keys().isdisjoint(possible):
             return frozenset()
         owed = frozenset(map(fault_of, self.unlooked(possible, "strip", symptom)))
-        beliefs = [self.belief_about(symptom, drift=drift, story=story) for drift, story in self._untold]
+        beliefs = [self.scope.summed(self.held_about(symptom, **counted)) for counted in self._untold]
         return frozenset(f for f in owed if any(belief.get(f, 0.0) >= STRIP_BELIEF for belief in beliefs))

@@ -125,7 +125,8 @@ def _lean(standing: Standing) -> str:
         return "The head was read above the temperature at which a car comes in."
     if heat is not None and heat.outcome == "too hot" and (heat.head is None or state.idled >= IDLES):
         return "The head stays above its window."
-    lean = {f: share for f, share in standing.belief.items() if f in scope.faults and scope.faults[f].setting == "lean"}
+    most = scope.summed(standing.at_most(standing.symptom_id))
+    lean = {f: share for f, share in most.items() if f in scope.faults and scope.faults[f].setting == "lean"}
     if sum(lean.values()) >= MAY_BE_LEAN:
         return f"It may be lean: {scope.faults[max(lean, key=lambda fault: (lean[fault], fault))].name}."
     return ""

@@ -168,18 +168,21 @@ class Standing(Placed):
         """The belief among the accused that can be mended now; none when what was put off holds nearly all of it."""
         if not self.accused:
             return {}
-        shares = self._among
+        learned = self.state.started.learned is not None
+        shares = self._among_accused(self._weights(self.symptom_id)) if learned else self._among
         left = bel.normalised({fault: share for fault, share in shares.items() if fault not in self.state.deferred})
         standing = {fault: share for fault, share in left.items() if fault in self.accused}
-        put_off = sum(shares[fault] for fault in self.accused if fault in self.state.deferred)
-        if put_off >= SURE_ENOUGH * sum(shares[fault] for fault in self.accused):
+        put_off = sum(self._among[fault] for fault in self.accused if fault in self.state.deferred)
+        if put_off >= SURE_ENOUGH * sum(self._among[fault] for fault in self.accused):
             return {}
         return dict(sorted(standing.items(), key=lambda pair: (-pair[1], pair[0])))
 
     @cached_property
     def _among(self) -> dict[str, float]:
-        """The belief among all that is pointed at."""
-        weights = self.scope.knowledge.explaining(self.symptom_id, self.scope.engine)
+        """The belief among all that is pointed at, by the files' weights: nothing learned says that it is not found."""
+        return self._among_accused(self.scope.explaining(self.symptom_id))
+
+    def _among_accused(self, weights: dict[str, float]) -> dict[str, float]:
         return self._posterior(bel.normalised({fault: weights.get(fault, BACKGROUND) for fault in self.pointed_at}))
 
     @cached_property

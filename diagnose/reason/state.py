@@ -135,6 +135,8 @@ class State(Struct):
     """When it was set, and the minutes."""
     verdict: str = ""
     because: str = ""
+    cured_by: str = ""
+    """What was being tried when it was cured, as in `retest`."""
 
     def healthy(self, scope: Scope, check: str) -> bool:
         """Say whether a healthy answer stands that opens the gate: outright, not "not quite sure"."""

@@ -27,6 +27,7 @@ from diagnose.reason.seen import recordable
 from diagnose.reason.state import effective
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
+from diagnose.record import learned as learning
 from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
 from diagnose.record.index import OUTINGS
@@ -117,7 +118,8 @@ class Session(Outings):
     def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:
         """Return how a walk would start now: with what the ledger, the day and earlier outings of the engine say."""
         at = self.clock()
-        started = ev.Started(at, self.knowledge.digest, symptom, "", variant or Variant())
+        learned = learning.learned(self.journal)
+        started = ev.Started(at, self.knowledge.digest, symptom, "", variant or Variant(), learned=learned)
         if engine is None:
             return started if self.engines() else self._left_behind(started, "")  # there is one engine, without a name
         started = msgspec.structs.replace(started, engine=engine.name, variant=engine.variant)
@@ -224,7 +226,7 @@ class Session(Outings):
             return None
         engine = self.engines().get(walk.started.engine)
         today = self.starting(walk.started.symptom, engine) if engine else None
-        return ev.Happened(at, "another day", today and msgspec.structs.replace(today, carried=()))
+        return ev.Happened(at, "another day", today and msgspec.structs.replace(today, carried=(), learned=None))
 
     @property
     def new_day(self) -> bool:
