@@ -125,9 +125,7 @@ def _found(one: CarOuting, fault: str, known: Knowledge) -> str:
 
 def _cured(one: CarOuting, known: Knowledge) -> str:
     by = [*(known.faults[fault].name for fault in one.mended), *one.turned] or [one.because]
-    return (
-        f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {', '.join(by)}. It took {minutes(round(one.minutes))}."
-    )
+    return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {', '.join(by)}. It took {minutes(one.minutes)}."
 
 
 def _mended_since(car: KnownCar, before: CarOuting, fault: str) -> bool:

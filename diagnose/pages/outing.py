@@ -52,7 +52,7 @@ def _ended(one: CarOuting, known: Knowledge) -> str:
     if one.outcome != "cured":
         return OUTCOMES[one.outcome]
     by = [*_mended(one, known), *one.turned]
-    return f"cured: {', '.join(by)}, {minutes(round(one.minutes))}" if by else OUTCOMES["cured"]
+    return f"cured: {', '.join(by)}, {minutes(one.minutes)}" if by else OUTCOMES["cured"]
 
 
 def cure(one: CarOuting, known: Knowledge) -> list[str]:
@@ -75,13 +75,11 @@ def page(found: LookedBack, known: Knowledge) -> Page:
     if found.walk is None or one is None:
         return (Paragraph(found.told, "strong"), *what_differs(found.replayed), *noted(found.notes))
     cured: list[str] = [capital(what) for what in cure(one, known)] if one.outcome == "cured" else []
-    took = f"It took {minutes(round(one.minutes))} at the car."
     return (
         *((Heading("what cured it"),) if cured else ()),
         *(Line(what, "✓") for what in cured),
-        Paragraph(took),
         *what_differs(found.replayed),
-        Gap(),
+        *((Gap(),) if cured or what_differs(found.replayed) else ()),
         *report(found.walk, one.ended, found.day, found.ledger),
         *noted(found.notes),
     )

@@ -24,7 +24,7 @@ class LookedBack(NamedTuple):
     day: Conditions
     """The air and the fuel of the day on which it began."""
     ledger: Ledger | None
-    """Of its engine, if it has one, for where the screws stand now."""
+    """Of its engine, if it has one, for where the screws stood then."""
     told: str = ""
 
     @property

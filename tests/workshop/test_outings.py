@@ -159,7 +159,8 @@ def test_a_walk_says_what_cured_it_and_how_long_it_took(session: Session) -> Non
     note_outing(session.journal, outing, "[b]and the clip[/]", session.clock())
     found = looked_back(session, outing)
     told = said(pages.page(found, session.knowledge))
-    assert told.startswith("what cured it\nMending: pressure line off or split\nIt took 3 min at the car.")
+    assert told.startswith("what cured it\nMending: pressure line off or split\n")
+    assert told.count("It took 3 min at the car.") == 1
     assert "[b]and the clip[/]" in told
     assert "cured: pressure line off or split, 3 min" in pages.line(found.row, found.came_to, session.knowledge)
 
