@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import shlex
 import sys
 from typing import TYPE_CHECKING
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from diagnose.workshop.entries import CarEntry
     from diagnose.workshop.session import Session
 
-TO_TUNE = "Go back to one: diagnose needles ENGINE back --to N"
+TO_TUNE = "Go back to one: diagnose needles {} back --to N"
 
 
 @click.command()
@@ -75,7 +76,7 @@ def car(
         elif as_csv:
             _print_csv(found)
         else:
-            show(car_page(found, session.knowledge, RECORD, TO_TUNE))
+            show(car_page(found, session.knowledge, RECORD, TO_TUNE.format(shlex.quote(name))))
 
 
 def _list(found: KnownCar) -> None:

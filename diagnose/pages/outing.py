@@ -11,7 +11,7 @@ from diagnose.pages.parts import AnswerPart, Field, FormPage, Gap, Heading, Line
 from diagnose.pages.replay import what_differs
 from diagnose.pages.report import report
 from diagnose.record.index import Row
-from diagnose.record.notes import CarNote
+from diagnose.record.notes import KeptNote
 from diagnose.workshop.came_to import CarOuting
 from diagnose.workshop.deleting import Gone
 from diagnose.workshop.looked_back import LookedBack
@@ -85,7 +85,7 @@ def page(found: LookedBack, known: Knowledge) -> Page:
     )
 
 
-def noted(notes: Sequence[CarNote]) -> Page:
+def noted(notes: Sequence[KeptNote]) -> Page:
     """Return what was noted of it afterwards."""
     if not notes:
         return ()

@@ -13,7 +13,7 @@ from diagnose.graph.model import Screw
 from diagnose.graph.model.parts import SCREWS
 from diagnose.graph.problem import did_you_mean
 from diagnose.record.cards import take_back_card
-from diagnose.record.notes import KeptNote, as_kept, take_back_note, write_note
+from diagnose.record.notes import KeptNote, as_kept, put_note_right, take_back_note
 from diagnose.tune import quantity
 from diagnose.tune.needles import (
     Amended,
@@ -62,7 +62,7 @@ def take_back(workshop: Workshop, engine: str, entry: CarEntry) -> None:
     at = workshop.clock()
     match entry:
         case KeptNote():
-            take_back_note(workshop.journal, engine, entry.number, at)
+            take_back_note(workshop.journal, engine, entry, at)
         case Card():
             take_back_card(workshop.journal, engine, at)
         case _ if of_a_walk(entry):
@@ -75,7 +75,7 @@ def put_right(workshop: Workshop, engine: str, entry: CarEntry, typed: str) -> N
     """Let an entry say what was typed, at its own place and time; raises `DiagnoseError` for what can't be."""
     at, right = workshop.clock(), righted(entry, typed)
     if isinstance(right, KeptNote):
-        write_note(workshop.journal, engine, right.text, at, right.number)
+        put_note_right(workshop.journal, engine, right, right.text, at)
     else:
         workshop.write(engine, Amended(at, entry.at, kind(right), right))
 

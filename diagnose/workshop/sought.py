@@ -11,7 +11,7 @@ from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import did_you_mean
 from diagnose.record.gist import Gist
 from diagnose.record.index import Row
-from diagnose.record.notes import CarNote, noted_outings
+from diagnose.record.notes import KeptNote, noted_outings
 from diagnose.workshop.outings import Outings
 
 
@@ -41,7 +41,7 @@ def find(shop: Outings, sought: WalkSought) -> list[Row]:
     return [row for row in reversed(shop.rows()) if _fits(row, sought, words, notes, known)]
 
 
-def _fits(row: Row, sought: WalkSought, words: list[str], notes: dict[str, list[CarNote]], known: Knowledge) -> bool:
+def _fits(row: Row, sought: WalkSought, words: list[str], notes: dict[str, list[KeptNote]], known: Knowledge) -> bool:
     if sought.engine and row.engine != sought.engine:
         return False
     if not (words or sought.symptom or sought.fault or sought.since or sought.until):
@@ -67,7 +67,7 @@ def _named(gist: Gist, known: Knowledge) -> Iterator[str]:
             yield from known.checks[check].answers[answer].names
 
 
-def _said(gist: Gist, begun: date, notes: Sequence[CarNote], known: Knowledge) -> Iterator[str]:
+def _said(gist: Gist, begun: date, notes: Sequence[KeptNote], known: Knowledge) -> Iterator[str]:
     """Yield all in which words are sought: names, as they are called today, the day, and what people wrote."""
     yield gist.engine
     yield begun.isoformat()

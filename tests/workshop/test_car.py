@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import msgspec
 import pytest
 from graph.knowledge_files import FILES
 from screens.conftest import FACTS
@@ -11,7 +12,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.read import read
 from diagnose.pages.car import car_page
-from diagnose.pages.parts import Line, Paragraph, Timed
+from diagnose.pages.parts import Heading, Line, Paragraph, Timed
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
@@ -75,6 +76,28 @@ def test_what_a_later_walk_mended_is_not_found_any_more(session: Session) -> Non
     assert (first.outcome, second.outcome) == ("open", "cured")
     assert "revs hang: pressure line off or split. It took" in said(session)
     assert said(session).count("pressure line off or split") == 1
+
+
+def test_what_one_look_points_to_is_not_said_to_be_found_three_times(session: Session) -> None:
+    found(session)
+    known = car(session, BLUE)
+    several = msgspec.structs.replace(known.outings[0], found=tuple(session.knowledge.faults)[:3])
+    page = car_page(known._replace(outings=(several,)), session.knowledge, "")
+    told = [part.text for part in page if isinstance(part, Line)]
+    names = [session.knowledge.faults[fault].name for fault in several.found]
+    assert [line for line in told if any(name in line for name in names)] == [
+        f"{told[-2][:10]}, revs hang: one or more of these: {'; '.join(names)}"
+    ]
+
+
+def test_a_walk_that_ended_without_a_cure_stands_on_the_page(session: Session) -> None:
+    found(session)
+    session.record(ev.Ended(session.clock()))
+    page = car_page(car(session, BLUE), session.knowledge, "")
+    at = page.index(Heading("ended without a cure"))
+    line = page[at + 1]
+    assert isinstance(line, Line)
+    assert "revs hang: stopped" in line.text
 
 
 def test_another_car_has_a_page_of_its_own(session: Session) -> None:
