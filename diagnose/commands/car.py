@@ -101,14 +101,14 @@ def _undo(session: Session, found: KnownCar, number: int) -> None:
 def _put_right(session: Session, found: KnownCar, number: int, right: str | None) -> None:
     from diagnose.pages.car import PUT_RIGHT
     from diagnose.pages.parts import Paragraph
-    from diagnose.workshop.entries import NOT_TYPED, as_typed, put_right
+    from diagnose.workshop.entries import as_typed, not_typed, put_right
 
     one = _numbered(found, number)
     if right is not None:
         put_right(session, found.engine.name, one, right)
         show((Paragraph(PUT_RIGHT),))
     elif not (typed := as_typed(one)):
-        raise DiagnoseError(NOT_TYPED)
+        raise DiagnoseError(not_typed(one))
     else:
         common.say(typed)
 

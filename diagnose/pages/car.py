@@ -162,7 +162,9 @@ def _owed(car: KnownCar, known: Knowledge) -> Page:
     """Say what is owed in the walk that was written to last, with a box for each look."""
     if not car.owed:
         return ()
-    heading = Heading(f"{OWED}: {known.symptoms[car.left[-1].symptom].name}")
+    last = car.left[-1]
+    about = walk_left(last, known) if len(car.left) > 1 else known.symptoms[last.symptom].name
+    heading = Heading(f"{OWED}: {about}")
     return Gap(), heading, *(Timed(in_a_line(one.name, one.wanted), minutes(one.minutes)) for one in car.owed)
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
-from diagnose.graph.problem import did_you_mean
+from diagnose.graph.seek import could_be
 from diagnose.record.gist import Gist
 from diagnose.record.index import Row
 from diagnose.record.notes import KeptNote, noted_outings
@@ -31,9 +31,10 @@ class WalkSought(NamedTuple):
 def find(shop: Outings, sought: WalkSought) -> list[Row]:
     """Return the walks that fit, the newest first; raises `DiagnoseError` for what the knowledge does not know."""
     known = shop.knowledge
-    for kind, name, among in (("symptom", sought.symptom, known.symptoms), ("fault", sought.fault, known.faults)):
-        if name and name not in among:
-            raise DiagnoseError(f"there is no {kind} '{name}'{did_you_mean(name, among)}")
+    if sought.symptom and sought.symptom not in known.symptoms:
+        raise DiagnoseError(f"there is no symptom '{sought.symptom}'{could_be(sought.symptom, known, 'symptoms')}")
+    if sought.fault and sought.fault not in known.faults:
+        raise DiagnoseError(f"there is no fault '{sought.fault}'{could_be(sought.fault, known, 'faults')}")
     if sought.engine:
         shop.engine(sought.engine)
     words = sought.words.casefold().split()

@@ -55,6 +55,7 @@ def test_a_question_stands_with_what_was_told_and_a_look_with_what_it_showed() -
 def test_a_report_has_the_day_or_says_that_nobody_noted_it() -> None:
     assert any("24 °C" in line and "16 % nitro" in line for line in lines(report(walked(), 60, WARM)))
     assert NO_DAY in lines(report(walked(), 60, Conditions()))
+    assert "Fuel: 16 % nitro, 10 % oil." in lines(report(walked(), 60, Conditions(fuel=WARM.fuel)))
 
 
 def test_what_is_open_and_owed_stands_before_the_branch_with_its_hazards_behind() -> None:

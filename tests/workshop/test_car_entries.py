@@ -176,10 +176,12 @@ def test_what_a_walk_did_is_taken_back_there(session: Session) -> None:
     session.write(BLUE, WentBack(session.clock(), {"high needle": closed(38)}, outing="one"))
     one = found(session, WentBack)
     assert [answer.id for answer in what_to_do(one)] == ["open"]
-    with pytest.raises(DiagnoseError, match="in a walk"):
+    with pytest.raises(DiagnoseError, match="in the walk of one: open that walk"):
         take_back(session, BLUE, one)
-    with pytest.raises(DiagnoseError, match="can't be put right"):
+    with pytest.raises(DiagnoseError, match="in the walk of one: open that walk"):
         put_right(session, BLUE, one, "high needle 30")
+    with pytest.raises(DiagnoseError, match="can't be put right: take it back"):
+        put_right(session, BLUE, found(session, Turned), "high needle 30")
     assert [answer.id for answer in what_to_do(found(session, Turned))] == ["back"]
     assert [answer.id for answer in what_to_do(found(session, Good))] == ["right", "back"]
 
