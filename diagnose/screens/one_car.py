@@ -75,7 +75,7 @@ class OneCar(Flow):
 
     def _over_time(self, found: KnownCar, _: PageScreen[Any]) -> None:
         """Show where its screws stood after each thing that was done, and the heads."""
-        self.go.open(ToRead(self.at, capital(over_time.HEADING), lambda: over_time.in_words(found)))
+        self.go.open(ToRead(self.at, capital(over_time.HEADING), lambda: over_time.as_read(found)))
 
     # what is owed
 

@@ -6,6 +6,7 @@ from itertools import chain
 from typing import NamedTuple
 
 from diagnose.reason.view import OwedLine
+from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
 from diagnose.record.notes import KeptNote, noted_outings, notes
 from diagnose.tune.needles import Ledger
@@ -53,7 +54,11 @@ def car(session: Session, name: str) -> KnownCar:
 
 
 def owed_now(session: Session, outing: str) -> tuple[OwedLine, ...]:
-    """Return what a walk would owe if it went on now: on another day all is owed again."""
-    now, walk = session.clock(), session.outing_called(outing).walk
-    later = session.another_day(walk, now)
-    return (walk.plus(later) if later else walk).view(now).owed
+    """Return what a walk would owe if it went on now."""
+    return going_on(session, session.outing_called(outing).walk).view(session.clock()).owed
+
+
+def going_on(session: Session, walk: Walk) -> Walk:
+    """Return a walk as it would go on now: on another day all is owed again. Nothing is stored."""
+    later = session.another_day(walk, session.clock())
+    return walk.plus(later) if later else walk
