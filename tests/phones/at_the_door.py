@@ -32,15 +32,18 @@ class Served:
 
     def __init__(self, behind: Shared, port: int) -> None:
         self.behind, self.port = behind, port
+        self.phones: list[httpx.Client] = []
 
     @property
     def url(self) -> str:
         return f"http://127.0.0.1:{self.port}"
 
-    def phone(self, *, come_in: bool = True, address: str = "127.0.0.1") -> httpx.Client:
-        """Return a phone, which has scanned the code."""
+    def phone(self, *, come_in: bool = True, address: str = "") -> httpx.Client:
+        """Return a phone, which has scanned the code; each has an address of its own."""
+        address = address or f"127.0.1.{len(self.phones) % 250 + 1}"
         transport = httpx.HTTPTransport(local_address=address)
         phone = httpx.Client(base_url=self.url, transport=transport, headers={"origin": self.url}, timeout=20)
+        self.phones.append(phone)
         if come_in:
             answer = phone.get(f"/j/{self.behind.door.code}")
             assert answer.status_code == 303, answer.text
@@ -58,7 +61,12 @@ def serving(
 ) -> Iterator[Served]:
     behind = shared(Door(KEY, limits), Walks(known or load(), journal or Journal.in_memory(), clock), cars)
     with running(made(behind, ["127.0.0.1"])) as port:
-        yield Served(behind, port)
+        served = Served(behind, port)
+        try:
+            yield served
+        finally:
+            for phone in served.phones:
+                phone.close()
 
 
 @contextmanager
