@@ -38,6 +38,7 @@ GROUPS = {
         "practice": "practice:practice",
         "prove": "prove:prove",
         "list": "list_knowledge:list_",
+        "serve": "serve:serve",
         "club": "club:club",
         "schema": "club:schema",
     },

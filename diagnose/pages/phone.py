@@ -56,16 +56,16 @@ STAY_ON = "stay on this Wi-Fi though it has no internet"
 SHEET = "Find the fault with your phone"
 SHEET_WIFI, SHEET_JOIN = "1. Join the Wi-Fi", "2. Open the page"
 SHEET_SAFE = "If something goes wrong"
-PHONES_IN = "Phones that have come in"
 NEW_CODE = "make a new code"
-NEW_CODE_SAID = "Those who are in stay in. The old code opens nothing any more."
+NEW_CODE_SAID = "Those who are in stay in. The old code opens nothing any more, so print the sheet again."
+PLAIN_HTTP = "Nothing on this Wi-Fi is secret: others on it could read along. Give no real names. The code dies with the program."
+
+
+def wifi(name: str, password: str) -> str:
+    """Say which Wi-Fi it is."""
+    return f"{name}, password {password}" if password else f"{name}, no password"
 
 
 def typed_address(address: str, code: str) -> str:
     """Say what is typed where no camera reads the code."""
     return f"Or type {address} and the code {code}."
-
-
-def by_phones(count: int) -> str:
-    """Say how many phones have come in."""
-    return f"{count} {'phone has' if count == 1 else 'phones have'} come in."

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import socket
+from contextlib import suppress
+
 from starlette.types import ASGIApp
 from uvicorn import Config, Server
 
@@ -31,3 +34,9 @@ def server(app: ASGIApp) -> Server:
             timeout_graceful_shutdown=GRACE,
         )
     )
+
+
+def run(app: ASGIApp, sockets: list[socket.socket]) -> None:
+    """Serve until the program is stopped."""
+    with suppress(KeyboardInterrupt):  # it was stopped as it should be: all that was answered is saved
+        server(app).run(sockets=sockets)

@@ -17,6 +17,7 @@ from diagnose.pages import phone as said
 from diagnose.pages.parts import Paragraph
 from diagnose.phones import patient, watch
 from diagnose.phones.door import LENGTH, SIGNS, Bucket, Door, Limits, new_code
+from diagnose.phones.guard import FORM
 from diagnose.phones.patient import MOST_OF_AN_ADDRESS
 from diagnose.phones.walks import MOST_OF_A_VISITOR, MOST_VISITS
 from diagnose.record.ledger import OUTINGS
@@ -244,6 +245,8 @@ def test_there_is_an_end_to_all_walks_and_to_each(served: Served, monkeypatch: p
 def test_silent_connections_and_slow_bodies_keep_nobody_out(served: Served, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(patient, "PATIENCE", 1.0)
     inside = served.phone()
+    form_head = f"Host: 127.0.0.1\r\nOrigin: http://127.0.0.1\r\nContent-Type: {FORM}\r\nContent-Length: 100\r\n\r\nc"
+    slow = f"POST /join HTTP/1.1\r\n{form_head}"
     lines = []
     try:
         for number in range(230):
@@ -255,7 +258,7 @@ def test_silent_connections_and_slow_bodies_keep_nobody_out(served: Served, monk
             line = socket.socket()
             line.bind((f"127.0.3.{number // 10 + 1}", 0))
             line.connect(("127.0.0.1", served.port))
-            line.sendall(b"POST /join HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 100\r\n\r\nc")
+            line.sendall(slow.encode())
             lines.append(line)
         assert inside.get("/").status_code == 200
         for line in lines:
@@ -326,8 +329,8 @@ def test_streams_have_an_end_for_a_visitor_and_for_all(served: Served) -> None:
     at = begin(phone)
     with phone.stream("GET", f"{at}/live") as one, phone.stream("GET", f"{at}/live") as two:
         assert (one.status_code, two.status_code) == (200, 200)
-        next(one.iter_lines())
-        next(two.iter_lines())
+        lines = [one.iter_lines(), two.iter_lines()]
+        assert [next(line) for line in lines] == ["data: 1"] * 2
         assert phone.get(f"{at}/live").status_code == 503
 
 
@@ -395,7 +398,9 @@ def test_no_path_leads_anywhere_else(served: Served, path: str) -> None:
     assert b" 404 " in raw(served, sent.encode()).split(b"\r\n")[0]
 
 
-@pytest.mark.parametrize(("count", "status"), [("-1", 400), ("x", 400), ("9" * 9, 400), ("²", 400), ("999", 422), ("0", 422)])
+@pytest.mark.parametrize(
+    ("count", "status"), [("-1", 400), ("x", 400), ("9" * 9, 400), ("²", 400), ("999", 422), ("0", 422)]
+)
 def test_odd_counts_are_refused(served: Served, count: str, status: int) -> None:
     phone = served.phone()
     at = begin(phone)
@@ -420,7 +425,7 @@ def test_odd_counts_are_refused(served: Served, count: str, status: int) -> None
         {"do": "measure", "typed": "5"},
         {"do": "rather", "say": "revs-hang"},
         {"do": "tell", "about": "no-such-question", "say": "x"},
-        {"do": "ready", "about": "igniter", "say": "yes"},
+        {"do": "ready", "about": "nothing of it", "say": "yes"},
         {"do": "saw", "say": "no-such-check"},
         {"do": "note", "say": "note/" + "x" * 300},
         {"do": "reopen", "say": "reopen"},
@@ -442,7 +447,12 @@ def test_what_is_no_answer_is_told_and_stores_nothing(served: Served, odd: dict[
 
 def test_a_method_that_is_not_offered_gets_our_own_page_without_a_trace(served: Served) -> None:
     phone = served.phone()
-    for method, path, status in (("PUT", "/", 405), ("DELETE", "/walks/x", 405), ("OPTIONS", "/", 405), ("GET", "/no", 404)):
+    for method, path, status in (
+        ("PUT", "/", 405),
+        ("DELETE", "/walks/x", 405),
+        ("OPTIONS", "/", 405),
+        ("GET", "/no", 404),
+    ):
         answer = phone.request(method, path)
         assert answer.status_code == status
         assert "Traceback" not in answer.text
@@ -466,7 +476,8 @@ def test_headers_of_a_proxy_change_nobody_s_address() -> None:
     with serving() as served:
         guesser = served.phone(come_in=False)
         statuses = [
-            guesser.get("/j/AAAAAAAA", headers={"x-forwarded-for": f"10.1.1.{number}"}).status_code for number in range(8)
+            guesser.get("/j/AAAAAAAA", headers={"x-forwarded-for": f"10.1.1.{number}"}).status_code
+            for number in range(8)
         ]
         assert statuses == [403] * 6 + [429] * 2
 

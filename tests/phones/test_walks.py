@@ -133,7 +133,19 @@ def test_reload_and_back_are_harmless(served: Served) -> None:
     page = to_question(phone, at)
     before = stored(served, at)
     for _ in range(3):
-        for beside in ("why", "whatif", "sofar", "hazards", "unclear", "stuck", "nearest", "needs", "saw", "back", "stop"):
+        for beside in (
+            "why",
+            "whatif",
+            "sofar",
+            "hazards",
+            "unclear",
+            "stuck",
+            "nearest",
+            "needs",
+            "saw",
+            "back",
+            "stop",
+        ):
             assert phone.get(f"{at}?at={beside}").status_code == 200
     assert stored(served, at) == before
     assert form(page, "step")[0]["n"] == str(len(before))
