@@ -58,7 +58,10 @@ SHEET_WIFI, SHEET_JOIN = "1. Join the Wi-Fi", "2. Open the page"
 SHEET_SAFE = "If something goes wrong"
 NEW_CODE = "make a new code"
 NEW_CODE_SAID = "Those who are in stay in. The old code opens nothing any more, so print the sheet again."
-PLAIN_HTTP = "Nothing on this Wi-Fi is secret: others on it could read along. Give no real names. The code dies with the program."
+PLAIN_HTTP = (
+    "Nothing on this Wi-Fi is secret: others on it could read along. Give no real names. "
+    "The code ends when the program is stopped."
+)
 
 
 def wifi(name: str, password: str) -> str:
@@ -68,4 +71,4 @@ def wifi(name: str, password: str) -> str:
 
 def typed_address(address: str, code: str) -> str:
     """Say what is typed where no camera reads the code."""
-    return f"Or type {address} and the code {code}."
+    return f"Without a camera: open {address}, and type the code {code}."

@@ -56,7 +56,7 @@ def listening(address: str, port: int | None) -> list[socket.socket]:
         opened: list[socket.socket] = []
         try:
             for host in dict.fromkeys((address, LOOPBACK)):
-                opened.append(socket.create_server((host, one), backlog=128))
+                opened += [socket.create_server((host, one), backlog=128)]
             return opened
         except OSError as error:
             for found in opened:
