@@ -17,7 +17,6 @@ TOO_MANY_FORMS = "That was a lot at once. Your answer was not saved. Wait a minu
 SEARCH, SEARCH_FOR = "Or say it in a few words", "search"
 ALL_SYMPTOMS = "all symptoms"
 YOURS = "Your walks"
-BEGIN = "begin here"
 NOT_SAVED = "Not saved"
 NOT_FOUND = "There is no such page here."
 FIRST_PAGE = "the first page"
@@ -27,8 +26,6 @@ WRONG = "Something is wrong"
 CLOSE = "close this"
 NOT_SURE = "I am not quite sure"
 SEND = "send"
-WHERE = "Where is it?"
-OTHERS_MAY = "Whoever has this page's link, and has scanned the code, can answer here too."
 MORE = "More"
 WHY, WHAT_IF, SO_FAR, CANT = "Why this?", "What if ...?", "So far", "I can't"
 HAZARDS, WORDS, SAW, BACK, STOP = "Hazards", "Words", "I saw something", "Take back", "End here"
@@ -42,15 +39,8 @@ PRINT = "the list to show somebody"
 GO_ON_AGAIN = AnswerPart("reopen", "that was a mistake: go on")
 TOO_LONG = "This walk has become too long. End it here, and begin a new one."
 NEW_QUESTION_FIRST = "Another question comes first. Your answer was not saved."
-NOTE_ASKED, NOTE_KEEP = "Keep it as a note", "keep it"
 SAW_ASKED = "Say it in a word or two"
 LED, WHOLE = "one thing at a time", "everything at once"
-MATE = "Tick with the driver"
-MATE_WAITS: Page = (
-    Paragraph("There is nothing to tick now. The driver is at another question."),
-    Paragraph("This page changes by itself when there is."),
-)
-MATE_OVER: Page = (Paragraph("The walk has ended."),)
 CARS_UP = "Cars put up here by their owners"
 STAY_ON = "stay on this Wi-Fi though it has no internet"
 SHEET = "Find the fault with your phone"

@@ -50,6 +50,7 @@ def main() -> int:
     parser.add_argument("--runs", type=int, default=15)
     options = parser.parse_args()
     from orders import ratios
+    from phones_bench import measured
     from screens import BARE, OURS, key_to_paint
     from searching import milliseconds
     from tune import opened
@@ -77,6 +78,7 @@ def main() -> int:
         figures.update(milliseconds(knowledge))
         figures.update(ratios(knowledge))
         figures.update(opened(knowledge, home))
+        figures.update(measured(environment(home)))
     width = max(map(len, figures))
     for name, figure in figures.items():
         print(f"{name:<{width}}  {figure:10.4g}")

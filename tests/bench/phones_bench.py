@@ -1,0 +1,120 @@
+"""Pages for phones, side by side with a bare form page of the same libraries and the same size."""
+
+from __future__ import annotations
+
+import re
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
+from pathlib import Path
+
+import httpx
+from phones.at_the_door import begin, form, to_question
+
+BARE = """
+import sys
+from starlette.applications import Starlette
+from starlette.responses import HTMLResponse, RedirectResponse
+from starlette.routing import Route
+from diagnose.phones.places import listening
+from diagnose.phones.serve import run
+PAGE = "<!DOCTYPE html><form method=post><button name=say value=1>go</button></form>" + "x" * {size}
+async def shown(request): return HTMLResponse(PAGE)
+async def sent(request):
+    await request.body()
+    return RedirectResponse("/", 303)
+run(Starlette(routes=[Route("/", shown), Route("/", sent, methods=["POST"])]), listening("127.0.0.1", {port}))
+"""
+VISITORS, LOOKS = 30, 15
+OURS, THEIRS = 8471, 8472
+
+
+@contextmanager
+def running(command: list[str], env: dict[str, str]) -> Iterator[subprocess.Popen[str]]:
+    started = subprocess.Popen(command, env=env, stdout=subprocess.PIPE, text=True)
+    try:
+        yield started
+    finally:
+        started.terminate()
+        started.wait(10)
+
+
+def up(port: int) -> float:
+    """Wait for a first page, and return when it came."""
+    while True:
+        try:
+            httpx.get(f"http://127.0.0.1:{port}/now")
+            return time.perf_counter()
+        except httpx.TransportError:
+            time.sleep(0.005)
+
+
+def phone(port: int, number: int, code: str = "") -> httpx.Client:
+    url = f"http://127.0.0.1:{port}"
+    transport = httpx.HTTPTransport(local_address=f"127.0.5.{number + 1}")
+    made = httpx.Client(base_url=url, headers={"origin": url}, transport=transport, timeout=30)
+    if code:
+        made.get(f"/j/{code}")
+    return made
+
+
+def tap(client: httpx.Client, at: str, data: dict[str, str]) -> float:
+    before = time.perf_counter()
+    answer = client.post(at, data=data)
+    assert answer.status_code == 303, answer.text
+    client.get(answer.headers["location"])
+    return time.perf_counter() - before
+
+
+def walked(client: httpx.Client) -> list[float]:
+    """Walk some looks at a human's pace, and return how long each tap took."""
+    at, taken = begin(client), []
+    for _ in range(LOOKS):
+        page = to_question(client, at)
+        if "/list" in page:
+            at = begin(client)
+            continue
+        hidden, answers = form(page, "step")
+        taken.append(tap(client, at, {**hidden, "say": answers[0]}))
+        time.sleep(1)
+    return taken
+
+
+def measured(env: dict[str, str]) -> dict[str, float]:
+    """Return the figures of the pages for phones."""
+    python = [sys.executable, "-c"]
+    serve = [sys.executable, "-m", "diagnose", "serve", "--address", "127.0.0.1", "--port", str(OURS)]
+    with running(serve, env) as first:
+        up(OURS)  # the cache is warm from here on
+        first.terminate()
+    before = time.perf_counter()
+    with running(serve, env) as ours, running([*python, BARE.format(size=9500, port=THEIRS)], env):
+        first_page = up(OURS) - before
+        up(THEIRS)
+        assert ours.stdout is not None
+        code = re.sub("-", "", re.search(r"the code ([A-Z0-9-]+)", ours.stdout.readline())[1])  # type: ignore[index]
+        hand, bare = phone(OURS, 200, code), phone(THEIRS, 200)
+        at, taken, plain = begin(hand, "will-not-start"), [], []
+        for _ in range(25):
+            page = to_question(hand, at)
+            if "/list" in page:
+                at = begin(hand, "bogs-off-the-line")
+                continue
+            hidden, answers = form(page, "step")
+            taken.append(tap(hand, at, {**hidden, "say": answers[0]}))
+            plain.append(tap(bare, "/", {**hidden, "say": answers[0]}))
+        with ThreadPoolExecutor(VISITORS) as pool:
+            phones = list(pool.map(lambda number: phone(OURS, number, code), range(VISITORS)))
+            all_taken = sorted(one for each in pool.map(walked, phones) for one in each)
+        status = Path(f"/proc/{ours.pid}/status").read_text("utf-8")
+        resident = int(re.search(r"VmRSS:\s+(\d+)", status)[1]) / 1024  # type: ignore[index]
+    return {
+        "phone: tap to next question / bare form page": statistics.median(taken) / statistics.median(plain),
+        "phone: command to first page, s": first_page,
+        "phone: 30 visitors, MB": resident,
+        "phone: 30 visitors, p95 of a tap, ms": all_taken[int(len(all_taken) * 0.95)] * 1000,
+    }
