@@ -15,11 +15,10 @@ from diagnose.errors import DiagnoseError
 if TYPE_CHECKING:
     from diagnose.graph.model import Knowledge
     from diagnose.pages.parts import Page
-    from diagnose.phones.here import Place
+    from diagnose.phones.here import Doorway
 
 PASSWORD = "DIAGNOSE_WIFI_PASSWORD"
 PACKAGES = ("starlette", "uvicorn", "itsdangerous", "segno", "sse_starlette", "ifaddr")
-WITHOUT = 'this needs a few more packages: pip install "needles-last[serve]"'
 
 
 @click.command()
@@ -44,7 +43,7 @@ def serve(address: str | None, port: int | None, wifi: str | None, cars: tuple[s
     from diagnose.phones import places
     from diagnose.phones.app import made, shared
     from diagnose.phones.door import Door, key
-    from diagnose.phones.here import Place, here
+    from diagnose.phones.here import Doorway, here
     from diagnose.phones.serve import run
     from diagnose.phones.walks import Walks
     from diagnose.record.journal import Journal
@@ -53,7 +52,7 @@ def serve(address: str | None, port: int | None, wifi: str | None, cars: tuple[s
     put_up = _put_up(cars, known)
     password = _password(wifi) if wifi else ""
     sockets = places.listening(where, port)
-    place = Place(where, sockets[0].getsockname()[1], wifi or "", password)
+    place = Doorway(where, sockets[0].getsockname()[1], wifi or "", password)
     try:
         door = Door(key(home() / "serve.key"))
     except OSError as error:
@@ -71,6 +70,8 @@ def needs_its_packages() -> None:
     from importlib.util import find_spec
 
     if any(find_spec(name) is None for name in PACKAGES):
+        from diagnose.pages.phone import WITHOUT
+
         raise DiagnoseError(WITHOUT)
 
 
@@ -97,7 +98,7 @@ def _password(wifi: str) -> str:
     return str(click.prompt(f"Password of {wifi} (Enter for none)", default="", hide_input=True, show_default=False))
 
 
-def _write(place: Place, code: str, known: Knowledge, to: Path) -> None:
+def _write(place: Doorway, code: str, known: Knowledge, to: Path) -> None:
     from diagnose.paper.sheet import write
     from diagnose.phones.here import sheet
 
@@ -105,7 +106,7 @@ def _write(place: Place, code: str, known: Knowledge, to: Path) -> None:
     common.say(str(to))
 
 
-def _tell(place: Place, code: str) -> None:
+def _tell(place: Doorway, code: str) -> None:
     """Print the codes, and what is typed where no camera reads them."""
     from diagnose.graph.wording import capital
     from diagnose.pages import phone

@@ -5,6 +5,7 @@ from __future__ import annotations
 from diagnose.pages.parts import AnswerPart, Page, Paragraph
 
 NAME = "Find the fault"
+WITHOUT = 'this needs a few more packages: pip install "needles-last[serve]"'
 JOIN = "Scan the code again"
 JOIN_PAGE: Page = (
     Paragraph("Scan the code on the sheet or on the laptop, or type it here."),

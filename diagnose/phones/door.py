@@ -26,7 +26,7 @@ MOST_KEYS = 2000
 """Addresses and visitors that are counted at once; those without anything in the last minute are dropped first."""
 
 
-class Limits(NamedTuple):
+class PerMinute(NamedTuple):
     """What is let through in a minute."""
 
     wrong: int = 6
@@ -72,8 +72,8 @@ class Bucket:
 class Door:
     """Lets visitors in who know the code, and knows them again."""
 
-    def __init__(self, key: bytes, limits: Limits | None = None) -> None:
-        limits = limits or Limits()
+    def __init__(self, key: bytes, limits: PerMinute | None = None) -> None:
+        limits = limits or PerMinute()
         self._cookies = TimestampSigner(key, salt="visitor")
         self._forms = Signer(key, salt="form")
         self.code = new_code()

@@ -28,7 +28,7 @@ HOME = "home"
 """What is looked at once a walk waits for something."""
 
 
-class Filled(NamedTuple):
+class FormSent(NamedTuple):
     """A form that was sent: `made_of` is of how many events it was made."""
 
     made_of: int
@@ -46,14 +46,14 @@ class Filled(NamedTuple):
         return self.said[0]
 
 
-def filled(fields: Sequence[tuple[str, str]]) -> Filled:
+def filled(fields: Sequence[tuple[str, str]]) -> FormSent:
     """Return what was sent. Raises `ValueError` for a count that is none."""
     by_name: Mapping[str, str] = dict(fields)
     count = by_name.get("n", "")
     if not (count.isascii() and count.isdecimal() and len(count) <= 4):
         raise ValueError(count)
     said = tuple(value for name, value in fields if name == "say")
-    return Filled(
+    return FormSent(
         int(count),
         by_name.get("do", ""),
         by_name.get("about", ""),
@@ -63,7 +63,7 @@ def filled(fields: Sequence[tuple[str, str]]) -> Filled:
     )
 
 
-def take(visit: Visit, form: Filled, *, led: bool) -> str:
+def take(visit: Visit, form: FormSent, *, led: bool) -> str:
     """Do what a form says, and return what is looked at then, "" for the question.
 
     Raises `TooLate`, and `DiagnoseError` for what is no answer; nothing was stored then.
@@ -80,7 +80,7 @@ def take(visit: Visit, form: Filled, *, led: bool) -> str:
     return _then(visit, form, before) if stored else ""
 
 
-def _in_turn(visit: Visit, form: Filled, *, led: bool) -> None:
+def _in_turn(visit: Visit, form: FormSent, *, led: bool) -> None:
     """Refuse an answer to what is not asked now; one that is of an earlier question is compared with what came."""
     if form.made_of != visit.count:
         return
@@ -92,7 +92,7 @@ def _in_turn(visit: Visit, form: Filled, *, led: bool) -> None:
         raise TooLate(phone.NEW_QUESTION_FIRST)
 
 
-def _ask_again(visit: Visit, form: Filled) -> None:
+def _ask_again(visit: Visit, form: FormSent) -> None:
     """Put the look again that the form is about, where a restart has forgotten that it was chosen."""
     step = visit.session.step()
     kind, _, rest = form.about.partition("/")
@@ -101,7 +101,7 @@ def _ask_again(visit: Visit, form: Filled) -> None:
     visit.session.saw(rest.removesuffix("/before"))
 
 
-def _step(form: Filled, walk: Walk, at: float) -> Step:
+def _step(form: FormSent, walk: Walk, at: float) -> Step:
     """Return the step that the form is about, as the walk puts it."""
     own = walk.step(at)
     if own is not None and named(own) == form.about:
@@ -112,14 +112,14 @@ def _step(form: Filled, walk: Walk, at: float) -> Step:
     return walk.ask(rest.removesuffix("/before"), before=rest.endswith("/before"))
 
 
-def _answered(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _answered(form: FormSent, walk: Walk, at: float) -> ev.Event:
     step = _step(form, walk, at)
     if form.first not in {one.id for one in step.choices}:
         raise DiagnoseError("that is no answer to this question: choose one of those below")
     return walk.choose(step, form.first, at, form.sure or step.kind not in ("ask", "recheck"))
 
 
-def _measured(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _measured(form: FormSent, walk: Walk, at: float) -> ev.Event:
     step = _step(form, walk, at)
     unit = reading_unit(step)
     if not unit:
@@ -127,22 +127,22 @@ def _measured(form: Filled, walk: Walk, at: float) -> ev.Event:
     return walk.measure(step, on_the_bench(form.typed.strip(), unit), at)
 
 
-def _ticked(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _ticked(form: FormSent, walk: Walk, at: float) -> ev.Event:
     step = _step(form, walk, at)
     if step.kind != "ask" or step.reading is not None:
         raise DiagnoseError("this question can't be ticked: answer it")
     return ev.Answered(at, step.id, walk.scope.checks[step.id].healthy)
 
 
-def _untold(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _untold(form: FormSent, walk: Walk, at: float) -> ev.Event:
     return walk.choose(_step(form, walk, at), ev.CANT_TELL, at)
 
 
-def _nearest(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _nearest(form: FormSent, walk: Walk, at: float) -> ev.Event:
     return _answered(form._replace(sure=False), walk, at)
 
 
-def _needs(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _needs(form: FormSent, walk: Walk, at: float) -> ev.Event:
     """Leave it here, or go on without it."""
     step = _step(form, walk, at)
     if form.first == stuck.PARK:
@@ -154,7 +154,7 @@ def _needs(form: Filled, walk: Walk, at: float) -> ev.Event:
     return walk.choose(step, put_off, at)
 
 
-def _person(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _person(form: FormSent, walk: Walk, at: float) -> ev.Event:
     if form.first == stuck.PARK:
         step = _step(form, walk, at)
         return ev.Parked(at, step.id, stuck.needs(step))
@@ -163,60 +163,60 @@ def _person(form: Filled, walk: Walk, at: float) -> ev.Event:
     return ev.HandedOver(at, SOMEBODY_ELSE)
 
 
-def _told(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _told(form: FormSent, walk: Walk, at: float) -> ev.Event:
     return walk.tell(form.about, form.said, at)
 
 
-def _since(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _since(form: FormSent, walk: Walk, at: float) -> ev.Event:
     if form.first not in ev.Incident.__args__ or form.first == "another day":  # type: ignore[attr-defined]
         raise DiagnoseError("that is none of these: choose one of them")
     return ev.Happened(at, form.first)  # type: ignore[arg-type]  # it is one of them
 
 
-def _head(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _head(form: FormSent, walk: Walk, at: float) -> ev.Event:
     return ev.HeadRead(at, on_the_bench(form.typed.strip(), "°C"))
 
 
-def _no_head(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _no_head(form: FormSent, walk: Walk, at: float) -> ev.Event:
     return ev.HeadRead(at)
 
 
-def _back(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _back(form: FormSent, walk: Walk, at: float) -> ev.Event:
     number = form.first
     if number not in {str(line.number) for line in walk.view(at).trail if line.can_take_back}:
         raise DiagnoseError("that can't be taken back")
     return ev.Retracted(at, int(number))
 
 
-def _noted(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _noted(form: FormSent, walk: Walk, at: float) -> ev.Event:
     text = form.first.removeprefix(seen.NOTE).strip()
     if not text or len(text) > LONGEST_NOTE:
         raise DiagnoseError(f"a note has from 1 to {LONGEST_NOTE} letters")
     return ev.Noted(at, text)
 
 
-def _also(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _also(form: FormSent, walk: Walk, at: float) -> ev.Event:
     return ev.Told(at, ev.ALSO, form.first.removeprefix(ALSO))
 
 
-def _redirected(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _redirected(form: FormSent, walk: Walk, at: float) -> ev.Event:
     if form.first not in other.rather(walk.scope, walk.state, walk.symptom, just_now=True):
         raise DiagnoseError("that is none of these: choose one of them")
     return ev.Redirected(at, form.first)
 
 
-def _ended(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _ended(form: FormSent, walk: Walk, at: float) -> ev.Event:
     return ev.Ended(at)
 
 
-def _reopened(form: Filled, walk: Walk, at: float) -> ev.Event:
+def _reopened(form: FormSent, walk: Walk, at: float) -> ev.Event:
     event = walk.reopen(at)
     if event is None:
         raise DiagnoseError("this walk can't be opened again")
     return event
 
 
-EVENTS: dict[str, tuple[str, Callable[[Filled, Walk, float], ev.Event]]] = {
+EVENTS: dict[str, tuple[str, Callable[[FormSent, Walk, float], ev.Event]]] = {
     "step": ("step", _answered),
     "measure": ("step", _measured),
     "tick": ("step", _ticked),
@@ -238,7 +238,7 @@ EVENTS: dict[str, tuple[str, Callable[[Filled, Walk, float], ev.Event]]] = {
 """What a form can do: what must be due for it, and the event that it makes."""
 
 
-def _then(visit: Visit, form: Filled, before: str) -> str:
+def _then(visit: Visit, form: FormSent, before: str) -> str:
     """Return what follows right after an answer: that somebody else should look, or that it is another symptom."""
     walk, event = visit.walk, visit.walk.events[-1]
     if isinstance(event, ev.Parked):
@@ -268,12 +268,12 @@ def _easier(visit: Visit, check: str) -> None:
             visit.tell(stuck.easier(look, session.knowledge))
 
 
-def _read(visit: Visit, form: Filled) -> str:
+def _read(visit: Visit, form: FormSent) -> str:
     visit.session.has_read(visit.session.new_cautions(visit.session.step()))
     return ""
 
 
-def _ready(visit: Visit, form: Filled) -> str:
+def _ready(visit: Visit, form: FormSent) -> str:
     if form.about != visit.session.unready:
         raise TooLate(phone.NEW_QUESTION_FIRST)
     visit.refused = "" if form.first == YES else form.about
@@ -282,16 +282,16 @@ def _ready(visit: Visit, form: Filled) -> str:
     return ""
 
 
-def _saw(visit: Visit, form: Filled) -> str:
+def _saw(visit: Visit, form: FormSent) -> str:
     """Put a look that was made unasked."""
     visit.session.saw(form.first)
     return ""
 
 
-def _own(visit: Visit, form: Filled) -> str:
+def _own(visit: Visit, form: FormSent) -> str:
     visit.session.asked, visit.session.before = "", False
     return ""
 
 
-QUIET: dict[str, Callable[[Visit, Filled], str]] = {"read": _read, "ready": _ready, "saw": _saw, "own": _own}
+QUIET: dict[str, Callable[[Visit, FormSent], str]] = {"read": _read, "ready": _ready, "saw": _saw, "own": _own}
 """What a form can do that is no event: it is kept for this visitor alone."""

@@ -25,7 +25,7 @@ WHO = "here"
 """Who sends the forms of this page."""
 
 
-class Place(NamedTuple):
+class Doorway(NamedTuple):
     """Where phones come in."""
 
     address: str
@@ -43,7 +43,7 @@ class Codes(NamedTuple):
     typed: str
 
 
-def codes(place: Place, code: str) -> Codes:
+def codes(place: Doorway, code: str) -> Codes:
     """Return the codes that lead to a place."""
     return Codes(
         phone.wifi(place.wifi, place.password) if place.wifi else "",
@@ -59,12 +59,12 @@ def _svg(code: QRCode) -> Markup:
     return Markup(out.getvalue().decode())  # made of numbers alone
 
 
-def sheet(place: Place, code: str, known: Knowledge) -> str:
+def sheet(place: Doorway, code: str, known: Knowledge) -> str:
     """Return a sheet to print: both codes, and what to do when something goes wrong."""
     return render.page("codes_sheet.html", codes=codes(place, code), found=urgent(known), defer=DEFER)
 
 
-def here(place: Place, door: Door) -> list[Route]:
+def here(place: Doorway, door: Door) -> list[Route]:
     """Return the routes that this computer's own browser alone can use."""
 
     def from_this_computer(request: Request) -> None:

@@ -18,13 +18,13 @@ from shipped import load
 from diagnose.graph.model import Knowledge
 from diagnose.pages.parts import Page
 from diagnose.phones.app import Shared, made, shared
-from diagnose.phones.door import Door, Limits
+from diagnose.phones.door import Door, PerMinute
 from diagnose.phones.serve import server
 from diagnose.phones.walks import Walks
 from diagnose.record.journal import Journal
 
 KEY = b"a key of this test alone"
-WIDE = Limits(sent=100_000, sent_by_address=100_000, sent_by_all=100_000, joins=100_000)
+WIDE = PerMinute(sent=100_000, sent_by_address=100_000, sent_by_all=100_000, joins=100_000)
 
 
 class Served:
@@ -55,7 +55,7 @@ def serving(
     journal: Journal | None = None,
     *,
     known: Knowledge | None = None,
-    limits: Limits | None = None,
+    limits: PerMinute | None = None,
     cars: dict[str, Page] | None = None,
     clock: Any = time.time,
 ) -> Iterator[Served]:

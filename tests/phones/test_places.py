@@ -21,7 +21,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.phones import places
 from diagnose.phones.app import made, shared
 from diagnose.phones.door import Door, key
-from diagnose.phones.here import Place, here, sheet
+from diagnose.phones.here import Doorway, here, sheet
 from diagnose.phones.walks import Walks
 from diagnose.record.journal import Journal
 
@@ -95,7 +95,7 @@ def test_without_its_packages_one_line_says_what_to_install(monkeypatch: pytest.
 
 
 def test_the_page_of_codes_is_for_this_computer_alone_and_makes_a_new_one() -> None:
-    door, place = Door(KEY, WIDE), Place("192.168.4.1", 8000, "pits", "secret")
+    door, place = Door(KEY, WIDE), Doorway("192.168.4.1", 8000, "pits", "secret")
     app = made(shared(door, Walks(load(), Journal.in_memory())), ["127.0.0.1"], here(place, door))
     with running(app) as port:
         url = f"http://127.0.0.1:{port}"
@@ -115,7 +115,7 @@ def test_the_page_of_codes_is_for_this_computer_alone_and_makes_a_new_one() -> N
 
 
 def test_the_sheet_holds_both_codes_and_what_to_do_in_an_emergency() -> None:
-    text = sheet(Place("192.168.4.1", 8000, "pits <1>", "secret"), "ABCD2345", load())
+    text = sheet(Doorway("192.168.4.1", 8000, "pits <1>", "secret"), "ABCD2345", load())
     out = io.BytesIO()
     join = segno.make("http://192.168.4.1:8000/j/ABCD2345", error="l", micro=False)
     join.save(out, kind="svg", xmldecl=False, svgns=False, nl=False, omitsize=True, light="#fff", border=4)

@@ -18,7 +18,7 @@ from phones.at_the_door import KEY, WIDE, Served, begin, form, serving, shown, t
 from diagnose.pages import phone as said
 from diagnose.pages.parts import Paragraph
 from diagnose.phones import patient, watch
-from diagnose.phones.door import LENGTH, SIGNS, Bucket, Door, Limits, new_code
+from diagnose.phones.door import LENGTH, SIGNS, Bucket, Door, PerMinute, new_code
 from diagnose.phones.guard import FORM
 from diagnose.phones.patient import MOST_OF_AN_ADDRESS
 from diagnose.phones.walks import MOST_OF_A_VISITOR, MOST_VISITS
@@ -172,7 +172,7 @@ def test_a_thousand_wrong_codes_hold_nobody_up() -> None:
 
 
 def test_an_address_that_joins_again_and_again_is_stopped() -> None:
-    with serving(limits=Limits(joins=3)) as served:
+    with serving(limits=PerMinute(joins=3)) as served:
         phone = served.phone()
         statuses = [phone.get(f"/j/{served.behind.door.code}").status_code for _ in range(4)]
         assert statuses == [303, 303, 429, 429]
@@ -208,7 +208,7 @@ def test_a_flood_of_answers_is_refused_and_takes_nothing_from_others() -> None:
 
 
 def test_a_new_cookie_does_not_get_round_what_an_address_may_send() -> None:
-    with serving(limits=Limits(sent_by_address=10)) as served:
+    with serving(limits=PerMinute(sent_by_address=10)) as served:
         phone = served.phone()
         hidden, answers = form(shown(phone, "/"), "")
         statuses = []
