@@ -16,8 +16,8 @@ def drawn(drawing: DrawingPart) -> Markup:
     rows = clean(drawing.picture).rstrip("\n").split("\n")
     width = max(map(len, rows)) * WIDE
     lines = [_row(row, number) for number, row in enumerate(rows, 1) if row.strip()]
-    return Markup('<svg class="drawing" viewBox="0 0 {} {}" aria-hidden="true">{}</svg>').format(
-        width, len(rows) * HIGH + 3, Markup("").join(lines)
+    return Markup('<svg class="drawing" viewBox="-3 0 {} {}" aria-hidden="true">{}</svg>').format(
+        width + 9, len(rows) * HIGH + 3, Markup("").join(lines)
     )
 
 

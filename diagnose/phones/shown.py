@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from diagnose.graph.seek import seeker
 from diagnose.pages import head_after, phone, rather, seen, since, stuck, take_back
 from diagnose.pages.beside import beside
 from diagnose.pages.end import HEADINGS, end_page
@@ -212,6 +211,8 @@ def _needs(visit: Visit, step: Step, _: str) -> Put:
 
 def _saw(visit: Visit, step: Step, words: str) -> Put:
     """List what can be said unasked, or what a few words find."""
+    from diagnose.graph.seek import seeker  # with what compares words, wanted here alone
+
     find = seeker(visit.session.knowledge, "looks").find
     asks = Tap(f"{AT}saw", phone.SAW_ASKED)  # the field is a form of its own, which changes nothing
     if words.strip():
