@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import traceback
 from collections.abc import Awaitable, Callable, Mapping
+from contextlib import suppress
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -12,6 +14,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
+from diagnose.folders import home
 from diagnose.pages import phone
 from diagnose.phones import guard, render
 from diagnose.phones.door import DAY, Door
@@ -78,6 +81,8 @@ def _unsaved(_: Request, error: Exception) -> Response:
 
 
 def _broken(_: Request, error: Exception) -> Response:
+    with suppress(OSError), (home() / "crash-serve.log").open("a", encoding="utf-8") as log:
+        log.write("".join(traceback.format_exception(error)))
     return plain(500, PLAIN[503])
 
 

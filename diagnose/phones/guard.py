@@ -6,7 +6,7 @@ from urllib.parse import parse_qsl
 
 from starlette.datastructures import MutableHeaders
 from starlette.exceptions import HTTPException
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MOST_BYTES = 2048
@@ -54,10 +54,13 @@ async def fields(request: Request) -> list[tuple[str, str]]:
     if not length.isdecimal() or int(length) > MOST_BYTES:
         raise HTTPException(413)
     body = b""
-    async for chunk in request.stream():
-        body += chunk
-        if len(body) > MOST_BYTES:
-            raise HTTPException(413)
+    try:
+        async for chunk in request.stream():
+            body += chunk
+            if len(body) > MOST_BYTES:
+                raise HTTPException(413)
+    except ClientDisconnect as error:  # it was cut: nobody reads the answer
+        raise HTTPException(400) from error
     try:
         return parse_qsl(
             body.decode("ascii"),

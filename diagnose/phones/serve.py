@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import socket
 from contextlib import suppress
 
@@ -18,6 +19,7 @@ GRACE = 2
 
 def server(app: ASGIApp) -> Server:
     """Return a server of these pages, which is given its sockets when it runs."""
+    logging.getLogger("uvicorn").setLevel(logging.CRITICAL)  # no trace for who runs it: `entrance` writes it down
     return Server(
         Config(
             app,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import socket
 import statistics
 import subprocess
 import sys
@@ -14,6 +15,8 @@ from pathlib import Path
 
 import httpx
 from phones.at_the_door import begin, form, to_question
+
+from diagnose.phones.guard import FORM
 
 BARE = """
 import sys
@@ -84,6 +87,35 @@ def walked(client: httpx.Client) -> list[float]:
     return taken
 
 
+def opens_a_page(port: int) -> float:
+    """Return the median milliseconds of a page."""
+    taken = []
+    with phone(port, 201) as client:
+        for _ in range(30):
+            before = time.perf_counter()
+            assert client.get("/now").status_code == 200
+            taken.append(time.perf_counter() - before)
+    return statistics.median(taken) * 1000
+
+
+def crowd(port: int) -> list[socket.socket]:
+    """Open 230 connections that say nothing and 40 that say it slowly, 11 for an address."""
+    lines = []
+    slow = f"POST /join HTTP/1.1\r\nHost: 127.0.0.1\r\nOrigin: http://127.0.0.1\r\nContent-Type: {FORM}\r\n"
+    for number in range(270):
+        lines.append(socket.create_connection(("127.0.0.1", port), source_address=(f"127.0.6.{number // 11 + 1}", 0)))
+        if number >= 230:
+            lines[-1].sendall(f"{slow}Content-Length: 100\r\n\r\nc".encode())
+    return lines
+
+
+def guessed(port: int) -> None:
+    """Try a thousand wrong codes."""
+    with phone(port, 202) as client:
+        for _ in range(1000):
+            assert client.get("/j/AAAAAAAA").status_code in (403, 429)
+
+
 def measured(env: dict[str, str]) -> dict[str, float]:
     """Return the figures of the pages for phones."""
     python = [sys.executable, "-c"]
@@ -110,11 +142,21 @@ def measured(env: dict[str, str]) -> dict[str, float]:
         with ThreadPoolExecutor(VISITORS) as pool:
             phones = list(pool.map(lambda number: phone(OURS, number, code), range(VISITORS)))
             all_taken = sorted(one for each in pool.map(walked, phones) for one in each)
+        alone = opens_a_page(OURS)
+        lines = crowd(OURS)
+        beside_a_crowd = opens_a_page(OURS)
+        for line in lines:
+            line.close()
+        guessed(OURS)
+        after_guesses = opens_a_page(OURS)
         status = Path(f"/proc/{ours.pid}/status").read_text("utf-8")
         resident = int(re.search(r"VmRSS:\s+(\d+)", status)[1]) / 1024  # type: ignore[index]
     return {
         "phone: tap to next question / bare form page": statistics.median(taken) / statistics.median(plain),
         "phone: command to first page, s": first_page,
+        "phone: a page, ms": alone,
+        "phone: a page beside 230 silent and 40 slow connections, ms": beside_a_crowd,
+        "phone: a page after 1,000 wrong codes, ms": after_guesses,
         "phone: 30 visitors, MB": resident,
         "phone: 30 visitors, p95 of a tap, ms": all_taken[int(len(all_taken) * 0.95)] * 1000,
     }

@@ -10,6 +10,7 @@ import time
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
+from pathlib import Path
 
 import httpx
 import pytest
@@ -499,3 +500,15 @@ def test_a_car_is_shown_only_where_its_owner_put_it_up(served: Served) -> None:
         other = bare.phone()
         assert "blue truggy" not in shown(other, "/")
         assert other.get("/cars/0").status_code == 404
+
+
+def test_an_error_of_the_program_shows_no_trace_and_is_written_down(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("DIAGNOSE_HOME", str(tmp_path))
+    monkeypatch.setattr("diagnose.phones.app.urgent", lambda _: 1 / 0)
+    with serving() as served:
+        answer = served.phone().get("/now")
+    assert answer.status_code == 500
+    assert "ZeroDivision" not in answer.text
+    assert "ZeroDivisionError" in (tmp_path / "crash-serve.log").read_text("utf-8")
