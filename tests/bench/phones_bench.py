@@ -15,6 +15,7 @@ from pathlib import Path
 
 import httpx
 from phones.at_the_door import begin, form, to_question
+from phones.hands import CHROMIUM, browser
 
 from diagnose.phones.guard import FORM
 
@@ -87,6 +88,30 @@ def walked(client: httpx.Client) -> list[float]:
     return taken
 
 
+def tapped(code: str) -> dict[str, float]:
+    """Return how long a tap takes in a browser until the next question is loaded, and the same on a bare page."""
+    taken: dict[int, list[float]] = {OURS: [], THEIRS: []}
+    with browser() as opened:
+        pages = {port: opened.new_context(viewport={"width": 390, "height": 844}).new_page() for port in taken}
+        pages[OURS].goto(f"http://127.0.0.1:{OURS}/j/{code}")
+        pages[OURS].get_by_role("button", name="I don't know").click()
+        pages[THEIRS].goto(f"http://127.0.0.1:{THEIRS}/")
+        for number in range(45):
+            for port, page in pages.items():
+                answer = page.locator('input[value="step"] ~ button' if port == OURS else "button").first
+                if port == OURS and not answer.count():
+                    with page.expect_navigation():
+                        page.locator("main form:not(.typed) button, main .read ~ div a.button").first.click()
+                    continue
+                before = time.perf_counter()
+                with page.expect_navigation():
+                    answer.click()
+                if number > 2:
+                    taken[port].append(time.perf_counter() - before)
+    ours, bare = (statistics.median(one) for one in taken.values())
+    return {"phone: tap to next question, loaded / bare form page": ours / bare, "phone: the same, ms": ours * 1000}
+
+
 def opens_a_page(port: int) -> float:
     """Return the median milliseconds of a page."""
     taken = []
@@ -139,6 +164,7 @@ def measured(env: dict[str, str]) -> dict[str, float]:
             hidden, answers = form(page, "step")
             taken.append(tap(hand, at, {**hidden, "say": answers[0]}))
             plain.append(tap(bare, "/", {**hidden, "say": answers[0]}))
+        in_browser = tapped(code) if CHROMIUM.exists() else {}
         with ThreadPoolExecutor(VISITORS) as pool:
             phones = list(pool.map(lambda number: phone(OURS, number, code), range(VISITORS)))
             all_taken = sorted(one for each in pool.map(walked, phones) for one in each)
@@ -152,7 +178,9 @@ def measured(env: dict[str, str]) -> dict[str, float]:
         status = Path(f"/proc/{ours.pid}/status").read_text("utf-8")
         resident = int(re.search(r"VmRSS:\s+(\d+)", status)[1]) / 1024  # type: ignore[index]
     return {
-        "phone: tap to next question / bare form page": statistics.median(taken) / statistics.median(plain),
+        **in_browser,
+        "phone: the server's share of a tap, ms": statistics.median(taken) * 1000,
+        "phone: a bare form page's, ms": statistics.median(plain) * 1000,
         "phone: command to first page, s": first_page,
         "phone: a page, ms": alone,
         "phone: a page beside 230 silent and 40 slow connections, ms": beside_a_crowd,
