@@ -17,7 +17,8 @@ from diagnose.reason.walk import Walk, begin
 from diagnose.record.engines import Engine
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.window import Window
-from diagnose.workshop.car import KnownCar, car_outing
+from diagnose.workshop.came_to import car_outing
+from diagnose.workshop.car import KnownCar
 
 
 def lines(page: Page) -> list[str]:
