@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Screw, Variant, Work, signed
@@ -24,8 +24,10 @@ from diagnose.practice.happenings import (
     Looked,
     MendedPart,
     PracticeEvent,
+    PracticeHappening,
     Ran,
     Replied,
+    Said,
     SetBack,
     Tried,
     TurnedScrew,
@@ -39,6 +41,8 @@ from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 
 CURED, GIVEN_UP = "cured", "given up"
+TURNED = "Somebody has turned its screws since it last ran well."
+T = TypeVar("T", bound=PracticeHappening)
 
 
 class LessonLine(NamedTuple):
@@ -122,7 +126,8 @@ class Practice:
     @property
     def reply(self) -> str:
         """The answer that was given to the lesson's question, if it was."""
-        return next((one.answer for one in self.events if isinstance(one, Replied)), "")
+        found = self.said(Replied)
+        return found.answer if found is not None else ""
 
     def advice(self) -> Step | None:
         """Return what the program would do now, once the car is closed up for it."""
@@ -139,7 +144,12 @@ class Practice:
 
     def story(self) -> tuple[str, ...]:
         """Return what the owner says."""
-        return feedback.story(self.knowledge, self.begun.symptom, self._folded.first)
+        told = feedback.story(self.knowledge, self.begun.symptom, self._folded.first)
+        return (*told, *filter(None, (TURNED if self.begun.turned else "", self.begun.owner)))
+
+    def said(self, kind: type[T]) -> T | None:
+        """Return the last thing of a kind that the learner said, if any."""
+        return next((one for one in reversed(self.events) if isinstance(one, kind)), None)
 
 
 class _Fold:
@@ -159,6 +169,8 @@ class _Fold:
             self._add(event)
 
     def _add(self, event: PracticeEvent) -> None:
+        if isinstance(event, Said):
+            return
         closed = self._close_up(event)
         before, wrong = self.walk, set(self.hands.wrong())
         changes = len(self.hands.changes)

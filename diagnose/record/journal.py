@@ -28,6 +28,10 @@ HEADER_BYTES = 100
 LAST = chr(0x10FFFF)
 """Sorts behind every name."""
 
+NO_DELETING = (
+    "CREATE TRIGGER events_last BEFORE DELETE ON events BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END"
+)
+
 SCHEMA = (
     """
     CREATE TABLE events (
@@ -39,7 +43,7 @@ SCHEMA = (
     ) STRICT, WITHOUT ROWID
     """,
     "CREATE TRIGGER events_stay BEFORE UPDATE ON events BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END",
-    "CREATE TRIGGER events_last BEFORE DELETE ON events BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END",
+    NO_DELETING,
     # REPLACE deletes without asking the trigger above
     """
     CREATE TRIGGER events_follow BEFORE INSERT ON events
@@ -170,21 +174,14 @@ class Journal:
 
         Raises `Conflict` when the stream has another length by now. Whatever is raised, nothing was added.
         """
-        with _clear(self._where):
-            self._connection.execute("BEGIN IMMEDIATE")
-            try:
-                (length,) = self._connection.execute(
-                    "SELECT coalesce(max(number) + 1, 0) FROM events WHERE stream = ?", (stream,)
-                ).fetchone()
-                if length != expected:
-                    raise Conflict(f"{self._where}: another window wrote to this outing first; it has been read again")
-                rows = [(stream, expected + n, at, body) for n, body in enumerate(bodies)]
-                self._connection.executemany("INSERT INTO events VALUES (?, ?, ?, ?)", rows)
-                self._connection.execute("COMMIT")
-            except BaseException:
-                if self._connection.in_transaction:
-                    self._connection.execute("ROLLBACK")
-                raise
+        with self.at_once() as connection:
+            (length,) = connection.execute(
+                "SELECT coalesce(max(number) + 1, 0) FROM events WHERE stream = ?", (stream,)
+            ).fetchone()
+            if length != expected:
+                raise Conflict(f"{self._where}: another window wrote to this outing first; it has been read again")
+            rows = [(stream, expected + n, at, body) for n, body in enumerate(bodies)]
+            connection.executemany("INSERT INTO events VALUES (?, ?, ?, ?)", rows)
         return expected + len(bodies)
 
     def read(self, stream: str, since: int = 0, most: int = -1) -> list[str]:
@@ -211,6 +208,25 @@ class Journal:
                 (prefix, f"{prefix}{LAST}"),  # a range, so that a long ledger is not read for a list of outings
             )
             return [Stream(*row) for row in found]
+
+    @contextmanager
+    def within(self) -> Iterator[sqlite3.Connection]:
+        """Lend the connection to what lies in the same file; what goes wrong becomes a `JournalError`."""
+        with _clear(self._where):
+            yield self._connection
+
+    @contextmanager
+    def at_once(self) -> Iterator[sqlite3.Connection]:
+        """Lend the connection for what is written all at once, or not at all."""
+        with self.within() as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            try:
+                yield connection
+                connection.execute("COMMIT")
+            except BaseException:
+                if connection.in_transaction:
+                    connection.execute("ROLLBACK")
+                raise
 
     def close(self) -> None:
         """Close the file."""
