@@ -23,7 +23,7 @@ class Begun(PracticeHappening, frozen=True):
     lesson: str = ""
     knowledge: str = ""
     """The digest of the knowledge."""
-    turned: dict[Screw, float] = {}
+    turned: tuple[tuple[Screw, float], ...] = ()
     """Signed hours that somebody has turned screws off the record: richer (or in) is positive."""
     owner: str = ""
     """What a mentor lets the owner say besides."""

@@ -68,6 +68,7 @@ def set_engine(
     """Draw engines until one shows the symptom with all of this wrong, and each of it by itself shows something."""
     if unknown := [acts_on_nothing(fault) for fault in wrong if fault not in knowledge.simulated_faults]:
         raise DiagnoseError("\n".join(unknown))
+    off = tuple((turned or {}).items())
     rng = Random(f"{seed} set")
     known = frozenset(knowledge.symptoms)
     for attempt in range(MOST_DRAWS):
