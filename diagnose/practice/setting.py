@@ -77,9 +77,7 @@ def set_engine(
             continue
         troubles = tuple(drawn_trouble(base, fault, rng, bad) for fault, bad in wrong.items())
         alone = [symptoms.shown(with_trouble(base, one).state).keys() & known for one in troubles]
-        begun = Begun(
-            f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest, turned=tuple((turned or {}).items())
-        )
+        begun = Begun(f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest, turned=off)
         if all(alone) and engine(begun, knowledge).strength(symptom) >= 1:
             return begun
     names = " and ".join(knowledge.faults[fault].name for fault in wrong)

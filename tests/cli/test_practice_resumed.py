@@ -23,7 +23,7 @@ def test_what_was_left_is_offered_first_and_goes_on_where_it_stood(practice, tmp
     assert "1  go on: start it safely · 1 step · " in again.out
     assert "so far\n1 " in again.out
     with journal(tmp_path) as opened:
-        assert [len(one.lines) for one in practices(opened, "kim", KNOWLEDGE)] == [3]
+        assert [len(one.lines) for one in practices(opened, "kim", KNOWLEDGE)] == [2]
         assert [one.scored.ended for one in results(opened, "kim")] == ["given up"]
     assert "go on:" not in practice(*KIM, typed=("q",)).out
 
