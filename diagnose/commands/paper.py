@@ -97,6 +97,27 @@ def car(name: str, out: Path) -> None:
         _write(name, car_page(cars.car(session, name), session.knowledge, RECORD), session.knowledge, out)
 
 
+@paper.command("class")
+@click.argument("of", metavar="ID", default="last")
+@OUT
+def class_(of: str, out: Path) -> None:
+    """Write the one sheet of a class, the newest or one by its id. It has the hidden fault on it.
+
+    \b
+    Example:
+      diagnose paper class last -o saturday.html
+    """
+    from diagnose.commands.practice_class import REOPEN
+    from diagnose.pages.class_sheet import class_sheet, title
+    from diagnose.workshop import classes
+    from diagnose.workshop.class_sheet import came_to
+
+    known = common.knowledge()
+    with common.journal() as journal:
+        found = came_to(journal, known, classes.opened(journal, of))
+    _write(title(known, found.sheet), class_sheet(known, found, REOPEN), known, out)
+
+
 def _write(title: str, page: Page, known: Knowledge, out: Path) -> None:
     from diagnose.pages.dates import day
     from diagnose.paper.sheet import Sheet, html, made, write

@@ -113,6 +113,6 @@ class NamedInCase(PracticeHappening, frozen=True):
     right: str
 
 
-Said = Explained | Replied | Reflected | Ruled | NamedInCase
+Spoken = Explained | Replied | Reflected | Ruled | NamedInCase
 """What a learner says. Nothing is done to the engine by it, and it takes no time."""
-PracticeEvent = Begun | Looked | MendedPart | TurnedScrew | SetBack | Ran | Tried | Hinted | GaveUp | Said
+PracticeEvent = Begun | Looked | MendedPart | TurnedScrew | SetBack | Ran | Tried | Hinted | GaveUp | Spoken

@@ -27,8 +27,8 @@ from diagnose.practice.happenings import (
     PracticeHappening,
     Ran,
     Replied,
-    Said,
     SetBack,
+    Spoken,
     Tried,
     TurnedScrew,
 )
@@ -169,7 +169,7 @@ class _Fold:
             self._add(event)
 
     def _add(self, event: PracticeEvent) -> None:
-        if isinstance(event, Said):
+        if isinstance(event, Spoken):
             return
         closed = self._close_up(event)
         before, wrong = self.walk, set(self.hands.wrong())

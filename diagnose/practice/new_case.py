@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
 from diagnose.practice import setting
-from diagnose.practice.happenings import Looked, Said
+from diagnose.practice.happenings import Looked, Spoken
 from diagnose.practice.lesson import Practice
 from diagnose.practice.worked import advice
 
@@ -75,7 +75,7 @@ def _lures(practice: Practice, fault: str) -> list[str]:
 
 def seed_of(practice: Practice) -> str:
     """Return what the questions after a practice are shuffled by: each way of working has its own order."""
-    events = [repr(one) for one in practice.events if not isinstance(one, Said)]
+    events = [repr(one) for one in practice.events if not isinstance(one, Spoken)]
     return " ".join(events)
 
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, OptionList, Static
 
@@ -10,7 +13,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import practice_start as page
-from diagnose.pages.practice_start import LESSON, REAL
+from diagnose.pages.practice_start import CLASS, LESSON, REAL
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.entries import entries, options
 from diagnose.screens.widgets.field import NumberField
@@ -21,7 +24,13 @@ from diagnose.workshop.learners import learners, nickname
 class PracticeStart(PageScreen[None]):
     """Lists lessons and other ways to begin."""
 
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("c", "want('teach', 'class')", "a class"),
+        Binding("n", "want('practise', 'next')", "what is next for you"),
+    ]
+
     heading = page.HEADING
+    in_short = {"n": "next"}
 
     def body(self) -> ComposeResult:
         """Lay out the list, and what the marked lesson is about."""
@@ -45,7 +54,7 @@ class PracticeStart(PageScreen[None]):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Say what was chosen."""
         chosen = event.option.id or ""
-        self.action_want("cars" if chosen == REAL else "practise", chosen)
+        self.action_want("cars" if chosen == REAL else "teach" if chosen == CLASS else "practise", chosen)
 
 
 class Nickname(PageScreen[str]):

@@ -147,6 +147,23 @@ def practice(known: Knowledge, seat: ClassSeat) -> Practice:
     return resumed(known, LeftPractice(seat.kept.events, seat.kept.at))
 
 
+def nicknames(text: str) -> list[str]:
+    """Return the nicknames that stand in a line with commas between them; raises `DiagnoseError` for a bad one."""
+    found = [nickname(one) for one in text.split(",") if one.strip()]
+    if twice := [name for number, name in enumerate(found) if name in found[:number]]:
+        raise DiagnoseError(f"'{twice[0]}' is there twice: each needs a nickname of their own")
+    if len(found) > MOST_SEATS:
+        raise DiagnoseError(f"there are {len(found)} nicknames; {MOST_SEATS} seats at most")
+    return found
+
+
+def some_nicknames(text: str) -> list[str]:
+    """Return the same; raises `DiagnoseError` where there is none at all too."""
+    if not (found := nicknames(text)):
+        raise DiagnoseError("type one nickname at the least")
+    return found
+
+
 def next_up(there: list[ClassSeat]) -> ClassSeat | None:
     """Return the first who has not come to an end."""
     return next((seat for seat in there if seat.kept.scored is None), None)
