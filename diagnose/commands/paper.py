@@ -107,7 +107,7 @@ def class_(of: str, out: Path) -> None:
     Example:
       diagnose paper class last -o saturday.html
     """
-    from diagnose.commands.practice_class import REOPEN
+    from diagnose.commands.practice_class import reopen
     from diagnose.pages.class_sheet import class_sheet, title
     from diagnose.workshop import classes
     from diagnose.workshop.class_sheet import came_to
@@ -115,7 +115,7 @@ def class_(of: str, out: Path) -> None:
     known = common.knowledge()
     with common.journal() as journal:
         found = came_to(journal, known, classes.opened(journal, of))
-    _write(title(known, found.sheet), class_sheet(known, found, REOPEN), known, out)
+    _write(title(known, found.sheet), class_sheet(known, found, reopen), known, out)
 
 
 def _write(title: str, page: Page, known: Knowledge, out: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+import shlex
 import time
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +19,9 @@ if TYPE_CHECKING:
     from diagnose.practice.happenings import Begun
 
 
-REOPEN = "diagnose practice debrief {}"
+def reopen(nickname: str) -> str:
+    """Return the command that opens a debrief again, as a shell takes it."""
+    return f"diagnose practice debrief {shlex.quote(nickname)}"
 
 
 @click.group("class", invoke_without_command=True)
@@ -185,4 +188,4 @@ def sheet(of: str, as_csv: bool) -> None:
     if as_csv:
         print_csv(rows(known, found.sheet))
     else:
-        show_page(class_sheet(known, found, REOPEN))
+        show_page(class_sheet(known, found, reopen))

@@ -5,11 +5,11 @@ It names no points: those are each learner's own. It has the hidden fault on it,
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from diagnose.graph.model import Check, Fault, Knowledge
 from diagnose.graph.say import say
-from diagnose.graph.wording import minutes
+from diagnose.graph.wording import capital, minutes
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Table, grouped
 from diagnose.pages.way import effect, next_line
@@ -26,13 +26,13 @@ def title(known: Knowledge, found: GroupSheet) -> str:
     return f"The class: {known.symptoms[found.begun.symptom].name}"
 
 
-def class_sheet(known: Knowledge, came_to: ClassCameTo, reopen: str) -> Page:
-    """Say what a class came to; `reopen` says how a debrief is opened again, with {} for the nickname."""
+def class_sheet(known: Knowledge, came_to: ClassCameTo, reopen: Callable[[str], str]) -> Page:
+    """Say what a class came to; `reopen` says how a debrief is opened again, for a nickname."""
     found = came_to.sheet
     if not found.rows:
         return (*_engine(known, found, came_to.at), Gap(), Paragraph(NOBODY_YET))
     after = (Line(next_line(known, made), f"{name}:") for name, made in came_to.after.items())
-    again = (Line(reopen.format(row.nickname), f"{row.nickname}:") for row in found.ended)
+    again = (Line(reopen(row.nickname), f"{row.nickname}:") for row in found.ended)
     groups: tuple[Page, ...] = (
         _engine(known, found, came_to.at),
         (Heading("how each came out"), _table(found)),
@@ -108,7 +108,7 @@ def _table(found: GroupSheet) -> Table:
 
 
 def _case(row: SeatRow) -> str:
-    return "-" if row.case is None else "right" if row.case else "wrong"
+    return "" if row.case is None else "right" if row.case else "wrong"
 
 
 def _guards(known: Knowledge, rows: Sequence[SeatRow]) -> Page:
@@ -122,7 +122,7 @@ def _guards(known: Knowledge, rows: Sequence[SeatRow]) -> Page:
 
 def _early(rows: Sequence[SeatRow]) -> Page:
     told = tuple(
-        Line(f"step {turn.number}, {turn.did}. {turn.because}.", f"{row.nickname}:")
+        Line(f"step {turn.number}, {turn.did}. {capital(turn.because)}.", f"{row.nickname}:")
         for row in rows
         for turn in row.early
     )
@@ -140,8 +140,8 @@ def _found(known: Knowledge, found: GroupSheet) -> Page:
             continue
         seen = [row.nickname for row in found.rows if fault in row.earned]
         luck = [row.nickname for row in found.rows if fault in row.lucky]
-        who = [", ".join(seen), f"by luck {', '.join(luck)}" if luck else ""]
-        told.append(Line(f"{name}, put right by {'; '.join(filter(None, who))}.", "✓"))
+        who = [f"by looking: {', '.join(seen)}" if seen else "", f"by luck: {', '.join(luck)}" if luck else ""]
+        told.append(Line(f"{name}, put right {'; '.join(filter(None, who))}.", "✓"))
     vain = [f"{row.nickname} {row.in_vain}" for row in found.rows if row.in_vain]
     return (*told, *([Line(f"Mended although it was sound: {', '.join(vain)}.", "!")] if vain else []))
 
@@ -151,14 +151,11 @@ def _expected(known: Knowledge, rows: Sequence[SeatRow]) -> Page:
     for row in rows:
         if not row.looks:
             continue
-        said = f"expected something of {row.predicted} of {row.looks} looks, and saw that {_times(row.as_expected)}"
-        fit = f"; explained {row.explained}, of which {row.fitting} fit what was seen" if row.explained else ""
+        looks = "one look" if row.looks == 1 else f"{row.looks} looks"
+        said = f"{looks}, {row.predicted} with an expectation, of which {row.as_expected} came true"
+        fit = f"; {row.explained} explained, of which {row.fitting} fit what was seen" if row.explained else ""
         told.append(Line(f"{said}{fit}.", f"{row.nickname}:"))
     return (*told, *_surprises(known, rows))
-
-
-def _times(count: int) -> str:
-    return "once" if count == 1 else f"{count} times"
 
 
 MOST_SURPRISES = 6

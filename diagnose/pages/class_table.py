@@ -93,6 +93,11 @@ def had_a_turn(nickname: str) -> str:
     return f"{nickname} has had a turn. Press d for the debrief."
 
 
+def reopen(nickname: str) -> str:
+    """Say how a debrief is opened again on a screen."""
+    return f"mark {nickname} in the list of the class, and press d"
+
+
 def no_debrief_yet(nickname: str) -> str:
     """Say that there is no debrief yet."""
     return f"{nickname} has come to no end yet, so there is no debrief."

@@ -35,7 +35,6 @@ from diagnose.workshop.progress import next_for
 T = TypeVar("T")
 OFFERED = 4
 """Classes that may be gone on with: with the ways to begin each has a digit."""
-REOPEN = "mark {} in the list of the class, and press d"
 
 
 class Teaching(Flow):
@@ -191,7 +190,7 @@ class Teaching(Flow):
     def _sheet(self, of: PracticeClass) -> None:
         known = self.session.knowledge
         if found := self._read(lambda: came_to(self.session.journal, known, of), None):
-            page = class_sheet.class_sheet(known, found, REOPEN)
+            page = class_sheet.class_sheet(known, found, pages.reopen)
             self.go.open(ToRead(self.at, class_sheet.title(known, found.sheet), lambda: page))
 
     def _debrief(self, page: ClassTable, name: str) -> None:
