@@ -163,7 +163,7 @@ class _Plain:
 
     def _reflect(self) -> None:
         """Let the learner speak first."""
-        if not self.practice.lines or self.practice.said(hp.Reflected) is not None:
+        if len(after.to_skip(self.practice)) == 1 or self.practice.said(hp.Reflected) is not None:
             return
         named = []
         for asked, offered in ((after.BEST, after.best_looks), (after.SKIP, after.to_skip)):

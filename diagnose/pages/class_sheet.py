@@ -136,7 +136,8 @@ def _found(known: Knowledge, found: GroupSheet) -> Page:
     for fault in found.faults:
         name = known.faults[fault].name
         if fault in found.nobody:
-            told.append(Line(f"Nobody put this right: {name}.", "!"))
+            so_far = "" if len(found.ended) == len(found.rows) else " so far"
+            told.append(Line(f"Nobody put this right{so_far}: {name}.", "!"))
             continue
         seen = [row.nickname for row in found.rows if fault in row.earned]
         luck = [row.nickname for row in found.rows if fault in row.lucky]

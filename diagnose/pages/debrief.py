@@ -22,7 +22,7 @@ from diagnose.pages.parts import (
 )
 from diagnose.pages.way import EXAMPLE
 from diagnose.practice.debrief import Debrief, DebriefStep, does
-from diagnose.practice.happenings import Looked, NamedInCase, Reflected, Ruled
+from diagnose.practice.happenings import GaveUp, Looked, NamedInCase, Reflected, Ruled
 from diagnose.practice.lesson import CURED, LessonLine, Practice
 from diagnose.practice.new_case import NewCase, shuffled
 from diagnose.reason.belief import OTHER
@@ -75,7 +75,7 @@ def _steps(practice: Practice, *, looks: bool) -> list[Choice]:
     return [
         Choice(str(number), does(practice.knowledge, line.event))
         for number, line in enumerate(practice.lines, 1)
-        if isinstance(line.event, Looked) or not looks
+        if isinstance(line.event, Looked) or (not looks and not isinstance(line.event, GaveUp))
     ]
 
 

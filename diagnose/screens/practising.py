@@ -308,7 +308,7 @@ class Practising(Flow):
             self.happened(hp.Reflected(best, skip))
             self._ended(found)
 
-        if not practice.lines:
+        if len(after.to_skip(practice)) == 1:  # nothing was done, and there is nothing to say of it
             self._ended(found)
             return
         ask(
