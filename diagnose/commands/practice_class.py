@@ -72,6 +72,7 @@ def set_(
       diagnose practice class set --level 2 --seats "kim, ben"
       diagnose practice class set --symptom overheats --fault cowling-off
     """
+    from diagnose.pages import class_table as pages
     from diagnose.practice.class_set import ClassWish, to_level, together
     from diagnose.workshop import classes
 
@@ -92,7 +93,7 @@ def set_(
         of = classes.begin(journal, begun, time.time())
         for name in names:
             classes.sit(journal, known, of, name, time.time())
-    common.say(f"Class {of.id} is set.")
+    common.say(pages.is_set(of.id))
     _show(of.id)
 
 
@@ -114,6 +115,7 @@ def seat(nickname: str | None, of: str) -> None:
       diagnose practice class seat kim
     """
     from diagnose.commands.practice_plain import practise_seat
+    from diagnose.pages import class_table as pages
     from diagnose.workshop import classes
     from diagnose.workshop.learners import nickname as fit
 
@@ -124,7 +126,7 @@ def seat(nickname: str | None, of: str) -> None:
         if nickname is None and due is None:
             raise DiagnoseError("everybody has had a turn; say who sits down: diagnose practice class seat NICKNAME")
         name = fit(nickname) if nickname is not None else due.nickname if due is not None else ""
-        common.say(f"{name} sits down.")
+        common.say(pages.sits_down(name))
         practise_seat(known, found, name, journal)
 
 

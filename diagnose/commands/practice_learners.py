@@ -149,13 +149,14 @@ def forget(learner: str, yes: bool) -> None:
     Example:
       diagnose practice forget kim
     """
+    from diagnose.pages.results import ask_to_forget, forgotten
     from diagnose.workshop import learners
 
     with common.journal() as journal:
         name = learners.nickname(learner)
         if not yes and sys.stdin.isatty():
-            click.confirm(f"Delete everything of {name}, for good?", abort=True)
+            click.confirm(ask_to_forget(name), abort=True)
         elif not yes:
             raise DiagnoseError("say --yes to delete it for good")
         count = learners.forget(journal, name, time.time())
-    common.say(f"Deleted: {count} events of one learner. Copies that were made before still hold them.")
+    common.say(forgotten(count))

@@ -111,10 +111,10 @@ class _Plain:
         self._reflect()
         common.say()
         show(after.debrief(self.practice, found, self._next()))
-        self._rule()
-        self._new_case()
         if kept is not None and not self.practice.reply:
             self._question()
+        self._rule()
+        self._new_case()
         if self.journal is not None:
             common.say(f"Kept for {self.nickname}: diagnose practice results")
 
@@ -154,7 +154,7 @@ class _Plain:
         offered = class_table.explanations(self.practice)
         chosen = self._pick([one.say for one in offered])
         if chosen is not None:
-            self._note(hp.Explained(offered[chosen].id))
+            self._note(hp.MadeOfIt(offered[chosen].id))
 
     def _note(self, event: hp.PracticeEvent) -> None:
         """Keep what was said: nothing comes of it."""
@@ -167,8 +167,11 @@ class _Plain:
             return
         named = []
         for asked, offered in ((after.BEST, after.best_looks), (after.SKIP, after.to_skip)):
-            common.say(f"\n{asked}")
             choices = offered(self.practice)
+            if len(choices) == 1:  # nothing to choose from
+                named.append(0)
+                continue
+            common.say(f"\n{asked}")
             chosen = self._pick([one.say for one in choices], back=False)
             named.append(int(choices[chosen or 0].id))
         self._note(hp.Reflected(*named))

@@ -12,7 +12,7 @@ from diagnose.graph.model import KINDS, NODE_KINDS, Case
 from diagnose.graph.places import Path, unfinished
 from diagnose.graph.problem import Place, Problem, did_you_mean
 
-Made = TypeVar("Made")
+FittedT = TypeVar("FittedT")
 At = Callable[[Path], Place]
 """Says where a path stands, or the nearest part of it that stands somewhere."""
 
@@ -41,7 +41,7 @@ def shaped(kind: str, data: Any, path: Path, at: At) -> tuple[Any, list[Problem]
         return None, problems
 
 
-def fitted(data: Any, made: type[Made], at: At) -> tuple[Made | None, list[Problem]]:
+def fitted(data: Any, made: type[FittedT], at: At) -> tuple[FittedT | None, list[Problem]]:
     """Return the struct that a file of another kind than the knowledge's makes, or every reason why it makes none."""
     try:
         return msgspec.convert(data, made), []

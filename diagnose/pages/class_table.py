@@ -88,6 +88,16 @@ def seat_line(seat: ClassSeat, *, due: bool) -> str:
     return f"{seat.nickname}: {place}{', has the turn' if due else ''}"
 
 
+def is_set(name: str) -> str:
+    """Say that a class has been set."""
+    return f"Class {name} is set."
+
+
+def sits_down(nickname: str) -> str:
+    """Say whose turn it is."""
+    return f"{nickname} sits down."
+
+
 def had_a_turn(nickname: str) -> str:
     """Say that one has been through."""
     return f"{nickname} has had a turn. Press d for the debrief."

@@ -39,6 +39,16 @@ def rows(known: Knowledge, found: Iterable[LearnerResult]) -> tuple[tuple[str, .
     return (HEAD, *((day(one.scored.at), one.learner, *_cells(known, one.scored)) for one in found))
 
 
+def ask_to_forget(nickname: str) -> str:
+    """Ask whether all of a learner is meant to go."""
+    return f"Delete everything of {nickname}, for good?"
+
+
+def forgotten(count: int) -> str:
+    """Say what was deleted."""
+    return f"Deleted: {count} events of one learner. Copies that were made before still hold them."
+
+
 def _cells(known: Knowledge, scored: Scored) -> tuple[str, ...]:
     minutes = (f"{value:.0f}" for value in (scored.minutes, scored.program_minutes, scored.best_minutes))
     counted = ("" if value is None else str(value) for value in (scored.hazards, scored.early, scored.hints))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagnose.graph.model import Knowledge
 from diagnose.pages.parts import AnswerPart, Gap, Heading, Line, Page, Paragraph
-from diagnose.practice.effect import FEWEST, Change, Effect, Measured
+from diagnose.practice.effect import FEWEST, ChangeWord, Effect, TwoMeans
 from diagnose.practice.way import NextEngine, WhyNext
 
 HEADING = "What to practise next"
@@ -19,7 +19,7 @@ EXAMPLE = "A worked example: read how the program goes about it, and why. The ne
 EXAMPLE_HEADING = "A worked example"
 GO_ON = AnswerPart("go on", "go on to your own engine")
 BEGIN = AnswerPart("begin", "begin")
-CHANGES: dict[Change, str] = {
+CHANGES: dict[ChangeWord, str] = {
     "too few": "too few yet to say",
     "none": "no clear change",
     "less": "less, and hardly by chance",
@@ -77,5 +77,5 @@ def effect(found: Effect) -> Page:
     )
 
 
-def _measured(what: str, found: Measured, sign: str = "") -> Line:
+def _measured(what: str, found: TwoMeans, sign: str = "") -> Line:
     return Line(f"{what}: {found.first:.1f}{sign}, then {found.second:.1f}{sign}: {CHANGES[found.change]}.")

@@ -12,9 +12,9 @@ from diagnose.practice.explain import areas
 from diagnose.practice.feedback import screws
 from diagnose.practice.happenings import (
     Begun,
-    Explained,
     Hinted,
     Looked,
+    MadeOfIt,
     MendedPart,
     NamedInCase,
     PracticeEvent,
@@ -73,9 +73,9 @@ def check(practice: Practice, event: PracticeEvent) -> None:
             raise DiagnoseError("a hint has strength 1, 2 or 3")
         case Hinted(guess=guess) if guess:
             _known("area", guess, areas(scope))
-        case Explained() if not explain.due(practice):
+        case MadeOfIt() if not explain.due(practice):
             raise DiagnoseError("there is no look to explain now")
-        case Explained():
+        case MadeOfIt():
             _known("explanation", event.about, explain.choices(practice))
         case Begun():
             raise DiagnoseError("a practice begins once")

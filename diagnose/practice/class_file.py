@@ -17,18 +17,18 @@ from diagnose.practice.allowed import MOST_AT_ONCE
 from diagnose.practice.class_set import LONGEST_STORY, MOST_FAULTS, ClassWish, together
 from diagnose.practice.happenings import Begun
 
-Bad = Annotated[float, Meta(gt=0, le=1, description="how badly, over 0 to 1")]
-Off = Annotated[float, Meta(ge=-MOST_AT_ONCE, le=MOST_AT_ONCE, description="signed hours; richer is positive")]
+HowBad = Annotated[float, Meta(gt=0, le=1, description="how badly, over 0 to 1")]
+HoursOff = Annotated[float, Meta(ge=-MOST_AT_ONCE, le=MOST_AT_ONCE, description="signed hours; richer is positive")]
 
 
 class ClassFile(Model, frozen=True):
     """What a class file says."""
 
     symptom: Name
-    faults: Annotated[dict[Name, Bad], Meta(min_length=1, max_length=MOST_FAULTS)]
+    faults: Annotated[dict[Name, HowBad], Meta(min_length=1, max_length=MOST_FAULTS)]
     seed: Annotated[str, Meta(min_length=1, max_length=60)]
     owner_says: Annotated[str, Meta(max_length=LONGEST_STORY)] = field(default="", name="owner says")
-    needles_off: dict[Screw, Off] = field(default_factory=dict, name="needles off")
+    needles_off: dict[Screw, HoursOff] = field(default_factory=dict, name="needles off")
 
 
 def read_class(file: str, text: str, known: Knowledge) -> Begun:

@@ -19,7 +19,7 @@ SURE = 0.05
 FEWEST = 6
 """Pairs below which no outcome is that rare: half to the power of five is 0.06 both ways, to that of six 0.03."""
 
-Change = Literal["too few", "none", "less", "more"]
+ChangeWord = Literal["too few", "none", "less", "more"]
 
 
 class Pair(NamedTuple):
@@ -30,7 +30,7 @@ class Pair(NamedTuple):
     second: DonePractice
 
 
-class Measured(NamedTuple):
+class TwoMeans(NamedTuple):
     """One figure at the first and at the second faults: means over all pairs, and whether it changed."""
 
     first: float
@@ -38,17 +38,17 @@ class Measured(NamedTuple):
     fewer: int
     """Pairs in which it is less at the second."""
     more: int
-    change: Change
+    change: ChangeWord
 
 
 class Effect(NamedTuple):
     """What practice did."""
 
     pairs: tuple[Pair, ...]
-    minutes: Measured | None
+    minutes: TwoMeans | None
     """Over the program's; None without a pair, as all that follows."""
-    hazards: Measured | None
-    early: Measured | None
+    hazards: TwoMeans | None
+    early: TwoMeans | None
 
 
 def pairs(knowledge: Knowledge, done: Sequence[DonePractice]) -> tuple[Pair, ...]:
@@ -81,15 +81,15 @@ def _over(one: DonePractice) -> float:
     return one.minutes / max(one.program_minutes, 1.0)
 
 
-def _measured(values: Sequence[tuple[float, float]]) -> Measured | None:
+def _measured(values: Sequence[tuple[float, float]]) -> TwoMeans | None:
     if not values:
         return None
     fewer, more = sum(second < first for first, second in values), sum(second > first for first, second in values)
     first, second = (sum(column) / len(values) for column in zip(*values, strict=True))
-    return Measured(first, second, fewer, more, _change(len(values), fewer, more))
+    return TwoMeans(first, second, fewer, more, _change(len(values), fewer, more))
 
 
-def _change(count: int, fewer: int, more: int) -> Change:
+def _change(count: int, fewer: int, more: int) -> ChangeWord:
     if count < FEWEST:
         return "too few"
     if by_chance(fewer, more) >= SURE:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from diagnose.practice.happenings import Explained, Looked
+from diagnose.practice.happenings import Looked, MadeOfIt
 from diagnose.reason.scope import Scope
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def looks(practice: Practice) -> list[ExplainedLook]:
     for event in practice.events:
         if isinstance(event, Looked):
             found.append(ExplainedLook(next(lines), ""))
-        elif isinstance(event, Explained):
+        elif isinstance(event, MadeOfIt):
             found[-1] = found[-1]._replace(about=event.about)
     return found
 

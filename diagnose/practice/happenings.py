@@ -77,7 +77,7 @@ class Hinted(PracticeHappening, frozen=True):
     """The area in which the learner looks for it; empty when that was left open."""
 
 
-class Explained(PracticeHappening, frozen=True):
+class MadeOfIt(PracticeHappening, frozen=True):
     """The learner said what the last look tells: an area, that all is well there, or nothing yet."""
 
     about: str
@@ -113,6 +113,6 @@ class NamedInCase(PracticeHappening, frozen=True):
     right: str
 
 
-Spoken = Explained | Replied | Reflected | Ruled | NamedInCase
+Spoken = MadeOfIt | Replied | Reflected | Ruled | NamedInCase
 """What a learner says. Nothing is done to the engine by it, and it takes no time."""
 PracticeEvent = Begun | Looked | MendedPart | TurnedScrew | SetBack | Ran | Tried | Hinted | GaveUp | Spoken

@@ -24,7 +24,7 @@ class DebriefPage(PageScreen[None]):
     """Shows the debrief of the practice whose turn it is."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "want('practise', 'rule')", "a rule in your words"),
+        Binding("w", "want('practise', 'rule')", "your rule"),
         Binding("c", "want('practise', 'case')", "a new case"),
         Binding("n", "want('practise', 'next')", "what is next"),
     ]

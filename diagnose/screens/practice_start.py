@@ -26,7 +26,7 @@ class PracticeStart(PageScreen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("c", "want('teach', 'class')", "a class"),
-        Binding("n", "want('practise', 'next')", "what is next for you"),
+        Binding("n", "want('practise', 'next')", "what is next"),
     ]
 
     heading = page.HEADING

@@ -221,7 +221,7 @@ class Practising(Flow):
         if practice is not None and practice.begun.group and explain.due(practice):
             told = pages.came_of(practice.lines[-1])
             asked = Asked(self.at, class_table.WHAT_TELLS, told, class_table.explanations(practice))
-            self.go.open(asked, lambda about: self._do(hp.Explained(about)))
+            self.go.open(asked, lambda about: self._do(hp.MadeOfIt(about)))
 
     def _hint(self, practice: Practice) -> None:
         """Ask where the learner thinks it is, and then how strong a hint is wanted."""
@@ -300,6 +300,9 @@ class Practising(Flow):
 
         def ask(heading: str, choices: Sequence[Choice], then: Callable[[int], object]) -> None:
             entries = [ListEntry(one.id, one.say) for one in choices]
+            if len(entries) == 1:  # nothing to choose from
+                then(0)
+                return
             self.go.open(
                 Listing(self.at, heading, entries), lambda number: then(int(number)), lambda: self._ended(found)
             )
