@@ -20,6 +20,8 @@ OFFERED = 4
 LIKELIEST, UNLIKELY = 0.6, 0.15
 """Belief from which a fault is the right answer, and below which one is a wrong one: a judgement."""
 TRIES = 12
+FEW_DRAWS = 25
+"""Engines that are drawn for a fault, before another one is taken: nobody waits for a rare one."""
 MOST_LOOKS = 14
 
 
@@ -42,7 +44,7 @@ def new_case(practice: Practice) -> NewCase | None:
     rng.shuffle(others)
     for fault in others[:TRIES]:
         try:
-            begun = setting.hidden(known, symptom, fault, f"new {rng.random()}")
+            begun = setting.hidden(known, symptom, fault, f"new {rng.random()}", FEW_DRAWS)
         except DiagnoseError:  # no engine shows this complaint by that fault
             continue
         found = _looked_at(Practice(known, [begun]), fault)

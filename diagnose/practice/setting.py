@@ -42,13 +42,16 @@ def from_lesson(knowledge: Knowledge, name: str) -> Begun:
     return replace(set_so, lesson=name, recorded=lesson.record)
 
 
-def hidden(knowledge: Knowledge, symptom: str, fault: str, seed: str) -> Begun:
-    """Set an engine by a mentor's choice; `seed` decides which engine, and how badly it has it."""
+def hidden(knowledge: Knowledge, symptom: str, fault: str, seed: str, draws: int = MOST_DRAWS) -> Begun:
+    """Set an engine by a mentor's choice; `seed` decides which engine, and how badly it has it.
+
+    Raises `DiagnoseError` where none of so many engines that are drawn shows the symptom by that fault.
+    """
     for kind, name in (("symptom", symptom), ("fault", fault)):
         known = knowledge.symptoms if kind == "symptom" else knowledge.faults
         if name not in known:
             raise DiagnoseError(f"there is no {kind} '{name}'{did_you_mean(name, known)}")
-    return set_engine(knowledge, seed, symptom, {fault: None}, None)
+    return set_engine(knowledge, seed, symptom, {fault: None}, None, draws=draws)
 
 
 def drawn(knowledge: Knowledge, seed: str, faults: int = 1) -> Begun:
@@ -64,6 +67,7 @@ def set_engine(
     wrong: Mapping[str, float | None],
     variant: Variant | None,
     turned: Mapping[Screw, float] | None = None,
+    draws: int = MOST_DRAWS,
 ) -> Begun:
     """Draw engines until one shows the symptom with all of this wrong, and each of it by itself shows something."""
     if unknown := [acts_on_nothing(fault) for fault in wrong if fault not in knowledge.simulated_faults]:
@@ -71,7 +75,7 @@ def set_engine(
     off = tuple((turned or {}).items())
     rng = Random(f"{seed} set")
     known = frozenset(knowledge.symptoms)
-    for attempt in range(MOST_DRAWS):
+    for attempt in range(draws):
         base = sound_engine(f"{seed} {attempt}", knowledge)
         if base.stored or (base.variant != variant if variant else not _fits(knowledge, wrong, base.variant)):
             continue

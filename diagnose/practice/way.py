@@ -20,6 +20,8 @@ from diagnose.practice.worked import advised, faded
 
 SHARES = (0.5, 0.25, 0.0)
 """Of the program's steps, how many are done before the learner begins, at each level: a judgement."""
+FEW_DRAWS = 25
+"""Engines that are drawn for a fault, before another one is taken."""
 ALONE = len(SHARES) - 1
 
 WhyNext = Literal["sister", "missed", "again", "new", "any"]
@@ -159,10 +161,16 @@ def _of(knowledge: Knowledge, name: str, done: Sequence[DonePractice], seed: str
 
 def _can_be(knowledge: Knowledge, made: NextEngine, seed: str) -> bool:
     try:
-        setting.hidden(knowledge, made.symptom, made.fault, seed)
+        setting.hidden(knowledge, made.symptom, made.fault, seed, FEW_DRAWS)
+        setting.hidden(knowledge, made.symptom, made.fault, example_seed(seed), FEW_DRAWS)
     except DiagnoseError:
         return False
     return True
+
+
+def example_seed(seed: str) -> str:
+    """Return the seed of the worked example that comes before an engine."""
+    return f"{seed} example"
 
 
 def begin(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice:
@@ -176,4 +184,4 @@ def begin(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice:
 
 def example(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice:
     """Return another engine with the same complaint and fault, as the program itself works at it."""
-    return advised(Practice(knowledge, [setting.hidden(knowledge, made.symptom, made.fault, f"{seed} example")]))
+    return advised(Practice(knowledge, [setting.hidden(knowledge, made.symptom, made.fault, example_seed(seed))]))

@@ -122,7 +122,7 @@ def test_the_sheet_says_who_skipped_a_guard_and_turned_too_early_and_what_nobody
 def test_expected_is_counted_against_seen() -> None:
     answers = KNOWLEDGE.checks["barrel-at-rest"]
     other = next(key for key in answers.answers if key != answers.healthy)
-    practice = done(at(), hp.Looked("barrel-at-rest", other), hp.Looked("fail-safe"), hp.GaveUp())
+    practice = done(at(), hp.Looked("barrel-at-rest", other), hp.Looked("fail-safe-closes"), hp.GaveUp())
     [row] = group_sheet(KNOWLEDGE, practice.begun, [("kim", practice)]).rows
     assert (row.looks, row.predicted, row.as_expected) == (2, 1, 0)
     assert [(one.check, one.expected, one.seen) for one in row.missed] == [("barrel-at-rest", other, answers.healthy)]

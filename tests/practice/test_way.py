@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from shipped import load
 
@@ -35,7 +37,7 @@ def test_the_first_is_the_first_lesson_behind_a_worked_example() -> None:
 
 def test_no_area_follows_itself() -> None:
     found = walked(16, 2, 5)
-    assert all(one.family != after.family for one, after in zip(found, found[1:], strict=False))
+    assert all(one.family != after.family for one, after in pairwise(found))
 
 
 def test_what_was_missed_comes_again_after_one_other_and_what_went_well_later() -> None:

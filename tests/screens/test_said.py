@@ -20,6 +20,7 @@ FLOWS = {
     "lead": "leading",
     "tune": "tuning",
     "practise": "practising",
+    "teach": "teaching",
     "cars": "real_cars",
 }
 WANTED = re.compile(r"""want\('(\w+)', '([\w ]+)'\)|(?:PageWanted|action_want)\("(\w+)", "([\w ]+)\"""")
