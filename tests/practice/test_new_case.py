@@ -18,7 +18,7 @@ from diagnose.practice.new_case import LIKELIEST, OFFERED, UNLIKELY, NewCase, ne
 KNOWLEDGE = load()
 RARE = 0.001
 """How unlikely chance must make a figure before it is held against the questions."""
-CASES = 60
+CASES = 40
 
 
 @pytest.fixture(scope="module")
