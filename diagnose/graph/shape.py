@@ -201,6 +201,8 @@ def _type_hint(value: Any, wanted: Any) -> str:
 
 def _called(path: Path) -> str:
     """Name a part by the last key of its path, and the item's number, from 1, if it stands in a list."""
+    if not path:
+        return "the file"
     if len(path) > 1 and path[-1].isdigit():
         return f"{_called(path[:-1])} item {int(path[-1]) + 1}"
     return f"'{path[-1]}'"

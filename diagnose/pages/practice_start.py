@@ -7,7 +7,7 @@ from diagnose.pages.home import NOT_FINISHED
 from diagnose.pages.parts import AnswerPart, Field, Heading, Page
 
 HEADING = "Practice: what do you want to work on?"
-RANDOM, TWO, HIDDEN, REAL, LEFT, CLASS, NEXT = "random", "two", "hidden", "real", "left", "class", "next"
+RANDOM, TWO, HIDDEN, REAL, LEFT = "random", "two", "hidden", "real", "left"
 LESSON = "lesson/"
 WHICH_FAULT = "For the mentor: which fault?"
 WHICH_SYMPTOM = "For the mentor: what does it do?"
@@ -22,12 +22,10 @@ def ways(known: Knowledge, *, left: bool) -> Page:
         *((Heading(NOT_FINISHED), AnswerPart(LEFT, "go on with what you left")) if left else ()),
         *((Heading("lessons"), *lessons) if lessons else ()),
         Heading("without a lesson"),
-        AnswerPart(NEXT, "what is next for you, and why"),
         AnswerPart(RANDOM, "an engine with something wrong"),
         AnswerPart(TWO, "an engine with two things wrong"),
         AnswerPart(HIDDEN, "a mentor hides a fault; the learner looks away"),
         Heading("at the table"),
-        AnswerPart(CLASS, "a class: one same engine for everybody, and one sheet"),
         AnswerPart(REAL, "a real car, beside the others"),
     )
 

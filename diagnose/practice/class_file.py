@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Annotated
+from typing import Annotated, get_args
 
 from msgspec import Meta, field
 
@@ -17,6 +17,7 @@ from diagnose.practice.allowed import MOST_AT_ONCE
 from diagnose.practice.class_set import LONGEST_STORY, MOST_FAULTS, ClassWish, together
 from diagnose.practice.happenings import Begun
 
+EVERY_SCREW: tuple[Screw, ...] = get_args(Screw)
 HowBad = Annotated[float, Meta(gt=0, le=1, description="how badly, over 0 to 1")]
 HoursOff = Annotated[float, Meta(ge=-MOST_AT_ONCE, le=MOST_AT_ONCE, description="signed hours; richer is positive")]
 
@@ -28,7 +29,7 @@ class ClassFile(Model, frozen=True):
     faults: Annotated[dict[Name, HowBad], Meta(min_length=1, max_length=MOST_FAULTS)]
     seed: Annotated[str, Meta(min_length=1, max_length=60)]
     owner_says: Annotated[str, Meta(max_length=LONGEST_STORY)] = field(default="", name="owner says")
-    needles_off: dict[Screw, HoursOff] = field(default_factory=dict, name="needles off")
+    needles_off: dict[str, HoursOff] = field(default_factory=dict, name="needles off")
 
 
 def read_class(file: str, text: str, known: Knowledge) -> Begun:
@@ -48,9 +49,12 @@ def read_class(file: str, text: str, known: Knowledge) -> Begun:
     problems += _unknown("symptom", [found.symptom], known.symptoms, at(("symptom",)))
     for fault in found.faults:
         problems += _unknown("fault", [fault], known.faults, at(("faults", fault)))
+    for screw in found.needles_off:
+        problems += _unknown("screw", [screw], EVERY_SCREW, at(("needles off", screw)))
     if problems:
         raise KnowledgeError(problems)
-    wish = ClassWish(found.symptom, found.faults, found.seed, found.owner_says, found.needles_off)
+    turned = {screw: found.needles_off[screw] for screw in EVERY_SCREW if screw in found.needles_off}
+    wish = ClassWish(found.symptom, found.faults, found.seed, found.owner_says, turned)
     try:
         return together(known, wish)
     except DiagnoseError as error:

@@ -20,7 +20,7 @@ OFFERED = 4
 LIKELIEST, UNLIKELY = 0.6, 0.15
 """Belief from which a fault is the right answer, and below which one is a wrong one: a judgement."""
 TRIES = 12
-FEW_DRAWS = 25
+FEW_DRAWS = 12
 """Engines that are drawn for a fault, before another one is taken: nobody waits for a rare one."""
 MOST_LOOKS = 14
 

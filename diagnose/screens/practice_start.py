@@ -13,7 +13,7 @@ from diagnose.errors import DiagnoseError
 from diagnose.graph.say import say
 from diagnose.graph.wording import clean
 from diagnose.pages import practice_start as page
-from diagnose.pages.practice_start import CLASS, LESSON, REAL
+from diagnose.pages.practice_start import LESSON, REAL
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.entries import entries, options
 from diagnose.screens.widgets.field import NumberField
@@ -25,7 +25,7 @@ class PracticeStart(PageScreen[None]):
     """Lists lessons and other ways to begin."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("c", "want('teach', 'class')", "a class"),
+        Binding("c", "want('teach', 'class')", "a class together"),
         Binding("n", "want('practise', 'next')", "what is next"),
     ]
 
@@ -54,7 +54,7 @@ class PracticeStart(PageScreen[None]):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Say what was chosen."""
         chosen = event.option.id or ""
-        self.action_want("cars" if chosen == REAL else "teach" if chosen == CLASS else "practise", chosen)
+        self.action_want("cars" if chosen == REAL else "practise", chosen)
 
 
 class Nickname(PageScreen[str]):

@@ -45,7 +45,7 @@ def test_seats_have_their_turns_and_the_sheet_names_who_did_what(practice, tmp_p
     assert f"{MARKUP}: one look, 1 with an expectation" in sheet
     assert f"Nobody put this right: {HIDDEN}." in sheet
     assert "kim: Guards first." in sheet
-    assert "points" not in sheet
+    assert "of 100" not in sheet
     rows = list(csv.DictReader(practice("class", "sheet", "--csv").out.splitlines()))
     assert [(row["learner"], row["turned early"], row["not found"]) for row in rows] == [
         ("kim", "1", HIDDEN),
@@ -65,7 +65,7 @@ def test_results_name_date_hidden_fault_and_what_was_counted_and_no_points_but_o
     assert (row["learner"], row["hidden"], row["risks"], row["early"]) == ("'=kim", "pressure-line-off", "1", "0")
     told = practice("results").out
     assert "ana: cuts on the straight · 0 steps" in told
-    assert "points" not in told
+    assert "of 100" not in told
     assert "points" not in practice("results", "--json").json[0]
     assert "points" in practice("results", "--json", "--learner", "=kim").json[0]
 

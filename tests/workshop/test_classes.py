@@ -1,4 +1,4 @@
-"""A class as it is kept: seats in their learners' own streams, two windows at one class, and a learner who is deleted."""
+"""A class as it is kept: seats in learners' own streams, two windows at one class, a learner deleted."""
 
 from __future__ import annotations
 
