@@ -50,7 +50,9 @@ def read_class(file: str, text: str, known: Knowledge) -> Begun:
     for fault in found.faults:
         problems += _unknown("fault", [fault], known.faults, at(("faults", fault)))
     for screw in found.needles_off:
-        problems += _unknown("screw", [screw], EVERY_SCREW, at(("needles off", screw)))
+        if screw not in EVERY_SCREW:
+            what = f"there is no screw '{screw}', only {', '.join(EVERY_SCREW)}"
+            problems.append(Problem(at(("needles off", screw)), "unknown-name", what))
     if problems:
         raise KnowledgeError(problems)
     turned = {screw: found.needles_off[screw] for screw in EVERY_SCREW if screw in found.needles_off}

@@ -25,12 +25,11 @@ class PracticeStart(PageScreen[None]):
     """Lists lessons and other ways to begin."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("c", "want('teach', 'class')", "a class together"),
-        Binding("n", "want('practise', 'next')", "what is next"),
+        Binding("c", "want('teach', 'class')", "class"),
+        Binding("n", "want('practise', 'next')", "next"),
     ]
 
     heading = page.HEADING
-    in_short = {"n": "next"}
 
     def body(self) -> ComposeResult:
         """Lay out the list, and what the marked lesson is about."""
