@@ -17,7 +17,7 @@ LEVELS = (
 )
 EXAMPLE = "A worked example: read how the program goes about it, and why. The next engine is yours."
 EXAMPLE_HEADING = "A worked example"
-GO_ON = AnswerPart("go on", "go on to your own engine")
+GO_ON = AnswerPart("own", "go on to your own engine")
 BEGIN = AnswerPart("begin", "begin")
 CHANGES: dict[ChangeWord, str] = {
     "too few": "too few yet to say",

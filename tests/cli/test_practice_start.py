@@ -64,7 +64,7 @@ def test_a_plain_practice_is_looked_at_mended_and_tried_to_its_end(practice, tmp
         kept = results(opened, "kim")
         assert [(one.scored.lesson, one.scored.ended) for one in kept] == [("start-it-safely", "given up")]
         assert kept[0].scored.reply == KNOWLEDGE.lessons["start-it-safely"].question.right
-        assert [len(one.lines) for one in practices(opened, "kim", KNOWLEDGE)] == [4]
+        assert [len(one.lines) for one in practices(opened, "kim", KNOWLEDGE)] == [3]
 
 
 def test_running_before_the_guards_is_told_in_plain_lines_too(practice) -> None:

@@ -116,7 +116,7 @@ async def test_what_is_next_is_told_with_why_and_begins_behind_an_example(make: 
         assert "you have not worked at this area yet" in seen(pilot)
         await press(pilot, "1")
         assert seen(pilot).startswith("  A worked example")
-        await press(pilot, "enter")
+        await press(pilot, "1")
         assert page(pilot) == "PracticeBench"
         practice = app(pilot).at.practice
         assert practice is not None
