@@ -3,34 +3,28 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Any
 
 from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
-from diagnose.pages import class_table, parts, way
+from diagnose.pages import class_table, parts
 from diagnose.pages import debrief as after
 from diagnose.pages import practice as pages
-from diagnose.pages.parts import Gap
 from diagnose.pages.practice_start import LESSON, WHICH_FAULT, WHICH_SYMPTOM, nothing_left
 from diagnose.pages.unsaved import goes_on
 from diagnose.practice import explain, offers, setting
 from diagnose.practice import happenings as hp
-from diagnose.practice import way as learner_way
 from diagnose.practice.debrief import Debrief, debrief
-from diagnose.practice.effect import effect
 from diagnose.practice.feedback import screws
 from diagnose.practice.lesson import Practice
-from diagnose.practice.new_case import new_case
 from diagnose.practice.table import PracticeTable, Seat
-from diagnose.practice.way import next_engine
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
 from diagnose.record.journal import Conflict, JournalError
+from diagnose.screens.after_practice import AfterPractice
 from diagnose.screens.asked import Asked
-from diagnose.screens.debrief import DebriefPage
-from diagnose.screens.flow import Flow
 from diagnose.screens.listing import Listing
 from diagnose.screens.messages import Opened, PageDeed, PageWanted, PracticeLooked, PracticeReplied, TurnedTo
 from diagnose.screens.one_line import OneLine
@@ -41,7 +35,6 @@ from diagnose.screens.widgets.entries import ListEntry
 from diagnose.screens.widgets.seat import looks
 from diagnose.workshop import classes, learners
 from diagnose.workshop.learners import Unfinished
-from diagnose.workshop.progress import all_pairs, next_for
 
 NEW = "new"
 OFFERED = 6
@@ -53,7 +46,7 @@ Begin = Callable[[str], hp.Begun]
 """Sets an engine from a seed."""
 
 
-class Practising(Flow):
+class Practising(AfterPractice):
     """Seats learners, and lets things happen at their engines."""
 
     def said(self, what: PageDeed, page: PageScreen[Any]) -> None:
@@ -269,21 +262,6 @@ class Practising(Flow):
             self._keep(len(practice.events))
         return done
 
-    def _say(self, event: hp.PracticeEvent, page: PageScreen[Any]) -> None:
-        """Keep what was said after the end."""
-        if self.happened(event):
-            self.go.stored(page)
-
-    def _new_case(self, practice: Practice, page: PageScreen[Any]) -> None:
-        """Ask what is wrong in a case that nobody has worked at."""
-        case = new_case(practice)
-        if case is None:
-            self.go.tell(after.NO_CASE)
-            return
-        right = case.right
-        asked = Asked(self.at, after.NEW_CASE, after.new_case(case), after.case_choices(case))
-        self.go.open(asked, lambda fault: self._say(hp.NamedInCase(fault, right), page))
-
     def show(self) -> None:
         """Show the seat whose turn it is, and the debrief of a practice that has just ended."""
         if isinstance(self.go.page, PracticeBench):
@@ -294,86 +272,6 @@ class Practising(Flow):
         if seat is not None and practice is not None and practice.ended and not seat.scored:
             self.at.table = self.at.table.changed(replace(seat, scored=True))
             self._reflect(practice, self._scored(seat.nickname, practice))
-
-    def _reflect(self, practice: Practice, found: Debrief) -> None:
-        """Let the learner speak first; then open the debrief."""
-
-        def ask(heading: str, choices: Sequence[Choice], then: Callable[[int], object]) -> None:
-            entries = [ListEntry(one.id, one.say) for one in choices]
-            if len(entries) == 1:  # nothing to choose from
-                then(0)
-                return
-            self.go.open(
-                Listing(self.at, heading, entries), lambda number: then(int(number)), lambda: self._ended(found)
-            )
-
-        def reflected(best: int, skip: int) -> None:
-            self.happened(hp.Reflected(best, skip))
-            self._ended(found)
-
-        if len(after.to_skip(practice)) == 1:  # nothing was done, and there is nothing to say of it
-            self._ended(found)
-            return
-        ask(
-            after.BEST,
-            after.best_looks(practice),
-            lambda best: ask(after.SKIP, after.to_skip(practice), lambda skip: reflected(best, skip)),
-        )
-
-    def _ended(self, found: Debrief) -> None:
-        """Open the debrief; one of a class goes back to the others first."""
-        practice = self.at.practice
-        if practice is None:
-            return
-        if practice.begun.group:
-            self.go.tell(class_table.LATER)
-            self.go.page.dismiss(None)
-        else:
-            self.go.open(self._debrief(practice, found))
-
-    def _debrief(self, practice: Practice, found: Debrief) -> DebriefPage:
-        """Return the debrief of the seat whose turn it is, with what comes next for a learner who is known."""
-        seat, known = self.at.table.seat, self.session.knowledge
-        if seat is None or not seat.nickname:
-            return DebriefPage(self.at, found)
-        made = next_for(self.session.journal, known, seat.nickname, practice.begun.seed)
-        return DebriefPage(self.at, found, way.next_line(known, made))
-
-    # what comes next for a learner
-
-    def _ask_next(self) -> None:
-        """Say what comes next for a learner, and why; then begin it."""
-        seat = self.at.table.seat
-        if seat is not None and seat.nickname and isinstance(self.go.page, DebriefPage):
-            self._next(seat.nickname)
-        else:
-            self.go.open(Nickname(self.at), self._next)
-
-    def _next(self, nickname: str) -> None:
-        known, seed = self.session.knowledge, secrets.token_hex(4)
-        try:
-            made = next_for(self.session.journal, known, nickname, seed) if nickname else next_engine(known, (), seed)
-            done = effect(all_pairs(known, learners.results(self.session.journal, nickname) if nickname else []))
-        except JournalError as error:
-            self.go.tell(str(error), warning=True)
-            return
-        if made is None:
-            self.go.tell(way.NOTHING)
-            return
-        begin, example = made, made.example
-
-        def work(_: str) -> None:
-            self._join(nickname, lambda: learner_way.begin(known, begin, seed))
-
-        def chosen(_: str) -> None:
-            if example:
-                worked = after.worked_example(learner_way.example(known, begin, seed))
-                self.go.open(Asked(self.at, way.EXAMPLE_HEADING, worked, parts.choices([way.GO_ON])), work)
-            else:
-                work("")
-
-        told = (*way.next_up(known, made), Gap(), *way.effect(done))
-        self.go.open(Asked(self.at, way.HEADING, told, parts.choices([way.BEGIN])), chosen)
 
     def _scored(self, nickname: str, practice: Practice) -> Debrief:
         """Return the debrief of a practice that has ended, its result stored."""
