@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import chain
+from random import Random
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.say import say
