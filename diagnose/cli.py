@@ -41,6 +41,7 @@ GROUPS = {
         "preview": "preview:preview",
         "review": "review:review",
         "list": "list_knowledge:list_",
+        "serve": "serve:serve",
         "club": "club:club",
         "schema": "club:schema",
     },

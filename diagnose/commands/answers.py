@@ -20,7 +20,7 @@ def walk_answers(file: Path, *, as_json: bool) -> None:
     from diagnose.pages.case_run import case_run
     from diagnose.reason.cases import run_case
 
-    text = _text(file)
+    text = text_of(file)
     known = common.knowledge()
     case = read_case(str(file), text, known)
     engine = _engine(case)
@@ -34,7 +34,8 @@ def walk_answers(file: Path, *, as_json: bool) -> None:
         show(case_run(run, known))
 
 
-def _text(file: Path) -> str:
+def text_of(file: Path) -> str:
+    """Return what stands in a file that a person names; raises `DiagnoseError` for one that can't be read."""
     from diagnose.graph.load import LIMIT
 
     try:

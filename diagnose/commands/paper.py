@@ -137,6 +137,27 @@ def car(name: str, out: Path) -> None:
         _write(name, car_sheet(page, found, known, session.conditions(name), session.window(name)), known, out)
 
 
+@paper.command("class")
+@click.argument("of", metavar="ID", default="last")
+@OUT
+def class_(of: str, out: Path) -> None:
+    """Write the one sheet of a class, the newest or one by its id. It has the hidden fault on it.
+
+    \b
+    Example:
+      diagnose paper class last -o saturday.html
+    """
+    from diagnose.commands.practice_class import reopen
+    from diagnose.pages.class_sheet import class_sheet, title
+    from diagnose.workshop import classes
+    from diagnose.workshop.class_sheet import came_to
+
+    known = common.knowledge()
+    with common.journal() as journal:
+        found = came_to(journal, known, classes.opened(journal, of))
+    _write(title(known, found.sheet), class_sheet(known, found, reopen), known, out)
+
+
 def _write(title: str, page: Page, known: Knowledge, out: Path, *, columns: bool = False) -> None:
     from diagnose.pages.dates import day
     from diagnose.paper.sheet import Sheet, html, made, write

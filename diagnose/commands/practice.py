@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
 
 import click
 
 from diagnose.commands import common
+from diagnose.commands.practice_class import class_
+from diagnose.commands.practice_learners import debrief, forget, next_, results
 from diagnose.commands.printed import show as show_page
-
-if TYPE_CHECKING:
-    from diagnose.workshop.learners import Scored
 
 MOST_ENGINES = 1_000_000
 
@@ -172,31 +170,6 @@ def start(
         practise(known, begun, kept, journal)
 
 
-@practice.command()
-@click.option("--learner", metavar="NICKNAME", default="", help="Only this learner's.")
-@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-def results(learner: str, as_json: bool) -> None:
-    """List what learners' practices came to.
-
-    \b
-    Example:
-      diagnose practice results --learner kim
-    """
-    from diagnose.pages.results import results as came_to
-    from diagnose.workshop.learners import results as kept
-
-    with common.journal() as journal:
-        found = kept(journal, learner)
-    if as_json:
-        common.say_json([{"learner": one.learner, **_fields(one.scored)} for one in found])
-        return
-    if not found:
-        common.say("no result yet; begin one: diagnose practice start --learner NICKNAME")
-        return
-    show_page(came_to(found))
-
-
-def _fields(scored: Scored) -> dict[str, object]:
-    from msgspec.structs import asdict
-
-    return {name.replace("_", " "): value for name, value in asdict(scored).items()}
+practice.add_command(class_)
+for one in (results, debrief, next_, forget):
+    practice.add_command(one)

@@ -12,18 +12,23 @@ from diagnose.commands.trouble import which_is_wrong
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import capital
+from diagnose.pages import class_table, way
+from diagnose.pages import debrief as after
 from diagnose.pages import practice as pages
-from diagnose.pages.debrief import debrief as told
-from diagnose.pages.debrief import lesson, replied, replies
 from diagnose.pages.home import GO_ON
 from diagnose.pages.unsaved import left_practice
 from diagnose.practice import happenings as hp
 from diagnose.practice import offers
+from diagnose.practice import way as learner_way
 from diagnose.practice.debrief import debrief
 from diagnose.practice.feedback import screws
 from diagnose.practice.lesson import Practice
+from diagnose.practice.new_case import new_case
+from diagnose.practice.way import NextEngine
 from diagnose.record.journal import Journal
-from diagnose.workshop import learners
+from diagnose.workshop import classes, learners
+from diagnose.workshop.classes import PracticeClass
+from diagnose.workshop.progress import next_for
 
 BACK = "0"
 KEYS = "l what you did so far, ! something is wrong, q leave"
@@ -35,6 +40,33 @@ def practise(known: Knowledge, begun: hp.Begun, nickname: str, journal: Journal 
     Raises `DiagnoseError`.
     """
     plain = _Plain(known, Practice(known, [begun]), nickname, journal)
+    try:
+        plain.offer()
+        plain.to_the_end()
+    except Left:
+        show(left_practice(nickname, ended=bool(plain.practice.ended)))
+
+
+def practise_seat(known: Knowledge, of: PracticeClass, nickname: str, journal: Journal) -> None:
+    """Let one of a class work at its engine, from where this nickname has come to. Raises `DiagnoseError`."""
+    practice = classes.sit(journal, known, of, nickname, time.time())
+    if practice.ended:
+        raise DiagnoseError(f"{nickname} has had a turn; the debrief: diagnose practice debrief '{nickname}'")
+    plain = _Plain(known, practice, nickname, journal)
+    plain.kept = len(practice.events)
+    try:
+        plain.to_the_end()
+    except Left:
+        show(left_practice(nickname, ended=bool(plain.practice.ended)))
+
+
+def go_the_way(known: Knowledge, made: NextEngine, seed: str, nickname: str, journal: Journal) -> None:
+    """Let a learner work at the engine that comes next, behind a worked example where one is due."""
+    if made.example:
+        common.say()
+        show(after.worked_example(learner_way.example(known, made, seed)))
+        common.say()
+    plain = _Plain(known, learner_way.begin(known, made, seed), nickname, journal)
     try:
         plain.offer()
         plain.to_the_end()
@@ -74,12 +106,15 @@ class _Plain:
         while not self.practice.ended:
             self._turn()
         found = debrief(self.practice)
-        common.say()
-        show(told(self.known, found))
-        if self.journal is not None:  # before the question: who leaves at that has the result all the same
+        if self.journal is not None:  # before the questions: who leaves at them has the result all the same
             learners.keep_result(self.journal, self.nickname, self.practice, found, time.time())
+        self._reflect()
+        common.say()
+        show(after.debrief(self.practice, found, self._next()))
         if kept is not None and not self.practice.reply:
             self._question()
+        self._rule()
+        self._new_case()
         if self.journal is not None:
             common.say(f"Kept for {self.nickname}: diagnose practice results")
 
@@ -111,10 +146,74 @@ class _Plain:
             return
         self._keep()
         show(pages.came_of(self.practice.lines[-1]))
+        if self.practice.begun.group and isinstance(event, hp.Looked):
+            self._explain()
+
+    def _explain(self) -> None:
+        """Ask what the look tells."""
+        common.say(class_table.WHAT_TELLS)
+        offered = class_table.explanations(self.practice)
+        chosen = self._pick([one.say for one in offered])
+        if chosen is not None:
+            self._note(hp.MadeOfIt(offered[chosen].id))
+
+    def _note(self, event: hp.PracticeEvent) -> None:
+        """Keep what was said: nothing comes of it."""
+        self.practice = self.practice.plus(event)
+        self._keep()
+
+    def _reflect(self) -> None:
+        """Let the learner speak first."""
+        if len(after.to_skip(self.practice)) == 1 or self.practice.said(hp.Reflected) is not None:
+            return
+        named = []
+        for asked, offered in ((after.BEST, after.best_looks), (after.SKIP, after.to_skip)):
+            choices = offered(self.practice)
+            if len(choices) == 1:  # nothing to choose from
+                named.append(0)
+                continue
+            common.say(f"\n{asked}")
+            chosen = self._pick([one.say for one in choices], back=False)
+            named.append(int(choices[chosen or 0].id))
+        self._note(hp.Reflected(*named))
+
+    def _next(self) -> str:
+        if self.journal is None:
+            return ""
+        made = next_for(self.journal, self.known, self.nickname, self.practice.begun.seed)
+        return way.next_line(self.known, made)
+
+    def _rule(self) -> None:
+        """Ask for one rule in own words; an empty line leaves it out."""
+        if self.practice.said(hp.Ruled) is not None:
+            return
+        common.say(f"\n{after.RULE_TOLD}")
+        drop_typed_ahead()
+        typed = typed_line()
+        if typed:
+            try:
+                self._note(hp.Ruled(typed))
+            except DiagnoseError as error:
+                common.say(f"{error}.")
+
+    def _new_case(self) -> None:
+        """Ask what is wrong in a case that nobody has worked at."""
+        case = new_case(self.practice) if self.practice.said(hp.NamedInCase) is None else None
+        if case is None:
+            return
+        common.say(f"\n{after.NEW_CASE}")
+        show(after.new_case(case))
+        choices = after.case_choices(case)
+        chosen = self._pick([one.say for one in choices])
+        if chosen is not None:
+            named = hp.NamedInCase(choices[chosen].id, case.right)
+            self._note(named)
+            show(after.case_named(self.known, named))
 
     def _keep(self) -> None:
         if self.journal is not None and self.kept < len(self.practice.events):
-            learners.keep(self.journal, self.nickname, self.practice, self.kept, time.time())
+            keep = classes.keep_seat if self.practice.begun.group and self.kept else learners.keep
+            keep(self.journal, self.nickname, self.practice, self.kept, time.time())
             self.kept = len(self.practice.events)
 
     def _look(self) -> hp.PracticeEvent | None:
@@ -156,20 +255,25 @@ class _Plain:
         return None if chosen is None else turns[chosen][1]
 
     def _hint(self) -> hp.PracticeEvent | None:
+        guesses = pages.guesses(self.practice)
+        common.say(pages.WHERE_FIRST)
+        guess = self._pick([one.say for one in guesses])
+        common.say(pages.WHICH_HINT)
         chosen = self._pick([one.say for one in pages.hints()])
-        return None if chosen is None else hp.Hinted(chosen + 1)
+        if chosen is None:
+            return None
+        return hp.Hinted(chosen + 1, "" if guess is None else guesses[guess].id)
 
     def _question(self) -> None:
         found = self.known.lessons[self.practice.begun.lesson]
         common.say()
-        show(lesson(self.known, found))
-        choices = replies(self.known, found)
+        show(after.lesson(self.known, found))
+        choices = after.replies(self.practice)
         chosen = self._pick([one.say for one in choices])
         if chosen is None:
             return
-        show(replied(self.known, found, choices[chosen].id))
-        self.practice = self.practice.plus(hp.Replied(choices[chosen].id))
-        self._keep()
+        show(after.replied(self.known, found, choices[chosen].id))
+        self._note(hp.Replied(choices[chosen].id))
 
     def _of(self, said: Sequence[str]) -> str | None:
         chosen = self._pick(said)

@@ -88,3 +88,13 @@ def open_practice(begun: Begun, learner: str) -> None:
     from diagnose.screens.app import run
 
     _left(run(common.overlays(), practice=(begun, learner)))
+
+
+def open_class() -> None:
+    """Open the screen where a class is set. Raises `DiagnoseError` where there is no terminal."""
+    if not shows_pages():
+        raise DiagnoseError("this needs a terminal that can show pages; without one: diagnose practice class set")
+    from diagnose.screens.app import run
+    from diagnose.screens.messages import PageWanted
+
+    _left(run(common.overlays(), first=PageWanted("teach", "class")))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
 import msgspec
 
@@ -13,6 +13,7 @@ from diagnose.graph.model import KINDS, NODE_KINDS, Case
 from diagnose.graph.places import Path, unfinished
 from diagnose.graph.problem import Place, Problem, did_you_mean
 
+FittedT = TypeVar("FittedT")
 At = Callable[[Path], Place]
 """Says where a path stands, or the nearest part of it that stands somewhere."""
 
@@ -39,6 +40,18 @@ def shaped(kind: str, data: Any, path: Path, at: At) -> tuple[Any, list[Problem]
         if not problems and not unfinished(data):
             problems = [Problem(at(path), "does-not-fit", str(error))]
         return None, problems
+
+
+def fitted(data: Any, made: type[FittedT], at: At) -> tuple[FittedT | None, list[Problem]]:
+    """Return the struct that a file of another kind than the knowledge's makes, or every reason why it makes none."""
+    try:
+        return msgspec.convert(data, made), []
+    except msgspec.ValidationError as error:
+        from jsonschema import Draft202012Validator
+
+        schema = msgspec.json.schema(made)
+        found = [one for wrong in Draft202012Validator(schema).iter_errors(data) for one in _told(wrong, (), at)]
+        return None, found or [Problem(at(()), "does-not-fit", str(error))]
 
 
 def node_kinds(node: Any) -> list[str]:
@@ -199,6 +212,8 @@ def _type_hint(value: Any, wanted: Any) -> str:
 
 def _called(path: Path) -> str:
     """Name a part by the last key of its path, and the item's number, from 1, if it stands in a list."""
+    if not path:
+        return "the file"
     if len(path) > 1 and path[-1].isdigit():
         return f"{_called(path[:-1])} item {int(path[-1]) + 1}"
     return f"'{path[-1]}'"

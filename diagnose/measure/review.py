@@ -110,7 +110,7 @@ class Review(Struct, frozen=True):
     """How many there are."""
 
 
-class Walks(NamedTuple):
+class WalksMade(NamedTuple):
     """What the walks come to: the beginnings by symptom, the cases by name, the faults by complaint and fault."""
 
     starts: dict[str, Start]
@@ -146,7 +146,7 @@ def review(old: FilesRead, new: FilesRead) -> Review:
     )
 
 
-def walks(found: FilesRead, symptoms: frozenset[str], cases: frozenset[str]) -> Walks:
+def walks(found: FilesRead, symptoms: frozenset[str], cases: frozenset[str]) -> WalksMade:
     """Walk what begins at one of these symptoms, and the named cases besides."""
     known, scopes = found.knowledge, dict[str, Scope]()
 
@@ -168,7 +168,7 @@ def walks(found: FilesRead, symptoms: frozenset[str], cases: frozenset[str]) -> 
         for symptom in fault.explains
         if symptom in symptoms
     }
-    return Walks(starts, made, faults)
+    return WalksMade(starts, made, faults)
 
 
 def _engine(fault: Fault) -> Variant:

@@ -1,4 +1,4 @@
-"""After a practice: what it was, the score, belief over time, the steps; and the question of a lesson."""
+"""After a practice: the learner's own view, what it was, both ways side by side, marks last; and the questions."""
 
 from __future__ import annotations
 
@@ -6,29 +6,153 @@ from collections.abc import Sequence
 
 from diagnose.graph.model import Knowledge, Lesson
 from diagnose.graph.say import say
-from diagnose.pages.parts import Belief, Beliefs, Gap, Heading, Line, Page, Paragraph
-from diagnose.practice.debrief import Debrief, DebriefStep
-from diagnose.practice.lesson import CURED
+from diagnose.graph.wording import capital
+from diagnose.pages.parts import (
+    AnswerPart,
+    Belief,
+    Beliefs,
+    Field,
+    Gap,
+    Heading,
+    Line,
+    Page,
+    Paragraph,
+    choices,
+    grouped,
+)
+from diagnose.pages.way import EXAMPLE
+from diagnose.practice.debrief import Debrief, DebriefStep, does
+from diagnose.practice.happenings import GaveUp, Looked, NamedInCase, Reflected, Ruled
+from diagnose.practice.lesson import CURED, LessonLine, Practice
+from diagnose.practice.new_case import NewCase, shuffled
 from diagnose.reason.belief import OTHER
 from diagnose.reason.view import Choice
 
-HEADING = "What it was, and how you looked for it"
+HEADING = "How you looked for it, and what it was"
 NOTICED = "what there was to notice"
 ROWS = 5
 """Faults whose belief is shown."""
+BEST = "Before anything is told: which was your best look?"
+SKIP = "And which step would you leave out, if you did it again?"
+NONE = AnswerPart("0", "none of them")
+RULE = Field("rule", "One rule for the next engine, in your own words", hint="look at ... before ...")
+RULE_TOLD = "What would you tell somebody who stands before such an engine tomorrow? One sentence is enough."
+NEW_CASE = "A new case, with the same complaint. What is it?"
+NO_CASE = "This knowledge has no other case with the same complaint."
+OWN = "your marks, for nobody but you"
 
 
-def debrief(knowledge: Knowledge, found: Debrief) -> Page:
-    """Say all that there is to say about a practice."""
-    groups = (
-        ("what it was", _was(knowledge, found)),
-        (f"score: {found.score.points} of 100", _points(found)),
-        ("minutes", _took(found)),
+def debrief(practice: Practice, found: Debrief, after: str = "") -> Page:
+    """Say all that there is to say about a practice: the learner's own view first, marks last.
+
+    `after` says in a line what to practise next.
+    """
+    known, rule = practice.knowledge, practice.said(Ruled)
+    groups: tuple[tuple[str, Page], ...] = (
+        ("what you said of it", _said(practice, found)),
+        ("what it was", _was(known, found)),
+        ("your way, beside the program's", tuple(line for step in found.steps for line in _step(step))),
         ("the first wasteful step", _waste(found)),
-        ("belief over time", (_beliefs(knowledge, found), Paragraph("* was wrong"))),
+        ("belief over time", (_beliefs(known, found), Paragraph("* was wrong"))),
+        ("minutes", _took(found)),
+        ("your rule", (Paragraph(rule.rule),) if rule is not None else ()),
+        ("one fault to try next", (Paragraph(after),) if after else ()),
+        (f"{OWN}: {found.score.points} of 100", _points(found)),
     )
-    titled = (part for title, said in groups for part in (Heading(title), *said, Gap()))
-    return (*titled, Heading("step by step"), *(line for step in found.steps for line in _step(step)))
+    return grouped(*((Heading(title), *said) for title, said in groups if said))
+
+
+def best_looks(practice: Practice) -> list[Choice]:
+    """Return the looks that were made, by the number of the step, to name the best of them."""
+    return [*_steps(practice, looks=True), *choices((NONE,))]
+
+
+def to_skip(practice: Practice) -> list[Choice]:
+    """Return the steps that were made, by number, to name one that could be left out."""
+    return [*_steps(practice, looks=False), *choices((NONE,))]
+
+
+def _steps(practice: Practice, *, looks: bool) -> list[Choice]:
+    return [
+        Choice(str(number), does(practice.knowledge, line.event))
+        for number, line in enumerate(practice.lines, 1)
+        if isinstance(line.event, Looked) or (not looks and not isinstance(line.event, GaveUp))
+    ]
+
+
+def _said(practice: Practice, found: Debrief) -> Page:
+    """Say what the learner named beforehand, beside what the program holds of the same steps."""
+    said = practice.said(Reflected)
+    if said is None:
+        return ()
+    told: list[Line] = []
+    if 1 <= said.best <= len(found.steps):
+        best = found.steps[said.best - 1]
+        agreed = f"There the program: {best.program}" if best.program else "The program would have made it too"
+        told.append(Line(f"Your best look: step {best.number}, {best.did}. {agreed}.", ""))
+    if 1 <= said.skip <= len(found.steps):
+        skip = found.steps[said.skip - 1]
+        held = skip.remark or ("The program would have done it too." if not skip.program else "It did no harm.")
+        told.append(Line(f"You would leave out: step {skip.number}, {skip.did}. {held}", ""))
+    elif said.skip == 0:
+        told.append(Line("You would leave out none of it.", ""))
+    return tuple(told)
+
+
+def worked_example(practice: Practice) -> Page:
+    """Tell how the program itself goes about an engine, step by step, and why."""
+    known = practice.knowledge
+    told: list[Line] = []
+    for number, line in enumerate(practice.lines, 1):
+        step = line.before.step(line.minutes * 60)
+        saw = f": {said(practice, line)}" if isinstance(line.event, Looked) else ""
+        told.append(Line(f"{does(known, line.event)}{saw}.", f"{number:2}"))
+        if step is not None and step.why:
+            told.append(Line(step.why, "    why:"))
+    was = ", ".join(known.faults[one.fault].name for one in practice.begun.troubles)
+    owner: Page = (
+        Heading(known.symptoms[practice.begun.symptom].name),
+        *(Paragraph(line) for line in practice.story()),
+    )
+    return (
+        Paragraph(EXAMPLE, "strong"),
+        *owner,
+        Heading("what the program does, and why"),
+        *told,
+        Line(was, "it was:"),
+    )
+
+
+def new_case(case: NewCase) -> Page:
+    """Tell a new case: what its owner says, and what was seen."""
+    practice = case.practice
+    known = practice.knowledge
+    seen = (
+        Line(f"{known.checks[line.event.check].name}: {said(practice, line)}")
+        for line in practice.lines
+        if isinstance(line.event, Looked)
+    )
+    return (*(Paragraph(line) for line in practice.story()), Heading("what was seen"), *seen)
+
+
+def said(practice: Practice, line: LessonLine) -> str:
+    """Return what a look showed, in words."""
+    if not line.answer or not isinstance(line.event, Looked):
+        return "nobody could tell"
+    return say(practice.knowledge.checks[line.event.check].answers[line.answer].say, practice.knowledge)
+
+
+def case_choices(case: NewCase) -> list[Choice]:
+    """Return the faults of which one is what is wrong in a new case."""
+    return [Choice(fault, case.practice.knowledge.faults[fault].name) for fault in case.offered]
+
+
+def case_named(known: Knowledge, named: NamedInCase) -> Page:
+    """Say whether the right fault was named in a new case."""
+    right = known.faults[named.right].name
+    if named.fault == named.right:
+        return (Line(f"{capital(right)}.", "✓ yes:"),)
+    return (Line(f"{capital(known.faults[named.fault].name)}.", "✗ no:"), Line(f"{capital(right)}.", "it was:"))
 
 
 def _was(knowledge: Knowledge, found: Debrief) -> Page:
@@ -121,9 +245,11 @@ def lesson(known: Knowledge, found: Lesson, reply: str = "") -> Page:
     )
 
 
-def replies(known: Knowledge, found: Lesson) -> list[Choice]:
-    """Return what may be replied to a lesson's question."""
-    return [Choice(key, say(one.say, known)) for key, one in found.question.answers.items()]
+def replies(practice: Practice) -> list[Choice]:
+    """Return what may be replied to the question of a practice's lesson, shuffled."""
+    known = practice.knowledge
+    answers = known.lessons[practice.begun.lesson].question.answers
+    return [Choice(key, say(answers[key].say, known)) for key in shuffled(practice, answers)]
 
 
 def replied(known: Knowledge, found: Lesson, reply: str) -> Page:

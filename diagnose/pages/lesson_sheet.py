@@ -31,8 +31,6 @@ SOUND = "Any other look that can be made shows what it should."
 def lesson_sheet(known: Knowledge, name: str) -> Page:
     """Return the sheet of a lesson for the learner; raises `DiagnoseError` when there is no such lesson."""
     practice, lesson = _set(known, name), known.lessons[name]
-    asked = list(replies(known, lesson))
-    Random(name).shuffle(asked)  # the knowledge has the right one first
     return (
         Paragraph(capital(practice.variant.says()), "lead"),
         Field("learner", "Learner"),
@@ -49,7 +47,9 @@ def lesson_sheet(known: Knowledge, name: str) -> Page:
         Field("was", "What it was"),
         Field("mend", "What puts it right"),
         Heading("and now"),
-        PickPart("reply", say(lesson.question.ask, known), tuple(AnswerPart(one.id, one.say) for one in asked)),
+        PickPart(
+            "reply", say(lesson.question.ask, known), tuple(AnswerPart(one.id, one.say) for one in replies(practice))
+        ),
         Field("rule", "A rule for next time, in my own words"),
     )
 

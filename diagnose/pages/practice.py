@@ -10,6 +10,7 @@ from diagnose.pages.home import NOT_FINISHED
 from diagnose.pages.parts import AnswerPart, Gap, Heading, Line, Page, Paragraph
 from diagnose.pages.step import hazard
 from diagnose.practice.debrief import does
+from diagnose.practice.explain import areas
 from diagnose.practice.happenings import GaveUp, Hinted, Looked, Ran, SetBack, Tried
 from diagnose.practice.hints import COSTS, SAID
 from diagnose.practice.lesson import LessonLine as Step
@@ -35,6 +36,8 @@ WHICH_LOOK = "What do you look at?"
 WHICH_MEND = "What do you mend?"
 WHICH_TURN = "Which screw, which way?"
 WHICH_HINT = "How strong a hint?"
+WHERE_FIRST = "Before a hint: where do you think it is?"
+NO_IDEA = AnswerPart(SKIPPED, "I have no idea yet")
 JUST_LOOK = AnswerPart(SKIPPED, "I don't know: just look")
 YES, NO = "yes", "no"
 GIVE_UP = "Give up?"
@@ -135,6 +138,11 @@ def expected(practice: Practice, name: str) -> list[Choice]:
 def hints() -> list[Choice]:
     """Return the hints, the weakest first, and what each costs."""
     return [Choice(str(n), f"{said}, which costs {COSTS[n]} points") for n, said in SAID.items()]
+
+
+def guesses(practice: Practice) -> list[Choice]:
+    """Return the areas in which a learner may look for it, asked before a hint."""
+    return [Choice(area, area) for area in areas(practice.scope)]
 
 
 def unfinished_by(nickname: str) -> str:

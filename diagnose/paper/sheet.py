@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
 
 from diagnose import __version__
 from diagnose.errors import DiagnoseError
@@ -63,5 +64,10 @@ def templates() -> Environment:
     )
     made.globals["beside"] = beside
     made.filters |= {"kind": lambda part: type(part).__name__, "clean": clean, "capital": capital, "percent": percent}
-    made.globals |= {"hand": hand, "sweep": sweep}
+    made.globals |= {"hand": hand, "sweep": sweep, "drawn": _typed}
     return made
+
+
+def _typed(drawing: parts.DrawingPart) -> Markup:
+    """Return a picture in text as text; who can't see it reads its words."""
+    return Markup('<pre aria-hidden="true">{}</pre>').format(clean(drawing.picture))

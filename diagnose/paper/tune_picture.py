@@ -28,7 +28,7 @@ APART = 44.0
 DAY = 86_400.0
 
 
-class Ruled(NamedTuple):
+class ScaleLine(NamedTuple):
     """A line of a scale."""
 
     at: float
@@ -50,7 +50,7 @@ class Lane(NamedTuple):
     name: str
     top: float
     bottom: float
-    scale: tuple[Ruled, ...]
+    scale: tuple[ScaleLine, ...]
     line: tuple[tuple[float, float], ...]
     """The corners of its line; none where values are single readings."""
     values: tuple[Drawn, ...]
@@ -91,7 +91,7 @@ def _lane(strip: Strip, top: float, bottom: float, first: float, last: float) ->
     def y(value: float) -> float:
         return bottom - (value - least) / (most - least) * (bottom - top)
 
-    scale = tuple(Ruled(y(at), _said(at, is_head=is_head)) for at in range(least, most + 1, step))
+    scale = tuple(ScaleLine(y(at), _said(at, is_head=is_head)) for at in range(least, most + 1, step))
     drawn: list[Drawn] = []
     line: list[tuple[float, float]] = []
     written = -APART
@@ -118,12 +118,12 @@ def _x(at: float, first: float, last: float) -> float:
     return LEFT + share * (WIDE - RIGHT - LEFT)
 
 
-def _times(first: float, last: float) -> tuple[Ruled, ...]:
+def _times(first: float, last: float) -> tuple[ScaleLine, ...]:
     """Return the days below the strips; the time of day too, where all of it lies within a few."""
     say = day if last - first > TIMES * DAY else date_and_clock
     count = TIMES if last > first else 1
-    found: dict[str, Ruled] = {}
+    found: dict[str, ScaleLine] = {}
     for number in range(count):
         at = first + (last - first) * number / max(count - 1, 1)
-        found.setdefault(say(at), Ruled(_x(at, first, last), say(at)))
+        found.setdefault(say(at), ScaleLine(_x(at, first, last), say(at)))
     return tuple(found.values())

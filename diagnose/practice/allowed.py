@@ -7,8 +7,23 @@ from typing import TYPE_CHECKING
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.problem import did_you_mean
+from diagnose.practice import explain
+from diagnose.practice.explain import areas
 from diagnose.practice.feedback import screws
-from diagnose.practice.happenings import Begun, Hinted, Looked, MendedPart, PracticeEvent, Replied, SetBack, TurnedScrew
+from diagnose.practice.happenings import (
+    Begun,
+    Hinted,
+    Looked,
+    MadeOfIt,
+    MendedPart,
+    NamedInCase,
+    PracticeEvent,
+    Reflected,
+    Replied,
+    Ruled,
+    SetBack,
+    TurnedScrew,
+)
 from diagnose.practice.hints import STRENGTHS
 
 if TYPE_CHECKING:
@@ -16,7 +31,9 @@ if TYPE_CHECKING:
 
 MOST_AT_ONCE = 6.0
 """Hours that a screw may be turned at once: what people do, and not what is right."""
-MOST_EVENTS = 400
+MOST_EVENTS = 600
+LONGEST_RULE = 200
+"""Characters."""
 
 
 def check(practice: Practice, event: PracticeEvent) -> None:
@@ -27,6 +44,9 @@ def check(practice: Practice, event: PracticeEvent) -> None:
         if lesson is None or not practice.ended or practice.reply:
             raise DiagnoseError("there is no question to answer now")
         _known("answer", event.answer, lesson.question.answers)
+        return
+    if isinstance(event, (Reflected, Ruled, NamedInCase)):
+        _at_the_end(practice, event)
         return
     if practice.ended:
         raise DiagnoseError(f"this practice has ended: {practice.ended}")
@@ -51,10 +71,26 @@ def check(practice: Practice, event: PracticeEvent) -> None:
             raise DiagnoseError("its settings are not on record: there is nothing to go back to")
         case Hinted() if event.strength not in STRENGTHS:
             raise DiagnoseError("a hint has strength 1, 2 or 3")
+        case Hinted(guess=guess) if guess:
+            _known("area", guess, areas(scope))
+        case MadeOfIt() if not explain.due(practice):
+            raise DiagnoseError("there is no look to explain now")
+        case MadeOfIt():
+            _known("explanation", event.about, explain.choices(practice))
         case Begun():
             raise DiagnoseError("a practice begins once")
         case _:
             pass
+
+
+def _at_the_end(practice: Practice, event: Reflected | Ruled | NamedInCase) -> None:
+    """Raise `DiagnoseError` for what is said before the end, a second time, or of a step that there is not."""
+    if not practice.ended or practice.said(type(event)) is not None:
+        raise DiagnoseError("there is no such question now")
+    if isinstance(event, Reflected) and not all(0 <= n <= len(practice.lines) for n in (event.best, event.skip)):
+        raise DiagnoseError(f"there are {len(practice.lines)} steps; 0 is none of them")
+    if isinstance(event, Ruled) and (not event.rule.strip() or len(event.rule) > LONGEST_RULE):
+        raise DiagnoseError(f"a rule has 1 to {LONGEST_RULE} characters")
 
 
 def _known(kind: str, name: str, known: Collection[str]) -> None:

@@ -16,7 +16,6 @@ from diagnose.practice.happenings import (
     MendedPart,
     PracticeEvent,
     Ran,
-    Replied,
     SetBack,
     Tried,
     TurnedScrew,
@@ -102,7 +101,7 @@ def debrief(practice: Practice) -> Debrief:
 
 
 def _steps(practice: Practice) -> list[DebriefStep]:
-    lines = [line for line in practice.lines if not isinstance(line.event, Replied)]
+    lines = practice.lines
     after = [*(line.before for line in lines), practice.walk][1:]
     told: list[DebriefStep] = []
     clock = _at_start(practice)

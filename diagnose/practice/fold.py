@@ -18,6 +18,7 @@ from diagnose.practice.happenings import (
     PracticeEvent,
     Ran,
     SetBack,
+    Spoken,
     Tried,
     TurnedScrew,
 )
@@ -77,6 +78,8 @@ class PracticeFold:
             self._add(event)
 
     def _add(self, event: PracticeEvent) -> None:
+        if isinstance(event, Spoken):
+            return
         closed = self._close_up(event)
         before, wrong = self.walk, self._wrong()
         changes = len(self.hands.changes)

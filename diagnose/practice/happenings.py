@@ -23,6 +23,16 @@ class Begun(PracticeHappening, frozen=True):
     lesson: str = ""
     knowledge: str = ""
     """The digest of the knowledge."""
+    turned: tuple[tuple[Screw, float], ...] = ()
+    """Signed hours that somebody has turned screws off the record: richer (or in) is positive."""
+    owner: str = ""
+    """What a mentor lets the owner say besides."""
+    group: str = ""
+    """The class that works at it; empty for somebody alone."""
+    seat: int = 0
+    """The number of the seat in the class, from 1."""
+    shown: int = 0
+    """How many of the first steps the program did, to show how."""
 
 
 class Looked(PracticeHappening, frozen=True):
@@ -63,9 +73,17 @@ class Tried(PracticeHappening, frozen=True):
 
 
 class Hinted(PracticeHappening, frozen=True):
-    """A hint was asked for: 1 which area, 2 which check, 3 what it shows."""
+    """A hint was asked for: 1 which area, 2 which check, 3 the step itself, with its reason and what it shows."""
 
     strength: int
+    guess: str = ""
+    """The area in which the learner looks for it; empty when that was left open."""
+
+
+class MadeOfIt(PracticeHappening, frozen=True):
+    """The learner said what the last look tells: an area, that all is well there, or nothing yet."""
+
+    about: str
 
 
 class GaveUp(PracticeHappening, frozen=True):
@@ -78,4 +96,26 @@ class Replied(PracticeHappening, frozen=True):
     answer: str
 
 
-PracticeEvent = Begun | Looked | MendedPart | TurnedScrew | SetBack | Ran | Tried | Hinted | GaveUp | Replied
+class Reflected(PracticeHappening, frozen=True):
+    """Before anything was told, the learner named the own best step and the one to skip, by number; 0 is none."""
+
+    best: int
+    skip: int
+
+
+class Ruled(PracticeHappening, frozen=True):
+    """The learner put one rule in own words."""
+
+    rule: str
+
+
+class NamedInCase(PracticeHappening, frozen=True):
+    """The learner named what is wrong in a new case; `right` is what was."""
+
+    fault: str
+    right: str
+
+
+Spoken = MadeOfIt | Replied | Reflected | Ruled | NamedInCase
+"""What a learner says. Nothing is done to the engine by it, and it takes no time."""
+PracticeEvent = Begun | Looked | MendedPart | TurnedScrew | SetBack | Ran | Tried | Hinted | GaveUp | Spoken

@@ -1,12 +1,13 @@
-"""Hints in three strengths: which area to look at, which check to make there, and what it shows."""
+"""Hints in three strengths: which area to look at, which check to make there, and the step itself, worked."""
 
 from __future__ import annotations
 
+from diagnose.graph.say import say
 from diagnose.practice.check_answers import truth
 from diagnose.practice.hands import Hands
 
 STRENGTHS = (1, 2, 3)
-SAID = {1: "which area", 2: "which check", 3: "what it shows"}
+SAID = {1: "which area", 2: "which check", 3: "the step itself, and why"}
 COSTS = {1: 5, 2: 10, 3: 20}
 """Points that the strongest hint of each fault costs."""
 
@@ -34,4 +35,6 @@ def hint(hands: Hands, strength: int) -> tuple[str, ...]:
         return (f"Make this check: {check.name}.",)
     found = shown[best]
     assert found is not None
-    return (f"Make this check: {check.name}.", f"It shows: {check.answers[found[0]].say}.")
+    said = say(check.answers[found[0]].say, scope.knowledge, scope.engine)
+    why = say(check.why, scope.knowledge, scope.engine)
+    return (f"Make this check: {check.name}.", f"Why: {why}", f"It shows: {said}.", f"So it is: {fault.name}.")

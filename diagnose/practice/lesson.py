@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
+from typing import TypeVar
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import CLOSE, Knowledge, Variant
@@ -19,11 +20,14 @@ from diagnose.practice.fold import GIVEN_UP as GIVEN_UP
 from diagnose.practice.fold import LessonLine as LessonLine
 from diagnose.practice.fold import PracticeFold
 from diagnose.practice.hands import Hands
-from diagnose.practice.happenings import Begun, PracticeEvent, Replied
+from diagnose.practice.happenings import Begun, PracticeEvent, PracticeHappening, Replied
 from diagnose.reason import events as ev
 from diagnose.reason.scope import Scope
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
+
+TURNED = "Somebody has turned its screws since it last ran well."
+T = TypeVar("T", bound=PracticeHappening)
 
 
 class Practice:
@@ -83,7 +87,8 @@ class Practice:
     @property
     def reply(self) -> str:
         """The answer that was given to the lesson's question, if it was."""
-        return next((one.answer for one in self.events if isinstance(one, Replied)), "")
+        found = self.said(Replied)
+        return found.answer if found is not None else ""
 
     def advice(self) -> Step | None:
         """Return what the program would do now, once the car is closed up for it."""
@@ -100,4 +105,9 @@ class Practice:
 
     def story(self) -> tuple[str, ...]:
         """Return what the owner says."""
-        return feedback.story(self.knowledge, self.begun.symptom, self._folded.first)
+        told = feedback.story(self.knowledge, self.begun.symptom, self._folded.first)
+        return (*told, *filter(None, (TURNED if self.begun.turned else "", self.begun.owner)))
+
+    def said(self, kind: type[T]) -> T | None:
+        """Return the last thing of a kind that the learner said, if any."""
+        return next((one for one in reversed(self.events) if isinstance(one, kind)), None)

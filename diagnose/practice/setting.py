@@ -11,7 +11,7 @@ from random import Random
 from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Knowledge, Variant
+from diagnose.graph.model import Knowledge, Screw, Variant
 from diagnose.graph.problem import did_you_mean
 from diagnose.practice import symptoms
 from diagnose.practice.engine import SimEngine, drawn_trouble, random_engine, sound_engine, with_trouble
@@ -30,7 +30,7 @@ def engine(begun: Begun, knowledge: Knowledge) -> SimEngine:
         if row is None or not 0 <= trouble.mode < len(row.modes):
             raise DiagnoseError(f"the simulated engine has no fault '{trouble.fault}' of that kind")
         made = with_trouble(made, trouble)
-    return made
+    return made.turned(dict(begun.turned))
 
 
 def from_lesson(knowledge: Knowledge, name: str) -> Begun:
@@ -38,17 +38,20 @@ def from_lesson(knowledge: Knowledge, name: str) -> Begun:
     if name not in knowledge.lessons:
         raise DiagnoseError(f"there is no lesson '{name}'{did_you_mean(name, knowledge.lessons)}")
     lesson = knowledge.lessons[name]
-    set_so = _set(knowledge, name, lesson.symptom, lesson.faults, lesson.variant)
+    set_so = set_engine(knowledge, name, lesson.symptom, lesson.faults, lesson.variant)
     return replace(set_so, lesson=name, recorded=lesson.record)
 
 
-def hidden(knowledge: Knowledge, symptom: str, fault: str, seed: str) -> Begun:
-    """Set an engine by a mentor's choice; `seed` decides which engine, and how badly it has it."""
+def hidden(knowledge: Knowledge, symptom: str, fault: str, seed: str, draws: int = MOST_DRAWS) -> Begun:
+    """Set an engine by a mentor's choice; `seed` decides which engine, and how badly it has it.
+
+    Raises `DiagnoseError` where none of so many engines that are drawn shows the symptom by that fault.
+    """
     for kind, name in (("symptom", symptom), ("fault", fault)):
         known = knowledge.symptoms if kind == "symptom" else knowledge.faults
         if name not in known:
             raise DiagnoseError(f"there is no {kind} '{name}'{did_you_mean(name, known)}")
-    return _set(knowledge, seed, symptom, {fault: None}, None)
+    return set_engine(knowledge, seed, symptom, {fault: None}, None, draws=draws)
 
 
 def drawn(knowledge: Knowledge, seed: str, faults: int = 1) -> Begun:
@@ -57,25 +60,28 @@ def drawn(knowledge: Knowledge, seed: str, faults: int = 1) -> Begun:
     return Begun(seed, made.complaint, made.troubles, made.recorded, knowledge=knowledge.digest)
 
 
-def _set(
+def set_engine(
     knowledge: Knowledge,
     seed: str,
     symptom: str,
     wrong: Mapping[str, float | None],
     variant: Variant | None,
+    turned: Mapping[Screw, float] | None = None,
+    draws: int = MOST_DRAWS,
 ) -> Begun:
     """Draw engines until one shows the symptom with all of this wrong, and each of it by itself shows something."""
     if unknown := [acts_on_nothing(fault) for fault in wrong if fault not in knowledge.simulated_faults]:
         raise DiagnoseError("\n".join(unknown))
+    off = tuple((turned or {}).items())
     rng = Random(f"{seed} set")
     known = frozenset(knowledge.symptoms)
-    for attempt in range(MOST_DRAWS):
+    for attempt in range(draws):
         base = sound_engine(f"{seed} {attempt}", knowledge)
         if base.stored or (base.variant != variant if variant else not _fits(knowledge, wrong, base.variant)):
             continue
         troubles = tuple(drawn_trouble(base, fault, rng, bad) for fault, bad in wrong.items())
         alone = [symptoms.shown(with_trouble(base, one).state).keys() & known for one in troubles]
-        begun = Begun(f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest)
+        begun = Begun(f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest, turned=off)
         if all(alone) and engine(begun, knowledge).strength(symptom) >= 1:
             return begun
     names = " and ".join(knowledge.faults[fault].name for fault in wrong)

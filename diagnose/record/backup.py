@@ -39,7 +39,7 @@ def held(journal: Journal) -> Held:
     """Read all of a journal, and return what it holds; raises `JournalError` for what is damaged."""
     journal.look_through()
     streams = journal.streams()
-    gone = tombstones(journal)
+    gone = [one for one in tombstones(journal) if one.outing]
     return Held(
         len(streams),
         sum(one.length for one in streams),
@@ -84,7 +84,7 @@ def restore(journal: Journal, source: Path, aside: Path, *, over: bool = False) 
     with Journal.open(source) as saved:
         found = held(saved)
         newer = list(_only_in(journal, saved))
-        back = sum(bool(saved.length(f"{OUTINGS}{one.outing}")) for one in tombstones(journal))
+        back = sum(bool(saved.length(f"{OUTINGS}{one.outing}")) for one in tombstones(journal) if one.outing)
         if newer and not over:
             lost = sum(count for _, count in newer)
             raise DiagnoseError(

@@ -69,6 +69,7 @@ class NeedlesLast(App[int]):
         engine: str = "",
         trouble: str = "",
         practice: tuple[Begun, str] | None = None,
+        first: PageDeed | None = None,
     ) -> None:
         super().__init__()
         self.session = session
@@ -79,7 +80,8 @@ class NeedlesLast(App[int]):
         self.leaving = False
         self.asked_to_leave = ""
         """The key that has asked to leave: pressed again, it leaves."""
-        self.first: PageDeed | None = Picked(symptom) if symptom else Opened(*practice) if practice else None
+        opened = Opened(*practice) if practice else first
+        self.first: PageDeed | None = Picked(symptom) if symptom else opened
         """What was asked for on the command line."""
         self._flows: dict[Of, Flow] = {}
 
@@ -214,6 +216,10 @@ def _kind(of: Of) -> type[Flow]:
             from diagnose.screens.practising import Practising
 
             return Practising
+        case "teach":
+            from diagnose.screens.teaching import Teaching
+
+            return Teaching
         case "cars":
             from diagnose.screens.real_cars import RealCars
 
@@ -244,8 +250,9 @@ def run(
     symptom: str | None = None,
     engine: str | None = None,
     practice: tuple[Begun, str] | None = None,
+    first: PageDeed | None = None,
 ) -> int:
-    """Open the UI, at a symptom or a practice when one is named, and return the exit code.
+    """Open the UI, at a symptom, a practice or a page when one is named, and return the exit code.
 
     Raises `DiagnoseError` when the knowledge can't be used, and whatever crashed the screens: the command writes the
     log, and says where it is.
@@ -259,7 +266,7 @@ def run(
     except JournalError as error:
         journal, trouble = Journal.in_memory(), str(error)
     with journal:
-        app = NeedlesLast(Session(knowledge, journal), symptom or "", engine or "", trouble, practice)
+        app = NeedlesLast(Session(knowledge, journal), symptom or "", engine or "", trouble, practice, first)
         settle_memory()
         code = app.run()
         app.session.journal.close()

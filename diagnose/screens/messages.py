@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from diagnose.tune.well import Card
     from diagnose.tune.window import Window
 
-Of = Literal["read", "walk", "lead", "tune", "practise", "cars", "car", "outings"]
+Of = Literal["read", "walk", "lead", "tune", "practise", "teach", "cars", "car", "outings"]
 
 
 class PageWanted(Struct, frozen=True):
@@ -134,6 +134,21 @@ class TurnedTo(OfPractice, frozen=True):
     seat: int
 
 
+class SatDown(Struct, frozen=True):
+    """One of a class was chosen: it is their turn."""
+
+    of: ClassVar[Of] = "teach"
+    nickname: str
+
+
+class SeatWanted(Struct, frozen=True):
+    """A key was pressed about one of a class."""
+
+    of: ClassVar[Of] = "teach"
+    what: str
+    nickname: str
+
+
 class Opened(OfPractice, frozen=True):
     """The screens were opened at a practice, for a learner."""
 
@@ -141,4 +156,4 @@ class Opened(OfPractice, frozen=True):
     nickname: str
 
 
-PageDeed = PageWanted | OfWalk | OfTune | OfPractice
+PageDeed = PageWanted | OfWalk | OfTune | OfPractice | SatDown | SeatWanted

@@ -112,6 +112,8 @@ class PracticeBench(PageScreen[None]):
             return bool(seat.engine) and (what == "walk" or seat.running == (what == "stopped"))
         if what == "back" and seat.practice is not None and not seat.practice.begun.recorded:
             return False
+        if what == "join" and seat.practice is not None and seat.practice.begun.group:
+            return False  # whose turn is next is chosen at the class
         going = seat.practice is not None and not seat.practice.ended
         if what == "debrief":
             return seat.practice is not None and not going

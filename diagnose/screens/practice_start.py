@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, OptionList, Static
 
@@ -20,6 +23,11 @@ from diagnose.workshop.learners import learners, nickname
 
 class PracticeStart(PageScreen[None]):
     """Lists lessons and other ways to begin."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("c", "want('teach', 'class')", "class"),
+        Binding("n", "want('practise', 'next')", "next"),
+    ]
 
     heading = page.HEADING
 

@@ -9,30 +9,31 @@ from typing import Any
 from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
-from diagnose.pages import parts
+from diagnose.pages import class_table, parts
+from diagnose.pages import debrief as after
 from diagnose.pages import practice as pages
 from diagnose.pages.practice_start import LESSON, WHICH_FAULT, WHICH_SYMPTOM, nothing_left
 from diagnose.pages.unsaved import goes_on
+from diagnose.practice import explain, offers, setting
 from diagnose.practice import happenings as hp
-from diagnose.practice import offers, setting
 from diagnose.practice.debrief import Debrief, debrief
 from diagnose.practice.feedback import screws
 from diagnose.practice.lesson import Practice
 from diagnose.practice.table import PracticeTable, Seat
 from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
-from diagnose.record.journal import JournalError
+from diagnose.record.journal import Conflict, JournalError
+from diagnose.screens.after_practice import AfterPractice
 from diagnose.screens.asked import Asked
-from diagnose.screens.debrief import DebriefPage
-from diagnose.screens.flow import Flow
 from diagnose.screens.listing import Listing
 from diagnose.screens.messages import Opened, PageDeed, PageWanted, PracticeLooked, PracticeReplied, TurnedTo
+from diagnose.screens.one_line import OneLine
 from diagnose.screens.page import PageScreen
 from diagnose.screens.practice import PracticeBench
 from diagnose.screens.practice_start import Nickname, PracticeStart
 from diagnose.screens.widgets.entries import ListEntry
 from diagnose.screens.widgets.seat import looks
-from diagnose.workshop import learners
+from diagnose.workshop import classes, learners
 from diagnose.workshop.learners import Unfinished
 
 NEW = "new"
@@ -45,7 +46,7 @@ Begin = Callable[[str], hp.Begun]
 """Sets an engine from a seed."""
 
 
-class Practising(Flow):
+class Practising(AfterPractice):
     """Seats learners, and lets things happen at their engines."""
 
     def said(self, what: PageDeed, page: PageScreen[Any]) -> None:
@@ -76,6 +77,8 @@ class Practising(Flow):
                 self._begin(lambda seed: setting.drawn(known, seed, 1))
             case PageWanted(_, "two"):
                 self._begin(lambda seed: setting.drawn(known, seed, 2))
+            case PageWanted(_, "next"):
+                self._ask_next()
             case PageWanted(_, lesson) if lesson.startswith(LESSON):
                 self._begin(lambda _: setting.from_lesson(known, lesson.removeprefix(LESSON)))
             case _ if self.at.practice is not None:
@@ -97,13 +100,17 @@ class Practising(Flow):
             case PageWanted(_, "turn"):
                 self._turn(practice)
             case PageWanted(_, "hint"):
-                hints = Asked(self.at, pages.WHICH_HINT, pages.BEFORE_HINT, pages.hints())
-                self.go.open(hints, lambda strength: self._do(hp.Hinted(int(strength))))
+                self._hint(practice)
             case PageWanted(_, "stop"):
                 asked = Asked(self.at, pages.GIVE_UP, pages.BEFORE_END, parts.choices(pages.OR_GO_ON))
                 self.go.open(asked, lambda choice: self._do(hp.GaveUp()) if choice == pages.YES else None)
             case PageWanted(_, "debrief"):
-                self.go.open(DebriefPage(self.at, debrief(practice)))
+                self.go.open(self._debrief(practice, debrief(practice)))
+            case PageWanted(_, "rule"):
+                line = OneLine(self.at, after.RULE, after.RULE_TOLD, lambda rule: practice.plus(hp.Ruled(rule)))
+                self.go.open(line, lambda rule: self._say(hp.Ruled(rule), page))
+            case PageWanted(_, "case"):
+                self._new_case(practice, page)
             case PageWanted(_, hands) if hands in AT_ONCE:
                 self._do(AT_ONCE[hands]())
 
@@ -170,9 +177,11 @@ class Practising(Flow):
 
     def seat(self, nickname: str, begin: Begin) -> None:
         """Seat a learner at the engine that `begin` sets from a seed."""
+        self._join(nickname, lambda: Practice(self.session.knowledge, [begin(secrets.token_hex(4))]))
 
+    def _join(self, nickname: str, make: Callable[[], Practice]) -> None:
         def joined(table: PracticeTable) -> PracticeTable:
-            return table.joined(Seat(nickname, Practice(self.session.knowledge, [begin(secrets.token_hex(4))])))
+            return table.joined(Seat(nickname, make()))
 
         def kept() -> None:
             self._keep(0)
@@ -195,8 +204,29 @@ class Practising(Flow):
         heading = f"{pages.look_name(practice, check)}: {pages.EXPECT}"
         self.go.open(
             Asked(self.at, heading, pages.look(practice, check), choices),
-            lambda answer: self._do(hp.Looked(check, "" if answer == SKIPPED else answer)),
+            lambda answer: self._looked(hp.Looked(check, "" if answer == SKIPPED else answer)),
         )
+
+    def _looked(self, event: hp.Looked) -> None:
+        """Look; one of a class then says what it tells."""
+        self._do(event)
+        practice = self.at.practice
+        if practice is not None and practice.begun.group and explain.due(practice):
+            told = pages.came_of(practice.lines[-1])
+            asked = Asked(self.at, class_table.WHAT_TELLS, told, class_table.explanations(practice))
+            self.go.open(asked, lambda about: self._do(hp.MadeOfIt(about)))
+
+    def _hint(self, practice: Practice) -> None:
+        """Ask where the learner thinks it is, and then how strong a hint is wanted."""
+        areas = [ListEntry(one.id, one.say) for one in pages.guesses(practice)]
+        none = ListEntry(pages.NO_IDEA.id, pages.NO_IDEA.text)
+
+        def guessed(area: str) -> None:
+            guess = "" if area == pages.NO_IDEA.id else area
+            hints = Asked(self.at, pages.WHICH_HINT, pages.BEFORE_HINT, pages.hints())
+            self.go.open(hints, lambda strength: self._do(hp.Hinted(int(strength), guess)))
+
+        self.go.open(Listing(self.at, pages.WHERE_FIRST, [*areas, none]), guessed)
 
     def _mend(self, practice: Practice) -> None:
         """Choose what to mend."""
@@ -241,7 +271,7 @@ class Practising(Flow):
         seat, practice = self.at.table.seat, self.at.practice
         if seat is not None and practice is not None and practice.ended and not seat.scored:
             self.at.table = self.at.table.changed(replace(seat, scored=True))
-            self.go.open(DebriefPage(self.at, self._scored(seat.nickname, practice)))
+            self._reflect(practice, self._scored(seat.nickname, practice))
 
     def _scored(self, nickname: str, practice: Practice) -> Debrief:
         """Return the debrief of a practice that has ended, its result stored."""
@@ -254,8 +284,24 @@ class Practising(Flow):
         """Store the events of the practice whose turn it is, from `number` on."""
         seat, practice, at = self.at.table.seat, self.at.practice, self.session.clock()
         if seat is not None and practice is not None and seat.nickname:
-            name = seat.nickname
-            self._saved(lambda: learners.keep(self.session.journal, name, practice, number, at))
+            name, journal = seat.nickname, self.session.journal
+            if practice.begun.group and number:
+                self._keep_seat(seat, practice, number)
+            else:
+                self._saved(lambda: learners.keep(journal, name, practice, number, at))
+
+    def _keep_seat(self, seat: Seat, practice: Practice, number: int) -> None:
+        """Store what one of a class did; where another window was quicker, show what it did instead."""
+        session = self.session
+        try:
+            classes.keep_seat(session.journal, seat.nickname, practice, number, session.clock())
+        except Conflict as told:
+            self.go.tell(str(told), warning=True)
+            there = classes.opened(session.journal, practice.begun.group)
+            found = classes.sit(session.journal, session.knowledge, there, seat.nickname, session.clock())
+            self.at.table = self.at.table.changed(replace(seat, practice=found, scored=bool(found.ended)))
+        except JournalError as error:
+            self.go.tell(goes_on(str(error)), warning=True)
 
     def _saved(self, do: Callable[[], object]) -> None:
         """Store something; a practice goes on although it can't be saved, and says so."""

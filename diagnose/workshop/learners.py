@@ -16,9 +16,12 @@ from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
+from diagnose.graph.problem import did_you_mean
 from diagnose.practice.debrief import Debrief
-from diagnose.practice.happenings import Begun, PracticeEvent, PracticeHappening, Replied
+from diagnose.practice.happenings import Begun, Hinted, NamedInCase, PracticeEvent, PracticeHappening, Replied
+from diagnose.practice.hints import STRENGTHS
 from diagnose.practice.lesson import Practice
+from diagnose.record.deleting import delete_learner
 from diagnose.record.journal import Journal, JournalError
 
 PREFIX = "practice/"
@@ -41,6 +44,21 @@ class Scored(PracticeHappening, frozen=True):
     best_minutes: float
     reply: str = ""
     """The answer to the lesson's question."""
+    hazards: int | None = None
+    """Steps by which something was risked; None in results of before this was counted."""
+    early: int | None = None
+    """Screws that were turned too early; None likewise."""
+    hints: int | None = None
+    worked: bool = False
+    """The last hint was asked for, which shows the step."""
+    earned: tuple[str, ...] = ()
+    """Faults that were put right after something had shown them."""
+    shown: int = 0
+    """Steps that the program did first."""
+    group: str = ""
+    """The class."""
+    case: bool | None = None
+    """The question on a new case was answered rightly; None where it was not answered."""
 
 
 class WentOn(PracticeHappening, frozen=True):
@@ -79,6 +97,22 @@ class LearnerResult(Struct, frozen=True):
     scored: Scored
 
 
+class KeptPractice(Struct, frozen=True):
+    """One practice as it is kept, with its result if it has one; times in seconds since the epoch."""
+
+    learner: str
+    events: tuple[PracticeEvent, ...]
+    scored: Scored | None
+    begun_at: float
+    at: float
+
+    @property
+    def begun(self) -> Begun:
+        """How it began."""
+        assert isinstance(self.events[0], Begun)
+        return self.events[0]
+
+
 @dataclass
 class _Kept:
     """One practice, as it is folded out of a learner's stream."""
@@ -86,6 +120,8 @@ class _Kept:
     number: int
     events: list[PracticeEvent] = field(default_factory=list)
     scored: Scored | None = None
+    first: int = 0
+    """The number in the stream of the first line of it."""
     last: int = 0
     """The number in the stream of the last line of it."""
 
@@ -124,6 +160,13 @@ def keep_result(journal: Journal, learner: str, practice: Practice, found: Debri
         program_minutes=round(found.program_minutes, 1),
         best_minutes=round(found.best_minutes, 1),
         reply=practice.reply,
+        hazards=sum(bool(line.hazards) for line in practice.lines),
+        early=sum(bool(line.early) for line in practice.lines),
+        hints=sum(isinstance(line.event, Hinted) for line in practice.lines),
+        worked=any(isinstance(line.event, Hinted) and line.event.strength == max(STRENGTHS) for line in practice.lines),
+        earned=found.earned,
+        shown=practice.begun.shown,
+        group=practice.begun.group,
     )
     _append(journal, learner, practice, len(practice.events), [made], at)
     return made
@@ -153,6 +196,14 @@ def learners(journal: Journal) -> list[str]:
     return [stream.name.removeprefix(PREFIX) for stream in journal.streams(PREFIX)]
 
 
+def forget(journal: Journal, learner: str, at: float) -> int:
+    """Delete all that is kept of a learner, for good; return how many events that were. Raises `DiagnoseError`."""
+    name = nickname(learner)
+    if name not in (known := learners(journal)):
+        raise DiagnoseError(f"nothing is kept of '{name}'{did_you_mean(name, known)}")
+    return delete_learner(journal, [PREFIX + name], at)
+
+
 def results(journal: Journal, learner: str = "") -> list[LearnerResult]:
     """Return the results of a learner, or of all; raises `JournalError` for a record that is none."""
     names = [nickname(learner)] if learner else learners(journal)
@@ -169,6 +220,14 @@ def practices(journal: Journal, learner: str, knowledge: Knowledge) -> list[Prac
     """Return the practices of a learner, oldest first, to be looked through step by step."""
     kept = sorted(_fold(_read(journal, nickname(learner))), key=lambda one: one.number)
     return [Practice(knowledge, one.events) for one in kept]
+
+
+def kept_practices(journal: Journal, learner: str) -> list[KeptPractice]:
+    """Return what is kept of a learner's practices, oldest first; nothing is folded for it."""
+    name = nickname(learner)
+    times = journal.times(PREFIX + name)
+    kept = sorted(_fold(_read(journal, name)), key=lambda one: one.number)
+    return [KeptPractice(name, tuple(one.events), one.scored, times[one.first], times[one.last]) for one in kept]
 
 
 def unfinished(journal: Journal, learner: str, knowledge: Knowledge) -> Unfinished:
@@ -211,7 +270,7 @@ def _fold(stored: Sequence[Stored]) -> list[_Kept]:
     for number, one in enumerate(stored):
         match one:
             case Begun():
-                now = _Kept(len(kept), [one])
+                now = _Kept(len(kept), [one], first=number)
                 kept.append(now)
             case WentOn():
                 if not 0 <= one.number < len(kept):
@@ -223,6 +282,8 @@ def _fold(stored: Sequence[Stored]) -> list[_Kept]:
                 now.events.append(one)
                 if isinstance(one, Replied) and now.scored is not None:  # the question came after the result
                     now.scored = replace(now.scored, reply=one.answer)
+                if isinstance(one, NamedInCase) and now.scored is not None:
+                    now.scored = replace(now.scored, case=one.fault == one.right)
         if now is not None:
             now.last = number
     return sorted(kept, key=lambda one: -one.last)

@@ -240,11 +240,8 @@ class Session(Outings):
         try:
             self.journal.append(f"{OUTINGS}{self.outing}", len(walk.events), [ev.to_json(event)], event.at)
         except Conflict:
-            events = self.journal.read(f"{OUTINGS}{self.outing}")
-            if not events:
+            if not self.catch_up():  # another window wrote nothing, so it took the walk away
                 raise DiagnoseError(DELETED) from None
-            self.walk = replay(self.knowledge, [ev.from_json(body) for body in events])
-            self._still_asked(keep=True)
             raise
         self.head_due = walk.verdict() is None and grown.state.asks_head
         self.walk = grown
@@ -252,6 +249,16 @@ class Session(Outings):
         if isinstance(event, (*ev.STEPPED, ev.Happened)) and not runs(walk, event):
             self.readied = frozenset()
         return grown
+
+    def catch_up(self) -> bool:
+        """Read what another window or phone has written to this walk since; say whether there was anything."""
+        walk = self._walk()
+        since = self.journal.read(f"{OUTINGS}{self.outing}", len(walk.events))
+        if not since:
+            return False
+        self.walk = replay(self.knowledge, [*walk.events, *map(ev.from_json, since)])
+        self._still_asked(keep=True)
+        return True
 
     def _still_asked(self, *, keep: bool) -> None:
         """Drop a check that was chosen, or keep it while it may be made."""

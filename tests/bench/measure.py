@@ -52,6 +52,7 @@ def main() -> int:
     from club import costs
     from long_journal import milliseconds as long_journal
     from orders import ratios
+    from phones_bench import measured
     from screens import BARE, OURS, key_to_paint
     from searching import milliseconds
     from tune import opened
@@ -81,6 +82,7 @@ def main() -> int:
         figures.update(ratios(knowledge))
         figures.update(opened(knowledge, home))
         figures.update(costs(home))
+        figures.update(measured(environment(home)))
     width = max(map(len, figures))
     for name, figure in figures.items():
         print(f"{name:<{width}}  {figure:10.4g}")

@@ -19,11 +19,11 @@ LOOK = ("1", "1", "1", "1")
 def test_what_was_left_is_offered_first_and_goes_on_where_it_stood(practice, tmp_path: Path) -> None:
     left = practice(*KIM, typed=(*LOOK, "q"))
     assert "Begin again as kim to go on with it." in left.out
-    again = practice(*KIM, typed=("1", GIVE_UP, "1"))
+    again = practice(*KIM, typed=("1", GIVE_UP, "1", "1", "1"))
     assert "1  go on: start it safely · 1 step · " in again.out
     assert "so far\n1 " in again.out
     with journal(tmp_path) as opened:
-        assert [len(one.lines) for one in practices(opened, "kim", KNOWLEDGE)] == [3]
+        assert [len(one.lines) for one in practices(opened, "kim", KNOWLEDGE)] == [2]
         assert [one.scored.ended for one in results(opened, "kim")] == ["given up"]
     assert "go on:" not in practice(*KIM, typed=("q",)).out
 
@@ -39,7 +39,7 @@ def test_the_new_one_can_be_begun_and_the_other_is_still_offered(practice, tmp_p
 
 def test_a_hidden_fault_stays_hidden_on_going_on(practice) -> None:
     practice(*HIDDEN, typed=("4", "q"))
-    asked, _, told = practice(*HIDDEN, typed=("1", GIVE_UP)).out.partition("what it was")
+    asked, _, told = practice(*HIDDEN, typed=("1", GIVE_UP, "1")).out.partition("what it was")
     assert "1  go on: cuts on the straight · 1 step " in asked
     assert KNOWLEDGE.faults["pick-up-split"].name not in asked
     assert KNOWLEDGE.faults["pick-up-split"].name in told

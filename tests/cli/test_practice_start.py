@@ -11,6 +11,7 @@ from shipped import load, proven_already
 
 from diagnose.cli import cli, guarded
 from diagnose.graph.wording import capital
+from diagnose.pages.debrief import BEST, OWN
 from diagnose.record.journal import Journal
 from diagnose.workshop.learners import PREFIX, nickname, practices, results
 
@@ -45,8 +46,11 @@ def test_the_lessons_are_listed_in_their_order(practice) -> None:
 
 
 def test_a_plain_practice_is_looked_at_mended_and_tried_to_its_end(practice, tmp_path: Path) -> None:
-    typed = ("1", "1", "1", "1", "1", "1", "2", "1", GIVE_UP, "1")
-    found = practice(*START, "--learner", "kim", typed=typed)
+    typed = ("1", "1", "1", "1", "1", "1", "2", "1", GIVE_UP, "1", "1")
+    right = KNOWLEDGE.lessons["start-it-safely"].question
+    asked = practice(*START, typed=typed).out.splitlines()
+    number = next(line.split()[0] for line in asked if line.endswith(right.answers[right.right].say))
+    found = practice(*START, "--learner", "kim", typed=(*typed, number, "Look before you start it.", "1"))
     assert found.code == 0
     assert "Lesson: start it safely" in found.out
     assert "What do you expect to see?" in found.out
@@ -55,11 +59,12 @@ def test_a_plain_practice_is_looked_at_mended_and_tried_to_its_end(practice, tmp
     assert "belief over time\nstep  " in found.out
     assert "✓ yes: " in found.out
     assert "Kept for kim" in found.out
+    assert found.out.index(BEST) < found.out.index("\nwhat it was\n") < found.out.index(OWN)
     with journal(tmp_path) as opened:
         kept = results(opened, "kim")
         assert [(one.scored.lesson, one.scored.ended) for one in kept] == [("start-it-safely", "given up")]
         assert kept[0].scored.reply == KNOWLEDGE.lessons["start-it-safely"].question.right
-        assert [len(one.lines) for one in practices(opened, "kim", KNOWLEDGE)] == [4]
+        assert [len(one.lines) for one in practices(opened, "kim", KNOWLEDGE)] == [3]
 
 
 def test_running_before_the_guards_is_told_in_plain_lines_too(practice) -> None:
@@ -76,7 +81,7 @@ def test_a_wrong_number_and_trouble_are_met_and_nothing_happens(practice) -> Non
 
 
 def test_screws_hints_and_the_record_are_offered(practice) -> None:
-    found = practice(*START, typed=("3", "1", "1", "7", "8", "2", "6", "q"))
+    found = practice(*START, typed=("3", "1", "1", "7", "8", "0", "2", "6", "q"))
     assert "Too early" in found.out
     assert "on the record" in found.out
     assert "Make this check" in found.out

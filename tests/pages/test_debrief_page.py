@@ -6,22 +6,24 @@ import pytest
 from practice.learners import advised
 from practice.test_lesson import KNOWLEDGE, begun, done, guarded
 
+from diagnose.errors import DiagnoseError
 from diagnose.pages import debrief as pages
 from diagnose.pages.parts import Beliefs, Heading, Line, Paragraph
 from diagnose.practice import happenings as hp
-from diagnose.practice.debrief import Debrief, debrief
+from diagnose.practice.debrief import debrief
+from diagnose.practice.lesson import Practice
 from diagnose.screens.widgets.shades import picture
 
 
 def searched():
     practice = guarded(begun("pressure-line-off", "cuts-on-the-straight"))
-    return debrief(done(practice, hp.Looked("along-the-lines"), hp.MendedPart("pressure-line-off"), hp.Tried()))
+    return done(practice, hp.Looked("along-the-lines"), hp.MendedPart("pressure-line-off"), hp.Tried())
 
 
-def groups(found: Debrief) -> dict[str, list[str]]:
+def groups(practice: Practice, after: str = "") -> dict[str, list[str]]:
     """Return the lines of each group under its heading, each behind its mark."""
     said: dict[str, list[str]] = {}
-    for part in pages.debrief(KNOWLEDGE, found):
+    for part in pages.debrief(practice, debrief(practice), after):
         if isinstance(part, Heading):
             said[part.text] = []
         elif isinstance(part, (Line, Paragraph)):
@@ -29,23 +31,23 @@ def groups(found: Debrief) -> dict[str, list[str]]:
     return said
 
 
-def drawn_rows(found: Debrief, width: int) -> list[str]:
-    [beliefs] = [part for part in pages.debrief(KNOWLEDGE, found) if isinstance(part, Beliefs)]
+def drawn_rows(practice: Practice, width: int) -> list[str]:
+    [beliefs] = [part for part in pages.debrief(practice, debrief(practice)) if isinstance(part, Beliefs)]
     return picture(beliefs.rows, width)
 
 
 def test_the_summary_names_the_fault_the_score_and_the_minutes() -> None:
-    found = searched()
-    said = groups(found)
+    practice = searched()
+    found, said = debrief(practice), groups(practice)
     assert said["what it was"][0] == f" {KNOWLEDGE.faults['pressure-line-off'].name}."
-    assert f"score: {found.score.points} of 100" in said
+    assert f"{pages.OWN}: {found.score.points} of 100" == list(said)[-1]
     assert any(line.startswith("You: ") for line in said["minutes"])
     assert len(said["the first wasteful step"]) >= 1
 
 
 def test_the_picture_has_a_column_for_each_step_and_a_star_for_what_was_wrong() -> None:
-    found = searched()
-    rows = drawn_rows(found, 80)
+    practice = searched()
+    found, rows = debrief(practice), drawn_rows(practice, 80)
     starred = [row for row in rows if " * " in row]
     assert len(starred) == 1
     drawn = starred[0].split(" * ")[1]
@@ -57,20 +59,36 @@ def test_the_picture_has_a_column_for_each_step_and_a_star_for_what_was_wrong() 
 @pytest.mark.parametrize("width", [30, 40, 80, 120])
 def test_the_picture_fits_its_width_however_long_the_search(width: int) -> None:
     practice = begun("fuel-filter-blocked", "cuts-on-the-straight")
-    found = debrief(done(practice, *[hp.Hinted(1)] * 60))
-    rows = drawn_rows(found, width)
+    rows = drawn_rows(done(practice, *[hp.Hinted(1)] * 60), width)
     assert max(map(len, rows)) <= width
     starred = [row for row in rows if " * " in row]
     assert sum(len(row.split(" * ")[1]) for row in starred) == 60
 
 
 def test_a_step_says_what_the_program_would_have_done_instead() -> None:
-    found = debrief(begun("fuel-filter-blocked", "cuts-on-the-straight").plus(hp.TurnedScrew("high needle", 1)))
-    said = " ".join(groups(found)["step by step"])
+    found = begun("fuel-filter-blocked", "cuts-on-the-straight").plus(hp.TurnedScrew("high needle", 1))
+    said = " ".join(groups(found)["your way, beside the program's"])
     assert "the program: " in said
     assert "Too early" in said
 
 
 def test_nothing_is_wasted_by_the_advice() -> None:
-    found = debrief(advised(begun("fuel-filter-blocked", "cuts-on-the-straight")))
+    found = advised(begun("fuel-filter-blocked", "cuts-on-the-straight"))
     assert groups(found)["the first wasteful step"] == ["✓ No step was wasted."]
+
+
+def test_the_learner_speaks_first_and_the_marks_come_last() -> None:
+    practice = searched().plus(hp.Reflected(3, 1)).plus(hp.Ruled("Follow the lines."))
+    said = groups(practice, "another one")
+    order = list(said)
+    assert order[0] == "what you said of it"
+    assert order[-3:-1] == ["your rule", "one fault to try next"]
+    assert order[-1].startswith(pages.OWN)
+    assert "Your best look: step 3, look: " in said[order[0]][0]
+    assert said["your rule"] == ["Follow the lines."]
+
+
+@pytest.mark.parametrize("named", [(9, 0), (-1, 0), (0, 99)])
+def test_a_step_that_there_is_not_cannot_be_named(named: tuple[int, int]) -> None:
+    with pytest.raises(DiagnoseError, match="there are 5 steps"):
+        searched().plus(hp.Reflected(*named))

@@ -63,6 +63,6 @@ def sheets() -> dict[str, str]:
         "emergency": html(Sheet(hazards.URGENT, hazards.emergency(KNOWLEDGE), MADE, columns=True)),
         "outing": html(Sheet("an outing", report(walked(), 60, WARM, ledger()), MADE)),
         "car": car(),
-        "lesson": html(Sheet("a lesson", lesson_sheet(KNOWLEDGE, "two-faults-at-once"), MADE)),
-        "answers": html(Sheet("the answers", lesson_answers(KNOWLEDGE, "two-faults-at-once"), MADE)),
+        "lesson": html(Sheet("a lesson", lesson_sheet(KNOWLEDGE, "better-and-not-gone"), MADE)),
+        "answers": html(Sheet("the answers", lesson_answers(KNOWLEDGE, "better-and-not-gone"), MADE)),
     }

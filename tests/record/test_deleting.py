@@ -93,7 +93,7 @@ def test_while_another_window_reads_the_log_is_emptied_later(tmp_path: Path, mon
         reader = sqlite3.connect(path, isolation_level=None)
         reader.execute("BEGIN")
         reader.execute("SELECT * FROM events").fetchone()
-        with pytest.raises(DiagnoseError, match="the outing is deleted, but"):
+        with pytest.raises(DiagnoseError, match="it is deleted, but"):
             delete(journal, "one", AT)
         assert not journal.length("outing/one")
         reader.close()

@@ -7,9 +7,12 @@ from screens.hands import NARROW, WIDE, Hand, Make, app, page, press, seen, tap,
 from screens.test_practice_looks import PAGES, done, practising, sit
 
 from diagnose.graph.model import Knowledge
+from diagnose.pages.debrief import BEST, SKIP
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
+from diagnose.practice.explain import areas
 from diagnose.practice.lesson import CURED, GIVEN_UP
+from diagnose.practice.new_case import shuffled
 from diagnose.practice.table import Seat
 from diagnose.screens.messages import Opened
 from diagnose.workshop.learners import results
@@ -52,9 +55,14 @@ async def test_a_lesson_from_home_to_its_question_by_keys(make: Make, shipped: K
         assert looked.event.expected == shipped.checks["barrel-at-rest"].healthy
         assert "You expected" in seen(pilot) or "what you expected" in seen(pilot)
         await press(pilot, "g", "1")
+        assert seen(pilot).startswith(f"  {BEST}")
+        await press(pilot, "enter")
+        assert seen(pilot).startswith(f"  {SKIP}")
+        await press(pilot, "enter")
+        assert practice(pilot).said(hp.Reflected) == hp.Reflected(1, 1)
         assert page(pilot) == "DebriefPage"
         right = shipped.lessons["start-it-safely"].question
-        await press(pilot, str(list(right.answers).index(right.right) + 1))
+        await press(pilot, str(shuffled(practice(pilot), right.answers).index(right.right) + 1))
         assert "✓ yes" in seen(pilot)
         kept = results(app(pilot).session.journal, "kim")
         assert [(one.scored.lesson, one.scored.ended, one.scored.reply) for one in kept] == [
@@ -68,7 +76,9 @@ async def test_a_wrong_answer_is_met_kindly_with_the_better_one(make: Make, ship
     async with make(knowledge=shipped).run_test() as pilot:
         await sit(pilot)
         await done(pilot, hp.GaveUp())
-        await press(pilot, "2")
+        question = shipped.lessons["follow-the-fuel"].question
+        order = shuffled(practice(pilot), question.answers)
+        await press(pilot, str(next(n for n, one in enumerate(order, 1) if one != question.right)))
         assert "✗ no" in seen(pilot)
         assert "better:" in seen(pilot)
 
@@ -81,6 +91,7 @@ async def test_mending_and_trying_again_by_keys_cures_it_and_opens_the_debrief(m
         await write(pilot, "filter blocked")
         await press(pilot, "enter", "enter", "y")
         assert practice(pilot).ended == CURED
+        await press(pilot, "enter", "enter")
         assert page(pilot) == "DebriefPage"
         await press(pilot, "escape")
         assert "debrief" in seen(pilot)
@@ -98,8 +109,8 @@ async def test_turning_running_going_back_and_hints_by_keys(make: Make, shipped:
         await press(pilot, "r")
         assert practice(pilot).events[-1] == hp.Ran()
         assert "You ran it before" in seen(pilot)
-        await press(pilot, "b", "h", "2")
-        assert practice(pilot).events[-2:] == (hp.SetBack(), hp.Hinted(2))
+        await press(pilot, "b", "h", "enter", "2")
+        assert practice(pilot).events[-2:] == (hp.SetBack(), hp.Hinted(2, areas(practice(pilot).scope)[0]))
         assert "Make this check" in seen(pilot)
 
 

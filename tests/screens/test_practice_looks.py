@@ -72,9 +72,9 @@ PAGES: dict[str, Go] = {
     "search": bench("slash", "slash", "f", "i", "l"),
     "mend": bench("m"),
     "turn": bench("t"),
-    "hint": bench("h"),
+    "hint": bench("h", "enter"),
     "give-up": bench("g"),
-    "debrief": bench(events=(hp.Ran(), hp.MendedPart("plug-tired"), hp.GaveUp())),
+    "debrief": bench("enter", events=(hp.Ran(), hp.MendedPart("plug-tired"), hp.GaveUp())),
     "table": table,
 }
 

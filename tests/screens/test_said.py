@@ -22,6 +22,7 @@ FLOWS = {
     "tune": "tuning",
     "practise": "practising",
     "car": "one_car",
+    "teach": "teaching",
     "cars": "real_cars",
 }
 WANTED = re.compile(r"""want\('(\w+)', '([\w ]+)'\)|(?:PageWanted|action_want)\("(\w+)", "([\w ]+)\"""")

@@ -1,0 +1,129 @@
+"""``diagnose serve``: walks on the phones that are on the same Wi-Fi."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from diagnose.commands import common
+from diagnose.errors import DiagnoseError
+
+if TYPE_CHECKING:
+    from diagnose.graph.model import Knowledge
+    from diagnose.pages.parts import Page
+    from diagnose.phones.here import Doorway
+
+PASSWORD = "DIAGNOSE_WIFI_PASSWORD"
+PACKAGES = ("starlette", "uvicorn", "itsdangerous", "segno", "sse_starlette", "ifaddr")
+
+
+@click.command()
+@click.option("--address", metavar="ADDRESS", help="This computer's address on the Wi-Fi; else it is found.")
+@click.option("--port", metavar="PORT", type=click.IntRange(1, 65535), help="Else the first free one from 8000 on.")
+@click.option("--wifi", metavar="NAME", help="Show a code that joins this Wi-Fi; its password is asked for.")
+@click.option(
+    "--car", "cars", metavar="NAME", multiple=True, shell_complete=common.engine_names, help="Put up a car; repeatable."
+)
+@click.option("--sheet", metavar="FILE.html", type=click.Path(path_type=Path), help="Write both codes to print.")
+def serve(address: str | None, port: int | None, wifi: str | None, cars: tuple[str, ...], sheet: Path | None) -> None:
+    """Let phones on the same Wi-Fi walk, without the internet.
+
+    \b
+    Examples:
+      diagnose serve
+      diagnose serve --wifi pits --sheet codes.html
+      diagnose serve --address 192.168.4.1 --car "blue truggy"
+    """
+    needs_its_packages()
+    from diagnose.folders import home
+    from diagnose.phones import places
+    from diagnose.phones.app import made, shared
+    from diagnose.phones.door import Door, key
+    from diagnose.phones.here import Doorway, here
+    from diagnose.phones.serve import run
+    from diagnose.phones.walks import Walks
+    from diagnose.record.journal import Journal
+
+    known, where = common.knowledge(), places.chosen(address)
+    put_up = _put_up(cars, known)
+    password = _password(wifi) if wifi else ""
+    sockets = places.listening(where, port)
+    place = Doorway(where, sockets[0].getsockname()[1], wifi or "", password)
+    try:
+        door = Door(key(home() / "serve.key"))
+    except OSError as error:
+        raise DiagnoseError(f"{home() / 'serve.key'} can't be used: {error.strerror}") from error
+    with Journal.open(home() / "served.sqlite3") as journal:
+        behind = shared(door, Walks(known, journal), put_up)
+        if sheet is not None:
+            _write(place, door.code, known, sheet)
+        _tell(place, door.code)
+        run(made(behind, list(dict.fromkeys((where, places.LOOPBACK, "localhost"))), here(place, door)), sockets)
+
+
+def needs_its_packages() -> None:
+    """Raise `DiagnoseError` that says what to install where the packages of phones are not there."""
+    from importlib.util import find_spec
+
+    if any(find_spec(name) is None for name in PACKAGES):
+        from diagnose.pages.phone import WITHOUT
+
+        raise DiagnoseError(WITHOUT)
+
+
+def _put_up(names: tuple[str, ...], known: Knowledge) -> dict[str, Page]:
+    """Return the pages of the cars that are put up, as they are now: phones never see the journal itself."""
+    if not names:
+        return {}
+    from diagnose.commands.needles import RECORD
+    from diagnose.pages.car import car_page
+    from diagnose.workshop import car
+    from diagnose.workshop.session import Session
+
+    with common.journal() as journal:
+        session = Session(known, journal)
+        return {name: car_page(car.car(session, name), known, RECORD) for name in names}
+
+
+def _password(wifi: str) -> str:
+    """Ask for the password of the Wi-Fi: typed on the command line, others could see it."""
+    if (said := os.environ.get(PASSWORD)) is not None:
+        return said
+    if not sys.stdin.isatty():
+        return ""
+    return str(click.prompt(f"Password of {wifi} (Enter for none)", default="", hide_input=True, show_default=False))
+
+
+def _write(place: Doorway, code: str, known: Knowledge, to: Path) -> None:
+    from diagnose.paper.sheet import write
+    from diagnose.phones.here import sheet
+
+    write(sheet(place, code, known), to)
+    common.say(str(to))
+
+
+def _tell(place: Doorway, code: str) -> None:
+    """Print the codes, and what is typed where no camera reads them."""
+    from diagnose.graph.wording import capital
+    from diagnose.pages import phone
+    from diagnose.phones.door import spaced
+    from diagnose.phones.places import link, on_a_terminal, qr, wifi
+
+    if sys.stdout.isatty():  # a code is for a camera: a log wants none
+        if place.wifi:
+            _drawn(phone.SHEET_WIFI, on_a_terminal(wifi(place.wifi, place.password)))
+        _drawn(phone.SHEET_JOIN, on_a_terminal(qr(link(place.address, place.port, code))))
+    common.say(phone.typed_address(f"http://{place.address}:{place.port}", spaced(code)))
+    common.say(f"{capital(phone.STAY_ON)}.")
+    common.say(phone.PLAIN_HTTP)
+    common.say(f"http://localhost:{place.port}/here shows both codes on this computer alone. Press Ctrl+C to stop.")
+
+
+def _drawn(heading: str, lines: list[str]) -> None:
+    common.say(heading)
+    for line in lines:
+        click.echo(line)

@@ -1,0 +1,60 @@
+"""A practice that the program itself works at: a worked example, or the first steps of one."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from diagnose.graph.model import signed
+from diagnose.practice import happenings as hp
+from diagnose.practice.lesson import Practice
+from diagnose.reason.state import IDLE
+from diagnose.reason.steps import HEAT
+
+MOST = 150
+"""Steps after which the program stops: it hands over long before."""
+
+
+def advised(practice: Practice, most: int = MOST) -> Practice:
+    """Do what the program would do, to the end, or for so many steps."""
+    for _ in range(most):
+        if practice.ended:
+            break
+        practice = practice.plus(advice(practice))
+    return practice
+
+
+def faded(practice: Practice, share: float) -> Practice:
+    """Do the first steps of what the program would do, a share of them all, so that a learner can go on from there."""
+    first = advised(practice, int(share * len(advised(practice).lines)))
+    begun = replace(first.begun, shown=len(first.lines))
+    return Practice(practice.knowledge, (begun, *first.events[1:]))
+
+
+def advice(practice: Practice) -> hp.PracticeEvent:
+    """Return what the program would do now, as something that happens."""
+    step = practice.advice()
+    assert step is not None
+    match step.kind:
+        case "ask" | "recheck":
+            return hp.Looked(step.id)
+        case "mend" | "restore" if step.id in practice.scope.faults:
+            return hp.MendedPart(step.id)
+        case "restore":
+            return hp.SetBack()
+        case "retest":
+            return hp.Tried()
+        case "prepare" if step.id in (HEAT, IDLE):
+            return hp.Ran()
+        case "adjust":
+            first, *rest = step.turns
+            return hp.TurnedScrew(
+                first.screw, signed(first.way, first.hours), sum(signed(t.way, t.hours) for t in rest)
+            )
+        case "follow":
+            (turn,) = step.turns
+            return hp.TurnedScrew(turn.screw, signed(turn.way, turn.hours))
+        case "undo":
+            last = practice.walk.state.standing_turns[-1]
+            return hp.TurnedScrew(last.screw, -signed(last.way, last.hours), -sum(last.follow.values()))
+        case _:
+            return hp.GaveUp()

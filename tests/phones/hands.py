@@ -1,0 +1,59 @@
+"""A real phone's browser, without its glass."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from phones.at_the_door import Served
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+CHROMIUM = Path("/usr/bin/chromium")
+AXE = Path(os.environ.get("NEEDLES_AXE", ".venv/axe")) / "node_modules" / "axe-core" / "axe.min.js"
+QUIET = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@contextmanager
+def browser() -> Iterator[Browser]:
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as started:
+        opened = started.chromium.launch(executable_path=str(CHROMIUM), args=QUIET)
+        yield opened
+        opened.close()
+
+
+def phone(
+    browser: Browser,
+    served: Served,
+    *,
+    script: bool = False,
+    wide: int = 390,
+    scheme: Literal["light", "dark"] = "light",
+) -> Page:
+    """Return a page of a phone that has scanned the code."""
+    context = browser.new_context(
+        viewport={"width": wide, "height": 844},
+        color_scheme=scheme,
+        java_script_enabled=script,
+        has_touch=True,
+        is_mobile=True,
+    )
+    context.set_default_timeout(8000)
+    page = context.new_page()
+    page.goto(f"{served.url}/j/{served.behind.door.code}")
+    return page
