@@ -29,6 +29,7 @@ WHICH_WALK = "Which walk?"
 OWED = "owed before a needle"
 NOTHING_OWED = "Nothing is owed in that walk."
 TICK: Page = (Paragraph("What have you looked at? Each look is ticked by itself."),)
+UNSHOWN = "walks that can't be shown"
 ENDED = ("handed over", "stopped")
 AS_WANTED, OPEN = "sound", "open"
 BACK, RIGHT = "back", "right"
@@ -74,6 +75,7 @@ def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "", *,
             "ended without a cure", [_uncured(one, known) for one in reversed(car.outings) if one.outcome in ENDED]
         ),
         *_listed("not finished", [walk_left(one, known) for one in reversed(car.left)]),
+        *_listed(UNSHOWN, [f"{day(one.last_at)}: look back at it to see why" for one in reversed(car.unshown)]),
         *_owed(car, known),
         *_listed("notes", [_note(one, car, known) for one in reversed(car.notes)] or [NO_NOTES]),
     )

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from diagnose.reason.view import OwedLine
 from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
+from diagnose.record.index import Row
 from diagnose.record.notes import KeptNote, noted_outings, notes
 from diagnose.tune.needles import Ledger
 from diagnose.tune.well import Card
@@ -30,6 +31,8 @@ class KnownCar(NamedTuple):
 
     heads: tuple[tuple[float, float], ...]
     """When the head was read on its walks, and its °C."""
+    unshown: tuple[Row, ...] = ()
+    """Walks that can't be shown by this knowledge, or are damaged."""
 
     @property
     def left(self) -> tuple[CarOuting, ...]:
@@ -49,6 +52,7 @@ def car(session: Session, name: str) -> KnownCar:
         tuple(mine.values()),
         tuple(sorted([*notes(session.journal, name), *chain(*noted.values())], key=lambda one: one.at)),
         owed=next((owed_now(session, one.id) for one in reversed(mine.values()) if one.outcome == "open"), ()),
+        unshown=tuple(row for row in rows if row.id not in mine),
         heads=tuple(sorted(one for outing in session.ledgers.outdoors(session.journal, name) for one in outing.heads)),
     )
 

@@ -11,7 +11,7 @@ from screens.hands import Clock
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.read import read
-from diagnose.pages.car import car_page
+from diagnose.pages.car import UNSHOWN, car_page
 from diagnose.pages.parts import Heading, Line, Paragraph, Timed
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
@@ -98,6 +98,19 @@ def test_a_walk_that_ended_without_a_cure_stands_on_the_page(session: Session) -
     line = page[at + 1]
     assert isinstance(line, Line)
     assert "revs hang: stopped" in line.text
+
+
+def test_a_walk_that_cannot_be_shown_is_not_left_out_in_silence(session: Session) -> None:
+    found(session)
+    (row,) = session.rows()
+    (first, *_) = session.journal.read(row.stream)
+    assert UNSHOWN not in said(session)
+    session.journal.append("outing/2020-01-01 10.00.00", 0, [first.replace('"revs-hang"', '"gone"')], session.clock())
+    page = car_page(car(session, BLUE), session.knowledge, "")
+    at = page.index(Heading(UNSHOWN))
+    line = page[at + 1]
+    assert isinstance(line, Line)
+    assert "look back" in line.text
 
 
 def test_another_car_has_a_page_of_its_own(session: Session) -> None:
