@@ -33,6 +33,7 @@ NOTE_FORM = FormPage(
     (AnswerPart("save", "keep it"), AnswerPart("no", "go back")),
 )
 EMPTY = "Say what you saw."
+STILL_LEARNED = "What was learned still counts it, until the outings are learned from again."
 DELETE_HEADING = "Delete this walk?"
 DELETE_ANSWERS = (AnswerPart(BACK, "keep it"), AnswerPart(DELETE, "delete it for good"))
 
@@ -128,6 +129,7 @@ def deleted(gone: Gone) -> tuple[Paragraph, ...]:
         Paragraph(f"The walk of {gone.tombstone.outing} is deleted."),
         *((Paragraph(stays),) if gone.screws else ()),
         *((Paragraph(copies),) if gone.copies else ()),
+        *((Paragraph(STILL_LEARNED),) if gone.learned else ()),
     )
 
 

@@ -69,6 +69,18 @@ def test_a_journal_that_is_broken_stops_no_list(diagnose: Diagnose, home: Path) 
     assert diagnose("owed", "overheats").code == 0
 
 
+def test_what_was_deleted_is_said_to_count_until_it_is_learned_again(diagnose: Diagnose, home: Path) -> None:
+    assert "still counts" not in diagnose("outing", "delete", "0", "--yes").out  # nothing is in use
+    diagnose("record", "learn")
+    assert "Learning again" not in diagnose("record", "learned").out
+    assert "What was learned still counts it" in diagnose("outing", "delete", "1", "--yes").out
+    assert "In use: 7 outings on 1 symptom" in diagnose("record", "learned").out
+    assert "Learning again would take over 6 outings on 1 symptom." in diagnose("record", "learned").out
+    diagnose("record", "learn")
+    assert diagnose("record", "learned", "--json").json["in_use"]["counts"] == {"overheats": {"fins-packed": 6}}
+    assert "Learning again" not in diagnose("record", "learned").out
+
+
 def test_a_share_file_has_counts_only_and_another_club_reads_it(
     diagnose: Diagnose, home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
