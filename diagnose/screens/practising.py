@@ -39,7 +39,12 @@ from diagnose.workshop.learners import Unfinished
 NEW = "new"
 OFFERED = 6
 """Practices that were left, of those that are offered: each has a digit."""
-AT_ONCE: dict[str, Callable[[], hp.PracticeEvent]] = {"run": hp.Ran, "try": hp.Tried, "back": hp.SetBack}
+AT_ONCE: dict[str, Callable[[], hp.PracticeEvent]] = {
+    "run": hp.Ran,
+    "laps": lambda: hp.Ran(laps=True),
+    "try": hp.Tried,
+    "back": hp.SetBack,
+}
 """What hands do without being asked more."""
 
 Begin = Callable[[str], hp.Begun]
