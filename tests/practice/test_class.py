@@ -11,9 +11,11 @@ from diagnose.practice import explain, setting
 from diagnose.practice import happenings as hp
 from diagnose.practice.class_set import LEVELS, SOON, ClassWish, to_level, together
 from diagnose.practice.debrief import debrief
+from diagnose.practice.engine import sound_engine
 from diagnose.practice.group import group_sheet
 from diagnose.practice.lesson import TURNED, Practice
 from diagnose.practice.ours import by_program
+from diagnose.practice.symptoms import NEVER_SET
 
 KNOWLEDGE = load()
 WISH = ClassWish("cuts-on-the-straight", {"pressure-line-off": 0.8}, "saturday")
@@ -140,3 +142,21 @@ def test_expected_is_counted_against_seen() -> None:
 
 def test_while_nobody_has_ended_nothing_is_held_against_anybody() -> None:
     assert group_sheet(KNOWLEDGE, at().begun, [("kim", at())]).nobody == ()
+
+
+@pytest.mark.parametrize("symptom", NEVER_SET)
+def test_what_no_engine_that_is_set_can_show_is_refused_before_one_is_drawn(
+    monkeypatch: pytest.MonkeyPatch, symptom: str
+) -> None:
+    monkeypatch.setattr(setting, "sound_engine", None)
+    with pytest.raises(DiagnoseError, match="choose another symptom"):
+        setting.hidden(KNOWLEDGE, symptom, "air-filter-dirty", "x")
+
+
+def test_an_engine_that_is_refused_was_drawn_once_for_each_try(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A sound engine is most of the time that a refusal takes."""
+    drawn: list[str] = []
+    monkeypatch.setattr(setting, "sound_engine", lambda seed, known: drawn.append(seed) or sound_engine(seed, known))
+    with pytest.raises(DiagnoseError, match="choose another symptom"):
+        setting.hidden(KNOWLEDGE, "cuts-on-the-straight", "igniter-flat", "x", draws=20)
+    assert drawn == [f"x {number}" for number in range(20)]
