@@ -30,6 +30,7 @@ from diagnose.screens.widgets.entries import ListEntry
 from diagnose.workshop import classes
 from diagnose.workshop.class_sheet import came_to
 from diagnose.workshop.classes import PracticeClass
+from diagnose.workshop.learners import learners
 from diagnose.workshop.progress import next_for
 
 T = TypeVar("T")
@@ -154,7 +155,7 @@ class Teaching(Flow):
     def _ask_who(self, of: PracticeClass, then: Callable[[], object]) -> None:
         """Ask for nicknames, and seat them."""
         line = OneLine(self.at, pages.WHO, pages.WHO_TOLD, classes.some_nicknames)
-        self.go.open(line, lambda text: self._seat(of, classes.nicknames(text), then))
+        self.go.open(line, lambda text: self._seat(of, classes.nicknames(text, learners(self.session.journal)), then))
 
     def _seat(self, of: PracticeClass, names: Sequence[str], then: Callable[[], object]) -> None:
         session = self.session

@@ -47,6 +47,24 @@ async def test_a_class_of_six_is_set_in_twenty_keys_at_most(make: Make, shipped:
         assert len(classes.seats(app(pilot).session.journal, classes.opened(app(pilot).session.journal))) == 6
 
 
+async def test_six_seats_are_set_by_their_number_and_not_mixed_with_those_of_another_day(
+    make: Make, shipped: Knowledge
+) -> None:
+    async with make(knowledge=shipped).run_test() as pilot:
+        journal = app(pilot).session.journal
+
+        def sitting() -> list[str]:
+            return [one.nickname for one in classes.seats(journal, classes.opened(journal))]
+
+        await press(pilot, *(keys := ("f6", "c", "1", "6", "enter")))
+        assert len(keys) <= 20
+        assert sitting() == [f"seat {number}" for number in range(1, 7)]
+        await press(pilot, "escape", "f6", "c", "1", "2")
+        await write(pilot, "6")
+        await press(pilot, "enter")
+        assert sitting() == [f"seat {number} (2)" for number in range(1, 7)]
+
+
 @pytest.mark.parametrize("size", SIZES)
 async def test_each_has_a_turn_and_nothing_hidden_is_shown(
     make: Make, shipped: Knowledge, size: tuple[int, int]

@@ -103,7 +103,7 @@ def test_nobody_can_be_forgotten_who_is_not_known(journal: Journal) -> None:
 
 @pytest.mark.parametrize(
     ("text", "told"),
-    [("kim, kim", "there twice"), ("kim," + "k" * 25, "24 at most"), ("kim\x1b[2J", "can't be shown")],
+    [("31", "30 seats"), ("9" * 5000, "30 seats"), ("kim, kim", "there twice"), ("kim," + "k" * 25, "24 at most"), ("kim\x1b[2J", "can't be shown")],
 )
 def test_bad_nicknames_are_told(text: str, told: str) -> None:
     with pytest.raises(DiagnoseError, match=told):
