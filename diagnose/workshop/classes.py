@@ -177,7 +177,7 @@ def _numbered(number: int, taken: Collection[str]) -> list[str]:
 def some_nicknames(text: str) -> list[str]:
     """Return the same; raises `DiagnoseError` where there is none at all too."""
     if not (found := nicknames(text)):
-        raise DiagnoseError("type one nickname at the least")
+        raise DiagnoseError("type at least one nickname")
     return found
 
 
