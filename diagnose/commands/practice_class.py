@@ -53,7 +53,7 @@ def class_(ctx: click.Context) -> None:
 @click.option("--story", default="", help="What the owner says besides. It must be true.")
 @click.option("--file", "file", type=click.Path(path_type=Path), help="A class file; in place of all of these.")
 @click.option("--seed", default="", help="The same seed, the same engine.")
-@click.option("--seats", default="", help="Nicknames, with commas between them.")
+@click.option("--seats", default="", help="Nicknames, with commas between them; or how many seats.")
 def set_(
     level: int | None,
     symptom: str | None,
@@ -75,11 +75,12 @@ def set_(
     from diagnose.pages import class_table as pages
     from diagnose.practice.class_set import ClassWish, to_level, together
     from diagnose.workshop import classes
+    from diagnose.workshop.learners import learners
 
     if sum((level is not None, symptom is not None or bool(faults), file is not None)) != 1:
         raise click.UsageError("choose one: --level, or --symptom with --fault, or --file")
     known, drawn = common.knowledge(), seed or secrets.token_hex(4)
-    names = classes.nicknames(seats)
+    classes.nicknames(seats)  # refused before an engine is drawn
     if file is not None:
         begun = _from_file(file, known)
     elif level is not None:
@@ -91,7 +92,7 @@ def set_(
         begun = together(known, ClassWish(symptom, dict.fromkeys(faults, bad), drawn, story, turned))  # type: ignore[arg-type]
     with common.journal() as journal:
         of = classes.begin(journal, begun, time.time())
-        for name in names:
+        for name in classes.nicknames(seats, learners(journal)):
             classes.sit(journal, known, of, name, time.time())
     common.say(pages.is_set(of.id))
     _show(of.id)

@@ -85,7 +85,7 @@ def prove(
         told = [{**asdict(one), **shares._asdict()} for one, shares in figures]
         common.say_json({**_report(found, wrong, fewer), "figures": told, "texts": texts})
     elif found is None or problems:
-        show(refused(wrong, fewer, common.shorter))
+        show(refused(wrong, fewer, common.shorter, found.knowledge if found else None))
     else:
         show(holds(found, _counts(found), texts, figures))
     click.get_current_context().exit(DOES_NOT_HOLD if problems else HOLDS)

@@ -18,10 +18,10 @@ from diagnose.workshop.classes import ClassSeat, PracticeClass
 HEADING = "A class: one same engine for everybody"
 SET_NEW = "Set the engine"
 LEVEL, CHOSEN, SAME, OPEN, SEATS, SHEET, ANOTHER = "level/", "chosen", "same", "open/", "seats", "sheet", "another"
-WHO = Field("nicknames", "Who sits there?", hint="kim, ben, ana")
+WHO = Field("nicknames", "Who sits there?", hint="kim, ben, ana, or 6")
 WHO_TOLD = (
-    "Nicknames, one after another, with a comma between them. Each has its turn at this same engine, and the others "
-    "look away. A nickname is enough: no real names."
+    "Nicknames, one after another, with a comma between them; or a number, and the seats are numbered. Each has its "
+    "turn at this same engine, and the others look away. A nickname is enough: no real names."
 )
 WAYS_TOLD: Page = (
     Paragraph("Everybody works at this same engine, one after another, and nobody knows what is hidden.", "strong"),

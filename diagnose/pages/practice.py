@@ -30,7 +30,6 @@ BEFORE_HINT: Page = (Paragraph("A hint takes points off. The strongest one of ea
 BEFORE_END: Page = (
     Paragraph("Stop here, and see what it was? What you have done so far is looked at step by step.", "strong"),
 )
-LAPS = "drive fast laps, and read the head as it comes in"
 BEGIN_NEW = "begin the new one"
 WHICH_LOOK = "What do you look at?"
 WHICH_MEND = "What do you mend?"
@@ -79,8 +78,7 @@ def so_far(practice: Practice) -> Page:
     done: list[Line | Paragraph] = []
     for number, line in enumerate(practice.lines, 1):
         said = line.told[0] if line.told and isinstance(line.event, (Looked, Ran, Tried, Hinted)) else ""
-        did = LAPS if line.event == Ran(laps=True) else does(practice.knowledge, line.event)
-        done.append(Line(f"{did}. {said}".strip(), f"{number:2}"))
+        done.append(Line(f"{does(practice.knowledge, line.event)}. {said}".strip(), f"{number:2}"))
     return (Heading("so far"), *(done or [Paragraph("Nothing yet.")]))
 
 
@@ -106,7 +104,7 @@ def to_do(known: Knowledge) -> tuple[AnswerPart, ...]:
         AnswerPart("mend", "mend something"),
         AnswerPart("turn", "turn a screw"),
         AnswerPart("run", does(known, Ran())),
-        AnswerPart("laps", LAPS),
+        AnswerPart("laps", does(known, Ran(laps=True))),
         AnswerPart("try", does(known, Tried())),
         AnswerPart("back", does(known, SetBack())),
         AnswerPart("hint", "a hint"),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from diagnose.graph import texts
 from diagnose.graph.causes import RootCause, counted, told
+from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import Place
 from diagnose.graph.read import FilesRead
 from diagnose.measure.coverage import alike
@@ -21,10 +22,15 @@ MOST_SHARE = 0.1
 HEAD = ("symptom", "shown", "to one", "to two", "group", "min", "owed min", "right", "one slip", "or handed over")
 
 
-def refused(found: Sequence[RootCause], fewer: Sequence[str], shorter: Callable[[str], str]) -> Page:
-    """Say what does not hold, the causes first, with names of files as `shorter` has them."""
+def refused(
+    found: Sequence[RootCause], fewer: Sequence[str], shorter: Callable[[str], str], known: Knowledge | None
+) -> Page:
+    """Say what does not hold, the causes first, with names of files as `shorter` has them.
+
+    `known` is the knowledge, where it could be read whole.
+    """
     lines = [line for one in told(found) for line in shorter(one).split("\n")]
-    return _lines(*lines, *_fewer(fewer), counted(found))
+    return _lines(*lines, *_fewer(fewer), *(_unpractised(known) if known else ()), counted(found))
 
 
 def holds(
@@ -34,7 +40,7 @@ def holds(
     known = found.knowledge
     return (
         *_lines(*_fewer(known.fewer)),
-        *_lines(*(f"practice: {sentence}" for sentence in missing(known))),
+        *_lines(*_unpractised(known)),
         *_lines(*(f"{place}: a number of your own, with no fact behind it" for place in known.bare)),
         *_lines(*improve),
         *((Table((HEAD, *(_row(*one) for one in figures)), head=True),) if figures else ()),
@@ -84,6 +90,10 @@ def _at(found: FilesRead, path: tuple[str, ...]) -> str:
 
 def _fewer(fewer: Sequence[str]) -> Iterator[str]:
     return (f"fewer: {sentence}" for sentence in fewer)
+
+
+def _unpractised(known: Knowledge) -> Iterator[str]:
+    return (f"practice: {sentence}" for sentence in missing(known))
 
 
 def _lines(*said: str) -> Page:

@@ -7,8 +7,17 @@ from collections.abc import Iterable, Sequence
 from diagnose.graph.model import Knowledge
 from diagnose.pages.dates import day
 from diagnose.pages.home import NOT_FINISHED
-from diagnose.pages.parts import Gap, Heading, Line, Page, Table
+from diagnose.pages.parts import AnswerPart, Gap, Heading, Line, Page, Paragraph, Table
 from diagnose.workshop.learners import LearnerResult, Scored, right
+
+HEADING = "Results, for the mentor: what was hidden stands here"
+NO_RESULT = "No result yet. One is kept where a nickname was typed."
+EVERYBODY = AnswerPart("*", "everybody")
+WHOSE = "Whose results?"
+WHOM = "Who is deleted?"
+FOR_GOOD = Paragraph("Every practice, result and seat of this learner goes. It can't be taken back.", "strong")
+DELETE, KEEP = "delete", "keep"
+OR_KEEP = (AnswerPart(KEEP, "keep it"), AnswerPart(DELETE, "delete it for good"))
 
 HEAD = (
     "date",
@@ -32,6 +41,27 @@ def results(known: Knowledge, found: Iterable[LearnerResult], left: Sequence[tup
     unfinished = tuple(Line(said, f"{name}:") for name, said in left)
     under: Page = (Gap(), Heading(NOT_FINISHED), *unfinished) if left else ()
     return (Table(rows(known, found), head=True), *under)
+
+
+def lines(known: Knowledge, found: Iterable[LearnerResult], left: Sequence[tuple[str, str]]) -> Page:
+    """Return the same for a narrow screen: a few words for each result, then what was left."""
+    made = tuple(Line(_in_words(known, one.scored), f"{day(one.scored.at)} {one.learner}:") for one in found)
+    unfinished = tuple(Line(said, f"{name}:") for name, said in left)
+    under: Page = (Gap(), Heading(NOT_FINISHED), *unfinished) if left else ()
+    return (*(made or (Paragraph(NO_RESULT),)), *under)
+
+
+def _in_words(known: Knowledge, scored: Scored) -> str:
+    what = known.lessons[scored.lesson].name if scored.lesson in known.lessons else scored.lesson or scored.symptom
+    what = known.symptoms[what].name if what in known.symptoms else what
+    hidden = ", ".join(known.faults[one].name if one in known.faults else one for one in scored.faults)
+    counted = [
+        f"{name} {value}"
+        for name, value in (("risks", scored.hazards), ("screws too early", scored.early), ("hints", scored.hints))
+        if value is not None
+    ]
+    took = f"{scored.ended} after {scored.minutes:.0f} min, the program {scored.program_minutes:.0f}"
+    return "; ".join((what, f"hidden was {hidden}", took, *counted)) + "."
 
 
 def rows(known: Knowledge, found: Iterable[LearnerResult]) -> tuple[tuple[str, ...], ...]:

@@ -12,10 +12,10 @@ from diagnose.graph.model import Knowledge, Screw
 from diagnose.graph.problem import did_you_mean
 from diagnose.practice import setting
 from diagnose.practice.allowed import MOST_AT_ONCE
-from diagnose.practice.drive import drive
 from diagnose.practice.feedback import screws
 from diagnose.practice.happenings import Begun
 from diagnose.practice.lesson import Practice
+from diagnose.practice.ours import by_program
 
 MOST_FAULTS = 2
 LONGEST_STORY = 200
@@ -84,11 +84,9 @@ def to_level(knowledge: Knowledge, level: int, seed: str) -> Begun:
             continue
         if level == max(LEVELS):
             made = replace(made, turned=tuple(OFF.items()), recorded=True)
-        engine = setting.engine(made, knowledge)
-        if engine.strength(made.symptom) < 1:
+        if setting.engine(made, knowledge).strength(made.symptom) < 1:
             continue
-        walks = 3 if level == max(LEVELS) else 1
-        found = drive(engine, knowledge, Practice(knowledge, [made]).scope, walks=walks)
+        found = by_program(knowledge, made)
         fits = {1: found.minutes <= SOON, 2: SOON < found.minutes <= LONG, 3: True}
         if found.cured and fits[level]:
             return made

@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from diagnose.graph.model import Knowledge, Screw
 from diagnose.practice import setting
-from diagnose.practice.drive import drive
 from diagnose.practice.feedback import way
 from diagnose.practice.happenings import (
     GaveUp,
@@ -23,13 +22,12 @@ from diagnose.practice.happenings import (
 from diagnose.practice.hints import SAID
 from diagnose.practice.lesson import LessonLine, Practice
 from diagnose.practice.mechanic import all_knowing
+from diagnose.practice.ours import by_program
 from diagnose.practice.score import Score, put_right, score, shows
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 
 STOP: Screw = "idle stop"
-WALKS = 3
-"""Walks that the program may take at an engine with two faults: as many as when it is measured."""
 NOTHING = 0.02
 """Belief below which a look can show nothing that is likely."""
 TIMES = 3.0
@@ -78,7 +76,7 @@ class Debrief(NamedTuple):
 def debrief(practice: Practice) -> Debrief:
     """Return the debrief of a practice, ended or not."""
     engine = setting.engine(practice.begun, practice.knowledge)
-    ours = drive(engine, practice.knowledge, practice.scope, walks=WALKS if len(engine.troubles) > 1 else 1)
+    ours = by_program(practice.knowledge, practice.begun)
     best = all_knowing(engine, practice.knowledge, practice.scope)
     par = ours.minutes if ours.cured else SLACK * best.minutes
     steps = tuple(_steps(practice))
@@ -144,6 +142,8 @@ def does(knowledge: Knowledge, event: PracticeEvent) -> str:
             return f"turn: {turned}{f', idle stop {way(STOP, event.stop)}' if event.stop else ''}"
         case SetBack():
             return "go back to the record"
+        case Ran(laps=True):
+            return "drive fast laps, and read the head as it comes in"
         case Ran():
             return "run it warm, and read the head"
         case Tried():
@@ -189,7 +189,7 @@ def _same(event: PracticeEvent, step: Step) -> bool:
         case SetBack():
             return step.kind == "restore"
         case Ran():
-            return step.kind == "prepare"
+            return step.kind == "prepare" and not event.laps
         case Tried():
             return step.kind == "retest"
         case GaveUp():

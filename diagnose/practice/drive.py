@@ -69,10 +69,12 @@ def drive(
     hands: Hands | None = None,
     walks: int = 1,
     learned: Learned | None = None,
+    said: OwnersWords | None = None,
 ) -> Drive:
     """Drive an engine by the program's advice, to the end of a walk; `hands` may have worked on it before.
 
-    `learned` is what the club's outings say.
+    `learned` is what the club's outings say, `said` what its owner says of the history; left out, what an owner does,
+    who errs now and then.
 
     When it is cured and its owner has something else to complain of, another walk follows, `walks` at most.
     """
@@ -80,7 +82,7 @@ def drive(
     hands = hands or Hands(engine, scope)
     driver = _Driver(knowledge, scope, hands)
     for number in range(1, walks + 1):
-        driver.walked(begun(knowledge, scope, hands, learned=learned))
+        driver.walked(begun(knowledge, scope, hands, said, learned))
         again = hands.complains_again() if driver.verdict == "cured" else None
         if again is None or number == walks:
             break

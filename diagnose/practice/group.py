@@ -8,10 +8,10 @@ from typing import NamedTuple
 from diagnose.graph.model import Knowledge
 from diagnose.practice import explain, setting
 from diagnose.practice.debrief import does
-from diagnose.practice.drive import drive
 from diagnose.practice.happenings import Begun, Hinted, NamedInCase, Ruled, TurnedScrew
 from diagnose.practice.lesson import LessonLine, Practice
 from diagnose.practice.mechanic import all_knowing
+from diagnose.practice.ours import by_program
 from diagnose.practice.score import put_right
 
 
@@ -86,7 +86,7 @@ class GroupSheet(NamedTuple):
 def group_sheet(knowledge: Knowledge, begun: Begun, seats: Sequence[tuple[str, Practice]]) -> GroupSheet:
     """Return what a class came to: `seats` are nicknames with their practices, all at the engine of `begun`."""
     engine, scope = setting.engine(begun, knowledge), Practice(knowledge, [begun]).scope
-    ours = drive(engine, knowledge, scope, walks=3 if len(begun.troubles) > 1 else 1)
+    ours = by_program(knowledge, begun)
     rows = tuple(seat_row(nickname, practice) for nickname, practice in seats)
     faults = tuple(trouble.fault for trouble in begun.troubles)
     found = {fault for row in rows for fault in (*row.earned, *row.lucky)}

@@ -24,7 +24,12 @@ MOST_DRAWS = 2000
 
 def engine(begun: Begun, knowledge: Knowledge) -> SimEngine:
     """Return the engine at which a practice began. Raises `DiagnoseError` for a fault that no engine can have."""
-    made = replace(sound_engine(begun.seed, knowledge), recorded=begun.recorded, complaint=begun.symptom)
+    return _wrong(sound_engine(begun.seed, knowledge), begun, knowledge)
+
+
+def _wrong(base: SimEngine, begun: Begun, knowledge: Knowledge) -> SimEngine:
+    """Return a sound engine with what a practice begins with wrong with it."""
+    made = replace(base, recorded=begun.recorded, complaint=begun.symptom)
     for trouble in begun.troubles:
         row = knowledge.simulated_faults.get(trouble.fault)
         if row is None or not 0 <= trouble.mode < len(row.modes):
@@ -75,14 +80,15 @@ def set_engine(
     off = tuple((turned or {}).items())
     rng = Random(f"{seed} set")
     known = frozenset(knowledge.symptoms)
-    for attempt in range(draws):
+    for attempt in range(draws if symptom not in symptoms.NEVER_SET else 0):
         base = sound_engine(f"{seed} {attempt}", knowledge)
         if base.stored or (base.variant != variant if variant else not _fits(knowledge, wrong, base.variant)):
             continue
         troubles = tuple(drawn_trouble(base, fault, rng, bad) for fault, bad in wrong.items())
-        alone = [symptoms.shown(with_trouble(base, one).state).keys() & known for one in troubles]
         begun = Begun(f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest, turned=off)
-        if all(alone) and engine(begun, knowledge).strength(symptom) >= 1:
+        if _wrong(base, begun, knowledge).strength(symptom) >= 1 and all(
+            symptoms.shown(with_trouble(base, one).state).keys() & known for one in troubles
+        ):
             return begun
     names = " and ".join(knowledge.faults[fault].name for fault in wrong)
     raise DiagnoseError(

@@ -40,6 +40,10 @@ MOST = 5.0
 """A strength above this is named no more readily."""
 
 
+NEVER_SET = (FIRST_START, ROUGH)
+"""Nothing that is wrong shows these on an engine that runs often: the one is no complaint, the other comes of weeks."""
+
+
 class Circumstances(NamedTuple):
     """What decides which symptoms there are. `stored`: it has stood for weeks before this."""
 

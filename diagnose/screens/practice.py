@@ -16,7 +16,7 @@ from diagnose.screens.widgets.entries import options
 from diagnose.screens.widgets.seat import looks, seats
 from diagnose.screens.widgets.text import plain
 
-AT_PRACTICE = frozenset({"look", "mend", "turn", "run", "try", "back", "hint", "stop"})
+AT_PRACTICE = frozenset({"look", "mend", "turn", "run", "laps", "try", "back", "hint", "stop"})
 """What can be done at a practice that goes on."""
 AT_CAR = frozenset({"walk", "started", "stopped"})
 
@@ -31,6 +31,7 @@ class PracticeBench(PageScreen[None]):
         Binding("m", "want('practise', 'mend')", "mend"),
         Binding("t", "want('practise', 'turn')", "turn a screw"),
         Binding("r", "want('practise', 'run')", "run it"),
+        Binding("f", "want('practise', 'laps')", "fast laps"),
         Binding("r", "want('practise', 'started')", "its engine starts"),
         Binding("r", "want('practise', 'stopped')", "its engine has stopped"),
         Binding("y", "want('practise', 'try')", "try again"),

@@ -27,6 +27,8 @@ class PracticeStart(PageScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("c", "want('teach', 'class')", "class"),
         Binding("n", "want('practise', 'next')", "next"),
+        Binding("r", "want('teach', 'results')", "results"),
+        Binding("x", "want('teach', 'delete')", "delete a learner"),
     ]
 
     heading = page.HEADING

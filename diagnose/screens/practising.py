@@ -39,7 +39,12 @@ from diagnose.workshop.learners import Unfinished
 NEW = "new"
 OFFERED = 6
 """Practices that were left, of those that are offered: each has a digit."""
-AT_ONCE: dict[str, Callable[[], hp.PracticeEvent]] = {"run": hp.Ran, "try": hp.Tried, "back": hp.SetBack}
+AT_ONCE: dict[str, Callable[[], hp.PracticeEvent]] = {
+    "run": hp.Ran,
+    "laps": lambda: hp.Ran(laps=True),
+    "try": hp.Tried,
+    "back": hp.SetBack,
+}
 """What hands do without being asked more."""
 
 Begin = Callable[[str], hp.Begun]
@@ -63,7 +68,9 @@ class Practising(AfterPractice):
                 self._change(PracticeTable.stopped, page.show)
             case PageWanted(_, "leave"):
                 self._change(PracticeTable.left, page.show)
-            case PageWanted(_, "table") if self.at.table.seats:
+            case PageWanted(_, "table") if not all(  # whoever is of a class sits down at its own page
+                seat.practice is not None and seat.practice.begun.group for seat in self.at.table.seats
+            ):
                 self.show()
             case PageWanted(_, "table" | "join") if not isinstance(page, PracticeStart):
                 self.go.open(PracticeStart(self.at))

@@ -8,8 +8,10 @@ from typing import Any, TypeVar
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
-from diagnose.pages import class_sheet, parts, way
+from diagnose.pages import class_sheet, parts, results, way
 from diagnose.pages import class_table as pages
+from diagnose.pages.parts import Page
+from diagnose.pages.practice import left_at
 from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM
 from diagnose.practice.class_set import ClassWish, to_level, together
 from diagnose.practice.debrief import debrief
@@ -30,6 +32,8 @@ from diagnose.screens.widgets.entries import ListEntry
 from diagnose.workshop import classes
 from diagnose.workshop.class_sheet import came_to
 from diagnose.workshop.classes import PracticeClass
+from diagnose.workshop.learners import forget, learners, unfinished
+from diagnose.workshop.learners import results as kept_results
 from diagnose.workshop.progress import next_for
 
 T = TypeVar("T")
@@ -45,6 +49,11 @@ class Teaching(Flow):
         match what:
             case PageWanted(_, "class"):
                 self._begin()
+            case PageWanted(_, "results"):
+                everybody = [ListEntry(results.EVERYBODY.id, results.EVERYBODY.text)]
+                self._choose_learner(results.WHOSE, everybody, self._results)
+            case PageWanted(_, "delete"):
+                self._choose_learner(results.WHOM, [], self._ask_to_delete)
             case _ if isinstance(page, ClassTable):
                 self._at_table(what, page)
 
@@ -154,7 +163,7 @@ class Teaching(Flow):
     def _ask_who(self, of: PracticeClass, then: Callable[[], object]) -> None:
         """Ask for nicknames, and seat them."""
         line = OneLine(self.at, pages.WHO, pages.WHO_TOLD, classes.some_nicknames)
-        self.go.open(line, lambda text: self._seat(of, classes.nicknames(text), then))
+        self.go.open(line, lambda text: self._seat(of, classes.nicknames(text, learners(self.session.journal)), then))
 
     def _seat(self, of: PracticeClass, names: Sequence[str], then: Callable[[], object]) -> None:
         session = self.session
@@ -209,6 +218,41 @@ class Teaching(Flow):
         made = self._read(lambda: next_for(self.session.journal, self.session.knowledge, name, name), None)
         page = way.next_up(self.session.knowledge, made)
         self.go.open(ToRead(self.at, f"{name}: {way.HEADING}", lambda: page))
+
+    # what is kept of learners
+
+    def _choose_learner(self, heading: str, first: Sequence[ListEntry], then: Callable[[str], object]) -> None:
+        """Let a mentor choose one of those of whom something is kept."""
+        none: list[str] = []
+        if names := self._read(lambda: learners(self.session.journal), none):
+            self.go.open(Listing(self.at, heading, [*first, *(ListEntry(name, name) for name in names)]), then)
+        else:
+            self.go.tell(results.NO_RESULT)
+
+    def _results(self, name: str) -> None:
+        """Show what the practices of one came to, or of all, and what is unfinished."""
+        journal, known = self.session.journal, self.session.knowledge
+        only = "" if name == results.EVERYBODY.id else name
+
+        def told() -> Page:
+            names = [only] if only else learners(journal)
+            left = [(one, left_at(known, it)) for one in names for it in unfinished(journal, one, known).left]
+            return results.lines(known, kept_results(journal, only), left)
+
+        nothing: Page = ()
+        page = self._read(told, nothing)
+        self.go.open(ToRead(self.at, results.HEADING, lambda: page))
+
+    def _ask_to_delete(self, name: str) -> None:
+        asked = Asked(self.at, results.ask_to_forget(name), (results.FOR_GOOD,), parts.choices(results.OR_KEEP))
+        self.go.open(asked, lambda choice: self._delete(name) if choice == results.DELETE else None)
+
+    def _delete(self, name: str) -> None:
+        """Delete all of a learner, who leaves the table too: or else the next step would be kept again."""
+        session = self.session
+        if count := self._read(lambda: forget(session.journal, name, session.clock()), 0):
+            self.change_table(lambda table: PracticeTable(tuple(one for one in table.seats if one.nickname != name)))
+            self.go.tell(results.forgotten(count))
 
     def _read(self, read: Callable[[], T], otherwise: T) -> T:
         """Return what was read; something else, and say why, when it can't be."""

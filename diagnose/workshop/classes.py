@@ -7,6 +7,8 @@ stream that names the class, so that a learner who is deleted is gone from every
 from __future__ import annotations
 
 import secrets
+from collections.abc import Collection
+from itertools import count
 from typing import NamedTuple
 
 import msgspec
@@ -30,6 +32,8 @@ from diagnose.workshop.learners import (
 
 CLASSES = "class/"
 MOST_SEATS = 30
+DIGITS = 2
+"""So many a number of seats has at most."""
 LAST = "last"
 """Names the newest class."""
 
@@ -147,8 +151,14 @@ def practice(known: Knowledge, seat: ClassSeat) -> Practice:
     return resumed(known, LeftPractice(seat.kept.events, seat.kept.at))
 
 
-def nicknames(text: str) -> list[str]:
-    """Return the nicknames that stand in a line with commas between them; raises `DiagnoseError` for a bad one."""
+def nicknames(text: str, taken: Collection[str] = ()) -> list[str]:
+    """Return the nicknames that stand in a line with commas between them, or as many numbered seats as it says.
+
+    A numbered seat that was `taken` on another day is not used again: somebody else sits there today. Raises
+    `DiagnoseError` for a bad nickname.
+    """
+    if (number := text.strip()).isdecimal():
+        return _numbered(int(number) if len(number) <= DIGITS else MOST_SEATS + 1, taken)
     found = [nickname(one) for one in text.split(",") if one.strip()]
     if twice := [name for number, name in enumerate(found) if name in found[:number]]:
         raise DiagnoseError(f"'{twice[0]}' is there twice: each needs a nickname of their own")
@@ -157,10 +167,17 @@ def nicknames(text: str) -> list[str]:
     return found
 
 
+def _numbered(number: int, taken: Collection[str]) -> list[str]:
+    if number > MOST_SEATS:
+        raise DiagnoseError(f"there are {MOST_SEATS} seats at most")
+    sets = ([f"seat {n}{f' ({day})' if day > 1 else ''}" for n in range(1, number + 1)] for day in count(1))
+    return next(names for names in sets if not set(names) & set(taken))
+
+
 def some_nicknames(text: str) -> list[str]:
     """Return the same; raises `DiagnoseError` where there is none at all too."""
     if not (found := nicknames(text)):
-        raise DiagnoseError("type one nickname at the least")
+        raise DiagnoseError("type at least one nickname")
     return found
 
 

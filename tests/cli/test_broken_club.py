@@ -50,7 +50,9 @@ def test_there_are_twice_a_dozen_and_each_has_its_message() -> None:
 def test_a_slip_comes_to_the_message_that_a_mentor_wants(proves: Diagnose, slip: str) -> None:
     found = proves(files(SLIPS[slip]))
     assert (found.code, found.err) == (1, "")
-    assert found.out == WANTED[slip]
+    lines = found.out.splitlines(keepends=True)
+    # The little knowledge has no rows for the practice bench, which is told each time: see test_command_prove.
+    assert "".join(line for line in lines if not line.startswith("practice: ")) == WANTED[slip]
 
 
 @pytest.mark.parametrize("slip", SLIPS)

@@ -10,9 +10,12 @@ from diagnose.errors import DiagnoseError
 from diagnose.practice import explain, setting
 from diagnose.practice import happenings as hp
 from diagnose.practice.class_set import LEVELS, SOON, ClassWish, to_level, together
-from diagnose.practice.drive import drive
+from diagnose.practice.debrief import debrief
+from diagnose.practice.engine import sound_engine
 from diagnose.practice.group import group_sheet
 from diagnose.practice.lesson import TURNED, Practice
+from diagnose.practice.ours import by_program
+from diagnose.practice.symptoms import NEVER_SET
 
 KNOWLEDGE = load()
 WISH = ClassWish("cuts-on-the-straight", {"pressure-line-off": 0.8}, "saturday")
@@ -66,8 +69,7 @@ def test_what_cannot_be_set_is_refused_with_what_to_do(wish: ClassWish, told: st
 @pytest.mark.parametrize("level", LEVELS)
 def test_an_engine_of_a_level_is_one_by_the_minutes_of_the_program(level: int) -> None:
     begun = to_level(KNOWLEDGE, level, "five")
-    engine, scope = setting.engine(begun, KNOWLEDGE), Practice(KNOWLEDGE, [begun]).scope
-    found = drive(engine, KNOWLEDGE, scope, walks=3 if level == 3 else 1)
+    engine, found = setting.engine(begun, KNOWLEDGE), by_program(KNOWLEDGE, begun)
     assert found.cured
     assert engine.strength(begun.symptom) >= 1
     assert len(begun.troubles) == (2 if level == 3 else 1)
@@ -116,7 +118,17 @@ def test_the_sheet_says_who_skipped_a_guard_and_turned_too_early_and_what_nobody
     again = group_sheet(KNOWLEDGE, careless.begun, [("kim", careless), ("ana", found)])
     assert again.nobody == ()
     assert again.rows[1].earned == ("pressure-line-off",)
-    assert again.program_minutes == pytest.approx(found.minutes, abs=2)
+    assert again.program_minutes == pytest.approx(found.minutes, abs=0.5)
+
+
+@pytest.mark.parametrize("seed", ["saturday", "sunday", "monday"])
+def test_the_program_is_told_by_the_owner_what_the_learner_is_told(seed: str) -> None:
+    """Or who does all that the program says would be slower than the program, or quicker."""
+    wish = ClassWish(WISH.symptom, WISH.faults, seed)
+    ours = by_program(KNOWLEDGE, at(wish).begun)
+    assert ours.cured
+    assert debrief(advised(at(wish))).program_minutes == ours.minutes
+    assert advised(at(wish)).minutes == pytest.approx(ours.minutes, abs=0.5)
 
 
 def test_expected_is_counted_against_seen() -> None:
@@ -130,3 +142,21 @@ def test_expected_is_counted_against_seen() -> None:
 
 def test_while_nobody_has_ended_nothing_is_held_against_anybody() -> None:
     assert group_sheet(KNOWLEDGE, at().begun, [("kim", at())]).nobody == ()
+
+
+@pytest.mark.parametrize("symptom", NEVER_SET)
+def test_what_no_engine_that_is_set_can_show_is_refused_before_one_is_drawn(
+    monkeypatch: pytest.MonkeyPatch, symptom: str
+) -> None:
+    monkeypatch.setattr(setting, "sound_engine", None)
+    with pytest.raises(DiagnoseError, match="choose another symptom"):
+        setting.hidden(KNOWLEDGE, symptom, "air-filter-dirty", "x")
+
+
+def test_an_engine_that_is_refused_was_drawn_once_for_each_try(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A sound engine is most of the time that a refusal takes."""
+    drawn: list[str] = []
+    monkeypatch.setattr(setting, "sound_engine", lambda seed, known: drawn.append(seed) or sound_engine(seed, known))
+    with pytest.raises(DiagnoseError, match="choose another symptom"):
+        setting.hidden(KNOWLEDGE, "cuts-on-the-straight", "igniter-flat", "x", draws=20)
+    assert drawn == [f"x {number}" for number in range(20)]

@@ -10,6 +10,7 @@ from diagnose.graph.model import Knowledge
 from diagnose.pages.debrief import BEST, SKIP
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting
+from diagnose.practice.debrief import debrief, does
 from diagnose.practice.explain import areas
 from diagnose.practice.lesson import CURED, GIVEN_UP
 from diagnose.practice.new_case import shuffled
@@ -167,6 +168,17 @@ async def test_only_one_real_engine_runs_at_a_time(make: Make, shipped: Knowledg
         assert [seat.running for seat in app(pilot).at.table.seats] == [True, False]
         await press(pilot, "k")
         assert len(app(pilot).at.table.seats) == 2
+
+
+async def test_fast_laps_by_a_key_are_told_apart_from_a_run_on_the_stand(make: Make, shipped: Knowledge) -> None:
+    async with make(knowledge=shipped).run_test(size=WIDE) as pilot:
+        await sit(pilot, "kim", "it-runs-hot")
+        await press(pilot, "f")
+        found = practice(pilot)
+        assert found.lines[-1].event == hp.Ran(laps=True)
+        laps, stand = does(shipped, hp.Ran(laps=True)), does(shipped, hp.Ran())
+        assert debrief(found).steps[-1].did == laps != stand
+        assert laps[:16] in seen(pilot)
 
 
 @pytest.mark.parametrize("name", HOSTILE)

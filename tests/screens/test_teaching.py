@@ -10,6 +10,7 @@ from diagnose.practice import happenings as hp
 from diagnose.practice.class_set import ClassWish, together
 from diagnose.screens.messages import PageWanted
 from diagnose.workshop import classes
+from diagnose.workshop.learners import learners
 
 pytestmark = pytest.mark.slow
 
@@ -45,6 +46,18 @@ async def test_a_class_of_six_is_set_in_twenty_keys_at_most(make: Make, shipped:
         await press(pilot, "escape", "f6", "c", "2", "1")  # the same six again: four keys and a digit
         assert page(pilot) == "ClassTable"
         assert len(classes.seats(app(pilot).session.journal, classes.opened(app(pilot).session.journal))) == 6
+
+
+async def test_six_seats_are_set_by_their_number(make: Make, shipped: Knowledge) -> None:
+    async with make(knowledge=shipped).run_test() as pilot:
+        journal = app(pilot).session.journal
+
+        def sitting() -> list[str]:
+            return [one.nickname for one in classes.seats(journal, classes.opened(journal))]
+
+        await press(pilot, *(keys := ("f6", "c", "1", "6", "enter")))
+        assert len(keys) <= 20
+        assert sitting() == [f"seat {number}" for number in range(1, 7)]
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -92,6 +105,33 @@ async def test_the_sheet_and_each_debrief_can_be_opened(make: Make, shipped: Kno
         practice = app(pilot).at.practice
         assert practice is not None
         assert practice.said(hp.Ruled) == hp.Ruled("Guards first.")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_results_are_read_and_a_learner_is_deleted_wholly_by_keys(
+    make: Make, shipped: Knowledge, size: tuple[int, int]
+) -> None:
+    async with make(knowledge=shipped).run_test(size=size, notifications=True) as pilot:
+        await press(pilot, "f6", "r")
+        assert "No result yet" in toast(pilot)
+        await press(pilot, "escape")
+        await seated(pilot, shipped, "kim", MARKUP)
+        await press(pilot, "enter", "r", "g", "1", "enter")
+        assert page(pilot) == "ClassTable"
+        await press(pilot, "escape", "f6")
+        assert page(pilot) == "PracticeStart"  # and not the bench of whoever of the class had the last turn
+        await press(pilot, "r", "enter")
+        read = " ".join(seen(pilot).split())
+        assert page(pilot) == "ToRead"
+        assert "kim: cuts on the straight" in read
+        assert "given up after" in read
+        assert MARKUP in read  # has sat down, and come to no end
+        await press(pilot, "escape", "x", "down", "enter", "1")  # keep it: the first choice does no harm
+        journal = app(pilot).session.journal
+        assert learners(journal) == [MARKUP, "kim"]
+        await press(pilot, "x", "down", "enter", "2")
+        assert learners(journal) == [MARKUP]
+        assert "kim" not in [seat.nickname for seat in app(pilot).at.table.seats]
 
 
 async def test_the_slower_of_two_windows_is_told_and_shows_what_the_other_did(make: Make, shipped: Knowledge) -> None:

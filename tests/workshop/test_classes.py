@@ -103,11 +103,24 @@ def test_nobody_can_be_forgotten_who_is_not_known(journal: Journal) -> None:
 
 @pytest.mark.parametrize(
     ("text", "told"),
-    [("kim, kim", "there twice"), ("kim," + "k" * 25, "24 at most"), ("kim\x1b[2J", "can't be shown")],
+    [
+        ("31", "30 seats"),
+        ("9" * 5000, "30 seats"),
+        ("kim, kim", "there twice"),
+        ("kim," + "k" * 25, "24 at most"),
+        ("kim\x1b[2J", "can't be shown"),
+    ],
 )
 def test_bad_nicknames_are_told(text: str, told: str) -> None:
     with pytest.raises(DiagnoseError, match=told):
         classes.nicknames(text)
+
+
+def test_a_numbered_seat_is_not_mixed_with_that_of_another_day() -> None:
+    assert classes.nicknames(" 3 ") == ["seat 1", "seat 2", "seat 3"]
+    assert classes.nicknames("2", ["seat 1", "kim"]) == ["seat 1 (2)", "seat 2 (2)"]
+    assert classes.nicknames("2", ["seat 2", "seat 1 (2)"]) == ["seat 1 (3)", "seat 2 (3)"]
+    assert classes.nicknames("0") == []
 
 
 def test_a_class_of_other_knowledge_is_refused_with_what_to_do(journal: Journal) -> None:
