@@ -10,7 +10,8 @@ from contextlib import asynccontextmanager
 import httpx
 import pytest
 from phones.at_the_door import form
-from screens.hands import SIZES, WIDE, Hand, Make, app, begun, page, press, seen, step
+from rich.color_triplet import ColorTriplet
+from screens.hands import SIZES, WIDE, Hand, Make, app, begun, colours, page, press, seen, step
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
@@ -255,6 +256,7 @@ async def test_the_code_is_whole_or_not_there_and_what_is_typed_always_is(
         text = seen(pilot)
         whole = all(any(row.rstrip() in line for line in text.split("\n")) for row in found.picture)
         assert whole == (size[0] >= 80)
+        assert not whole or colours(pilot) >= {ColorTriplet(0, 0, 0), ColorTriplet(255, 255, 255)}
         assert whole or "▄▄▄" not in text
         assert found.code in text
         assert found.address in text.replace("\n", " ")
@@ -271,7 +273,7 @@ async def test_without_the_packages_one_line_says_what_to_install(make: Make, sh
         await begun(pilot)
         await press(pilot, "m")
         assert page(pilot) == "Bench"
-        await follows(pilot, "this needs a few more")
+        assert [one.message for one in pilot.app._notifications] == [WITHOUT]
 
 
 async def test_what_is_read_is_not_taken_away_and_the_bench_follows_after(make: Make, shipped: Knowledge) -> None:
