@@ -12,11 +12,12 @@ from textual.content import Content, Span
 from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.wording import clean, minutes
+from diagnose.graph.wording import clean
 from diagnose.pages import beside, parts
 from diagnose.pages.engine import NONE_RECORDED
 from diagnose.pages.mate import from_mate
 from diagnose.pages.parts import grouped
+from diagnose.pages.phone import to_go
 from diagnose.pages.round import round_page
 from diagnose.pages.step import EXAMPLES, count, picture, step_page
 from diagnose.pages.unsaved import kept
@@ -226,7 +227,7 @@ class Bench(PageScreen[None]):
         saved = kept(walk.events[-1].at, saved=self.session.journal.saved)
         now = [f"head {view.head:.0f} °C"] if view.head is not None else []
         if view.deadline is not None:
-            now.append(f"{minutes(view.deadline)} to go: {view.last_word}")
+            now.append(to_go(view.deadline, view.last_word))
         right = " · ".join([*now, saved])
         room = self.size.width - len(right) - 6
         left = clean(f"{at} · {view.engine}" if self.tight else " · ".join(names))
