@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from diagnose.practice.happenings import Begun
-    from diagnose.workshop.mate import Invited, Said
+    from diagnose.workshop.mate import Invited, MateSaid
     from diagnose.workshop.session import Session
 
 NO_TERMINAL = """this needs a terminal that can show pages. Without one:
@@ -80,7 +80,7 @@ def open_ui(symptom: str | None = None, engine: str | None = None) -> None:
     _left(run(common.overlays(), symptom=symptom, engine=engine, invite=_invite))
 
 
-def _invite(session: Session, told: Callable[[Said], object]) -> Invited:
+def _invite(session: Session, told: Callable[[MateSaid], object]) -> Invited:
     """Let a mate's phone in. The server, and its packages, are imported when somebody asks for it."""
     from diagnose.commands.serve import needs_its_packages
 

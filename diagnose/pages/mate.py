@@ -6,10 +6,10 @@ from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import capital
 from diagnose.pages import phone
 from diagnose.pages.parts import AnswerPart, Line, Page, Paragraph
-from diagnose.workshop.mate import Invited, Said
+from diagnose.workshop.mate import Invited, MateSaid
 
 HEADING = "A mate at the car"
-ASKED = "Scan this with a phone on the same Wi-Fi. It shows what this walk owes, to be ticked line by line."
+ASKED = "A phone on the same Wi-Fi can come in. It shows what this walk owes, to be ticked line by line."
 ENDS = "It ends with the walk. Whatever is not as it should be, and all that is done with the engine running, is yours."
 NO_NETWORK = (
     "this computer is on no network: join the same Wi-Fi as the phone, or open a hotspot, then press the key again"
@@ -38,7 +38,7 @@ def mate_page(invited: Invited) -> Page:
     )
 
 
-def from_mate(said: Said | None, known: Knowledge) -> Page:
+def from_mate(said: MateSaid | None, known: Knowledge) -> Page:
     """Return what the mate has just said, as a line on the bench."""
     if said is None:
         return ()

@@ -38,7 +38,7 @@ from diagnose.phones.watch import Watchers
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import JournalError
-from diagnose.workshop.mate import Invited, Said
+from diagnose.workshop.mate import Invited, MateSaid
 from diagnose.workshop.once import TooLate, record_at
 from diagnose.workshop.session import Away, Session
 
@@ -46,7 +46,7 @@ MOST_VISITS = 12
 NOT_SO = "not so"
 
 
-def invite(session: Session, told: Callable[[Said], object]) -> Invited:
+def invite(session: Session, told: Callable[[MateSaid], object]) -> Invited:
     """Let a mate in at the walk of a session, from the running loop. Raises `DiagnoseError`."""
     found = places.addresses()
     if not found:
@@ -54,7 +54,7 @@ def invite(session: Session, told: Callable[[Said], object]) -> Invited:
     return invited_at(found[0], session, told)
 
 
-def invited_at(address: str, session: Session, told: Callable[[Said], object]) -> Invited:
+def invited_at(address: str, session: Session, told: Callable[[MateSaid], object]) -> Invited:
     """Let a mate in at one address of this computer, and at no other."""
     sockets = places.listening(address, None, here=False)
     door = Door(secrets.token_bytes(32))
@@ -89,7 +89,7 @@ def _stop(running: Server, task: asyncio.Task[None]) -> None:
 class MatePages:
     """What a mate can ask for: the list, how to look, and what is sent of the line at hand."""
 
-    def __init__(self, driver: Session, door: Door, told: Callable[[Said], object]) -> None:
+    def __init__(self, driver: Session, door: Door, told: Callable[[MateSaid], object]) -> None:
         self.driver, self.door, self.told = driver, door, told
         self.outing = driver.outing
         self.watchers = Watchers()
@@ -223,7 +223,7 @@ class MatePages:
         if record_at(visit.session, form.made_of, make):
             self.not_so = form.about if form.do == NOT_SO else ""
             self.watchers.moved(self.outing, visit.count)
-            self.told(Said(check, form.do == "tick"))
+            self.told(MateSaid(check, form.do == "tick"))
 
     def _page(self, who: str, visit: Visit, found: Put, told: str = "", status: int = 200) -> Response:
         page = render.page(

@@ -9,7 +9,7 @@ from diagnose.pages.mate import ENDED
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.mate import Mate
 from diagnose.screens.navigator import Navigator
-from diagnose.workshop.mate import Said
+from diagnose.workshop.mate import MateSaid
 
 AT_ONCE = 0.01
 """Seconds until the app's own task goes on: what a phone sends comes in a task of the server."""
@@ -61,7 +61,7 @@ class WithMate:
             return
         self.at.mate.moved()
 
-    def _said(self, said: Said) -> None:
+    def _said(self, said: MateSaid) -> None:
         self.at.mate_said = said
         self.go.after(AT_ONCE, self._follow)
 

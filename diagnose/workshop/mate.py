@@ -8,7 +8,7 @@ from typing import NamedTuple
 from diagnose.workshop.session import Session
 
 
-class Said(NamedTuple):
+class MateSaid(NamedTuple):
     """What a mate sent about a check: that it is as it should be, or that it is not."""
 
     check: str
@@ -30,7 +30,7 @@ class Invited(NamedTuple):
     """Lets nobody in any more."""
 
 
-Inviting = Callable[[Session, Callable[[Said], object]], Invited]
+Inviting = Callable[[Session, Callable[[MateSaid], object]], Invited]
 """Lets a mate in at the walk at hand, and calls the other with what he says, once it is stored.
 
 Raises `DiagnoseError`.

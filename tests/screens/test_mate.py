@@ -20,7 +20,7 @@ from diagnose.pages.phone import WITHOUT
 from diagnose.phones.mate import invited_at
 from diagnose.reason import events as ev
 from diagnose.screens.app import NeedlesLast
-from diagnose.workshop.mate import Invited, Said
+from diagnose.workshop.mate import Invited, MateSaid
 from diagnose.workshop.session import Session
 
 
@@ -296,4 +296,4 @@ async def test_what_is_read_is_not_taken_away_and_the_bench_follows_after(make: 
 def test_the_names_of_what_is_said_are_plain_values(shipped: Knowledge) -> None:
     name = next(iter(shipped.checks))
     assert mate.from_mate(None, shipped) == ()
-    assert shipped.checks[name].name in mate.from_mate(Said(name, so=False), shipped)[0].text  # type: ignore[union-attr]
+    assert shipped.checks[name].name in mate.from_mate(MateSaid(name, so=False), shipped)[0].text  # type: ignore[union-attr]
