@@ -62,6 +62,7 @@ def kinds(served: Served, cookie: str) -> list[str]:
         f"{ended}/list",
         f"{at}#now",
         "/now",
+        "/engine",
         "/cars/0",
         "/no-such-page",
         turned,
