@@ -13,7 +13,11 @@ from diagnose.commands import common
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from diagnose.practice.happenings import Begun
+    from diagnose.workshop.mate import Invited, MateSaid
+    from diagnose.workshop.session import Session
 
 NO_TERMINAL = """this needs a terminal that can show pages. Without one:
   diagnose list symptoms            what it can be asked about
@@ -73,7 +77,17 @@ def open_ui(symptom: str | None = None, engine: str | None = None) -> None:
         raise DiagnoseError(NO_TERMINAL)
     from diagnose.screens.app import run
 
-    _left(run(common.overlays(), symptom=symptom, engine=engine))
+    _left(run(common.overlays(), symptom=symptom, engine=engine, invite=_invite))
+
+
+def _invite(session: Session, told: Callable[[MateSaid], object]) -> Invited:
+    """Let a mate's phone in. The server, and its packages, are imported when somebody asks for it."""
+    from diagnose.commands.serve import needs_its_packages
+
+    needs_its_packages()
+    from diagnose.phones.mate import invite
+
+    return invite(session, told)
 
 
 def _left(code: int) -> None:
@@ -87,7 +101,7 @@ def open_practice(begun: Begun, learner: str) -> None:
         raise DiagnoseError("this needs a terminal that can show pages; without one: diagnose practice start --plain")
     from diagnose.screens.app import run
 
-    _left(run(common.overlays(), practice=(begun, learner)))
+    _left(run(common.overlays(), practice=(begun, learner), invite=_invite))
 
 
 def open_class() -> None:
@@ -97,4 +111,4 @@ def open_class() -> None:
     from diagnose.screens.app import run
     from diagnose.screens.messages import PageWanted
 
-    _left(run(common.overlays(), first=PageWanted("teach", "class")))
+    _left(run(common.overlays(), first=PageWanted("teach", "class"), invite=_invite))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from diagnose.graph.wording import minutes
 from diagnose.pages.parts import AnswerPart, Page, Paragraph
 
 NAME = "Find the fault"
@@ -42,6 +43,8 @@ TOO_LONG = "This walk has become too long. End it here, and begin a new one."
 NEW_QUESTION_FIRST = "Another question comes first. Your answer was not saved."
 SAW_ASKED = "Say it in a word or two"
 LED, WHOLE = "one thing at a time", "everything at once"
+ENGINE, OTHER_ENGINE, TAKE_IT = "Which engine is it?", "it is another engine", "take this engine"
+TIME, NO_DEADLINE = "Time", AnswerPart("no deadline", "no deadline")
 CARS_UP = "Cars put up here by their owners"
 STAY_ON = "stay on this Wi-Fi though it has no internet"
 SHEET = "Find the fault with your phone"
@@ -53,6 +56,11 @@ PLAIN_HTTP = (
     "Nothing on this Wi-Fi is secret: others on it could read along. Give no real names. "
     "The code ends when the program is stopped."
 )
+
+
+def to_go(left: float, word: str) -> str:
+    """Say how many minutes there are, and what is done in the last of them."""
+    return f"{minutes(left)} to go: {word}"
 
 
 def wifi(name: str, password: str) -> str:

@@ -25,6 +25,7 @@ from diagnose.phones import guard, render
 from diagnose.phones.door import DAY, Door
 from diagnose.phones.entrance import SEE_OTHER, file_routes, joined, plain, sent, starlette, visitor
 from diagnose.phones.form import HOME, filled, take
+from diagnose.phones.kind import kind, kind_routes
 from diagnose.phones.put import Put, Tap
 from diagnose.phones.shown import put
 from diagnose.phones.visit import Visit
@@ -69,6 +70,7 @@ def made(behind: Shared, hosts: list[str], more: list[Route] | None = None) -> S
         Route("/walks/{walk}/list", pages.listed),
         Route("/cars/{car:int}", pages.car),
         Route("/now", pages.now),
+        *kind_routes(behind.door, behind.emergency),
         *file_routes(),
         *(more or []),
     ]
@@ -114,9 +116,10 @@ class _Pages:
         return HTMLResponse(
             render.page(
                 "home.html",
-                **self._shell(phone.NAME, Variant()),
+                **self._shell(phone.NAME, kind(request)),
                 heading=home.HEADING,
-                text=() if listed else front_page(Variant()),
+                text=() if listed else front_page(kind(request)),
+                engine=not listed,
                 front=offered,
                 words=words,
                 listed=listed,
@@ -135,7 +138,7 @@ class _Pages:
         if symptom not in self.walks.knowledge.symptoms:
             raise HTTPException(404, phone.NOT_FOUND)
         try:
-            walk = self.walks.begin(who, symptom, form.get("once", "")[:20], led=_led(request))
+            walk = self.walks.begin(who, symptom, form.get("once", "")[:20], led=_led(request), variant=kind(request))
         except JournalError:
             raise
         except DiagnoseError as error:

@@ -19,6 +19,7 @@ from diagnose.reason.explain import ALSO
 from diagnose.reason.steps import LOST, NOT_NOW
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
+from diagnose.tune.quantity import read
 from diagnose.tune.typed import on_the_bench
 from diagnose.workshop.once import TooLate, record_at
 from diagnose.workshop.session import reading_unit
@@ -205,6 +206,14 @@ def _redirected(form: FormSent, walk: Walk, at: float) -> ev.Event:
     return ev.Redirected(at, form.first)
 
 
+def _deadline(form: FormSent, walk: Walk, at: float) -> ev.Event:
+    return ev.Deadline(at, read(form.typed.strip(), "min"))
+
+
+def _no_deadline(form: FormSent, walk: Walk, at: float) -> ev.Event:
+    return ev.Deadline(at)
+
+
 def _ended(form: FormSent, walk: Walk, at: float) -> ev.Event:
     return ev.Ended(at)
 
@@ -232,6 +241,8 @@ EVENTS: dict[str, tuple[str, Callable[[FormSent, Walk, float], ev.Event]]] = {
     "back": ("any", _back),
     "note": ("any", _noted),
     "also": ("any", _also),
+    "deadline": ("any", _deadline),
+    "no deadline": ("any", _no_deadline),
     "end": ("any", _ended),
     "reopen": ("end", _reopened),
 }

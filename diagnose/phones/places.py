@@ -5,7 +5,6 @@ from __future__ import annotations
 import errno
 import io
 import socket
-from collections.abc import Sequence
 from ipaddress import IPv4Address, ip_address
 from typing import TYPE_CHECKING
 
@@ -46,8 +45,8 @@ def chosen(said: str | None) -> str:
         raise DiagnoseError(f"--address {said}: this is no address; one looks like 192.168.1.20") from error
 
 
-def listening(address: str, port: int | None) -> list[socket.socket]:
-    """Return sockets on an address and on the loopback, on one port: the one said, or the first free one.
+def listening(address: str, port: int | None, *, here: bool = True) -> list[socket.socket]:
+    """Return sockets on an address, and on the loopback too (`here`), on one port: the one said, or the first free one.
 
     Raises `DiagnoseError`.
     """
@@ -55,7 +54,7 @@ def listening(address: str, port: int | None) -> list[socket.socket]:
     for one in ports:
         opened: list[socket.socket] = []
         try:
-            for host in dict.fromkeys((address, LOOPBACK)):
+            for host in dict.fromkeys((address, LOOPBACK) if here else (address,)):
                 opened += [socket.create_server((host, one), backlog=128)]
             return opened
         except OSError as error:
@@ -94,12 +93,13 @@ def wifi(name: str, password: str) -> QRCode:
     return helpers.make_wifi(ssid=name, password=password or None, security="WPA" if password else None)
 
 
-def on_a_terminal(code: QRCode) -> list[str]:
-    """Return a code as lines for a terminal, dark or light: each line sets its own colours."""
+def in_blocks(code: QRCode) -> tuple[str, ...]:
+    """Return a code in rows of half blocks: a block is light, a space is dark, whatever colours the terminal has."""
     out = io.StringIO()
     code.terminal(out=out, compact=True, border=2)
-    return [f"\x1b[97;40m{line}\x1b[0m" for line in _plain(out.getvalue())]
+    return tuple(line for line in out.getvalue().splitlines() if line)
 
 
-def _plain(text: str) -> Sequence[str]:
-    return [line for line in text.splitlines() if line]
+def on_a_terminal(code: QRCode) -> list[str]:
+    """Return a code as lines for a terminal, dark or light: each line sets its own colours."""
+    return [f"\x1b[97;40m{line}\x1b[0m" for line in in_blocks(code)]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from msgspec.structs import replace
+
 from diagnose.pages import head_after, phone, rather, seen, since, stuck, take_back
 from diagnose.pages.beside import beside
 from diagnose.pages.end import HEADINGS, end_page
@@ -11,11 +13,12 @@ from diagnose.pages.first_day import CANT, DONE, FirstDayPage, first_day_page, p
 from diagnose.pages.hazards import before_page, hazards_page, heading
 from diagnose.pages.history import GO_ON_WITH_TICKED, history_page
 from diagnose.pages.history import HEADING as HISTORY
-from diagnose.pages.parts import AnswerPart, Page, Paragraph, answers
+from diagnose.pages.parts import AnswerPart, Line, Page, Paragraph, answers
 from diagnose.pages.ready import HEADING as READY
 from diagnose.pages.ready import ready_page
 from diagnose.pages.round import SOUND, round_page
 from diagnose.pages.step import EXAMPLES, count, step_page
+from diagnose.pages.time import ASKS, time_page
 from diagnose.pages.what_if import HEADING as WHAT_IF
 from diagnose.pages.what_if import what_if_page
 from diagnose.pages.why import why_page
@@ -65,7 +68,7 @@ def put(visit: Visit, *, led: bool, at: str = "", part: int = 1, words: str = ""
             return Put(head_after.HEADING, head_after.ASKED, (field, Sent("no head", head_after.ANSWERS)))
         case "step" if step is not None:
             beside_it = BESIDE.get(at)
-            return beside_it(visit, step, words) if beside_it else _step(visit, step, led=led, part=part, whole=at)
+            return beside_it(visit, step, words) if beside_it else _in_time(visit, step, led=led, part=part, whole=at)
         case _:
             return _end(visit)
 
@@ -76,6 +79,15 @@ def _history(visit: Visit) -> Put:
     heading = page.asked.text
     ticked = GO_ON_WITH_TICKED if page.alone else ""
     return Put(heading, (), (Sent("tell", page.answers, names[0], ticked),), over=f"{HISTORY} {page.which.text}")
+
+
+def _in_time(visit: Visit, step: Step, *, led: bool, part: int, whole: str) -> Put:
+    """Return the step itself, with the minutes that there are."""
+    found, view = _step(visit, step, led=led, part=part, whole=whole), visit.view
+    if view.deadline is None:
+        return found
+    over = " · ".join(one for one in (found.over, phone.to_go(view.deadline, view.last_word)) if one)
+    return replace(found, over=over)
 
 
 def _step(visit: Visit, step: Step, *, led: bool, part: int, whole: str) -> Put:
@@ -142,6 +154,7 @@ def _more(step: Step) -> tuple[Tap, ...]:
         *looks,
         Tap(f"{AT}sofar", phone.SO_FAR),
         Tap(f"{AT}saw", phone.SAW),
+        Tap(f"{AT}time", phone.TIME),
         Tap(f"{AT}hazards", phone.HAZARDS),
     )
 
@@ -240,6 +253,15 @@ def _back(visit: Visit, step: Step, _: str) -> Put:
     return Put(take_back.HEADING, (Paragraph(take_back.BY_HAND, "quiet"),), (Sent("back", offered),), (TO_STEP,))
 
 
+def _time(visit: Visit, step: Step, _: str) -> Put:
+    """Ask for the minutes, and list what finds most in them."""
+    page = time_page(visit.view, visit.session.clock())
+    looks = tuple(Line(one.text, "·") for one in page.looks)
+    asked = Sent("deadline", field=ASKS.strip(": "), hint="8 min", send=phone.SEND)
+    none = () if visit.view.deadline is None else (Sent("no deadline", (phone.NO_DEADLINE,)),)
+    return Put(phone.TIME, (*page.told, *looks, *page.word), (asked, *none), (TO_STEP,))
+
+
 def _stop(visit: Visit, step: Step, _: str) -> Put:
     return Put(phone.STOP_HEADING, phone.STOP_PAGE, (Sent("end", (phone.STOP_YES, Tap("?", phone.STOP_NO))),))
 
@@ -281,6 +303,7 @@ BESIDE: dict[str, Beside] = {
     "needs": _needs,
     "saw": _saw,
     "back": _back,
+    "time": _time,
     "stop": _stop,
     "person": _person,
     "rather": _rather,

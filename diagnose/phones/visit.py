@@ -18,7 +18,6 @@ class Visit:
         self._warned: dict[str, str] = {}
         """The hazard that each step names."""
         self._note = (0, "")
-        self._viewed: tuple[Walk, int, View] | None = None
         self.refused = ""
         """What was answered to be not ready yet."""
 
@@ -35,11 +34,8 @@ class Visit:
 
     @property
     def view(self) -> View:
-        """Everything that is known of it now, to the second: a page asks more than once."""
-        walk, second = self.walk, int(self.session.clock())
-        if self._viewed is None or self._viewed[0] is not walk or self._viewed[1] != second:
-            self._viewed = walk, second, walk.view(self.session.clock())
-        return self._viewed[2]
+        """Everything that is known of it now."""
+        return self.walk.view(self.session.clock())
 
     @property
     def note(self) -> str:

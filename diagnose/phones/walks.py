@@ -58,7 +58,7 @@ class Walks:
             for body in journal.read(stream.name, most=1):
                 self.served[stream.name.removeprefix(SERVED)] = msgspec.json.decode(body, type=ServedWalk)
 
-    def begin(self, visitor: str, symptom: str, once: str, *, led: bool = True) -> str:
+    def begin(self, visitor: str, symptom: str, once: str, *, led: bool = True, variant: Variant | None = None) -> str:
         """Begin a walk, and return its token; the same form sent again returns the same. Raises `DiagnoseError`."""
         mine = self.of(visitor)
         for token in mine:
@@ -70,7 +70,7 @@ class Walks:
         if sum(now - self.served[token].at < DAY for token in mine) >= MOST_OF_A_VISITOR:
             raise DiagnoseError("you have begun enough walks for one day: go on with one of them")
         session = self._session()
-        session.start(symptom, led=led)
+        session.start(symptom, None, variant, led=led)
         token = secrets.token_urlsafe(9)
         served = ServedWalk(now, session.outing, visitor, symptom, once)
         self.journal.append(f"{SERVED}{token}", 0, [msgspec.json.encode(served).decode()], now)
@@ -97,7 +97,11 @@ class Walks:
         return found
 
     def _session(self) -> Session:
-        return OwnSession(self.knowledge, self.journal, self.clock)
+        return OwnSession(self.knowledge, self.journal, self._second)
+
+    def _second(self) -> float:
+        """Return the time to the second: what storing an answer has worked out holds for the page after it."""
+        return float(int(self.clock()))
 
     def _keep(self, visitor: str, token: str, visit: Visit) -> None:
         self._visits[visitor, token] = visit

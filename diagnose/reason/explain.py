@@ -328,10 +328,10 @@ def what_if(walk: Walk, step: Step, now: float) -> tuple[WhatIf, ...]:
     found = []
     belief = walk.standing.held or {bel.OTHER: 1.0}
     for choice in step.choices:
-        after = walk.plus(ev.Answered(now, step.id, choice.id))
+        after = walk.plus(walk.choose(step, choice.id, now))
         following = after.step(now)
         chance = 0.0
-        if choice.id not in ev.NOT_ANSWERS:
+        if choice.id in walk.scope.checks[step.id].answers:
             likelihood = walk.scope.answer(step.id, choice.id)
             chance = sum(share * likelihood.of(fault) for fault, share in belief.items())
         told = "the walk ends" if following is None else f"{following.kind}: {following.title}"

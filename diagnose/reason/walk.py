@@ -54,6 +54,9 @@ class Walk:
         self.events = events
         self.started = started
         self.scope = scope or Scope(knowledge, started.variant, led=started.led)
+        self._stepped: tuple[float, Step | None] | None = None
+        self._viewed: tuple[float, View] | None = None
+        """The last that was worked out, and for when: a walk never changes, and a page asks for the same again."""
 
     @property
     def variant(self) -> Variant:
@@ -82,11 +85,15 @@ class Walk:
 
     def step(self, now: float) -> Step | None:
         """Return the next step; None when the walk has ended. `now` in seconds, like the events' `at`."""
-        return self.decision.next(now)
+        if self._stepped is None or self._stepped[0] != now:
+            self._stepped = now, self.decision.next(now)
+        return self._stepped[1]
 
     def view(self, now: float) -> View:
         """Return everything that the bench shows."""
-        return view(self, now)
+        if self._viewed is None or self._viewed[0] != now:
+            self._viewed = now, view(self, now)
+        return self._viewed[1]
 
     def left_alone(self, now: float, minutes: float = 0.0) -> bool:
         """Say whether what has happened since must be said before an answer to a step of so many minutes counts."""

@@ -30,6 +30,7 @@ from diagnose.screens.page import HEIGHTS, WIDTHS, PageScreen, Said
 from diagnose.screens.theme import DAY, NIGHT
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.keys import LEAVE, TROUBLE
+from diagnose.workshop.mate import Inviting
 from diagnose.workshop.session import Session
 
 if TYPE_CHECKING:
@@ -70,10 +71,12 @@ class NeedlesLast(App[int]):
         trouble: str = "",
         practice: tuple[Begun, str] | None = None,
         first: PageDeed | None = None,
+        invite: Inviting | None = None,
     ) -> None:
         super().__init__()
         self.session = session
         self.at = AtHand(session, session.engine(engine) if engine else session.last_engine())
+        self.at.invite = invite
         self.go = Navigator(self, self.answer)
         self.ahead = Ahead()
         self.trouble = trouble
@@ -97,6 +100,11 @@ class NeedlesLast(App[int]):
             self.flow("walk").go_on_unsaved(self.trouble, self._opened)
         else:
             self._opened()
+
+    def on_unmount(self) -> None:
+        """Let no phone in any more."""
+        if self.at.mate is not None:
+            self.at.mate.end()
 
     def _opened(self) -> None:
         if self.first is not None:
@@ -251,8 +259,11 @@ def run(
     engine: str | None = None,
     practice: tuple[Begun, str] | None = None,
     first: PageDeed | None = None,
+    invite: Inviting | None = None,
 ) -> int:
     """Open the UI, at a symptom, a practice or a page when one is named, and return the exit code.
+
+    `invite` lets a mate in.
 
     Raises `DiagnoseError` when the knowledge can't be used, and whatever crashed the screens: the command writes the
     log, and says where it is.
@@ -266,7 +277,7 @@ def run(
     except JournalError as error:
         journal, trouble = Journal.in_memory(), str(error)
     with journal:
-        app = NeedlesLast(Session(knowledge, journal), symptom or "", engine or "", trouble, practice, first)
+        app = NeedlesLast(Session(knowledge, journal), symptom or "", engine or "", trouble, practice, first, invite)
         settle_memory()
         code = app.run()
         app.session.journal.close()

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.record.engines import Engine
 from diagnose.record.manner import lines
+from diagnose.workshop.mate import Invited, Inviting, MateSaid
 from diagnose.workshop.newcomer import led
 from diagnose.workshop.session import Session
 
@@ -36,6 +37,12 @@ class AtHand:
         """Each step in a line, for who knows it."""
         self.note = ""
         """What the next page of first-day mode says before its own words."""
+        self.invite: Inviting | None = None
+        """Lets a mate's phone in; None where this program opens no pages for phones."""
+        self.mate: Invited | None = None
+        """Where the mate of the walk at hand comes in."""
+        self.mate_said: MateSaid | None = None
+        """What he has just said."""
 
     @cached_property
     def table(self) -> PracticeTable:

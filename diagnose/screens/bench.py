@@ -12,10 +12,12 @@ from textual.content import Content, Span
 from textual.widgets import Input, Static
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.wording import clean, minutes
+from diagnose.graph.wording import clean
 from diagnose.pages import beside, parts
 from diagnose.pages.engine import NONE_RECORDED
+from diagnose.pages.mate import from_mate
 from diagnose.pages.parts import grouped
+from diagnose.pages.phone import to_go
 from diagnose.pages.round import round_page
 from diagnose.pages.step import EXAMPLES, count, picture, step_page
 from diagnose.pages.unsaved import kept
@@ -62,6 +64,7 @@ class Bench(PageScreen[None]):
         Binding("t", "want('walk', 'time')", "time"),
         Binding("a", "want('walk', 'another')", "answer another"),
         Binding("r", "want('walk', 'list')", "line by line"),
+        Binding("m", "want('walk', 'mate')", "mate's phone"),
         Binding("k", "want('walk', 'cars')", "cars"),
         Binding("h", "needles", "needles"),
         Binding("d", "day", "day"),
@@ -107,7 +110,7 @@ class Bench(PageScreen[None]):
 
     def put(self, view: View, step: Step) -> None:
         """Put this step of this view; it may be another than the one that the walk would take."""
-        if self.step is None or (step.kind, step.id) != (self.step.kind, self.step.id):
+        if not self.is_at(step):
             self.sure = True
         self.view, self.step = view, step
         if self.is_mounted:
@@ -117,6 +120,15 @@ class Bench(PageScreen[None]):
             self.query_one(Choices).focus()
             self._paint()
             self.turned()
+
+    def is_at(self, step: Step) -> bool:
+        """Say whether this step is put already."""
+        return self.step is not None and (step.kind, step.id) == (self.step.kind, self.step.id)
+
+    def look_again(self, view: View, step: Step) -> None:
+        """Show what has changed around the step that is put."""
+        self.view, self.step = view, step
+        self._paint()
 
     def on_mount(self) -> None:
         """Let the answers have the keys, and show the step before the first layout."""
@@ -131,7 +143,7 @@ class Bench(PageScreen[None]):
         wide, room = self.size.width >= WIDE, room_for_text(self.size.width)
         in_lines = self.at.lines
         page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight, lines=in_lines)
-        asked = self._asked(page.asked, room)
+        asked = self._asked((*from_mate(self.at.mate_said, walk.knowledge), *page.asked), room)
         fit = self._fit(step, asked, page.text, room)
         if not fit.roomy:
             page = step_page(view, step, walk.knowledge, walk.variant, brief=self.tight, means=True, lines=in_lines)
@@ -215,7 +227,7 @@ class Bench(PageScreen[None]):
         saved = kept(walk.events[-1].at, saved=self.session.journal.saved)
         now = [f"head {view.head:.0f} °C"] if view.head is not None else []
         if view.deadline is not None:
-            now.append(f"{minutes(view.deadline)} to go: {view.last_word}")
+            now.append(to_go(view.deadline, view.last_word))
         right = " · ".join([*now, saved])
         room = self.size.width - len(right) - 6
         left = clean(f"{at} · {view.engine}" if self.tight else " · ".join(names))
@@ -238,6 +250,8 @@ class Bench(PageScreen[None]):
         if parameters == ("walk", "list"):
             walk = self.session.walk
             return walk is not None and self.view is not None and round_page(walk, self.view, step) is not None
+        if parameters == ("walk", "mate"):
+            return self.at.invite is not None
         if action == "doubt":
             return self._may_doubt
         if action == "want" and parameters[1] == "beside":

@@ -41,6 +41,11 @@ class Navigator:
             1 for _ in takewhile(lambda page: isinstance(page, PageScreen) and page.stays, self._app.screen_stack)
         )
 
+    @property
+    def at_home(self) -> bool:
+        """Say whether no page of a walk is there."""
+        return len(self._app.screen_stack) <= self.floor
+
     def open(
         self, page: PageScreen[T], then: Callable[[T], object] | None = None, left: Callable[[], object] | None = None
     ) -> None:

@@ -36,6 +36,9 @@ SHORT = 30
 WIDTHS = [(0, "-tiny"), (30, "-narrow"), (70, "-medium"), (104, "-wide")]
 HEIGHTS = [(0, "-flat"), (9, "-short"), (30, "-tall")]
 """From how many columns and rows a page has which class."""
+HELD = 0.8
+"""Seconds without keys after somebody else has turned the page: a finger may be on its way to the line before. From
+memory: a person takes some 0.2 to 0.5 s from seeing to pressing."""
 NUMBER = "0123456789.,"
 """What a number can begin with."""
 
@@ -74,6 +77,8 @@ class PageScreen(Screen[T]):
     """When it was painted, by the clock of the keys; until then it takes none."""
     fresh = False
     """What it shows was brought up by the key or the tap that was taken last."""
+    held_until = -inf
+    """Until then it takes no key either."""
     stays: ClassVar[bool] = False
     """It stays below the pages of a walk."""
     step: Step | None = None
@@ -162,7 +167,11 @@ class PageScreen(Screen[T]):
         self.call_after_refresh(self._seen)
 
     def _seen(self) -> None:
-        self.seen_at = now()
+        self.seen_at = max(now(), self.held_until)
+
+    def hold(self, seconds: float) -> None:
+        """Take no key for a while: somebody else is turning this page."""
+        self.held_until = now() + seconds
 
     def number_field(self) -> Input | None:
         """Return the field of a page that asks for a number: digits are typed into it, whatever has the keys."""

@@ -10,6 +10,7 @@ from textual.containers import VerticalScroll
 from textual.geometry import Size
 from textual.widgets import Static
 
+from diagnose.pages.mate import from_mate
 from diagnose.pages.parts import choices
 from diagnose.pages.round import SOUND, RoundPage, round_page
 from diagnose.reason.events import Answered
@@ -34,6 +35,7 @@ class RoundList(PageScreen[str]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("u", "want('walk', 'take back')", "take back"),
         Binding("t", "want('walk', 'time')", "time"),
+        Binding("m", "want('walk', 'mate')", "mate's phone"),
     ]
 
     def body(self) -> ComposeResult:
@@ -61,9 +63,15 @@ class RoundList(PageScreen[str]):
         if page is None:
             return
         self.query_one("#heading", Static).update(plain(page.heading))
-        self.query_one("#told", Static).update(rendered(page.lines, self.size.width - 6))
+        self.query_one("#told", Static).update(
+            rendered((*from_mate(self.at.mate_said, walk.knowledge), *page.lines), self.size.width - 6)
+        )
         self.query_one(Choices).show(choices(page.answers))
         self._check, self._healthy = page.check, page.healthy
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - Textual's
+        """Offer a key only where it does something."""
+        return parameters != ("walk", "mate") or self.at.invite is not None
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Tick the line at hand, or open it: what was new to beware of has stood there meanwhile."""

@@ -32,12 +32,13 @@ from diagnose.screens.head_after import HeadAfter
 from diagnose.screens.history import History
 from diagnose.screens.messages import Closed, PageDeed, PageWanted, Picked, Read, Readied, Resumed, Saw, WalkHappened
 from diagnose.screens.navigator import Navigator
-from diagnose.screens.page import PageScreen
+from diagnose.screens.page import HELD, PageScreen
 from diagnose.screens.ready import Ready
 from diagnose.screens.round import RoundList, has_room
 from diagnose.screens.seeing import Seeing
 from diagnose.screens.since import Since
 from diagnose.screens.take_back import TakeBack
+from diagnose.screens.with_mate import WithMate
 from diagnose.workshop.cars import cars
 from diagnose.workshop.session import OWED_AGAIN
 
@@ -55,6 +56,7 @@ class Walking(Flow):
         self.by_list = False
         """True while what is looked at in one go is ticked on its list, round by round."""
         self.seeing = Seeing(at, go, self._store, self._turn)
+        self.mate = WithMate(at, go, self._follow, self._in_sight)
         self.stop_pause: Callable[[], None] = lambda: None
         """Stops the pause in which a person reads."""
 
@@ -91,6 +93,8 @@ class Walking(Flow):
             case PageWanted(_, "list"):
                 self.by_list = True
                 self._go_on()
+            case PageWanted(_, "mate"):
+                self.mate.show()
             case PageWanted(_, "another"):
                 self.seeing.on_the_walk()
 
@@ -160,6 +164,7 @@ class Walking(Flow):
         before = self.session.walk.symptom if self.session.walk is not None else ""
 
         def stored() -> None:
+            self.mate.answered()
             page = self.go.page
             if isinstance(page, Time) or (isinstance(page, RoundList) and self._on_a_list()):
                 page.show()
@@ -199,8 +204,26 @@ class Walking(Flow):
         if by_list:
             self._show_round()
 
+    def _follow(self) -> None:
+        """Show where the walk is, after somebody else has moved it on."""
+        page, walk, step = self.go.page, self.session.walk, self.session.step()
+        if isinstance(page, Bench) and walk is not None and step is not None and page.is_at(step):
+            page.look_again(walk.view(self.session.clock()), step)  # what is typed there stays
+            return
+        page.hold(HELD)
+        if isinstance(page, Time) or (isinstance(page, RoundList) and self._on_a_list()):
+            page.turned()
+            page.show()
+        else:
+            self._go_on()
+
+    def _in_sight(self) -> bool:
+        """Say whether a page of the walk is on top, which may be turned."""
+        return isinstance(self.go.page, (Bench, FirstDay, RoundList, Time, History, Beware, Ready, Since, HeadAfter))
+
     def _turn(self, *, in_place: bool = False) -> None:
         """Show the page that the walk is at; `in_place` a list says what is new to beware of."""
+        self.mate.moved()
         walk, step, page = self.session.walk, self.session.step(), self.go.page
         assert walk is not None
         due = self.session.due(step, led=self.at.first_day, in_place=in_place)

@@ -180,6 +180,11 @@ class Session(Outings):
             self._note_day(self.clock())
         return self._walk()
 
+    def follow(self, outing: str) -> Walk:
+        """Look on at a walk that somebody else is making: nothing is stored by that. Raises `DiagnoseError`."""
+        self._take_up(outing, self.outing_called(outing).walk)
+        return self._walk()
+
     def put_away(self, outing: str) -> None:
         """Close a walk that can't be shown: home names it no more, and all of it is kept."""
         at, name = self.clock(), f"{OUTINGS}{outing}"

@@ -14,7 +14,7 @@ from diagnose.pages.parts import Paragraph
 from diagnose.phones.shown import BESIDE
 
 pytestmark = pytest.mark.slow
-TAPPED = "a, button, input:not([type=hidden]):not([type=checkbox]), summary, label.tick"
+TAPPED = "a, button, input:not([type=hidden]):not([type=checkbox]):not([type=radio]), summary, label.tick"
 SMALL = f"""() => [...document.querySelectorAll("{TAPPED}")]
   .filter(one => one.offsetParent && one.getBoundingClientRect().height < 44).map(one => one.outerHTML)"""
 SIDEWAYS = "() => document.documentElement.scrollWidth > document.documentElement.clientWidth"
@@ -62,6 +62,7 @@ def kinds(served: Served, cookie: str) -> list[str]:
         f"{ended}/list",
         f"{at}#now",
         "/now",
+        "/engine",
         "/cars/0",
         "/no-such-page",
         turned,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import random
 
+import httpx
 import pytest
 from amount import amount
-from phones.at_the_door import WIDE, begin, forms, serving, shown
+from phones.at_the_door import WIDE, Served, begin, forms, serving, shown
 
 from diagnose.phones.form import EVENTS, QUIET
 from diagnose.phones.shown import BESIDE
@@ -32,13 +33,18 @@ ODD = [
 ]
 
 
+def somebody(served: Served, symptom: str) -> tuple[httpx.Client, str, str]:
+    """Return another phone, the token of its forms, and the walk that it has begun."""
+    phone = served.phone()
+    return phone, served.behind.door.token(served.behind.door.visitor(phone.cookies["visitor"])), begin(phone, symptom)
+
+
 def test_no_form_of_anything_breaks_it_or_stores_what_was_not_answered() -> None:
     rng = random.Random(20)
     with serving(limits=WIDE) as served:
-        phone, known = served.phone(), served.behind.walks.knowledge
+        known = served.behind.walks.knowledge
         ids = [*known.checks, *known.symptoms, *known.history, *known.faults]
-        at = begin(phone, "revs-hang")
-        key = served.behind.door.token(served.behind.door.visitor(phone.cookies["visitor"]))
+        phone, key, at = somebody(served, "revs-hang")
         seen: list[str] = []
         real: list[tuple[dict[str, str], list[str]]] = []
 
@@ -48,7 +54,7 @@ def test_no_form_of_anything_breaks_it_or_stores_what_was_not_answered() -> None
         before, stored = length(), 0
         for number in range(amount(600, quick=100, long=10_000)):
             if number % 150 == 149:
-                at = begin(phone, rng.choice(list(known.symptoms)))
+                phone, key, at = somebody(served, rng.choice(list(known.symptoms)))  # one phone begins 20 a day
                 before = length()
             if number % 5 == 0:
                 page = shown(phone, f"{at}?at={rng.choice([*BESIDE, 'look', ''])}&part={rng.choice(['1', '9', 'x'])}")

@@ -14,7 +14,7 @@ from diagnose.reason import events as ev
 from diagnose.reason.carry import Outing, unmended
 from diagnose.reason.decide import MOST_LOST
 from diagnose.reason.easier import easier
-from diagnose.reason.explain import knows, suspects
+from diagnose.reason.explain import knows, suspects, what_if
 from diagnose.reason.hand_over import groups
 from diagnose.reason.rather import rather
 from diagnose.reason.remaining import still_to_come
@@ -74,6 +74,8 @@ def test_a_person_can_be_asked_after_three_looks_that_could_not_be_told_and_must
     for number in range(MOST_LOST):
         offered = {choice.id for choice in due(walk).choices}
         assert (ENOUGH in offered) == (number >= LOST)
+        told = {one.choice: one.next for one in what_if(walk, due(walk), 0.0)}
+        assert told.get(ENOUGH) == ("the walk ends" if number >= LOST else None)
         walk = after(walk, ev.CANT_TELL)
     assert due(walk).kind == "refer"
     assert "experienced driver" in due(walk).ask
