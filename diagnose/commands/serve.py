@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import secrets
 import sys
+from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -71,7 +72,10 @@ def serve(
         signed = key(home() / "serve.key")
     except OSError as error:
         raise DiagnoseError(f"{home() / 'serve.key'} can't be used: {error.strerror}") from error
-    with Journal.open(home() / "served.sqlite3") as journal:
+    with ExitStack() as closing:
+        for one in sockets:
+            closing.enter_context(one)
+        journal = closing.enter_context(Journal.open(home() / "served.sqlite3"))
         door, keeper = Door(signed), MentorKey(signed)
         behind = shared(door, Walks(known, journal), put_up)
         if class_ is not None:
