@@ -14,7 +14,7 @@ from diagnose.practice import explain
 from diagnose.practice.class_set import LEVELS
 from diagnose.practice.debrief import does
 from diagnose.practice.happenings import Begun, Hinted, Looked
-from diagnose.practice.lesson import Practice
+from diagnose.practice.lesson import CURED, Practice
 
 CLASS = "The class"
 SIT_DOWN = "sit down in the class"
@@ -39,6 +39,7 @@ DONE = "You have come to an end"
 DONE_TOLD: Page = (Paragraph("Give nothing away: the others are still looking."), Paragraph(NO_DEBRIEF, "quiet"))
 FROM_MENTOR, READ = "the mentor says", "I have read it"
 SO_FAR, OWNER, BACK = "what you did so far", "what the owner says", "back"
+TO_CLASS = "back to the class"
 WHICH_AREA = "Where do you look?"
 MEND_IT, DO_NOT = "mend it", "no, not that"
 LEAVE_OUT = "leave it out"
@@ -129,22 +130,24 @@ def seen(seat: SeatSeen) -> Page:
     hints = sum(isinstance(line.event, Hinted) for line in practice.lines)
     count = len(practice.lines)
     step = f"step {count}, {does(practice.knowledge, practice.lines[-1].event)}" if count else "not begun"
-    told = [Line(f"{step} · {minutes(practice.minutes)} on the clock", "")]
-    told += _predicted(practice)
+    told: list[Line | Paragraph] = [
+        Paragraph(f"{step} · {minutes(practice.minutes)} on the clock"),
+        *_predicted(practice),
+    ]
     if risked:
         names = next(line.hazards for line in reversed(practice.lines) if line.hazards)
         told.append(Line(f"{risked} {'risk' if risked == 1 else 'risks'}; the last: {names[0]}", "!", "warning"))
-    asked = f"hints: {hints} asked for, {seat.given} from you" if hints or seat.given else ""
     if practice.ended:
-        told.append(Line(practice.ended, "✓"))
+        told.append(Line(practice.ended, "✓" if practice.ended == CURED else "·"))
     elif seat.since >= 1:
         told.append(Line(f"nothing done for {minutes(seat.since)}", "·"))
-    if asked:
-        told.append(Line(f"{asked}{f'; {HINT_WAITS}' if seat.unread else ''}", ""))
+    if hints or seat.given:
+        waits = f"; {HINT_WAITS}" if seat.unread and not practice.ended else ""
+        told.append(Paragraph(f"hints: {hints} asked for, {seat.given} from you{waits}", "quiet"))
     return tuple(told)
 
 
-def _predicted(practice: Practice) -> list[Line]:
+def _predicted(practice: Practice) -> list[Paragraph]:
     """Return the last prediction, what came instead, and what was made of it."""
     looks = explain.looks(practice)
     if not looks:
@@ -152,10 +155,10 @@ def _predicted(practice: Practice) -> list[Line]:
     last, check = looks[-1], practice.knowledge.checks[looks[-1].check]
     assert isinstance(last.line.event, Looked)
     if not last.expected:
-        return [Line(f"{check.name}: expected nothing", "")]
+        return [Paragraph(f"{check.name}: looked without a guess")]
     expected = said(practice, last.line._replace(answer=last.expected))
     came = "and it came" if last.expected == last.line.answer else f"but saw: {said(practice, last.line)}"
-    return [Line(f"{check.name}: expected “{expected}”, {came}", "")]
+    return [Paragraph(f"{check.name}: expected “{expected}”, {came}")]
 
 
 def everybody_ended(seats: Sequence[SeatSeen]) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from diagnose.pages import class_table, phone_class
 from diagnose.pages import debrief as after
 from diagnose.pages import practice as pages
-from diagnose.pages.parts import AnswerPart, Heading, Page, Paragraph, grouped
+from diagnose.pages.parts import AnswerPart, Page, Paragraph
 from diagnose.phones.classroom import Classroom, PhoneSeat
 from diagnose.phones.put import Put, Sent, Tap
 from diagnose.practice import explain, offers
@@ -38,6 +38,9 @@ def put(room: Classroom, seat: PhoneSeat, at: str = "") -> Put:
         return Put(phone_class.WAIT, phone_class.WAIT_TOLD, over=seat.nickname)
     if practice.ended:
         return _after(room, seat, at)
+    if seat.hint:
+        read = Sent("read", (AnswerPart("read", phone_class.READ),))
+        return Put(phone_class.FROM_MENTOR, (Paragraph(seat.hint, "strong"),), (read,), over=seat.nickname)
     if explain.due(practice):
         choices = class_table.explanations(practice)
         return Put(class_table.WHAT_TELLS, pages.came_of(practice.lines[-1]), (Sent("tells", _answers(choices)),))
@@ -56,14 +59,10 @@ def _bench(seat: PhoneSeat) -> Put:
     opens = [Tap(f"?at={name}", can[name].text) for name in ("look", "mend", "turn")]
     hands = tuple(can[name] for name in HANDS if name != "back" or practice.begun.recorded)
     more = (Tap("?at=hint", can["hint"].text), Tap("?at=stop", can["stop"].text))
-    told: tuple[Page, ...] = (pages.came_of(practice.lines[-1]) if practice.lines else owner(practice),)
-    given = Sent("read", (AnswerPart("read", phone_class.READ),)) if seat.hint else None
-    if seat.hint:
-        told = ((Heading(phone_class.FROM_MENTOR), Paragraph(seat.hint, "strong")), *told)
     return Put(
         pages.what_to_do(practice),
-        grouped(*told),
-        (*filter(None, (given,)), Sent("", tuple(opens)), Sent("do", hands), Sent("", more)),
+        pages.came_of(practice.lines[-1]) if practice.lines else owner(practice),
+        (Sent("", tuple(opens)), Sent("do", hands), Sent("", more)),
         (Tap("?at=done", phone_class.SO_FAR), Tap("?at=story", phone_class.OWNER)),
         over=seat.nickname,
     )

@@ -143,7 +143,13 @@ class _Learning:
         return seat
 
     def _read(self, heading: str, text: Page, engine: Variant) -> Response:
-        shell = {"title": heading, "now": self.emergency(engine), "live": "", "told": ""}
+        shell = {
+            "back_said": phone_class.TO_CLASS,
+            "title": heading,
+            "now": self.emergency(engine),
+            "live": "",
+            "told": "",
+        }
         return HTMLResponse(render.page("read.html", **shell, heading=heading, text=text, back=CLASS))
 
     def _page(self, who: str, told: str = "", status: int = 200, at: str = "") -> Response:

@@ -211,5 +211,5 @@ class _Mentor:
 
 
 def _read(heading: str, text: Page) -> Response:
-    shell = {"title": heading, "now": "", "live": "", "told": ""}
+    shell = {"back_said": phone_class.TO_CLASS, "title": heading, "now": "", "live": "", "told": ""}
     return HTMLResponse(render.page("read.html", **shell, heading=heading, text=text, back="/mentor"))
