@@ -3,7 +3,7 @@
 DiagnoseError
 ├── KnowledgeError   every problem of the knowledge files at once   (graph/problem.py)
 ├── QuantityError    what was typed is no quantity of that kind     (tune/quantity.py)
-└── JournalError     the journal cannot be used as it is            (record/journal.py)
+└── JournalError     the journal cannot be used as it is            (record/journal_file.py)
     └── Conflict     another program wrote first
 """
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import shlex
 import sys
 from typing import TYPE_CHECKING
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from diagnose.workshop.entries import CarEntry
     from diagnose.workshop.session import Session
 
-TO_TUNE = "Go back to one: diagnose needles ENGINE back --to N"
+TO_TUNE = "Go back to one: diagnose needles {} back --to N"
 
 
 @click.command()
@@ -75,7 +76,7 @@ def car(
         elif as_csv:
             _print_csv(found)
         else:
-            show(car_page(found, session.knowledge, RECORD, TO_TUNE))
+            show(car_page(found, session.knowledge, RECORD, TO_TUNE.format(shlex.quote(name))))
 
 
 def _list(found: KnownCar) -> None:
@@ -100,14 +101,14 @@ def _undo(session: Session, found: KnownCar, number: int) -> None:
 def _put_right(session: Session, found: KnownCar, number: int, right: str | None) -> None:
     from diagnose.pages.car import PUT_RIGHT
     from diagnose.pages.parts import Paragraph
-    from diagnose.workshop.entries import NOT_TYPED, as_typed, put_right
+    from diagnose.workshop.entries import as_typed, not_typed, put_right
 
     one = _numbered(found, number)
     if right is not None:
         put_right(session, found.engine.name, one, right)
         show((Paragraph(PUT_RIGHT),))
     elif not (typed := as_typed(one)):
-        raise DiagnoseError(NOT_TYPED)
+        raise DiagnoseError(not_typed(one))
     else:
         common.say(typed)
 

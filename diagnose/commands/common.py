@@ -8,7 +8,7 @@ import re
 import sys
 import time
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from shutil import get_terminal_size
 from textwrap import fill
@@ -24,11 +24,13 @@ if TYPE_CHECKING:
 
     from diagnose.graph.model import Knowledge
     from diagnose.graph.problem import KnowledgeError
+    from diagnose.reason.learned import Learned
     from diagnose.reason.walk import Walk
     from diagnose.record.journal import Journal
     from diagnose.tune.quantity import QuantityKind
     from diagnose.workshop.session import Session
 
+JOURNAL = "journal.sqlite3"
 OVERLAYS = "overlays"
 """The key of the global ``--knowledge`` folders in the context."""
 
@@ -201,7 +203,19 @@ def journal() -> Journal:
     from diagnose.folders import home
     from diagnose.record.journal import Journal
 
-    return Journal.open(home() / "journal.sqlite3")
+    return Journal.open(home() / JOURNAL)
+
+
+def _learned() -> Learned | None:
+    """Return what the club has learned; a list that needs nothing else of the journal does without one."""
+    from diagnose.folders import home
+    from diagnose.record.journal import JournalError
+    from diagnose.record.learned import learned
+
+    if (home() / JOURNAL).exists():
+        with suppress(JournalError), journal() as opened:
+            return learned(opened)
+    return None
 
 
 def begun(symptom: str, engine: str | None) -> Walk:
@@ -213,7 +227,7 @@ def begun(symptom: str, engine: str | None) -> Walk:
 
     known = knowledge()
     if engine is None:
-        return begin(known, Started(time.time(), known.digest, symptom, "", Variant()))
+        return begin(known, Started(time.time(), known.digest, symptom, "", Variant(), learned=_learned()))
     with journal() as opened:
         session = Session(known, opened)
         return begin(known, session.starting(symptom, session.engine(engine)))

@@ -38,10 +38,13 @@ def picture(symptom: str | None, outing: str | None, car: str | None, out: Path 
 
 
 def _route(symptom: str | None, outing: str | None, out: Path | None) -> None:
+    from diagnose.pages.dates import date_and_clock
     from diagnose.pages.route import in_words, route, taken
     from diagnose.paper.sheet import write
 
     path: list[str] = []
+    of: list[str] = []
+    """Whose walk it was, and when."""
     if outing is None:
         assert symptom is not None
         known = common.begun(symptom, None).knowledge
@@ -51,14 +54,14 @@ def _route(symptom: str | None, outing: str | None, out: Path | None) -> None:
         symptom = symptom or walk.symptom
         if symptom not in {one.symptom for one in walk.standing.path}:
             raise DiagnoseError(f"that outing did not go by '{symptom}': it is about '{walk.symptom}'")
-        path = taken(walk, symptom)
+        path, of = taken(walk, symptom), [walk.started.engine, date_and_clock(walk.started.at)]
     drawn = route(known, symptom, path)
     if out is None:
         show(in_words(drawn))
         return
     from diagnose.paper.picture import svg
 
-    write(svg(known.symptoms[symptom].name, drawn), out)
+    write(svg(" · ".join(filter(None, [known.symptoms[symptom].name, *of])), drawn), out)
     common.say(str(out))
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import minutes
 from diagnose.pages import stand
@@ -25,7 +27,10 @@ WELL = "well card"
 NO_CAR = "There is no car yet: add an engine first."
 WHICH_WALK = "Which walk?"
 OWED = "owed before a needle"
+NOTHING_OWED = "Nothing is owed in that walk."
 TICK: Page = (Paragraph("What have you looked at? Each look is ticked by itself."),)
+UNSHOWN = "walks that can't be shown"
+ENDED = ("handed over", "stopped")
 AS_WANTED, OPEN = "sound", "open"
 BACK, RIGHT = "back", "right"
 ENTRIES = "Undo, or put right"
@@ -52,9 +57,9 @@ def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "", *,
     """
     engine = car.engine
     mended = [one for one in car.outings if one.outcome == "cured"]
-    found = [(one, fault) for one in car.outings for fault in one.found if not _mended_since(car, one, fault)]
     gap = car.card.idle_gap if car.card is not None else None
     settings = stand.stand(car.ledger, engine.variant.needles, record, gap)
+    settings = settings[:-1] if settings[-1] == Gap() else settings
     return (
         Heading(f"{engine.name}, {engine.variant.says()}"),
         *((Paragraph(engine.notes),) if engine.notes else ()),
@@ -65,10 +70,14 @@ def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "", *,
         *((Paragraph(to_tune, "quiet"),) if to_tune and car.ledger.kept else ()),
         *(() if car.ledger.kept else (Line(NO_TUNES),)),
         *_listed("what was wrong, and what cured it", [_cured(one, known) for one in reversed(mended)]),
-        *_listed("found, and not put right", [_found(one, fault, known) for one, fault in found]),
+        *_listed("found, and not put right", list(_found(car, known))),
+        *_listed(
+            "ended without a cure", [_uncured(one, known) for one in reversed(car.outings) if one.outcome in ENDED]
+        ),
         *_listed("not finished", [walk_left(one, known) for one in reversed(car.left)]),
+        *_listed(UNSHOWN, [f"{day(one.last_at)}: look back at it to see why" for one in reversed(car.unshown)]),
         *_owed(car, known),
-        *_listed("notes", [f"{date_and_clock(one.at)}: {one.text}" for one in reversed(car.notes)] or [NO_NOTES]),
+        *_listed("notes", [_note(one, car, known) for one in reversed(car.notes)] or [NO_NOTES]),
     )
 
 
@@ -89,9 +98,9 @@ def walks_left(car: KnownCar, known: Knowledge) -> tuple[AnswerPart, ...]:
     return tuple(AnswerPart(one.id, walk_left(one, known)) for one in reversed(car.left))
 
 
-def looks_owed(car: KnownCar) -> tuple[AnswerPart, ...]:
+def looks_owed(owed: Iterable[OwedLine]) -> tuple[AnswerPart, ...]:
     """Return what is owed now, to be ticked look by look."""
-    return tuple(AnswerPart(one.check, f"{line(one)}, {minutes(one.minutes)}") for one in car.owed)
+    return tuple(AnswerPart(one.check, f"{line(one)}, {minutes(one.minutes)}") for one in owed)
 
 
 def look_owed(one: OwedLine) -> tuple[AnswerPart, ...]:
@@ -103,7 +112,8 @@ def entry(one: CarEntry) -> str:
     """Say in a line what was written down, and when."""
     match one:
         case KeptNote():
-            what = f"note: {one.text}"
+            of = f" of the walk of {one.outing}" if one.outing else ""
+            what = f"note{of}: {one.text}"
         case Card():
             what = WELL
         case _:
@@ -119,15 +129,31 @@ def what_to_do(one: CarEntry) -> tuple[AnswerPart, ...]:
     return (*right, AnswerPart(BACK, "take it back: it counts no more"))
 
 
-def _found(one: CarOuting, fault: str, known: Knowledge) -> str:
-    return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {known.faults[fault].name}"
+def _found(car: KnownCar, known: Knowledge) -> Iterator[str]:
+    """Yield a line for each walk of which something is still to be put right, the newest first.
+
+    A look may point to several faults, of which not all need be there.
+    """
+    for one in reversed(car.outings):
+        names = [known.faults[fault].name for fault in one.found if not _mended_since(car, one, fault)]
+        if names:
+            several = "one or more of these: " if len(names) > 1 else ""
+            yield f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {several}{'; '.join(names)}"
+
+
+def _uncured(one: CarOuting, known: Knowledge) -> str:
+    return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {one.outcome}. It took {minutes(one.minutes)}."
+
+
+def _note(one: KeptNote, car: KnownCar, known: Knowledge) -> str:
+    """Say a note, and of which walk it is, if it is of one."""
+    about = next((f", {known.symptoms[walk.symptom].name}" for walk in car.outings if walk.id == one.outing), "")
+    return f"{date_and_clock(one.at)}{about}: {one.text}"
 
 
 def _cured(one: CarOuting, known: Knowledge) -> str:
     by = [*(known.faults[fault].name for fault in one.mended), *one.turned] or [one.because]
-    return (
-        f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {', '.join(by)}. It took {minutes(round(one.minutes))}."
-    )
+    return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {', '.join(by)}. It took {minutes(one.minutes)}."
 
 
 def _mended_since(car: KnownCar, before: CarOuting, fault: str) -> bool:
@@ -138,7 +164,9 @@ def _owed(car: KnownCar, known: Knowledge) -> Page:
     """Say what is owed in the walk that was written to last, with a box for each look."""
     if not car.owed:
         return ()
-    heading = Heading(f"{OWED}: {known.symptoms[car.left[-1].symptom].name}")
+    last = car.left[-1]
+    about = walk_left(last, known) if len(car.left) > 1 else known.symptoms[last.symptom].name
+    heading = Heading(f"{OWED}: {about}")
     return Gap(), heading, *(Timed(in_a_line(one.name, one.wanted), minutes(one.minutes)) for one in car.owed)
 
 

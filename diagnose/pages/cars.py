@@ -21,7 +21,8 @@ def line(car: Car, now: float) -> str:
     if car.outing is None:
         return f"{ran} · {NO_WALK}"
     view = car.outing.walk.view(now)
-    owed = f"owes {len(view.owed)}, {minutes(view.minutes_left)}" if view.owed else "owes nothing"
+    left = view if car.now is None else car.now.view(now)
+    owed = f"owes {len(left.owed)}, {minutes(left.minutes_left)}" if left.owed else "owes nothing"
     told = [f"{view.symptom_name}, step {view.number}", ran, owed, _waits(car, now)]
     return " · ".join(one for one in told if one)
 

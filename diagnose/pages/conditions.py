@@ -25,7 +25,8 @@ def noted(now: Conditions) -> Page:
 def day(now: Conditions) -> Page:
     """Say what is known of the day and the fuel."""
     known = ", ".join(figures(now))
-    return (Line(f"Day: {known}."),) if known else ()
+    about = "Fuel" if now.fuel and not now.air else "Day"
+    return (Line(f"{about}: {known}."),) if known else ()
 
 
 def air_and_fuel(now: Conditions) -> Page:

@@ -10,7 +10,9 @@ from diagnose.tune.back import GoingBack, in_a_line
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Ledger
 
-LEGEND = f"The hour in brackets is where the slot must point. r is the record. {AT_TWELVE}"
+SIGNS = f"r is the record. {AT_TWELVE}"
+LEGEND = f"The hour in brackets is where the slot must point. {SIGNS}"
+OF_HANDS = f"The hand points where the slot must point. {SIGNS}"
 HEADING = "Going back to the record"
 DONE, DAY = "done", "day"
 DAY_FIRST = AnswerPart(DAY, "write down the day first")
@@ -41,7 +43,7 @@ def going_back(found: GoingBack, now: Conditions) -> Page:
         Gap(),
         *(HowTo(step, number) for number, step in enumerate(found.how, 1)),
         Gap(),
-        Dials(dials, LEGEND),
+        Dials(dials, LEGEND, OF_HANDS),
     )
 
 

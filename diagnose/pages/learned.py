@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import exp
 
 from diagnose.graph.model import Knowledge
@@ -67,8 +67,14 @@ def _symptoms(many: int) -> str:
 def _in_use(found: ClubOutings) -> str:
     if found.in_use is None:
         return "Nothing is in use: the files' weights count."
-    many = sum(map(found.in_use.outings, found.in_use.counts))
-    return f"In use: {outings(many)} on {_symptoms(len(found.in_use.counts))}, for every walk that begins from now on."
+    used = {symptom: found.in_use.outings(symptom) for symptom in found.in_use.counts}
+    again = {one.symptom: one.outings for one in found.symptoms if one.helps}
+    said = f"In use: {_on(used)}, for every walk that begins from now on."
+    return said if again == used else f"{said} Learning again would take over {_on(again) if again else 'nothing'}."
+
+
+def _on(counts: Mapping[str, int]) -> str:
+    return f"{outings(sum(counts.values()))} on {_symptoms(len(counts))}"
 
 
 def detail(one: Weighing, known: Knowledge) -> Page:

@@ -11,7 +11,7 @@ from diagnose.pages.parts import AnswerPart, Field, FormPage, Gap, Heading, Line
 from diagnose.pages.replay import what_differs
 from diagnose.pages.report import report
 from diagnose.record.index import Row
-from diagnose.record.notes import CarNote
+from diagnose.record.notes import KeptNote
 from diagnose.workshop.came_to import CarOuting
 from diagnose.workshop.deleting import Gone
 from diagnose.workshop.looked_back import LookedBack
@@ -33,6 +33,7 @@ NOTE_FORM = FormPage(
     (AnswerPart("save", "keep it"), AnswerPart("no", "go back")),
 )
 EMPTY = "Say what you saw."
+STILL_LEARNED = "What was learned still counts it, until the outings are learned from again."
 DELETE_HEADING = "Delete this walk?"
 DELETE_ANSWERS = (AnswerPart(BACK, "keep it"), AnswerPart(DELETE, "delete it for good"))
 
@@ -52,7 +53,7 @@ def _ended(one: CarOuting, known: Knowledge) -> str:
     if one.outcome != "cured":
         return OUTCOMES[one.outcome]
     by = [*_mended(one, known), *one.turned]
-    return f"cured: {', '.join(by)}, {minutes(round(one.minutes))}" if by else OUTCOMES["cured"]
+    return f"cured: {', '.join(by)}, {minutes(one.minutes)}" if by else OUTCOMES["cured"]
 
 
 def cure(one: CarOuting, known: Knowledge) -> list[str]:
@@ -75,19 +76,17 @@ def page(found: LookedBack, known: Knowledge) -> Page:
     if found.walk is None or one is None:
         return (Paragraph(found.told, "strong"), *what_differs(found.replayed), *noted(found.notes))
     cured: list[str] = [capital(what) for what in cure(one, known)] if one.outcome == "cured" else []
-    took = f"It took {minutes(round(one.minutes))} at the car."
     return (
         *((Heading("what cured it"),) if cured else ()),
         *(Line(what, "✓") for what in cured),
-        Paragraph(took),
         *what_differs(found.replayed),
-        Gap(),
+        *((Gap(),) if cured or what_differs(found.replayed) else ()),
         *report(found.walk, one.ended, found.day, found.ledger),
         *noted(found.notes),
     )
 
 
-def noted(notes: Sequence[CarNote]) -> Page:
+def noted(notes: Sequence[KeptNote]) -> Page:
     """Return what was noted of it afterwards."""
     if not notes:
         return ()
@@ -130,6 +129,7 @@ def deleted(gone: Gone) -> tuple[Paragraph, ...]:
         Paragraph(f"The walk of {gone.tombstone.outing} is deleted."),
         *((Paragraph(stays),) if gone.screws else ()),
         *((Paragraph(copies),) if gone.copies else ()),
+        *((Paragraph(STILL_LEARNED),) if gone.learned else ()),
     )
 
 

@@ -8,8 +8,8 @@ from diagnose.graph.model import Screw
 from diagnose.graph.wording import both, capital
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.ledger import told
-from diagnose.pages.parts import Page, Paragraph, Table
-from diagnose.pages.stand import screws, short
+from diagnose.pages.parts import Gap, Line, Page, Paragraph, Part, Table
+from diagnose.pages.stand import each, screws, short
 from diagnose.tune.depth import CountedFrom
 from diagnose.tune.needles import Baseline, Good, Settings, steps
 from diagnose.workshop.car import KnownCar
@@ -89,6 +89,21 @@ def in_words(car: KnownCar) -> Page:
         depths = (short(one.stands[screw]) if screw in one.stands else "–" for screw in listed)
         rows.append((date_and_clock(one.at), *depths, "–" if one.head is None else both(one.head), one.what))
     return (Table(tuple(rows), head=True),)
+
+
+def as_read(car: KnownCar) -> Page:
+    """Return the same to read on a screen of any width: the newest first, with where all screws stood after it."""
+    if not (seen := moments(car)):
+        return (Paragraph(NOTHING),)
+    told: list[Part] = []
+    for one in reversed(seen):
+        head = [] if one.head is None or one.mark else [f"head {both(one.head)}"]
+        told += [Gap()] if told else []
+        told += [
+            Paragraph(f"{date_and_clock(one.at)}, {', '.join([one.what, *head])}", "strong"),
+            *(Line(where) for where in each(one.stands)),
+        ]
+    return tuple(told)
 
 
 def _strip(seen: list[Moment], screw: Screw, kind: CountedFrom) -> Strip:

@@ -104,6 +104,9 @@ class Dials(Struct, frozen=True):
 
     dials: tuple[Dial, ...]
     legend: str
+    """Where the hour that the slot points to stands in brackets."""
+    legend_of_hands: str
+    """Where it is drawn as a hand."""
 
 
 class Trend(Struct, frozen=True):

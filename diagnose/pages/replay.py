@@ -43,7 +43,7 @@ def _happened(found: Replayed, number: int, view: View) -> str:
     walk = found.walks[number]
     line = next((one for one in reversed(view.trail) if one.number == number and number), None)
     if line is not None:
-        return f"{mark(line)} {line.what}"
+        return line.what if line.mark == "·" else f"{mark(line)} {line.what}"
     match walk.events[-1]:
         case ev.Started():
             return f"it began: {view.symptom_name}"

@@ -16,10 +16,11 @@ from diagnose.pages.end import HEADINGS
 from diagnose.pages.parts import Heading, Line, Page, Paragraph, Part, Timed
 from diagnose.reason import events as ev
 from diagnose.reason.hand_over import please
+from diagnose.reason.passing import at_the_car
 from diagnose.reason.view import Turn
 from diagnose.reason.walk import Walk
 from diagnose.tune.mixture import Conditions
-from diagnose.tune.needles import Ledger
+from diagnose.tune.needles import Ledger, as_it_stood
 
 OPEN = "It has not ended yet."
 NO_DAY = "Nobody noted the day or the fuel."
@@ -29,7 +30,7 @@ def report(walk: Walk, at: float, day: Conditions, ledger: Ledger | None = None)
     """Return the branch that was taken, the turns as faces, and the verdict, with what to beware of.
 
     `at`: when it was last written to. `day`: the air and the fuel of that day. `ledger`: of its engine, if it has one,
-    for where the screws stand now.
+    for where the screws stood then.
     """
     view, known, verdict = walk.view(at), walk.knowledge, walk.verdict()
     adjusted = [Turn(one.screw, one.way, one.hours) for one in walk.state.adjustments]
@@ -40,11 +41,11 @@ def report(walk: Walk, at: float, day: Conditions, ledger: Ledger | None = None)
             *(Line(known.faults[fault].name, "→ mended:") for fault in verdict.mended),
         )
     owed = () if verdict is not None and verdict.cured else view.owed
-    took = minutes(max(at - walk.started.at, 0) / 60)
-    settings = stand.dials(ledger, walk.variant.needles) if ledger is not None else ()
+    took = minutes(at_the_car(walk.events))
+    settings = stand.dials(as_it_stood(ledger, at), walk.variant.needles) if ledger is not None else ()
     beware = _hazards(walk, [line.check for line in owed])
     return (
-        Paragraph(f"{capital(view.engine)}, {date_and_clock(walk.started.at)}. It took {took}.", "lead"),
+        Paragraph(f"{capital(view.engine)}, {date_and_clock(walk.started.at)}. It took {took} at the car.", "lead"),
         *(conditions.day(day) or (Line(NO_DAY),)),
         Heading("how it ended"),
         *ended,
@@ -55,7 +56,7 @@ def report(walk: Walk, at: float, day: Conditions, ledger: Ledger | None = None)
         Heading("what was looked at and done"),
         *_branch(walk, at),
         *((Heading("what was turned"), turns.faces(adjusted)) if adjusted else ()),
-        *((Heading("where the screws stand now"), *settings) if settings else ()),
+        *((Heading("where the screws stood then"), *settings) if settings else ()),
         *((Heading("beware"), *hazards.side_by_side(beware, known, walk.variant)) if beware else ()),
     )
 

@@ -14,10 +14,9 @@ from diagnose.tune.needles import STOP, Depth, Ledger, Settings, Tune
 
 GOOD, BASELINE = "g", "b"
 AT_TWELVE = "At 12 a screw is gently closed, or flush with the body."
-LEGEND = (
-    "The hour in brackets is where the slot points now. g is the last good tune, b the baseline. "
-    f"{AT_TWELVE} As it goes out, its slot goes to the left."
-)
+SIGNS = f"g is the last good tune, b the baseline. {AT_TWELVE} As it goes out, its slot goes to the left."
+LEGEND = f"The hour in brackets is where the slot points. {SIGNS}"
+OF_HANDS = f"The hand points where the slot points. {SIGNS}"
 TO_GO_BACK_TO = "to go back to"
 NOTHING = f"No setting is recorded yet. {WRITE_DOWN}: "
 
@@ -36,7 +35,7 @@ def dials(ledger: Ledger, needles: int) -> Page:
     """Show where each screw stands; nothing where nobody ever counted one."""
     if not ledger.now and not ledger.uncounted:
         return ()
-    return (Dials(tuple(_dial(ledger, screw) for screw in screws(needles)), LEGEND),)
+    return (Dials(tuple(_dial(ledger, screw) for screw in screws(needles)), LEGEND, OF_HANDS),)
 
 
 def kept_tunes(ledger: Ledger) -> Page:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
@@ -9,6 +10,8 @@ from msgspec.structs import replace
 from diagnose.reason import events as ev
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from diagnose.reason.scope import Scope
     from diagnose.reason.state import State
 
@@ -30,6 +33,12 @@ def away(gap: float, minutes: float = 0.0) -> bool:
 def many_hours(gap: float) -> bool:
     """Say whether `gap` seconds count as another day by themselves."""
     return abs(gap) > 3600 * MANY_HOURS
+
+
+def at_the_car(events: Iterable[ev.Event]) -> float:
+    """Return the minutes of a walk without its absences."""
+    gaps = (later.at - before.at for before, later in pairwise(events))
+    return sum(gap for gap in gaps if not away(gap)) / 60
 
 
 def passed(scope: Scope, state: State, gap: float, event: ev.Event) -> None:

@@ -18,7 +18,8 @@ from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
 from diagnose.record.index import OUTINGS
-from diagnose.record.journal import BUSY_SECONDS, NO_DELETING, Journal, JournalError
+from diagnose.record.journal import Journal, JournalError
+from diagnose.record.journal_file import BUSY_SECONDS, NO_DELETING
 from diagnose.record.notes import OF_OUTINGS
 
 TOMBSTONES = "deleted"

@@ -6,7 +6,6 @@ they last looked; if another program was quicker, nothing is written and `Confli
 
 from __future__ import annotations
 
-import os
 import sqlite3
 import threading
 import time
@@ -16,43 +15,12 @@ from pathlib import Path
 from typing import NamedTuple
 from weakref import WeakSet
 
-from diagnose.errors import DiagnoseError
+from diagnose.record.journal_file import BUSY, BUSY_SECONDS, DAMAGED, JournalError, clear, inspect, log_ahead, prepare
 
-APPLICATION = 0x4E4C4A31
-"""Marks a file as this program's journal."""
+__all__ = ["Conflict", "Journal", "JournalError", "Stream"]
 
-VERSION = 1
-BUSY_SECONDS = 5.0
-HEADER = b"SQLite format 3\x00"
-HEADER_BYTES = 100
 LAST = chr(0x10FFFF)
 """Sorts behind every name."""
-
-NO_DELETING = (
-    "CREATE TRIGGER events_last BEFORE DELETE ON events BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END"
-)
-
-SCHEMA = (
-    """
-    CREATE TABLE events (
-        stream TEXT NOT NULL,
-        number INTEGER NOT NULL,
-        at REAL NOT NULL,
-        body TEXT NOT NULL,
-        PRIMARY KEY (stream, number)
-    ) STRICT, WITHOUT ROWID
-    """,
-    "CREATE TRIGGER events_stay BEFORE UPDATE ON events BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END",
-    NO_DELETING,
-    # REPLACE deletes without asking the trigger above
-    """
-    CREATE TRIGGER events_follow BEFORE INSERT ON events
-    WHEN NEW.number <> (SELECT coalesce(max(number) + 1, 0) FROM events WHERE stream = NEW.stream)
-    BEGIN SELECT RAISE(ABORT, 'the journal only grows'); END
-    """,
-    f"PRAGMA application_id = {APPLICATION}",
-    f"PRAGMA user_version = {VERSION}",
-)
 
 LENGTHS = """
     WITH RECURSIVE streams(name) AS (
@@ -63,29 +31,6 @@ LENGTHS = """
     SELECT name, (SELECT max(number) + 1 FROM events WHERE stream = name) FROM streams WHERE name IS NOT NULL
 """
 """From one name to the next: a scan of the table would read every event."""
-
-DAMAGED = (
-    "the journal is damaged ({}); move it away and keep it, with its -wal file if there is one: a part may be saved"
-)
-OWNER = "the journal can't be written; check who owns the file and its folder"
-LONGEST = 500
-"""Letters of a path that SQLite opens everywhere."""
-TOO_LONG = "this path is too long for the journal; set DIAGNOSE_HOME to a folder with a shorter one"
-BUSY = "another program holds the journal; close it and try again"
-TROUBLE = {
-    sqlite3.SQLITE_BUSY: BUSY,
-    sqlite3.SQLITE_LOCKED: BUSY,
-    sqlite3.SQLITE_PERM: OWNER,
-    sqlite3.SQLITE_READONLY: OWNER,
-    sqlite3.SQLITE_CANTOPEN: OWNER,
-    sqlite3.SQLITE_FULL: "the disk is full; make room and try again",
-    sqlite3.SQLITE_IOERR: "the disk can't be read or written ({}); see that it has room and is whole, then try again",
-}
-"""What to say for SQLite's primary result codes; anything else that it finds wrong is damage."""
-
-
-class JournalError(DiagnoseError):
-    """The journal can't be used as it is; the file has been left as it was."""
 
 
 class Conflict(JournalError):  # noqa: N818 - what happened, not a fault
@@ -114,17 +59,17 @@ class Journal:
     @classmethod
     def open(cls, path: Path) -> Journal:
         """Open the journal, making it if there is none; raises `JournalError` and leaves a bad file untouched."""
-        with _turn, _clear(path):
+        with _turn, clear(path):
             # Closing any handle of a file drops this process's locks on it: one that is open here is not looked into.
             if not any(journal._inode == _inode(path) for journal in _open_here):
-                _inspect(path)
+                inspect(path)
             path.parent.mkdir(parents=True, exist_ok=True)
             connection = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False)
             try:
                 connection.execute("PRAGMA synchronous = FULL")
                 connection.execute("PRAGMA fullfsync = ON")  # macOS alone has a weaker kind
-                _prepare(connection, path)
-                _log_ahead(connection)
+                prepare(connection, path)
+                log_ahead(connection, BUSY_SECONDS)
             except BaseException:
                 connection.close()
                 raise
@@ -136,7 +81,7 @@ class Journal:
     def in_memory(cls) -> Journal:
         """Return a journal that is gone when the program ends, for a person who agreed to run without saving."""
         connection = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
-        _prepare(connection, "memory")
+        prepare(connection, "memory")
         return cls(connection, "memory")
 
     def into_memory(self) -> Journal:
@@ -155,7 +100,7 @@ class Journal:
 
     def copy_to(self, path: Path) -> None:
         """Write what the journal holds now to a new file; raises `JournalError`."""
-        with _clear(path):
+        with clear(path):
             self._connection.execute("VACUUM INTO ?", (str(path),))
 
     def copy_into(self, other: Journal) -> None:
@@ -166,12 +111,12 @@ class Journal:
             if time.monotonic() > until:
                 raise JournalError(f"{other._where}: {BUSY}")
 
-        with _clear(other._where):
+        with clear(other._where):
             self._connection.backup(other._connection, progress=waited)
 
     def look_through(self) -> None:
         """Read every page; raises `JournalError` for the first that is damaged."""
-        with _clear(self._where):
+        with clear(self._where):
             (found,) = self._connection.execute("PRAGMA integrity_check(1)").fetchone()
         if found != "ok":
             raise JournalError(f"{self._where}: {DAMAGED.format(found)}")
@@ -196,7 +141,7 @@ class Journal:
 
     def read(self, stream: str, since: int = 0, most: int = -1) -> list[str]:
         """Return the events of a stream from number `since` on; the first `most` of them, or all."""
-        with _clear(self._where):
+        with clear(self._where):
             found = self._connection.execute(
                 "SELECT body FROM events WHERE stream = ? AND number >= ? ORDER BY number LIMIT ?",
                 (stream, since, most),
@@ -205,13 +150,13 @@ class Journal:
 
     def times(self, stream: str) -> list[float]:
         """Return when the events of a stream happened, in seconds since the epoch."""
-        with _clear(self._where):
+        with clear(self._where):
             found = self._connection.execute("SELECT at FROM events WHERE stream = ? ORDER BY number", (stream,))
             return [at for (at,) in found]
 
     def streams(self, prefix: str = "") -> list[Stream]:
         """Return the streams whose name begins with `prefix`, the one written to last at the end."""
-        with _clear(self._where):
+        with clear(self._where):
             found = self._connection.execute(
                 "SELECT stream, count(*), min(at), max(at) FROM events WHERE stream >= ? AND stream < ? "
                 "GROUP BY stream ORDER BY max(at), stream",
@@ -235,7 +180,7 @@ class Journal:
     @contextmanager
     def within(self) -> Iterator[sqlite3.Connection]:
         """Lend the connection to what lies in the same file; what goes wrong becomes a `JournalError`."""
-        with _clear(self._where):
+        with clear(self._where):
             yield self._connection
 
     @contextmanager
@@ -276,92 +221,3 @@ def _inode(path: Path) -> tuple[int, int] | None:
     except FileNotFoundError:
         return None
     return found.st_dev, found.st_ino
-
-
-def _prepare(connection: sqlite3.Connection, where: Path | str) -> None:
-    """Make the table in a new file; two programs may try at once.
-
-    This comes before the write-ahead log, so that the file itself says whose it is as soon as it holds anything.
-    """
-    if not _version(connection):
-        connection.execute("BEGIN IMMEDIATE")
-        if not _version(connection):
-            for statement in SCHEMA:
-                connection.execute(statement)
-        connection.execute("COMMIT")
-    if _version(connection) > VERSION:  # a newer program may have put that into the log, not the file yet
-        raise _too_new(where)
-    connection.execute("SELECT number FROM events LIMIT 1").fetchall()  # damage near the top shows now
-
-
-def _version(connection: sqlite3.Connection) -> int:
-    """Return the format of the open file, 0 for a new one."""
-    (version,) = connection.execute("PRAGMA user_version").fetchone()
-    return int(version)
-
-
-def _log_ahead(connection: sqlite3.Connection) -> None:
-    """Change to the write-ahead log. SQLite does not wait for its turn here, so this does."""
-    until = time.monotonic() + BUSY_SECONDS
-    while True:
-        try:
-            connection.execute("PRAGMA journal_mode = WAL")
-            return
-        except sqlite3.OperationalError as error:
-            if error.sqlite_errorcode != sqlite3.SQLITE_BUSY or time.monotonic() > until:
-                raise
-            time.sleep(0.02)
-
-
-def _inspect(path: Path) -> None:
-    """Refuse a file that is no journal of ours. SQLite is not asked, as it may leave or remove files beside it."""
-    header = b""
-    log = path.with_name(f"{path.name}-wal")
-    logged = log.exists() and log.stat().st_size > 0  # asked first: a log is only made for a file that holds something
-    if path.exists():
-        if not path.is_file():
-            raise JournalError(f"{path}: this is not a file; move it away, or set DIAGNOSE_HOME to another folder")
-        try:
-            with path.open("r+b") as file:  # for writing too, to know now whether that is allowed
-                header = file.read(HEADER_BYTES)
-        except OSError as error:
-            raise JournalError(f"{path}: {OWNER} ({error.strerror})") from error
-        if not os.access(path.parent, os.W_OK):
-            raise JournalError(f"{path}: {OWNER}")
-    if not header:
-        if logged:  # SQLite would delete it as worthless
-            raise JournalError(f"{log}: the journal of this log is gone; put it back, or move the log away and keep it")
-        return
-    if not header.startswith(HEADER[: len(header)]):
-        raise JournalError(f"{path}: this is not a journal; move the file away, or set DIAGNOSE_HOME to another folder")
-    if len(header) < HEADER_BYTES:
-        raise JournalError(f"{path}: {DAMAGED.format('it is cut short')}")
-    if int.from_bytes(header[68:72], "big") != APPLICATION:
-        raise JournalError(f"{path}: this file belongs to another program; set DIAGNOSE_HOME to another folder")
-    if int.from_bytes(header[60:64], "big") > VERSION:
-        raise _too_new(path)
-
-
-def _too_new(where: Path | str) -> JournalError:
-    return JournalError(f"{where}: written by a newer version of this program; install that version to use it")
-
-
-@contextmanager
-def _clear(where: Path | str) -> Iterator[None]:
-    """Turn what SQLite and the file system say into one clear line."""
-    try:
-        yield
-    except (sqlite3.IntegrityError, sqlite3.ProgrammingError):  # a mistake of the program, not of the file
-        raise
-    except sqlite3.DatabaseError as error:
-        code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_CORRUPT)  # text that is no text comes without one
-        said = str(error).partition(" with text")[0]  # and not what the file holds
-        if code & 0xFF == sqlite3.SQLITE_CANTOPEN and len(os.fsencode(where)) > LONGEST:
-            raise JournalError(f"{where}: {TOO_LONG}") from error
-        raise JournalError(f"{where}: {TROUBLE.get(code & 0xFF, DAMAGED).format(said)}") from error
-    except UnicodeEncodeError as error:
-        raise JournalError(f"{where}: this text holds half a character and can't be stored; type it again") from error
-    except OSError as error:
-        raise JournalError(
-            f"{where}: the journal can't be made ({error.strerror}); set DIAGNOSE_HOME to a folder of yours"
-        ) from error

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Collection
 from contextlib import suppress
 
 import msgspec
@@ -28,11 +29,17 @@ class CarNote(Struct, frozen=True, omit_defaults=True):
 
 
 class KeptNote(Struct, frozen=True):
-    """One note that stands; `number` counts all that were stored of this car, from 0."""
+    """One note that stands; `number` counts all that were stored of this car, or of this outing, from 0."""
 
     number: int
     at: float
     text: str
+    outing: str = ""
+    """The outing that it was noted of, if it was not the car."""
+
+    def stream(self, engine: str) -> str:
+        """Return where the notes of an engine, or of this outing, are stored."""
+        return f"{OF_OUTINGS}{self.outing}" if self.outing else f"{NOTES}{engine}"
 
 
 _decoder = msgspec.json.Decoder(CarNote)
@@ -40,32 +47,33 @@ _decoder = msgspec.json.Decoder(CarNote)
 
 def notes(journal: Journal, engine: str) -> list[KeptNote]:
     """Return the notes of an engine, oldest first; raises `JournalError` for one that can't be read."""
-    found = _read(journal, f"{NOTES}{engine}", f"'{engine}'")
-    right = {one.of: one.text for one in found if one.of is not None}
-    kept = [KeptNote(number, one.at, right.get(number, one.text)) for number, one in enumerate(found) if one.of is None]
-    return [one for one in kept if one.text]
+    return _kept(_read(journal, f"{NOTES}{engine}", f"'{engine}'"))
 
 
-def write_note(journal: Journal, engine: str, text: str, at: float, of: int | None = None) -> None:
-    """Store a note, or what puts the note `of` right; raises `DiagnoseError` for one that says nothing, or too much."""
-    _store(journal, f"{NOTES}{engine}", CarNote(at, as_kept(text), of))
+def write_note(journal: Journal, engine: str, text: str, at: float) -> None:
+    """Store a note; raises `DiagnoseError` for one that says nothing, or too much."""
+    _store(journal, f"{NOTES}{engine}", CarNote(at, as_kept(text)))
 
 
-def take_back_note(journal: Journal, engine: str, number: int, at: float) -> None:
+def put_note_right(journal: Journal, engine: str, note: KeptNote, text: str, at: float) -> None:
+    """Store how a note of an engine should have been, or of one of its outings; raises `DiagnoseError` as above."""
+    _store(journal, note.stream(engine), CarNote(at, as_kept(text), note.number))
+
+
+def take_back_note(journal: Journal, engine: str, note: KeptNote, at: float) -> None:
     """Take a note back: it is shown no more."""
-    _store(journal, f"{NOTES}{engine}", CarNote(at, "", number))
+    _store(journal, note.stream(engine), CarNote(at, "", note.number))
 
 
-def notes_of_outing(journal: Journal, outing: str) -> list[CarNote]:
+def notes_of_outing(journal: Journal, outing: str) -> list[KeptNote]:
     """Return what was noted of an outing after it, oldest first; raises `JournalError`."""
-    return _read(journal, f"{OF_OUTINGS}{outing}", f"the outing '{outing}'")
+    return _kept(_read(journal, f"{OF_OUTINGS}{outing}", f"the outing '{outing}'"), outing)
 
 
-def noted_outings(journal: Journal) -> dict[str, list[CarNote]]:
-    """Return the same of all outings, by id."""
-    streams = journal.lengths(OF_OUTINGS)
-    found = (name.removeprefix(OF_OUTINGS) for name in streams)
-    return {outing: notes_of_outing(journal, outing) for outing in found}
+def noted_outings(journal: Journal, among: Collection[str] | None = None) -> dict[str, list[KeptNote]]:
+    """Return the same of all outings, or of those `among` that were noted of, by id."""
+    noted = (name.removeprefix(OF_OUTINGS) for name in journal.lengths(OF_OUTINGS))
+    return {outing: notes_of_outing(journal, outing) for outing in noted if among is None or outing in among}
 
 
 def note_outing(journal: Journal, outing: str, text: str, at: float) -> None:
@@ -83,6 +91,13 @@ def as_kept(text: str) -> str:
     if any(unicodedata.category(sign) == "Cs" for sign in text):
         raise DiagnoseError("the note holds half a character, which can't be stored; type it again")
     return text
+
+
+def _kept(found: list[CarNote], outing: str = "") -> list[KeptNote]:
+    """Return the notes that stand, each as it was last put right."""
+    right = {one.of: one.text for one in found if one.of is not None}
+    told = ((number, one.at, right.get(number, one.text)) for number, one in enumerate(found) if one.of is None)
+    return [KeptNote(number, at, text, outing) for number, at, text in told if text]
 
 
 def _read(journal: Journal, stream: str, what: str) -> list[CarNote]:

@@ -35,6 +35,7 @@ class CarPage(PageScreen[None]):
         Binding("u", "want('car', 'entries')", "undo, put right"),
         Binding("g", "want('tune', 'good')", "mark it good"),
         Binding("r", "want('tune', 'record')", "record a setting"),
+        Binding("v", "want('car', 'time')", "the tune over time"),
         Binding("h", "want('tune', 'needles')", "needles"),
         Binding("l", "app.light", "light or dark", show=False),
     ]
@@ -83,7 +84,8 @@ class CarPage(PageScreen[None]):
         there = {
             "back": bool(self.car.ledger.kept),
             "walk": bool(self.car.left),
-            "tick": bool(self.car.owed),
+            "tick": bool(self.car.owed) or len(self.car.left) > 1,
+            "time": bool(self.car.ledger.entries or self.car.heads),
             "entries": bool(entries(self.car)),
             "good": bool(self.car.ledger.entries),
         }

@@ -66,8 +66,8 @@ class Home(SearchScreen[None]):
         super().__init__(at, id="_default")
         self.unfinished: list[Outing] = []
         self.unread: list[Unread] = []
-        self.ended = False
-        """There are walks that have ended."""
+        self.walked = False
+        """There are walks to look back at: an open one may be noted of, or deleted."""
         self._painted_for = 0
 
     def body(self) -> ComposeResult:
@@ -94,7 +94,7 @@ class Home(SearchScreen[None]):
         """Look for open walks again, and paint."""
         left, unread = self.session.left()
         self.unfinished, self.unread = left[:OFFERED], unread[:OFFERED]
-        self.ended = any(row.ending != "open" for row in self.session.rows())
+        self.walked = bool(self.session.rows())
         self._paint()
         listed = self.query_one(OptionList)
         if listed.highlighted is None:
@@ -136,7 +136,7 @@ class Home(SearchScreen[None]):
         if self.about is not None:
             options.append(Option(Content.styled(clean(self.about.name), "bold $primary"), disabled=True))
             options.append(Option(hung("  ", PAGE_OF, self._painted_for - ROOM), id="car/"))
-        if self.ended:
+        if self.walked:
             options.append(Option(Content.styled(page.WALKS, "bold $primary"), disabled=True))
             options.append(Option(Content(f"  {page.LOOK_BACK}"), id="walks/"))
         return options

@@ -8,6 +8,7 @@ from typing import Any
 
 from diagnose.graph.wording import capital
 from diagnose.pages import car as page_of
+from diagnose.pages import over_time
 from diagnose.pages.hazards import in_full
 from diagnose.pages.parts import choices
 from diagnose.reason.events import Answered
@@ -20,9 +21,10 @@ from diagnose.screens.flow import Flow
 from diagnose.screens.listing import Listing
 from diagnose.screens.messages import PageDeed, PageWanted, Resumed
 from diagnose.screens.page import PageScreen
+from diagnose.screens.to_read import ToRead
 from diagnose.screens.typed_line import TypedLine
 from diagnose.screens.widgets.entries import ListEntry
-from diagnose.workshop.car import KnownCar, car
+from diagnose.workshop.car import KnownCar, car, owed_now
 from diagnose.workshop.entries import CarEntry, as_typed, entries, put_right, righted, take_back
 
 THE_WALK = PageWanted("walk", "turn")
@@ -42,8 +44,8 @@ class OneCar(Flow):
                     self.go.open(CarPage(self.at, engine))
             case PageWanted(_, "note", Engine() as engine):
                 self._note(engine, page)
-            case PageWanted(_, about, Engine() as engine) if about in ("walk", "tick", "entries"):
-                do = {"walk": self._walk, "tick": self._tick, "entries": self._entries}[about]
+            case PageWanted(_, about, Engine() as engine) if about in ("walk", "tick", "entries", "time"):
+                do = {"walk": self._walk, "tick": self._tick, "entries": self._entries, "time": self._over_time}[about]
                 found: list[KnownCar] = []
                 self.attempt(lambda: found.append(car(self.session, engine.name)), lambda: do(found[0], page))
 
@@ -71,16 +73,35 @@ class OneCar(Flow):
 
         self.go.open(form, lambda text: self.attempt(lambda: do(text), written))
 
+    def _over_time(self, found: KnownCar, _: PageScreen[Any]) -> None:
+        """Show where its screws stood after each thing that was done, and the heads."""
+        self.go.open(ToRead(self.at, capital(over_time.HEADING), lambda: over_time.as_read(found)))
+
     # what is owed
 
     def _tick(self, found: KnownCar, page: PageScreen[Any]) -> None:
+        """Choose the walk that it is owed in, where there are several, and tick."""
+        left = page_of.walks_left(found, self.session.knowledge)
+        if len(left) == 1:
+            self._tick_in(left[0].id, page)
+        elif left:
+            self.go.open(
+                Asked(self.at, page_of.WHICH_WALK, (), choices(left)), lambda outing: self._tick_in(outing, page)
+            )
+
+    def _tick_in(self, outing: str, page: PageScreen[Any]) -> None:
         """Choose a look that is owed, and say that it was as it should be; a look at a time."""
-        if not found.owed:
+        found: list[OwedLine] = []
+        self.attempt(lambda: found.extend(owed_now(self.session, outing)), lambda: self._owed(outing, found, page))
+
+    def _owed(self, outing: str, owed: list[OwedLine], page: PageScreen[Any]) -> None:
+        if not owed:
+            self.go.tell(page_of.NOTHING_OWED)
             return
-        looks = {one.check: one for one in found.owed}
+        looks = {one.check: one for one in owed}
         self.go.open(
-            Asked(self.at, capital(page_of.OWED), page_of.TICK, choices(page_of.looks_owed(found))),
-            lambda check: self._look(found.left[-1].id, looks[check], page),
+            Asked(self.at, capital(page_of.OWED), page_of.TICK, choices(page_of.looks_owed(owed))),
+            lambda check: self._look(outing, looks[check], page),
         )
 
     def _look(self, outing: str, look: OwedLine, page: PageScreen[Any]) -> None:
@@ -96,7 +117,7 @@ class OneCar(Flow):
             told = in_full(new, walk.knowledge, walk.variant)
             self.go.open(
                 Asked(self.at, capital(look.name), told, choices(page_of.look_owed(look))),
-                partial(self._looked, look.check, new, page),
+                partial(self._looked, outing, look.check, new, page),
                 self._drop,
             )
 
@@ -110,7 +131,7 @@ class OneCar(Flow):
     def _drop(self) -> None:
         self.session.asked = ""
 
-    def _looked(self, check: str, new: tuple[str, ...], page: PageScreen[Any], answer: str) -> None:
+    def _looked(self, outing: str, check: str, new: tuple[str, ...], page: PageScreen[Any], answer: str) -> None:
         self.session.has_read(new)
         walk = self.session.walk
         if walk is None or answer == page_of.OPEN or self.session.due(self.session.step()) != "step":
@@ -123,8 +144,7 @@ class OneCar(Flow):
                 self.go.say(THE_WALK)
                 return
             self.go.stored(page)
-            if isinstance(page, CarPage) and page.car is not None:
-                self._tick(page.car, page)
+            self._tick_in(outing, page)
 
         self.attempt(lambda: self.session.record(Answered(self.session.clock(), check, healthy)), ticked)
 

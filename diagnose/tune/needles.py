@@ -216,6 +216,11 @@ def fold(entries: Iterable[LedgerEntry], start: Ledger | None = None) -> Ledger:
     return folding.ledger()
 
 
+def as_it_stood(ledger: Ledger, at: float) -> Ledger:
+    """Return a ledger as it was at a time, in seconds since the epoch; what was put right since is right in it."""
+    return fold(entry for entry in ledger.entries if entry.at <= at)
+
+
 def steps(entries: Iterable[LedgerEntry]) -> Iterator[LedgerStep]:
     """Yield each entry with where the screws stood after it, oldest first."""
     folding = _Folding(Ledger())

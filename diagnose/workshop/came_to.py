@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from msgspec import Struct
 
 from diagnose.reason.carry import Outing
-from diagnose.reason.passing import away
+from diagnose.reason.passing import at_the_car
 
 
 class CarOuting(Struct, frozen=True):
@@ -46,11 +44,5 @@ def car_outing(outing: Outing) -> CarOuting:
         found=() if ended else tuple(standing.found),
         turned=tuple(f"{one.screw} {one.hours:g} h {one.way}" for one in walk.state.adjustments),
         owed=() if ended else tuple(line.check for line in walk.view(outing.last_at).owed),
-        minutes=_at_the_car([event.at for event in walk.events]) / 60,
+        minutes=at_the_car(walk.events),
     )
-
-
-def _at_the_car(times: list[float]) -> float:
-    """Return the seconds between events that are no absence."""
-    gaps = (later - before for before, later in pairwise(times))
-    return sum(gap for gap in gaps if not away(gap))

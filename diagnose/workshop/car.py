@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import chain
 from typing import NamedTuple
 
 from diagnose.reason.view import OwedLine
+from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
-from diagnose.record.notes import KeptNote, notes
+from diagnose.record.index import Row
+from diagnose.record.notes import KeptNote, noted_outings, notes
 from diagnose.tune.needles import Ledger
 from diagnose.tune.well import Card
 from diagnose.workshop.came_to import CarOuting
@@ -22,11 +25,14 @@ class KnownCar(NamedTuple):
     outings: tuple[CarOuting, ...]
     """Oldest first."""
     notes: tuple[KeptNote, ...]
+    """Of the car and of its outings, oldest first."""
     owed: tuple[OwedLine, ...]
     """What is owed now before a needle, in the open walk that was written to last."""
 
     heads: tuple[tuple[float, float], ...]
     """When the head was read on its walks, and its °C."""
+    unshown: tuple[Row, ...] = ()
+    """Walks that can't be shown by this knowledge, or are damaged."""
 
     @property
     def left(self) -> tuple[CarOuting, ...]:
@@ -37,20 +43,26 @@ class KnownCar(NamedTuple):
 def car(session: Session, name: str) -> KnownCar:
     """Return what is known of a car; raises `DiagnoseError` where there is none of that name."""
     engine = session.engine(name)
-    mine = session.came_to([row for row in session.rows() if row.engine == name])
+    rows = [row for row in session.rows() if row.engine == name]
+    mine, noted = session.came_to(rows), noted_outings(session.journal, {row.id for row in rows})
     return KnownCar(
         engine,
         session.ledger(name),
         session.card(name),
         tuple(mine.values()),
-        tuple(notes(session.journal, name)),
-        owed=next((_owed_now(session, one.id) for one in reversed(mine.values()) if one.outcome == "open"), ()),
+        tuple(sorted([*notes(session.journal, name), *chain(*noted.values())], key=lambda one: one.at)),
+        owed=next((owed_now(session, one.id) for one in reversed(mine.values()) if one.outcome == "open"), ()),
+        unshown=tuple(row for row in rows if row.id not in mine),
         heads=tuple(sorted(one for outing in session.ledgers.outdoors(session.journal, name) for one in outing.heads)),
     )
 
 
-def _owed_now(session: Session, outing: str) -> tuple[OwedLine, ...]:
-    """Return what a walk would owe if it went on now: on another day all is owed again."""
-    now, walk = session.clock(), session.outing_called(outing).walk
-    later = session.another_day(walk, now)
-    return (walk.plus(later) if later else walk).view(now).owed
+def owed_now(session: Session, outing: str) -> tuple[OwedLine, ...]:
+    """Return what a walk would owe if it went on now."""
+    return going_on(session, session.outing_called(outing).walk).view(session.clock()).owed
+
+
+def going_on(session: Session, walk: Walk) -> Walk:
+    """Return a walk as it would go on now: on another day all is owed again. Nothing is stored."""
+    later = session.another_day(walk, session.clock())
+    return walk.plus(later) if later else walk

@@ -10,25 +10,33 @@ import msgspec
 from diagnose.errors import DiagnoseError
 from diagnose.reason.carry import Outing
 from diagnose.reason.state import effective
-from diagnose.reason.walk import replay
+from diagnose.reason.walk import Walk, replay
 from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
+from diagnose.workshop.car import going_on
 from diagnose.workshop.session import Session, runs
 
 
 class Car(NamedTuple):
-    """One car: `outing` is its newest open walk, `ran` when its engine ran last on this day, as walks tell."""
+    """One car: `outing` is its newest open walk, `now` that walk as it would go on now.
+
+    `ran`: when its engine ran last on this day, as walks tell.
+    """
 
     engine: Engine
     outing: Outing | None
     ran: float | None
+    now: Walk | None = None
 
 
 def cars(session: Session) -> list[Car]:
     """Return the recorded cars, in the order in which they were added."""
     left = session.open_outings()
     newest = {one.walk.started.engine: one for one in reversed(left)}
-    return [Car(engine, newest.get(name), _ran(session, name)) for name, engine in session.engines().items()]
+    now = {name: going_on(session, one.walk) for name, one in newest.items()}
+    return [
+        Car(engine, newest.get(name), _ran(session, name), now.get(name)) for name, engine in session.engines().items()
+    ]
 
 
 def _ran(session: Session, engine: str) -> float | None:

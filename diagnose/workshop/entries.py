@@ -13,7 +13,7 @@ from diagnose.graph.model import Screw
 from diagnose.graph.model.parts import SCREWS
 from diagnose.graph.problem import did_you_mean
 from diagnose.record.cards import take_back_card
-from diagnose.record.notes import KeptNote, as_kept, take_back_note, write_note
+from diagnose.record.notes import KeptNote, as_kept, put_note_right, take_back_note
 from diagnose.tune import quantity
 from diagnose.tune.needles import (
     Amended,
@@ -37,8 +37,7 @@ from diagnose.workshop.workshop import Workshop, of_a_walk
 CarEntry = LedgerEntry | KeptNote | Card
 Rightable = KeptNote | Good | Baseline | Corrected | WentBack
 
-IN_ITS_WALK = "that was done in a walk: open the walk, and take it back there"
-NOT_TYPED = "that can't be put right, but taken back, and written down again"
+NOT_TYPED = "this can't be put right: take it back, and write it down again"
 HEAD, PLUG = "head ", "plug "
 SUNK = " sunk"
 
@@ -62,11 +61,11 @@ def take_back(workshop: Workshop, engine: str, entry: CarEntry) -> None:
     at = workshop.clock()
     match entry:
         case KeptNote():
-            take_back_note(workshop.journal, engine, entry.number, at)
+            take_back_note(workshop.journal, engine, entry, at)
         case Card():
             take_back_card(workshop.journal, engine, at)
         case _ if of_a_walk(entry):
-            raise DiagnoseError(IN_ITS_WALK)
+            raise DiagnoseError(_in_its_walk(entry))
         case _:
             workshop.write(engine, Struck(at, entry.at, kind(entry)))
 
@@ -75,7 +74,7 @@ def put_right(workshop: Workshop, engine: str, entry: CarEntry, typed: str) -> N
     """Let an entry say what was typed, at its own place and time; raises `DiagnoseError` for what can't be."""
     at, right = workshop.clock(), righted(entry, typed)
     if isinstance(right, KeptNote):
-        write_note(workshop.journal, engine, right.text, at, right.number)
+        put_note_right(workshop.journal, engine, right, right.text, at)
     else:
         workshop.write(engine, Amended(at, entry.at, kind(right), right))
 
@@ -88,7 +87,16 @@ def righted(entry: CarEntry, typed: str) -> Rightable:
         return _good(entry, typed)
     if isinstance(entry, Baseline | Corrected | WentBack) and not of_a_walk(entry):
         return replace(entry, settings=_settings(entry.settings, typed))
-    raise DiagnoseError(NOT_TYPED)
+    raise DiagnoseError(not_typed(entry))
+
+
+def not_typed(entry: CarEntry) -> str:
+    """Say why an entry can't be put right."""
+    return _in_its_walk(entry) if not isinstance(entry, KeptNote | Card) and of_a_walk(entry) else NOT_TYPED
+
+
+def _in_its_walk(entry: CarEntry) -> str:
+    return f"that was done in the walk of {getattr(entry, 'outing', '')}: open that walk, and take it back there"
 
 
 def as_typed(entry: CarEntry) -> str:

@@ -127,7 +127,7 @@ def rows(car: CarExport) -> Iterator[CarRow]:
         yield from (CarRow("mended", ended, fault, **told) for fault in one.mended)
         yield from (CarRow("found", ended, fault, **told) for fault in one.found)
     yield from (CarRow("owed", id=one.check, minutes=one.minutes, text=one.name) for one in car.owed)
-    yield from (CarRow("note", _utc(one.at), str(one.number), text=one.text) for one in car.notes)
+    yield from (CarRow("note", _utc(one.at), str(one.number), one.outing, text=one.text) for one in car.notes)
 
 
 def _entry(entry: LedgerEntry) -> Iterator[CarRow]:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from diagnose.reason.walk import Walk
 from diagnose.record.index import Row
-from diagnose.record.notes import CarNote, notes_of_outing
+from diagnose.record.notes import KeptNote, notes_of_outing
 from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Ledger
 from diagnose.workshop.came_to import CarOuting
@@ -20,11 +20,11 @@ class LookedBack(NamedTuple):
     row: Row
     came_to: CarOuting | None
     replayed: Replayed
-    notes: tuple[CarNote, ...]
+    notes: tuple[KeptNote, ...]
     day: Conditions
     """The air and the fuel of the day on which it began."""
     ledger: Ledger | None
-    """Of its engine, if it has one, for where the screws stand now."""
+    """Of its engine, if it has one, for where the screws stood then."""
     told: str = ""
 
     @property

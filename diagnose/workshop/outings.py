@@ -80,7 +80,8 @@ class Outings(Workshop):
         rows = self.rows()
         found = rows[-1] if rows and name == LAST else self.ledgers.index.row(self.journal, f"{OUTINGS}{name}")
         if found is None:
-            raise DiagnoseError(f"there is no outing '{name}'{did_you_mean(name, [row.id for row in rows])}")
+            hint = did_you_mean(name, [row.id for row in rows]) or "; 'diagnose outing list' names them"
+            raise DiagnoseError(f"there is no outing '{name}'{hint}")
         return found
 
     def events_of(self, row: Row) -> list[ev.Event]:

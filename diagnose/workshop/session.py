@@ -52,6 +52,7 @@ GUARDS_FIRST = "The engine runs for that one: the guards come first."
 NOT_TOLD = "That look can't be recorded now."
 NOT_READY = "Before the engine runs, say where the igniter, the bottle and the wheels are."
 DELETED = "This walk was deleted in another window: it can't go on."
+STILL_OPEN = "this walk is still open: it is listed first when the program opens"
 UNSHOWN = "The walk could not be shown after that, so it was not stored. Nothing is lost; answer it another way."
 
 WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
@@ -112,7 +113,7 @@ class Session(Outings):
         """Open the walk at hand again, which had ended by mistake; raises `DiagnoseError` when it can't be."""
         event = self._walk().reopen(self.clock())
         if event is None:
-            raise DiagnoseError("this walk can't be opened again")
+            raise DiagnoseError(STILL_OPEN if self._walk().verdict() is None else "this walk can't be opened again")
         return self.record(event)
 
     def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:

@@ -8,10 +8,10 @@ from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
-from diagnose.graph.problem import did_you_mean
+from diagnose.graph.seek import could_be
 from diagnose.record.gist import Gist
 from diagnose.record.index import Row
-from diagnose.record.notes import CarNote, noted_outings
+from diagnose.record.notes import KeptNote, noted_outings
 from diagnose.workshop.outings import Outings
 
 
@@ -31,9 +31,10 @@ class WalkSought(NamedTuple):
 def find(shop: Outings, sought: WalkSought) -> list[Row]:
     """Return the walks that fit, the newest first; raises `DiagnoseError` for what the knowledge does not know."""
     known = shop.knowledge
-    for kind, name, among in (("symptom", sought.symptom, known.symptoms), ("fault", sought.fault, known.faults)):
-        if name and name not in among:
-            raise DiagnoseError(f"there is no {kind} '{name}'{did_you_mean(name, among)}")
+    if sought.symptom and sought.symptom not in known.symptoms:
+        raise DiagnoseError(f"there is no symptom '{sought.symptom}'{could_be(sought.symptom, known, 'symptoms')}")
+    if sought.fault and sought.fault not in known.faults:
+        raise DiagnoseError(f"there is no fault '{sought.fault}'{could_be(sought.fault, known, 'faults')}")
     if sought.engine:
         shop.engine(sought.engine)
     words = sought.words.casefold().split()
@@ -41,7 +42,7 @@ def find(shop: Outings, sought: WalkSought) -> list[Row]:
     return [row for row in reversed(shop.rows()) if _fits(row, sought, words, notes, known)]
 
 
-def _fits(row: Row, sought: WalkSought, words: list[str], notes: dict[str, list[CarNote]], known: Knowledge) -> bool:
+def _fits(row: Row, sought: WalkSought, words: list[str], notes: dict[str, list[KeptNote]], known: Knowledge) -> bool:
     if sought.engine and row.engine != sought.engine:
         return False
     if not (words or sought.symptom or sought.fault or sought.since or sought.until):
@@ -67,7 +68,7 @@ def _named(gist: Gist, known: Knowledge) -> Iterator[str]:
             yield from known.checks[check].answers[answer].names
 
 
-def _said(gist: Gist, begun: date, notes: Sequence[CarNote], known: Knowledge) -> Iterator[str]:
+def _said(gist: Gist, begun: date, notes: Sequence[KeptNote], known: Knowledge) -> Iterator[str]:
     """Yield all in which words are sought: names, as they are called today, the day, and what people wrote."""
     yield gist.engine
     yield begun.isoformat()

@@ -51,6 +51,36 @@ def test_learn_takes_over_and_forget_takes_back(diagnose: Diagnose, home: Path) 
     assert diagnose("record", "learned", "--json").json["in_use"] is None
 
 
+def test_the_list_and_the_look_count_what_was_learned_without_an_engine_too(diagnose: Diagnose, home: Path) -> None:
+    asked = (("owed", "overheats", "--json"), ("why", "fins-and-shell", "--symptom", "overheats", "--json"))
+    before = [diagnose(*one).json for one in asked]
+    diagnose("record", "learn")
+    diagnose("engine", "add", "blue truggy")
+    after = [diagnose(*one).json for one in asked]
+    assert after != before
+    with_engine = [diagnose(*one, "--engine", "blue truggy").json for one in asked]
+    assert [one["check"] for one in after[0]["owed"]] == [one["check"] for one in with_engine[0]["owed"]]
+    diagnose("record", "forget")
+    assert [diagnose(*one).json for one in asked] == before
+
+
+def test_a_journal_that_is_broken_stops_no_list(diagnose: Diagnose, home: Path) -> None:
+    (home / "journal.sqlite3").write_bytes(b"no journal" * 1000)
+    assert diagnose("owed", "overheats").code == 0
+
+
+def test_what_was_deleted_is_said_to_count_until_it_is_learned_again(diagnose: Diagnose, home: Path) -> None:
+    assert "still counts" not in diagnose("outing", "delete", "0", "--yes").out  # nothing is in use
+    diagnose("record", "learn")
+    assert "Learning again" not in diagnose("record", "learned").out
+    assert "What was learned still counts it" in diagnose("outing", "delete", "1", "--yes").out
+    assert "In use: 7 outings on 1 symptom" in diagnose("record", "learned").out
+    assert "Learning again would take over 6 outings on 1 symptom." in diagnose("record", "learned").out
+    diagnose("record", "learn")
+    assert diagnose("record", "learned", "--json").json["in_use"]["counts"] == {"overheats": {"fins-packed": 6}}
+    assert "Learning again" not in diagnose("record", "learned").out
+
+
 def test_a_share_file_has_counts_only_and_another_club_reads_it(
     diagnose: Diagnose, home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

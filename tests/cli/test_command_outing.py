@@ -41,7 +41,7 @@ def test_a_walk_is_listed_and_found_by_what_it_was(walked: Diagnose) -> None:
         (["replay", "yesterday"], "there is no outing 'yesterday'"),
         (["note", "yesterday", "x"], "there is no outing 'yesterday'"),
         (["note", "last", "  "], "the note is empty"),
-        (["reopen", "last"], "can't be opened again"),
+        (["reopen", "last"], "is still open"),
         (["delete", "yesterday", "--yes"], "there is no outing 'yesterday'"),
         (["delete", "last"], "nothing was deleted: say --yes"),
     ],

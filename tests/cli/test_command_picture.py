@@ -70,6 +70,15 @@ def test_what_is_drawn_is_told_in_lines_where_no_file_is_named(tuned: Diagnose) 
     assert "taken" not in tuned("picture", "revs-hang").out
 
 
+def test_the_picture_of_an_outing_says_whose_it_was_and_when(tuned: Diagnose, tmp_path: Path) -> None:
+    tuned("walk", "revs-hang", "--plain", "--engine", BLUE, typed="\n1\nq\n")
+    begun = tuned("outing", "list").out.split("   ")[1].split(" · ")[0]
+    tuned("picture", "--outing", "last", "-o", tmp_path / "one.svg")
+    tuned("picture", "revs-hang", "-o", tmp_path / "none.svg")
+    assert f"<title>revs hang · {BLUE} · {begun}</title>" in (tmp_path / "one.svg").read_text("utf-8")
+    assert "<title>revs hang</title>" in (tmp_path / "none.svg").read_text("utf-8")
+
+
 @pytest.mark.parametrize(
     ("asked", "why"),
     [

@@ -16,6 +16,7 @@ from diagnose.reason.carry import Outing
 from diagnose.reason.walk import Walk, begin
 from diagnose.record.engines import Engine
 from diagnose.tune.mixture import Conditions
+from diagnose.tune.needles import Turned, fold
 from diagnose.tune.window import Window
 from diagnose.workshop.came_to import car_outing
 from diagnose.workshop.car import KnownCar
@@ -48,12 +49,13 @@ def test_a_question_stands_with_what_was_told_and_a_look_with_what_it_showed() -
         assert f"{capital(found.name)}: {say(found.answers[answer].say, KNOWLEDGE, walk.variant)}" in lines(page)
     lead = page[0]
     assert isinstance(lead, Paragraph)
-    assert lead.text.endswith("It took 2½ min.")
+    assert lead.text.endswith("It took 2½ min at the car.")
 
 
 def test_a_report_has_the_day_or_says_that_nobody_noted_it() -> None:
     assert any("24 °C" in line and "16 % nitro" in line for line in lines(report(walked(), 60, WARM)))
     assert NO_DAY in lines(report(walked(), 60, Conditions()))
+    assert "Fuel: 16 % nitro, 10 % oil." in lines(report(walked(), 60, Conditions(fuel=WARM.fuel)))
 
 
 def test_what_is_open_and_owed_stands_before_the_branch_with_its_hazards_behind() -> None:
@@ -74,6 +76,25 @@ def test_only_an_engine_that_is_written_down_has_its_screws_as_faces() -> None:
     (dials,) = [part for part in report(walked(), 60, WARM, ledger()) if isinstance(part, Dials)]
     assert [dial.hours for dial in dials.dials] == [14, 20, 36, 8]
     assert not [part for part in report(walked(), 60, WARM) if isinstance(part, Dials | Faces)]
+
+
+def test_the_screws_of_a_report_stand_as_they_did_then() -> None:
+    since = fold((Turned(90, "high needle", "leaner", 1),), start=ledger())
+    (dials,) = [part for part in report(walked(), 60, WARM, since) if isinstance(part, Dials)]
+    assert [dial.hours for dial in dials.dials] == [14, 20, 36, 8]
+    (dials,) = [part for part in report(walked(), 90, WARM, since) if isinstance(part, Dials)]
+    assert [dial.hours for dial in dials.dials] == [14, 20, 35, 8]
+    assert Heading("where the screws stood then") in report(walked(), 60, WARM, since)
+    assert "hand" in dials.legend_of_hands
+    assert "brackets" not in dials.legend_of_hands
+
+
+def test_an_absence_is_no_time_in_a_report() -> None:
+    walk = told()
+    walk = walk.plus(ev.Ended(9000))
+    lead = report(walk, 9000, WARM)[0]
+    assert isinstance(lead, Paragraph)
+    assert lead.text.endswith("It took 2½ min at the car.")
 
 
 def test_a_cars_sheet_has_today_what_is_owed_with_states_and_room_to_write() -> None:

@@ -47,7 +47,7 @@ def one_of_each(*words: str) -> tuple[parts.Part, ...]:
         parts.Term(say(), say()),
         parts.DrawingPart(say(), say()),
         parts.Faces((Turn("low needle", "leaner", 1.0),), (say(),)),
-        parts.Dials((parts.Dial(say(), 4.0, ((2.0, say()),), say(), (say(),)),), say()),
+        parts.Dials((parts.Dial(say(), 4.0, ((2.0, say()),), say(), (say(),)),), "for screens alone", say()),
         parts.Bar(say(), 0.5, say()),
         parts.Beliefs((parts.Belief(say(), True, (0.25,)),)),
         parts.Table(((say(),), (say(),)), head=True),

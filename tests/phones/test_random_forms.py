@@ -10,7 +10,7 @@ from phones.at_the_door import WIDE, begin, forms, serving, shown
 
 from diagnose.phones.form import EVENTS, QUIET
 from diagnose.phones.shown import BESIDE
-from diagnose.record.ledger import OUTINGS
+from diagnose.record.index import OUTINGS
 
 pytestmark = pytest.mark.slow
 ODD = [

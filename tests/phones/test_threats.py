@@ -23,7 +23,7 @@ from diagnose.phones.door import LENGTH, SIGNS, Bucket, Door, PerMinute, new_cod
 from diagnose.phones.guard import FORM
 from diagnose.phones.patient import MOST_OF_AN_ADDRESS
 from diagnose.phones.walks import MOST_OF_A_VISITOR, MOST_VISITS
-from diagnose.record.ledger import OUTINGS
+from diagnose.record.index import OUTINGS
 
 
 @pytest.fixture(scope="module")

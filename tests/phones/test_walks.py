@@ -14,8 +14,8 @@ from amount import amount
 from phones.at_the_door import WIDE, Served, begin, form, forms, serving, shown, to_question
 
 from diagnose.reason import events as ev
+from diagnose.record.index import OUTINGS
 from diagnose.record.journal import Journal
-from diagnose.record.ledger import OUTINGS
 
 KILOBYTES = 12_000
 LINKS = re.compile(r'href="(\?[^"#]*)"')

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import MEDIUM, SIZES, Hand, Make, app, begun, page, press, seen, tap, walk, write
+from screens.hands import MEDIUM, SIZES, Clock, Hand, Make, app, begun, page, press, seen, tap, walk, write
 from screens.tuned import NAME, last, ledger, tuned
 
 from diagnose.reason import events as ev
@@ -16,7 +16,10 @@ from diagnose.workshop.car import KnownCar
 
 async def opened(pilot: Hand) -> None:
     """Come to the page from home."""
-    await press(pilot, "end", "enter")
+    await press(pilot, "end")
+    if "look back" in seen(pilot):
+        await press(pilot, "up")
+    await press(pilot, "enter")
     assert page(pilot) == "CarPage", seen(pilot)
 
 
@@ -183,6 +186,39 @@ async def test_what_is_owed_is_ticked_a_look_at_a_time(make: Make, size: tuple[i
         await press(pilot, "escape")
         assert page(pilot) == "CarPage"
         assert [one.check for one in shown(pilot).owed] == owed[1:]
+
+
+async def test_where_several_walks_are_open_one_is_chosen_to_tick_in(make: Make) -> None:
+    async with make("revs-hang").run_test(size=MEDIUM) as pilot:
+        await left(pilot)
+        session = app(pilot).session
+        older = session.outing
+        assert isinstance(session.clock, Clock)
+        session.clock.at += 60
+        session.start("revs-hang", session.engine(NAME))
+        assert session.outing != older
+        await opened(pilot)
+        await press(pilot, "t")
+        assert "Which walk?" in seen(pilot)
+        await press(pilot, "2")
+        assert "Owed before a needle" in seen(pilot)
+        await press(pilot, "1")
+        assert session.outing == older
+        assert "Is it running now? Stop it." in seen(pilot)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_tune_over_time_is_read_on_a_key(make: Make, size: tuple[int, int]) -> None:
+    async with tuned(make()).run_test(size=size) as pilot:
+        await opened(pilot)
+        await press(pilot, "v")
+        assert "The tune over time" in seen(pilot)
+        told = text(pilot)
+        assert "baseline: " in told
+        assert told.index("marked good") < told.index("baseline: ")  # the newest first
+        assert "high needle 36 hours" in told
+        await press(pilot, "escape")
+        assert page(pilot) == "CarPage"
 
 
 async def test_a_look_that_is_otherwise_is_opened_in_its_walk(make: Make) -> None:

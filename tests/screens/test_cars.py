@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import MEDIUM, SIZES, Make, app, begun, page, press, seen, walk
+from screens.hands import MEDIUM, SIZES, Clock, Make, app, begun, page, press, seen, walk
 
+from diagnose.pages.cars import line
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
+from diagnose.workshop.car import car
 from diagnose.workshop.cars import cars
 
 
@@ -38,6 +40,24 @@ async def test_each_car_says_what_it_owes_and_what_it_waits_for(make: Make) -> N
         assert "waits for: a syringe" in told
         assert "owes" in told
         assert "has not run in a walk today" in told
+
+
+async def test_on_another_day_the_cars_and_the_cars_page_say_that_as_much_is_owed(make: Make) -> None:
+    async with make("revs-hang").run_test(size=MEDIUM) as pilot:
+        await begun(pilot)
+        await press(pilot, "1")
+        session = app(pilot).session
+        assert isinstance(session.clock, Clock)
+        (before,) = cars(session)
+        assert before.outing is not None
+        session.clock.at += 2 * 86_400
+        (after,) = cars(session)
+        now = session.clock()
+        assert after.now is not None
+        owed = after.now.view(now).owed
+        assert len(owed) > len(before.outing.walk.view(now).owed)
+        assert len(owed) == len(car(session, "blue truggy").owed)
+        assert f"owes {len(owed)}, " in line(after, now)
 
 
 async def test_each_car_says_since_when_it_stands(make: Make) -> None:

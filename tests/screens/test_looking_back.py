@@ -42,12 +42,27 @@ async def test_a_walk_called_cured_by_mistake_is_opened_again_and_the_record_onl
         assert "→ go on: revs hang" in flat(pilot)
 
 
-async def test_home_offers_no_looking_back_before_a_walk_has_ended(make: Make) -> None:
+async def test_home_offers_no_looking_back_before_there_is_a_walk(make: Make) -> None:
+    async with make().run_test(size=MEDIUM) as pilot:
+        assert page(pilot) == "Home"
+        await press(pilot, "end")
+        assert "look back" not in seen(pilot)
+
+
+async def test_the_first_walk_is_deleted_while_it_is_open(make: Make) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await begun(pilot)
         await press(pilot, "escape")
+        assert "go on: revs hang" in flat(pilot)
+        await tap(pilot, "look back at a walk")
+        await press(pilot, "enter")
+        await tap(pilot, "delete it")
+        await tap(pilot, "delete it for good")
+        assert len(tombstones(app(pilot).session.journal)) == 1
+        await press(pilot, "escape")
         assert page(pilot) == "Home"
-        assert "look back" not in seen(pilot)
+        assert "go on: revs hang" not in flat(pilot)
+        assert "look back" not in flat(pilot)
 
 
 async def test_on_coming_back_what_was_done_is_told_and_what_was_open_is_confirmed(

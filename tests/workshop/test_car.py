@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import msgspec
 import pytest
 from graph.knowledge_files import FILES
 from screens.conftest import FACTS
@@ -10,8 +11,8 @@ from screens.hands import Clock
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.read import read
-from diagnose.pages.car import car_page
-from diagnose.pages.parts import Line, Paragraph, Timed
+from diagnose.pages.car import UNSHOWN, car_page
+from diagnose.pages.parts import Heading, Line, Paragraph, Timed
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
@@ -75,6 +76,41 @@ def test_what_a_later_walk_mended_is_not_found_any_more(session: Session) -> Non
     assert (first.outcome, second.outcome) == ("open", "cured")
     assert "revs hang: pressure line off or split. It took" in said(session)
     assert said(session).count("pressure line off or split") == 1
+
+
+def test_what_one_look_points_to_is_not_said_to_be_found_three_times(session: Session) -> None:
+    found(session)
+    known = car(session, BLUE)
+    several = msgspec.structs.replace(known.outings[0], found=tuple(session.knowledge.faults)[:3])
+    page = car_page(known._replace(outings=(several,)), session.knowledge, "")
+    told = [part.text for part in page if isinstance(part, Line)]
+    names = [session.knowledge.faults[fault].name for fault in several.found]
+    assert [line for line in told if any(name in line for name in names)] == [
+        f"{told[-2][:10]}, revs hang: one or more of these: {'; '.join(names)}"
+    ]
+
+
+def test_a_walk_that_ended_without_a_cure_stands_on_the_page(session: Session) -> None:
+    found(session)
+    session.record(ev.Ended(session.clock()))
+    page = car_page(car(session, BLUE), session.knowledge, "")
+    at = page.index(Heading("ended without a cure"))
+    line = page[at + 1]
+    assert isinstance(line, Line)
+    assert "revs hang: stopped" in line.text
+
+
+def test_a_walk_that_cannot_be_shown_is_not_left_out_in_silence(session: Session) -> None:
+    found(session)
+    (row,) = session.rows()
+    (first, *_) = session.journal.read(row.stream)
+    assert UNSHOWN not in said(session)
+    session.journal.append("outing/2020-01-01 10.00.00", 0, [first.replace('"revs-hang"', '"gone"')], session.clock())
+    page = car_page(car(session, BLUE), session.knowledge, "")
+    at = page.index(Heading(UNSHOWN))
+    line = page[at + 1]
+    assert isinstance(line, Line)
+    assert "look back" in line.text
 
 
 def test_another_car_has_a_page_of_its_own(session: Session) -> None:

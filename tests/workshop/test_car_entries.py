@@ -14,11 +14,12 @@ from diagnose.pages.parts import Line, Page
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
-from diagnose.record.notes import write_note
+from diagnose.record.notes import KeptNote, note_outing, notes_of_outing, write_note
 from diagnose.tune.needles import Baseline, Corrected, Good, Turned, WentBack, caliper, closed, flush
 from diagnose.tune.well import Card
 from diagnose.workshop.car import KnownCar, car
 from diagnose.workshop.entries import CarEntry, as_typed, entries, put_right, take_back
+from diagnose.workshop.export import export, rows
 from diagnose.workshop.session import READY, Session
 
 BLUE = "blue truggy"
@@ -42,6 +43,26 @@ def session() -> Session:
 
 def known(session: Session) -> KnownCar:
     return car(session, BLUE)
+
+
+def test_a_note_of_a_walk_is_on_the_page_and_is_put_right_and_taken_back_like_any(session: Session) -> None:
+    session.start("revs-hang", session.engine(BLUE))
+    outing = session.outing
+    note_outing(session.journal, outing, "the [b]clip[/] was lose", session.clock())
+    note_outing(session.journal, "of another car", "not here", session.clock())
+    page = lines(car_page(known(session), session.knowledge, ""))
+    assert ", revs hang: the [b]clip[/] was lose" in page
+    assert "not here" not in page
+    (one,) = (one for one in entries(known(session)) if isinstance(one, KeptNote) and one.outing)
+    assert f"note of the walk of {outing}" in entry(one)
+    put_right(session, BLUE, one, "the [b]clip[/] was loose")
+    assert [note.text for note in notes_of_outing(session.journal, outing)] == ["the [b]clip[/] was loose"]
+    assert [row.text for row in rows(export(known(session))) if row.outing == outing and row.kind == "note"] == [
+        "the [b]clip[/] was loose"
+    ]
+    take_back(session, BLUE, one)
+    assert notes_of_outing(session.journal, outing) == []
+    assert len([note for note in known(session).notes if note.text == "new bel"]) == 1
 
 
 def found(session: Session, kind: type) -> CarEntry:
@@ -155,10 +176,12 @@ def test_what_a_walk_did_is_taken_back_there(session: Session) -> None:
     session.write(BLUE, WentBack(session.clock(), {"high needle": closed(38)}, outing="one"))
     one = found(session, WentBack)
     assert [answer.id for answer in what_to_do(one)] == ["open"]
-    with pytest.raises(DiagnoseError, match="in a walk"):
+    with pytest.raises(DiagnoseError, match="in the walk of one: open that walk"):
         take_back(session, BLUE, one)
-    with pytest.raises(DiagnoseError, match="can't be put right"):
+    with pytest.raises(DiagnoseError, match="in the walk of one: open that walk"):
         put_right(session, BLUE, one, "high needle 30")
+    with pytest.raises(DiagnoseError, match="can't be put right: take it back"):
+        put_right(session, BLUE, found(session, Turned), "high needle 30")
     assert [answer.id for answer in what_to_do(found(session, Turned))] == ["back"]
     assert [answer.id for answer in what_to_do(found(session, Good))] == ["right", "back"]
 

@@ -7,7 +7,7 @@ import pytest
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
-from diagnose.record.ledger import OUTINGS
+from diagnose.record.index import OUTINGS
 from diagnose.workshop.once import Making, TooLate, record_at
 from diagnose.workshop.session import Session
 

@@ -149,6 +149,10 @@ def test_walks_are_found_by_car_symptom_fault_day_and_words(session: Session) ->
     assert ids(session, since=date(2027, 1, 16)) == [two]
     assert ids(session, until=date(2027, 1, 15)) == [one]
     assert ids(session, words="nothing like it") == []
+    with pytest.raises(DiagnoseError, match="did you mean 'revs-hang'"):
+        ids(session, symptom="hang")
+    with pytest.raises(DiagnoseError, match="outing list"):
+        session.row_called("x")
     for wrong in ({"symptom": "revs-hung"}, {"fault": "gone"}, {"engine": "green"}):
         with pytest.raises(DiagnoseError, match="there is no"):
             ids(session, **wrong)
@@ -159,7 +163,8 @@ def test_a_walk_says_what_cured_it_and_how_long_it_took(session: Session) -> Non
     note_outing(session.journal, outing, "[b]and the clip[/]", session.clock())
     found = looked_back(session, outing)
     told = said(pages.page(found, session.knowledge))
-    assert told.startswith("what cured it\nMending: pressure line off or split\nIt took 3 min at the car.")
+    assert told.startswith("what cured it\nMending: pressure line off or split\n")
+    assert told.count("It took 3 min at the car.") == 1
     assert "[b]and the clip[/]" in told
     assert "cured: pressure line off or split, 3 min" in pages.line(found.row, found.came_to, session.knowledge)
 
@@ -185,6 +190,22 @@ def test_a_walk_is_gone_through_step_by_step_with_belief_and_what_was_owed(sessi
     assert "Cured: the mend cured it." in told[4]
     assert [one.id for one in replay.answers(found, 0)] == ["next", "back"]
     assert [one.id for one in replay.answers(found, 4)] == ["before", "back"]
+
+
+def test_what_was_told_stands_behind_the_time_alone(session: Session) -> None:
+    session.start("revs-hang", session.engine(BLUE))
+    walk = session.walk
+    assert walk is not None
+    question, asked = next(iter(session.knowledge.history.items()))
+    session.record(walk.tell(question, list(asked.answers)[:1], later(session, 60)))
+    told = said(replay.step_of(replayed(session, session.outing), 1)).splitlines()[0]
+    assert told.count("·") == 1
+
+
+def test_a_walk_that_is_open_says_so_when_it_is_to_be_opened_again(session: Session) -> None:
+    session.start("revs-hang", session.engine(BLUE))
+    with pytest.raises(DiagnoseError, match="still open"):
+        session.reopen()
 
 
 def test_what_was_taken_back_is_said_in_the_replay(session: Session) -> None:
