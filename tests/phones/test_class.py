@@ -307,7 +307,10 @@ def test_two_classes_at_once_are_refused_on_the_command_line_with_what_to_do(tmp
     )
     goes_on = CliRunner().invoke(serve, asked[:2])
     assert "The class that was set at" in goes_on.output
-    assert "/mentor" in goes_on.output
+    assert "/mentor\n" in goes_on.output
+    linked = CliRunner().invoke(serve, [*asked[:2], "--mentor-link"])
+    assert re.search(r"for the mentor alone: http://127.0.0.1:\d+/mentor/[\w-]{22}\n", linked.output)
+    assert not re.search(r"/mentor/[\w-]{22}", goes_on.output)
 
 
 def test_a_class_is_begun_by_a_level_or_by_a_file(tmp_path) -> None:  # type: ignore[no-untyped-def]
