@@ -94,8 +94,8 @@ def still_on(clock: str, seats: int) -> str:
 
 
 def goes_on(clock: str) -> str:
-    """Say that the class of an earlier start goes on."""
-    return f"The class that was set at {clock} goes on."
+    """Say that there is a class, of this start or an earlier one."""
+    return f"A class is going on, set at {clock}."
 
 
 def where_mentor(address: str) -> str:

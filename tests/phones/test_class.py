@@ -306,7 +306,7 @@ def test_two_classes_at_once_are_refused_on_the_command_line_with_what_to_do(tmp
         r"a class is still going on, set at .*, with 0 seats: start without --class .*", str(answer.exception)
     )
     goes_on = CliRunner().invoke(serve, asked[:2])
-    assert "The class that was set at" in goes_on.output
+    assert "A class is going on, set at" in goes_on.output
     assert "/mentor\n" in goes_on.output
     linked = CliRunner().invoke(serve, [*asked[:2], "--mentor-link"])
     assert re.search(r"for the mentor alone: http://127.0.0.1:\d+/mentor/[\w-]{22}\n", linked.output)
