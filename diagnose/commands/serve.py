@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import secrets
 import sys
+from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +17,7 @@ from diagnose.errors import DiagnoseError
 if TYPE_CHECKING:
     from diagnose.graph.model import Knowledge
     from diagnose.pages.parts import Page
+    from diagnose.phones.classroom import Classroom
     from diagnose.phones.here import Doorway
 
 PASSWORD = "DIAGNOSE_WIFI_PASSWORD"
@@ -28,14 +31,25 @@ PACKAGES = ("starlette", "uvicorn", "itsdangerous", "segno", "sse_starlette", "i
 @click.option(
     "--car", "cars", metavar="NAME", multiple=True, shell_complete=common.engine_names, help="Put up a car; repeatable."
 )
+@click.option("--class", "class_", metavar="LEVEL|FILE", help="Begin a class: draw its engine to level 1, 2 or 3.")
+@click.option("--mentor-link", is_flag=True, help="Print a link to the mentor's page, for another device.")
 @click.option("--sheet", metavar="FILE.html", type=click.Path(path_type=Path), help="Write both codes to print.")
-def serve(address: str | None, port: int | None, wifi: str | None, cars: tuple[str, ...], sheet: Path | None) -> None:
+def serve(
+    address: str | None,
+    port: int | None,
+    wifi: str | None,
+    cars: tuple[str, ...],
+    class_: str | None,
+    mentor_link: bool,
+    sheet: Path | None,
+) -> None:
     """Let phones on the same Wi-Fi walk, without the internet.
 
     \b
     Examples:
       diagnose serve
       diagnose serve --wifi pits --sheet codes.html
+      diagnose serve --class 2 --mentor-link
       diagnose serve --address 192.168.4.1 --car "blue truggy"
     """
     needs_its_packages()
@@ -44,6 +58,7 @@ def serve(address: str | None, port: int | None, wifi: str | None, cars: tuple[s
     from diagnose.phones.app import made, shared
     from diagnose.phones.door import Door, key
     from diagnose.phones.here import Doorway, here
+    from diagnose.phones.mentor import MentorKey, mentor
     from diagnose.phones.serve import run
     from diagnose.phones.walks import Walks
     from diagnose.record.journal import Journal
@@ -54,15 +69,23 @@ def serve(address: str | None, port: int | None, wifi: str | None, cars: tuple[s
     sockets = places.listening(where, port)
     place = Doorway(where, sockets[0].getsockname()[1], wifi or "", password)
     try:
-        door = Door(key(home() / "serve.key"))
+        signed = key(home() / "serve.key")
     except OSError as error:
         raise DiagnoseError(f"{home() / 'serve.key'} can't be used: {error.strerror}") from error
-    with Journal.open(home() / "served.sqlite3") as journal:
+    with ExitStack() as closing:
+        for one in sockets:
+            closing.enter_context(one)
+        journal = closing.enter_context(Journal.open(home() / "served.sqlite3"))
+        door, keeper = Door(signed), MentorKey(signed)
         behind = shared(door, Walks(known, journal), put_up)
+        if class_ is not None:
+            _begin_class(behind.room, class_)
         if sheet is not None:
             _write(place, door.code, known, sheet)
         _tell(place, door.code)
-        run(made(behind, list(dict.fromkeys((where, places.LOOPBACK, "localhost"))), here(place, door)), sockets)
+        _tell_mentor(behind.room, place, keeper.link if mentor_link else "")
+        own = [*here(place, door), *mentor(door, behind.room, behind.watchers, keeper)]
+        run(made(behind, list(dict.fromkeys((where, places.LOOPBACK, "localhost"))), own), sockets)
 
 
 def needs_its_packages() -> None:
@@ -73,6 +96,32 @@ def needs_its_packages() -> None:
         from diagnose.pages.phone import WITHOUT
 
         raise DiagnoseError(WITHOUT)
+
+
+def _begin_class(room: Classroom, said: str) -> None:
+    """Begin a class at an engine that is drawn to a level, or written down in a file."""
+    room.refuse_second()
+    if said.isdecimal():
+        from diagnose.practice.class_set import to_level
+
+        room.begin(to_level(room.knowledge, int(said), secrets.token_hex(4)))
+    else:
+        from diagnose.commands.answers import text_of
+        from diagnose.practice.class_file import read_class
+
+        room.begin(read_class(said, text_of(Path(said)), room.knowledge))
+
+
+def _tell_mentor(room: Classroom, place: Doorway, link: str) -> None:
+    """Print where the mentor's page is, and whether a class goes on."""
+    from diagnose.pages import phone_class
+    from diagnose.pages.dates import clock
+
+    if room.of is not None and room.open:
+        common.say(phone_class.goes_on(clock(room.of.at)))
+        common.say(phone_class.where_mentor(f"http://localhost:{place.port}/mentor"))
+    if link:
+        common.say(phone_class.mentor_link(f"http://{place.address}:{place.port}/mentor/{link}"))
 
 
 def _put_up(names: tuple[str, ...], known: Knowledge) -> dict[str, Page]:

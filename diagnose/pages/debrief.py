@@ -42,10 +42,10 @@ NO_CASE = "This knowledge has no other case with the same complaint."
 OWN = "your marks, for nobody but you"
 
 
-def debrief(practice: Practice, found: Debrief, after: str = "") -> Page:
+def debrief(practice: Practice, found: Debrief, after: str = "", *, marks: bool = True) -> Page:
     """Say all that there is to say about a practice: the learner's own view first, marks last.
 
-    `after` says in a line what to practise next.
+    `after` says in a line what to practise next. Without `marks` it is for somebody else than the learner.
     """
     known, rule = practice.knowledge, practice.said(Ruled)
     groups: tuple[tuple[str, Page], ...] = (
@@ -57,7 +57,7 @@ def debrief(practice: Practice, found: Debrief, after: str = "") -> Page:
         ("minutes", _took(found)),
         ("your rule", (Paragraph(rule.rule),) if rule is not None else ()),
         ("one fault to try next", (Paragraph(after),) if after else ()),
-        (f"{OWN}: {found.score.points} of 100", _points(found)),
+        (f"{OWN}: {found.score.points} of 100", _points(found) if marks else ()),
     )
     return grouped(*((Heading(title), *said) for title, said in groups if said))
 

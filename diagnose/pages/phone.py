@@ -52,6 +52,7 @@ SHEET_WIFI, SHEET_JOIN = "1. Join the Wi-Fi", "2. Open the page"
 SHEET_SAFE = "If something goes wrong"
 NEW_CODE = "make a new code"
 NEW_CODE_SAID = "Those who are in stay in. The old code opens nothing any more, so print the sheet again."
+TO_MENTOR = "the class: begin one, or watch it"
 PLAIN_HTTP = (
     "Nothing on this Wi-Fi is secret: others on it could read along. Give no real names. "
     "The code ends when the program is stopped."

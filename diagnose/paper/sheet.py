@@ -64,7 +64,7 @@ def templates() -> Environment:
     )
     made.globals["beside"] = beside
     made.filters |= {"kind": lambda part: type(part).__name__, "clean": clean, "capital": capital, "percent": percent}
-    made.globals |= {"hand": hand, "sweep": sweep, "drawn": _typed}
+    made.globals |= {"hand": hand, "sweep": sweep, "drawn": _typed, "scrolls": ""}
     return made
 
 

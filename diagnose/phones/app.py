@@ -22,10 +22,12 @@ from diagnose.pages.first_day import OTHER, WHOLE, front, front_page
 from diagnose.pages.hazards import urgent
 from diagnose.pages.parts import AnswerPart, Heading, Page, Paragraph
 from diagnose.phones import guard, render
+from diagnose.phones.classroom import Classroom
 from diagnose.phones.door import DAY, Door
 from diagnose.phones.entrance import SEE_OTHER, file_routes, joined, plain, sent, starlette, visitor
 from diagnose.phones.form import HOME, filled, take
 from diagnose.phones.kind import kind, kind_routes
+from diagnose.phones.learning import learning, on_home
 from diagnose.phones.put import Put, Tap
 from diagnose.phones.shown import put
 from diagnose.phones.visit import Visit
@@ -42,18 +44,20 @@ TOO_LATE, NO_ANSWER = 409, 422
 
 
 class Shared(NamedTuple):
-    """What is behind the pages: who comes in, the walks, who watches, and the cars that their owners put up."""
+    """What is behind the pages: who comes in, the walks, who watches, the cars that are put up, and the class."""
 
     door: Door
     walks: Walks
     watchers: Watchers
     cars: dict[str, Page]
     emergency: render.Emergency
+    room: Classroom
 
 
 def shared(door: Door, walks: Walks, cars: dict[str, Page] | None = None) -> Shared:
     """Return what is behind the pages, before anybody came in."""
-    return Shared(door, walks, Watchers(), cars or {}, render.Emergency(walks.knowledge))
+    room = Classroom(walks.knowledge, walks.journal, walks.clock)
+    return Shared(door, walks, Watchers(), cars or {}, render.Emergency(walks.knowledge), room)
 
 
 def made(behind: Shared, hosts: list[str], more: list[Route] | None = None) -> Starlette:
@@ -71,6 +75,7 @@ def made(behind: Shared, hosts: list[str], more: list[Route] | None = None) -> S
         Route("/cars/{car:int}", pages.car),
         Route("/now", pages.now),
         *kind_routes(behind.door, behind.emergency),
+        *learning(behind.door, behind.room, behind.watchers, behind.emergency),
         *file_routes(),
         *(more or []),
     ]
@@ -81,7 +86,7 @@ class _Pages:
     """The pages of walks."""
 
     def __init__(self, behind: Shared) -> None:
-        self.door, self.walks, self.watchers, self.cars, self.emergency = behind
+        self.door, self.walks, self.watchers, self.cars, self.emergency, self.room = behind
 
     async def scanned(self, request: Request) -> Response:
         """Come in by the code that was scanned."""
@@ -121,6 +126,7 @@ class _Pages:
                 text=() if listed else front_page(kind(request)),
                 engine=not listed,
                 front=offered,
+                beside=() if listed else on_home(self.room, who),
                 words=words,
                 listed=listed,
                 mine=[] if listed else self._mine(who),

@@ -22,7 +22,7 @@ from diagnose.reason.walk import Walk
 from diagnose.tune.quantity import read
 from diagnose.tune.typed import on_the_bench
 from diagnose.workshop.once import TooLate, record_at
-from diagnose.workshop.session import reading_unit
+from diagnose.workshop.session import AWAY, reading_unit
 
 LONGEST_NOTE = 200
 HOME = "home"
@@ -90,7 +90,7 @@ def _in_turn(visit: Visit, form: FormSent, *, led: bool) -> None:
     if due == "step" and wanted == "step" and form.about:
         _ask_again(visit, form)
     if due != wanted and not (wanted == "any" and due not in ("since",)):
-        raise TooLate(phone.NEW_QUESTION_FIRST)
+        raise TooLate(AWAY if due == "since" else phone.NEW_QUESTION_FIRST)
 
 
 def _ask_again(visit: Visit, form: FormSent) -> None:

@@ -64,12 +64,17 @@ def sheet(place: Doorway, code: str, known: Knowledge) -> str:
     return render.page("codes_sheet.html", codes=codes(place, code), found=urgent(known), defer=DEFER)
 
 
+def own(request: Request) -> bool:
+    """Say whether a request comes from this computer's own browser."""
+    ends = request.scope["server"][0], request.scope["client"][0]
+    return ends == (LOOPBACK, LOOPBACK)
+
+
 def here(place: Doorway, door: Door) -> list[Route]:
     """Return the routes that this computer's own browser alone can use."""
 
     def from_this_computer(request: Request) -> None:
-        ends = request.scope["server"][0], request.scope["client"][0]
-        if ends != (LOOPBACK, LOOPBACK):
+        if not own(request):
             raise HTTPException(403)
 
     async def shown(request: Request) -> Response:

@@ -29,6 +29,8 @@ class Sent(Struct, frozen=True):
     field: str = ""
     """What a field asks for that is typed into; its value is sent without an answer."""
     hint: str = ""
+    longest: int = 20
+    """Signs that are typed at most."""
     number: bool = False
     send: str = ""
 

@@ -32,7 +32,13 @@ def environment() -> Environment:
     """Return the templates of phones, on those of paper."""
     own = PackageLoader("diagnose.phones")
     made = templates().overlay(loader=ChoiceLoader([own, PackageLoader("diagnose.paper")]), lstrip_blocks=True)
-    made.globals = {**made.globals, "said": phone, "drawn": drawn, "version": _version()}
+    made.globals = {
+        **made.globals,
+        "said": phone,
+        "drawn": drawn,
+        "version": _version(),
+        "scrolls": Markup(' tabindex="0"'),
+    }
     return made
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections import defaultdict
 from collections.abc import AsyncIterator
+from contextlib import suppress
 
 MOST = 40
 MOST_OF_A_VISITOR = 2
@@ -28,15 +29,19 @@ class Watchers:
                 queue.get_nowait()
             queue.put_nowait(count)
 
-    async def watch(self, what: str, visitor: str, count: int) -> AsyncIterator[dict[str, str]]:
-        """Yield the count now, and whenever it has changed."""
+    async def watch(
+        self, what: str, visitor: str, count: int, every: float | None = None
+    ) -> AsyncIterator[dict[str, str]]:
+        """Yield the count now, and whenever it has changed; the same again every so many seconds without a change."""
         queue: asyncio.Queue[int] = asyncio.Queue()
         self._queues[what].add(queue)
         self._whose.append(visitor)
         try:
             yield {"data": str(count)}
             while True:
-                yield {"data": str(await queue.get())}
+                with suppress(TimeoutError):
+                    count = await asyncio.wait_for(queue.get(), every)
+                yield {"data": str(count)}
         finally:
             self._whose.remove(visitor)
             self._queues[what].discard(queue)

@@ -5,6 +5,6 @@ from __future__ import annotations
 from phones.hands import AXE, CHROMIUM
 
 collect_ignore = [
-    *([] if CHROMIUM.exists() else ["test_browser.py", "test_barriers.py"]),
+    *([] if CHROMIUM.exists() else ["test_browser.py", "test_barriers.py", "test_class_browser.py"]),
     *([] if AXE.exists() else ["test_barriers.py"]),
 ]

@@ -6,12 +6,12 @@ import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from phones.at_the_door import Served
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, Locator, Page
 
 CHROMIUM = Path("/usr/bin/chromium")
 AXE = Path(os.environ.get("NEEDLES_AXE", ".venv/axe")) / "node_modules" / "axe-core" / "axe.min.js"
@@ -57,3 +57,17 @@ def phone(
     page = context.new_page()
     page.goto(f"{served.url}/j/{served.behind.door.code}")
     return page
+
+
+def tap(page: Page, what: Locator) -> None:
+    """Tap on what leads to another page, and wait for it."""
+    with page.expect_navigation():
+        what.tap()
+
+
+def found(page: Page) -> list[Any]:
+    """Return what axe-core finds on a page."""
+    page.evaluate(AXE.read_text("utf-8"))
+    told = page.evaluate("() => axe.run()")
+    assert told["passes"]
+    return [(one["id"], one["nodes"][0]["html"]) for one in told["violations"]]

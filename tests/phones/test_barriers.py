@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 from phones.at_the_door import WIDE, Served, begin, form, serving, to_question
-from phones.hands import AXE, browser, phone
-from playwright.sync_api import Browser, Page
+from phones.hands import browser, found, phone
+from playwright.sync_api import Browser
 
 from diagnose.pages.parts import Paragraph
 from diagnose.phones.shown import BESIDE
@@ -30,13 +30,6 @@ def served() -> Iterator[Served]:
 def chromium() -> Iterator[Browser]:
     with browser() as one:
         yield one
-
-
-def found(page: Page) -> list[Any]:
-    page.evaluate(AXE.read_text("utf-8"))
-    told = page.evaluate("() => axe.run()")
-    assert told["passes"]
-    return [(one["id"], one["nodes"][0]["html"]) for one in told["violations"]]
 
 
 def kinds(served: Served, cookie: str) -> list[str]:

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 import pytest
 from phones.at_the_door import WIDE, Served, serving
-from phones.hands import browser, phone
-from playwright.sync_api import Browser, Locator, Page
+from phones.hands import browser, phone, tap
+from playwright.sync_api import Browser, Page
 
 from diagnose.pages.end import HEADINGS
 
@@ -28,12 +28,6 @@ def chromium() -> Iterator[Browser]:
 
 FIRST = "main form:not(.typed) button, main .read ~ div a.button"
 """What can be tapped to go on."""
-
-
-def tap(page: Page, what: Locator) -> None:
-    """Tap on what leads to another page, and wait for it."""
-    with page.expect_navigation():
-        what.tap()
 
 
 def to_question(page: Page) -> None:

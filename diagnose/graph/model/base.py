@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import atexit
+import gc
 from collections.abc import Iterable, Iterator
 from itertools import product
 from typing import Annotated, Literal
 
 from msgspec import Meta, Struct, field
+
+atexit.register(gc.freeze)
+"""Nothing is collected as the interpreter ends: msgspec 0.19 to 0.22 now and then crash there over types that were read."""
 
 FORMAT = 1
 """The format number that every knowledge file carries."""
