@@ -10,8 +10,8 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, Struct, field
 
+# nothing is collected as the interpreter ends: msgspec 0.19 to 0.22 now and then crash there, freeing the types it has read
 atexit.register(gc.freeze)
-"""Nothing is collected as the interpreter ends: msgspec 0.19 to 0.22 now and then crash there over types that were read."""
 
 FORMAT = 1
 """The format number that every knowledge file carries."""
