@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, Struct, field
 
-# nothing is collected as the interpreter ends: msgspec 0.19 to 0.22 now and then crash there, freeing the types it has read
+# nothing is collected as the interpreter ends: msgspec 0.19 to 0.22 now and then crash there, freeing types it has read
 atexit.register(gc.freeze)
 
 FORMAT = 1
