@@ -13,7 +13,7 @@ from cli.terminal import BARE
 pytestmark = pytest.mark.slow
 
 PLAIN = ("walk", "revs-hang", "--plain")
-KEEP = 200
+MOST = 100
 """Problems that are printed at once."""
 
 
@@ -84,5 +84,5 @@ def test_no_more_problems_are_printed_than_can_be_read(tmp_path: Path) -> None:
     assert done.returncode == 2
     told = calm(tmp_path, done).strip().split("\n")
     assert told[0] == "diagnose: 3000 problems"
-    assert told[-1] == f"and {3000 - KEEP} more"
-    assert len(told) == KEEP + 2
+    assert told[-1] == f"and {3000 - MOST} more"
+    assert len(told) == MOST + 2

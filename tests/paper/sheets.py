@@ -48,8 +48,9 @@ def ledger() -> Ledger:
 
 def car(name: str = "blue truggy", note: str = "new bell, 14 teeth") -> str:
     """Return the sheet of a car with a walk that is open, a tune and a note."""
-    outing = car_outing(Outing("one", walked(engine=name), 60))
-    known = KnownCar(Engine(name), ledger(), None, (outing,), (KeptNote(0, 0, note),), (), ())
+    walk = walked(engine=name)
+    outing = car_outing(Outing("one", walk, 60))
+    known = KnownCar(Engine(name), ledger(), None, (outing,), (KeptNote(0, 0, note),), walk.view(60).owed, ())
     page = car_page(known, KNOWLEDGE, "a command")
     return html(Sheet(name, car_sheet(page, known, KNOWLEDGE, WARM, Window(82, 104)), MADE))
 
