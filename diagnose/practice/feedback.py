@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagnose.graph.model import Adjust, Knowledge, Screw, Variant, Way
 from diagnose.graph.say import say
-from diagnose.graph.wording import both
+from diagnose.graph.wording import both, capital
 from diagnose.practice.check_answers import truth
 from diagnose.practice.engine import LEAN, SimEngine
 from diagnose.practice.hands import Hands
@@ -58,7 +58,7 @@ def story(knowledge: Knowledge, symptom: str, walk: Walk) -> tuple[str, ...]:
         if isinstance(event, ev.Told) and event.said:
             asked = knowledge.history[event.question]
             said = ", and ".join(say(asked.answers[answer].say, knowledge) for answer in event.said)
-            told.append(f"{say(asked.ask, knowledge)} {said}.")
+            told.append(f"{say(asked.ask, knowledge)} {capital(said)}.")
     told.append("Its settings are on record." if walk.started.recorded else "Nobody wrote its settings down.")
     return tuple(told)
 
