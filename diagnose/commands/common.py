@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from diagnose.workshop.session import Session
 
 JOURNAL = "journal.sqlite3"
+SERVED = "served.sqlite3"
+"""The journal of what is done on phones."""
 OVERLAYS = "overlays"
 """The key of the global ``--knowledge`` folders in the context."""
 
@@ -198,12 +200,12 @@ def session() -> Iterator[Session]:
         yield Session(known, opened)
 
 
-def journal() -> Journal:
-    """Open the journal. Raises `JournalError` and leaves a bad file untouched."""
+def journal(*, phones: bool = False) -> Journal:
+    """Open the journal, or that of the phones. Raises `JournalError` and leaves a bad file untouched."""
     from diagnose.folders import home
     from diagnose.record.journal import Journal
 
-    return Journal.open(home() / JOURNAL)
+    return Journal.open(home() / (SERVED if phones else JOURNAL))
 
 
 def _learned() -> Learned | None:

@@ -19,13 +19,15 @@ if TYPE_CHECKING:
 
 FORMULA = ("=", "+", "-", "@")
 """What a spreadsheet takes for a formula at the start of a cell."""
+PHONES = click.option("--phones", is_flag=True, help="Of the classes on phones.")
 
 
 @click.command()
 @click.option("--learner", metavar="NICKNAME", default="", help="Only this learner's; the points too.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
-def results(learner: str, as_json: bool, as_csv: bool) -> None:
+@PHONES
+def results(learner: str, as_json: bool, as_csv: bool, phones: bool) -> None:
     """List what learners' practices came to, and what is unfinished.
 
     \b
@@ -43,7 +45,7 @@ def results(learner: str, as_json: bool, as_csv: bool) -> None:
     from diagnose.workshop.progress import all_pairs
 
     known = common.knowledge()
-    with common.journal() as journal:
+    with common.journal(phones=phones) as journal:
         found = kept(journal, learner)
         names = [nickname(learner)] if learner else learners(journal)
         left = [(name, pages.left_at(known, one)) for name in names for one in unfinished(journal, name, known).left]
@@ -75,7 +77,8 @@ def _fields(scored: Scored, *, own: bool) -> dict[str, object]:
 @click.command()
 @click.argument("learner", metavar="NICKNAME")
 @click.argument("number", type=int, required=False)
-def debrief(learner: str, number: int | None) -> None:
+@PHONES
+def debrief(learner: str, number: int | None, phones: bool) -> None:
     """Open a learner's debrief again: the last one, or by its number.
 
     \b
@@ -88,7 +91,7 @@ def debrief(learner: str, number: int | None) -> None:
     from diagnose.workshop.learners import LeftPractice, kept_practices, resumed
 
     known = common.knowledge()
-    with common.journal() as journal:
+    with common.journal(phones=phones) as journal:
         ended = [one for one in kept_practices(journal, learner) if one.scored is not None]
     if not ended:
         raise DiagnoseError(f"'{learner}' has come to no end yet: diagnose practice results says who has")
@@ -139,7 +142,8 @@ def next_(learner: str, go: bool) -> None:
 @click.command()
 @click.argument("learner", metavar="NICKNAME")
 @click.option("--yes", is_flag=True, help="Do not ask.")
-def forget(learner: str, yes: bool) -> None:
+@PHONES
+def forget(learner: str, yes: bool, phones: bool) -> None:
     """Delete all that is kept of a learner, for good.
 
     Their seats in classes go too. A copy that you made with
@@ -152,7 +156,7 @@ def forget(learner: str, yes: bool) -> None:
     from diagnose.pages.results import ask_to_forget, forgotten
     from diagnose.workshop import learners
 
-    with common.journal() as journal:
+    with common.journal(phones=phones) as journal:
         name = learners.nickname(learner)
         if not yes and sys.stdin.isatty():
             click.confirm(ask_to_forget(name), abort=True)

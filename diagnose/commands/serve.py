@@ -61,7 +61,6 @@ def serve(
     from diagnose.phones.mentor import MentorKey, mentor
     from diagnose.phones.serve import run
     from diagnose.phones.walks import Walks
-    from diagnose.record.journal import Journal
 
     known, where = common.knowledge(), places.chosen(address)
     put_up = _put_up(cars, known)
@@ -75,7 +74,7 @@ def serve(
     with ExitStack() as closing:
         for one in sockets:
             closing.enter_context(one)
-        journal = closing.enter_context(Journal.open(home() / "served.sqlite3"))
+        journal = closing.enter_context(common.journal(phones=True))
         door, keeper = Door(signed), MentorKey(signed)
         behind = shared(door, Walks(known, journal), put_up)
         if class_ is not None:

@@ -9,6 +9,7 @@ import pytest
 from cli.test_practice_start import GIVE_UP, KNOWLEDGE, practice
 
 from diagnose.cli import cli, guarded
+from diagnose.folders import home
 
 __all__ = ["practice"]  # the fixture
 
@@ -139,3 +140,14 @@ def test_what_is_next_is_told_with_why_and_begun_behind_a_worked_example(practic
     assert "Too few yet to say." in told
     begun = practice("next", "kim", "--go", typed=("q",)).out
     assert begun.index("what the program does, and why") < begun.index("so far")
+
+
+def test_learners_of_the_phones_are_listed_and_forgotten_by_themselves(practice) -> None:
+    practice(*SET, "--seats", "kim")
+    (home() / "journal.sqlite3").rename(
+        home() / "served.sqlite3"
+    )  # where a class on phones is kept, in the same events
+    assert "kim" not in practice("results").out
+    assert "kim: " in practice("results", "--phones").out
+    assert practice("forget", "kim", "--phones", "--yes").code == 0
+    assert "kim" not in practice("results", "--phones").out
