@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from abc import ABC, abstractmethod
 from collections.abc import Callable, Sequence
 from typing import Any
 
@@ -29,15 +30,16 @@ from diagnose.workshop import learners
 from diagnose.workshop.progress import all_pairs, next_for
 
 
-class AfterPractice(Flow):
+class AfterPractice(Flow, ABC):
     """The part of the flow of practices that comes after the end."""
 
+    @abstractmethod
     def happened(self, event: hp.PracticeEvent) -> bool:
         """Let something happen at the practice whose turn it is, and store it; say whether it could be done."""
-        raise NotImplementedError
 
+    @abstractmethod
     def _join(self, nickname: str, make: Callable[[], Practice]) -> None:
-        raise NotImplementedError
+        """Begin a practice, kept under a nickname."""
 
     def _say(self, event: hp.PracticeEvent, page: PageScreen[Any]) -> None:
         """Keep what was said after the end."""
