@@ -69,8 +69,8 @@ class ClassEnded(ClassHappening, frozen=True):
     """The mentor ended the class: what was hidden may be seen."""
 
 
-Happening = SeatTaken | AllWait | AllGoOn | HintGiven | HintRead | ClassEnded
-_decoder: msgspec.json.Decoder[Happening] = msgspec.json.Decoder(Happening)
+ClassroomEvent = SeatTaken | AllWait | AllGoOn | HintGiven | HintRead | ClassEnded
+_decoder: msgspec.json.Decoder[ClassroomEvent] = msgspec.json.Decoder(ClassroomEvent)
 
 
 @dataclass
@@ -253,7 +253,7 @@ class Classroom:
                 self._add(seat, GaveUp())
         self._happened(ClassEnded())
 
-    def _happened(self, what: Happening) -> None:
+    def _happened(self, what: ClassroomEvent) -> None:
         assert self.of is not None
         body = msgspec.json.encode(what).decode()
         try:
@@ -263,7 +263,7 @@ class Classroom:
             raise
         self._took_place(what)
 
-    def _took_place(self, what: Happening) -> None:
+    def _took_place(self, what: ClassroomEvent) -> None:
         self._length += 1
         match what:
             case SeatTaken(visitor, number):

@@ -128,7 +128,8 @@ class Bench(PageScreen[None]):
     def look_again(self, view: View, step: Step) -> None:
         """Show what has changed around the step that is put."""
         self.view, self.step = view, step
-        self._paint()
+        if self.is_mounted:  # a mate may be quicker than the page is laid out: then it is painted as it comes
+            self._paint()
 
     def on_mount(self) -> None:
         """Let the answers have the keys, and show the step before the first layout."""
