@@ -10,6 +10,7 @@ from practice.test_lesson import KNOWLEDGE
 from shipped import load
 
 from diagnose.graph.say import say
+from diagnose.graph.wording import capital
 from diagnose.practice import setting
 from diagnose.practice.check_answers import truth
 from diagnose.practice.drive import begun as walk_begun
@@ -40,7 +41,7 @@ def test_of_forty_drawn_engines_no_owner_errs() -> None:
         practice = Practice(KNOWLEDGE, [setting.drawn(KNOWLEDGE, f"owner {seed}")])
         (fault,) = practice.hands.wrong()
         says = say(ONSET.answers[KNOWLEDGE.simulated_faults[fault].comes].say, KNOWLEDGE)
-        assert f"{say(ONSET.ask, KNOWLEDGE)} {says}." in practice.story(), fault
+        assert f"{say(ONSET.ask, KNOWLEDGE)} {capital(says)}." in practice.story(), fault
 
 
 def test_of_two_faults_the_one_that_shows_more_says_how_it_came() -> None:
