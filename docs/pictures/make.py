@@ -19,11 +19,13 @@ from diagnose.screens.app import NeedlesLast
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.needles import Baseline, Good, LedgerEntry, TriedResult, Turned, closed
-from diagnose.workshop.session import Session
+from diagnose.workshop.session import READY, Session
 
 HERE = Path(__file__).parent
 NOON = 1_780_000_000.0
 DAY = 86_400.0
+KEYS = {"Beware": "enter", "Ready": "1", "Since": "1"}
+"""What leads on to the step, by the page that comes before it."""
 
 
 def session() -> Session:
@@ -84,23 +86,24 @@ async def needle() -> None:
         said = "long climb" if step.id == "pinch-at-idle" else step.choices[0].id
         if step.kind == "ask" and step.id != "pinch-at-idle":
             said = made.knowledge.checks[step.id].healthy
+        made.has_readied(*READY)
         walk = made.record(walk.choose(step, said, NOON))
     app = NeedlesLast(made)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.pause()
         await pilot.press("enter")  # go on with the open outing
-        for _ in range(4):
-            await pilot.pause()
-            if type(app.screen).__name__ == "Beware":
-                await pilot.press("1")
+        for _ in range(8):
+            await pilot.pause(0.4)  # a key that comes before the page is painted answers nothing
+            if (page := type(app.screen).__name__) in KEYS:
+                await pilot.press(KEYS[page])
         (HERE / "needle.svg").write_text(app.export_screenshot(title="needles last"), "utf-8")
 
 
 async def main() -> None:
     """Draw them all."""
     await draw("home", (100, 30), session())
-    await draw("bench", (120, 36), session(), "1", "n", "1")
-    await draw("bench-narrow", (44, 30), session(), "1", "n", "1")
+    await draw("bench", (120, 36), session(), "enter", "n", "1")
+    await draw("bench-narrow", (44, 30), session(), "enter", "n", "1")
     await draw("wrong", (80, 24), session(), "!")
     await needle()
     await draw("needles", (120, 44), tuned(), "h", symptom="")
