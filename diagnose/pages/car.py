@@ -10,6 +10,7 @@ from diagnose.pages import stand
 from diagnose.pages.completion import in_a_line, line
 from diagnose.pages.dates import date_and_clock, day
 from diagnose.pages.ledger import told
+from diagnose.pages.outing import cured_by
 from diagnose.pages.parts import SAVE, AnswerPart, Dials, Field, FormPage, Gap, Heading, Line, Page, Paragraph, Timed
 from diagnose.reason.view import OwedLine
 from diagnose.record.notes import KeptNote
@@ -152,8 +153,8 @@ def _note(one: KeptNote, car: KnownCar, known: Knowledge) -> str:
 
 
 def _cured(one: CarOuting, known: Knowledge) -> str:
-    by = [*(known.faults[fault].name for fault in one.mended), *one.turned] or [one.because]
-    return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {', '.join(by)}. It took {minutes(one.minutes)}."
+    by = "; ".join(cured_by(one, known) or [one.because])
+    return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {by}. It took {minutes(one.minutes)}."
 
 
 def _mended_since(car: KnownCar, before: CarOuting, fault: str) -> bool:

@@ -56,6 +56,8 @@ def _happened(found: Replayed, number: int, view: View) -> str:
             return "no more hurry"
         case ev.HeadRead():
             return "the head after it was not read"
+        case ev.Noted():
+            return "a note that was taken back later"
         case _:
             return capital(view.verdict.because) if view.verdict is not None else "nothing else was said"
 

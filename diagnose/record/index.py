@@ -20,7 +20,7 @@ from diagnose.record.gist import Gist, ReadOuting
 from diagnose.record.journal import Journal, JournalError
 
 OUTINGS = "outing/"
-FORMAT = 2
+FORMAT = 3
 """Goes into each seal, so that rows are made anew: to be raised whenever `gist.read` comes to something else."""
 
 TABLE = """CREATE TABLE outings (

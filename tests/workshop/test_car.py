@@ -7,17 +7,22 @@ import pytest
 from graph.knowledge_files import FILES
 from screens.conftest import FACTS
 from screens.hands import Clock
+from shipped import load
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Knowledge
+from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.read import read
 from diagnose.pages.car import UNSHOWN, car_page
+from diagnose.pages.outing import cure, cured_by
 from diagnose.pages.parts import Heading, Line, Paragraph, Timed
 from diagnose.reason import events as ev
+from diagnose.reason.carry import Outing
+from diagnose.reason.walk import replay
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.record.notes import LONGEST, notes, write_note
 from diagnose.tune.needles import Baseline, Good, closed
+from diagnose.workshop.came_to import car_outing
 from diagnose.workshop.car import car
 from diagnose.workshop.session import READY, Session
 
@@ -135,3 +140,23 @@ def test_a_note_is_kept_as_it_was_said_and_an_empty_or_endless_one_is_refused(se
         with pytest.raises(DiagnoseError):
             write_note(session.journal, BLUE, bad, 9.0)
     assert "new bell, <b>14</b> teeth" in said(session)
+
+
+def test_what_cured_it_is_what_stands_and_where_the_screws_went(session: Session) -> None:
+    shipped, at = load(), session.clock()
+    back = (ev.Target("low needle", 15.5, ""), ev.Target("high needle", 24.0, ""))
+    started = ev.Started(at, shipped.digest, "loads-up-at-idle", BLUE, Variant(), recorded=True, back=back)
+    turned = ev.Adjusted(at + 1, "low needle", "leaner", 1.0)
+    events = [
+        started,
+        turned,
+        ev.Undone(at + 2),
+        ev.Restored(at + 3, only=("low needle",)),
+        ev.Retested(at + 4, "cured"),
+    ]
+    one = car_outing(Outing("one", replay(shipped, events), at + 4))
+    assert (one.turned, one.back) == ((), ("low needle 15.5 hours",))
+    assert cured_by(one, shipped) == ["went back to low needle 15.5 hours"]
+    assert cure(one, shipped) == ["going back: low needle 15.5 hours"]
+    kept = car_outing(Outing("two", replay(shipped, [started, turned, ev.Retested(at + 2, "cured")]), at + 2))
+    assert cured_by(kept, shipped) == ["low needle one hour leaner"]
