@@ -64,7 +64,7 @@ def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "", *,
     return (
         Heading(f"{engine.name}, {engine.variant.says()}"),
         *((Paragraph(engine.notes),) if engine.notes else ()),
-        *(settings if faces else _in_words(settings)),
+        *(settings if faces else _in_words(settings, stand.lines(car.ledger, engine.variant.needles))),
         Gap(),
         Heading(stand.TO_GO_BACK_TO),
         *(Line(one, f"{number:2}") for number, one in enumerate(stand.each_kept(car.ledger), 1)),
@@ -82,11 +82,9 @@ def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "", *,
     )
 
 
-def _in_words(settings: Page) -> Page:
-    """Return settings with each face told in words."""
-    dials = [dial for part in settings if isinstance(part, Dials) for dial in part.dials]
-    told = (Line(f"{dial.name}: {dial.words}") for dial in dials)
-    return *told, *(part for part in settings if not isinstance(part, Dials | Gap))
+def _in_words(settings: Page, lines: Page) -> Page:
+    """Return settings with lines in place of the faces."""
+    return *lines, *(part for part in settings if not isinstance(part, Dials | Gap))
 
 
 def walk_left(one: CarOuting, known: Knowledge) -> str:

@@ -69,7 +69,7 @@ async def test_it_names_settings_tunes_notes_and_keys_for_what_there_is(make: Ma
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
         await opened(pilot)
         told = text(pilot)
-        assert "High needle: 35.5 hours (2 turns and 11.5 hours) out from gently closed" in told
+        assert "High needle: 35.5 hours (2 turns and 11.5 hours);" in told
         assert "20 °C (68 °F), 50 %, 1013 hPa, 16 % nitro, 10 % oil, plug medium" in told
         assert "baseline" in told
         keys = set(pilot.app.screen.active_bindings)
@@ -214,7 +214,7 @@ async def test_the_tune_over_time_is_read_on_a_key(make: Make, size: tuple[int, 
         await press(pilot, "v")
         assert "The tune over time" in seen(pilot)
         told = text(pilot)
-        assert "baseline: " in told
+        assert ", baseline · low needle" in told
         assert told.index("marked good") < told.index("baseline: ")  # the newest first
         assert "high needle 36 hours" in told
         await press(pilot, "escape")

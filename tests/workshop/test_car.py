@@ -21,7 +21,7 @@ from diagnose.reason.walk import replay
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.record.notes import LONGEST, notes, write_note
-from diagnose.tune.needles import Baseline, Good, closed
+from diagnose.tune.needles import Baseline, Corrected, Good, closed
 from diagnose.workshop.came_to import car_outing
 from diagnose.workshop.car import car
 from diagnose.workshop.session import READY, Session
@@ -129,7 +129,20 @@ def test_another_car_has_a_page_of_its_own(session: Session) -> None:
 def test_every_tune_it_ran_well_with_is_listed(session: Session) -> None:
     session.write(BLUE, Baseline(1.0, {"high needle": closed(36)}))
     session.write(BLUE, Good(2.0, plug="medium"))
-    assert [line for line in said(session).split("\n") if "high needle 36 hours" in line][-2:] != []
+    told = [line for line in said(session).split("\n") if "high 36 hours" in line]
+    assert [line.partition(", ")[2] for line in told] == ["good: high 36 hours; plug medium", "baseline: high 36 hours"]
+
+
+def test_a_line_says_where_a_screw_stands_and_where_it_stood_if_that_was_elsewhere(session: Session) -> None:
+    session.write(BLUE, Baseline(1.0, {"low needle": closed(30), "high needle": closed(36)}))
+    session.write(BLUE, Good(2.0))
+    session.write(BLUE, Corrected(3.0, {"high needle": closed(39)}))
+    page = car_page(car(session, BLUE), session.knowledge, "", faces=False)
+    told = [part.text for part in page if isinstance(part, Line)]
+    assert "Low needle: 30 hours (2 turns and 6 hours)" in told
+    high = "High needle: 39 hours (3 turns and 3 hours); 36 hours at the last good tune; 36 hours at the baseline"
+    assert high in told
+    assert "Idle stop: not counted yet" in told
 
 
 def test_a_note_is_kept_as_it_was_said_and_an_empty_or_endless_one_is_refused(session: Session) -> None:
