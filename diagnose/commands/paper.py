@@ -106,13 +106,16 @@ def outing(outing: str, out: Path) -> None:
     Example:
       diagnose paper outing last -o report.html
     """
+    from diagnose.pages.outing import noted
     from diagnose.pages.report import report
+    from diagnose.record.notes import notes_of_outing
 
     with common.session() as session:
         found = session.outing_called(outing)
         name, began = found.walk.started.engine, found.walk.started.at
         ledger = session.ledger(name) if name in session.engines() else None
         page = report(found.walk, found.last_at, session.days().conditions(name, began), ledger)
+        page = (*page, *noted(notes_of_outing(session.journal, found.id)))
         _write(found.walk.standing.symptom.name, page, session.knowledge, out)
 
 

@@ -89,7 +89,7 @@ def page(found: LookedBack, known: Knowledge) -> Page:
         *(Line(what, "✓") for what in cured),
         *what_differs(found.replayed),
         *((Gap(),) if cured or what_differs(found.replayed) else ()),
-        *report(found.walk, one.ended, found.day, found.ledger),
+        *report(found.walk, one.ended, found.day, found.ledger, in_full=False),
         *noted(found.notes),
     )
 

@@ -188,6 +188,20 @@ async def test_what_is_owed_is_ticked_a_look_at_a_time(make: Make, size: tuple[i
         assert [one.check for one in shown(pilot).owed] == owed[1:]
 
 
+async def test_a_tick_that_was_a_slip_is_taken_back_where_it_was_made(make: Make) -> None:
+    async with make("revs-hang").run_test(size=MEDIUM) as pilot:
+        await left(pilot)
+        await opened(pilot)
+        owed = [one.check for one in shown(pilot).owed]
+        await press(pilot, "t", "1", "1")
+        assert "take the last tick back" in seen(pilot)
+        await press(pilot, "end", "enter")
+        assert isinstance(walk(pilot).events[-1], ev.Retracted)
+        assert "take the last tick back" not in seen(pilot)
+        await press(pilot, "escape")
+        assert [one.check for one in shown(pilot).owed] == owed
+
+
 async def test_where_several_walks_are_open_one_is_chosen_to_tick_in(make: Make) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await left(pilot)

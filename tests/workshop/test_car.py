@@ -115,7 +115,17 @@ def test_a_walk_that_cannot_be_shown_is_not_left_out_in_silence(session: Session
     at = page.index(Heading(UNSHOWN))
     line = page[at + 1]
     assert isinstance(line, Line)
-    assert "look back" in line.text
+    assert line.text.endswith("gone: look back at it to see why")
+
+
+def test_a_walk_that_cannot_be_shown_still_says_what_was_mended(session: Session) -> None:
+    found(session)
+    session.record(ev.Mended(session.clock(), "pressure-line-off"))
+    (row,) = session.rows()
+    first, *rest = session.journal.read(row.stream)
+    session.journal.append("outing/2020-01-01 10.00.00", 0, [first.replace('"revs-hang"', '"gone"'), *rest], 1.0)
+    told = "gone: mended or put off: pressure line off or split; look back at it to see why"
+    assert said(session).count(told) == 1
 
 
 def test_another_car_has_a_page_of_its_own(session: Session) -> None:
