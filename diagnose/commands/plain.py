@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagnose.commands import common
 from diagnose.commands.plain_asides import ASIDES, PlainAsides, agrees_not_to_save
-from diagnose.commands.plain_keys import chosen, is_reading, lettered, numbered
+from diagnose.commands.plain_keys import by_letter, by_number, chosen, is_reading
 from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
 from diagnose.errors import DiagnoseError
@@ -107,7 +107,7 @@ class _Plain(PlainAsides):
     def _since(self) -> None:
         """Ask whether something has made the answers that still count stale."""
         show((Gap(), Heading(since.HEADING), *since.since_page(self.walk)))
-        keys = numbered([Choice(what, told) for what, told in since.SAID.items() if what != "nothing"])
+        keys = by_number([Choice(what, told) for what, told in since.SAID.items() if what != "nothing"])
         common.say("Type a number, or Enter if none of this happened.")
         drop_typed_ahead()
         while (typed := typed_line()) not in ("", *keys):
@@ -137,7 +137,7 @@ class _Plain(PlainAsides):
         """Ask one of the things that are answered before the engine runs."""
         page = ready_page(name)
         show((Gap(), Heading(HEADING), *page.text))
-        keys = numbered(choices(page.answers))
+        keys = by_number(choices(page.answers))
         common.say(f"Type a number. {ASIDES}")
         drop_typed_ahead()
         while (typed := typed_line()) not in keys:
@@ -152,7 +152,7 @@ class _Plain(PlainAsides):
         names = self.session.untold()
         page = history_page(self.walk, names)
         show((Gap(), Heading(HISTORY), page.which, page.asked))
-        keys = numbered(choices(page.answers))
+        keys = by_number(choices(page.answers))
         several = SEVERAL if page.alone else ""
         common.say(f"Type a number{several}, or Enter to skip. {ASIDES}")
         drop_typed_ahead()
@@ -172,7 +172,7 @@ class _Plain(PlainAsides):
             page = step_page(self.view, step, self.walk.knowledge, self.walk.variant, lines=self.lines)
             show((Gap(), *page.asked, *page.text))
         unit = reading_unit(step)
-        keys = lettered(step.choices) if unit else numbered(step.choices)
+        keys = by_letter(step.choices) if unit else by_number(step.choices)
         doubt = ", with ? when not quite sure" if _may_doubt(step) else ""
         then = f" ({step.well})" if step.well else ""
         what = f"the number that you read, in {unit}{then}, or a letter{doubt}" if unit else f"a number{doubt}"

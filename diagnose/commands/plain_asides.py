@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from diagnose.commands import common
-from diagnose.commands.plain_keys import numbered
+from diagnose.commands.plain_keys import by_number
 from diagnose.commands.plain_led import SWITCH, PlainLed, leads_on
 from diagnose.commands.printed import show
 from diagnose.commands.prompt import Left, drop_typed_ahead, typed_line
@@ -108,7 +108,7 @@ class PlainAsides:
 
     def _another(self, words: Sequence[str]) -> bool:
         """List what else can be answered, or what words find, and take one; True when there is something new to ask."""
-        keys = self._found(" ".join(words)) if words else numbered(others(self.walk))
+        keys = self._found(" ".join(words)) if words else by_number(others(self.walk))
         common.say(seen.BY_WORDS)
         while (typed := typed_line()) != "":
             if (choice := keys.get(typed)) is not None:
@@ -128,7 +128,7 @@ class PlainAsides:
 
         find = seeker(self.walk.knowledge, "looks").find
         page = seen.found(self.walk, typed, lambda words: [one.id for one in find(words, most=40)])
-        return numbered(choices(page))
+        return by_number(choices(page))
 
     def _take(self, chosen: str) -> bool:
         """Take what was chosen of what can be said unasked."""
@@ -183,7 +183,7 @@ class PlainAsides:
         """Say what follows right after an answer; go on with another symptom where it is one."""
         if not (names := leads_on(self.walk, self.view, event, before)):
             return
-        keys = numbered(choices(rather.answers(self.walk.knowledge, names)))
+        keys = by_number(choices(rather.answers(self.walk.knowledge, names)))
         common.say("Type a number, or Enter to go on here.")
         drop_typed_ahead()
         while (typed := typed_line()) not in ("", *keys):

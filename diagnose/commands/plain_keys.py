@@ -15,7 +15,7 @@ NUMBER = ("=", "-", ".", ",")
 """What a reading can begin with besides a figure."""
 
 
-def numbered(choices: Sequence[Choice]) -> dict[str, Choice]:
+def by_number(choices: Sequence[Choice]) -> dict[str, Choice]:
     """Print the choices with their numbers, and return them by what is typed; 0 and 9 keep their meaning, if any."""
     keys: dict[str, Choice] = {}
     taken = {RESERVED[choice.id] for choice in choices if choice.id in RESERVED}
@@ -35,7 +35,7 @@ def chosen(keys: dict[str, Choice], typed: str, *, several: bool) -> list[str] |
     return [keys[number].id for number in numbers]
 
 
-def lettered(choices: Sequence[Choice]) -> dict[str, Choice]:
+def by_letter(choices: Sequence[Choice]) -> dict[str, Choice]:
     """Print the choices with letters, and return them by those: digits are typed as what was read."""
     keys = dict(zip(LETTERS, choices, strict=False))
     for letter, choice in keys.items():

@@ -35,7 +35,7 @@ from diagnose.phones.walks import MOST_EVENTS, Walks
 from diagnose.phones.watch import Watchers
 from diagnose.record.journal import JournalError
 from diagnose.workshop.once import TooLate
-from diagnose.workshop.session import Away, by_when
+from diagnose.workshop.session import Away
 
 MANNER = "manner"
 PING = 20
@@ -104,7 +104,9 @@ class _Pages:
         words, everything = request.query_params.get("words", "")[:60], "all" in request.query_params
         listed: tuple[object, ...] = ()
         if everything:
-            groups = ((Heading(when), *(_symptom(known, name) for name, _ in found)) for when, found in by_when(known))
+            groups = (
+                (Heading(when), *(_symptom(known, name) for name, _ in found)) for when, found in home.by_when(known)
+            )
             listed = tuple(one for group in groups for one in group)
         elif words.strip():
             from diagnose.graph.seek import seeker  # with what compares words, wanted here alone
