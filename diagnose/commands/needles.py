@@ -193,7 +193,7 @@ def back(engine: str, which: str | None, done: bool, as_json: bool) -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def undo(engine: str, as_json: bool) -> None:
-    """Strike out the newest entry that was written by hand, or a cure's good mark.
+    """Strike out the newest entry, or a cure's good mark.
 
     A turn that a walk asked for is taken back in the walk.
 

@@ -102,7 +102,9 @@ def show_(outing: str, as_json: bool) -> None:
 @ID
 @JSON
 def replay(outing: str, as_json: bool) -> None:
-    """Go through an outing step by step: what was believed and owed then.
+    """Go through an outing step by step.
+
+    It says what was believed and what was owed after each.
 
     \b
     Example:
