@@ -43,7 +43,7 @@ SLANT = 18
 SWEEPS = 12
 
 
-class Measure(NamedTuple):
+class BoxMeasure(NamedTuple):
     """How boxes are made: how wide, and whether the word for the kind stands `beside` the text, or above it."""
 
     wide: float
@@ -70,8 +70,8 @@ class Measure(NamedTuple):
 
 
 MEASURES = (
-    *(Measure(wide, beside=False) for wide in (130, 150, 170)),
-    *(Measure(wide, beside=True) for wide in (190, 230, 270, 310)),
+    *(BoxMeasure(wide, beside=False) for wide in (130, 150, 170)),
+    *(BoxMeasure(wide, beside=True) for wide in (190, 230, 270, 310)),
 )
 """Of which the one is taken that lets the picture be largest."""
 
@@ -102,10 +102,10 @@ class Bend(NamedTuple):
     taken: bool
 
 
-class Drawing(NamedTuple):
+class DrawnRoute(NamedTuple):
     """A route laid out, in units, and the millimetres that a unit may take on the page."""
 
-    measure: Measure
+    measure: BoxMeasure
     boxes: list[BoxAt]
     bends: list[Bend]
     left: float
@@ -138,12 +138,12 @@ def svg(title: str, found: RoutePicture) -> str:
     )
 
 
-def _cut(drawn: Drawing) -> int:
+def _cut(drawn: DrawnRoute) -> int:
     """Return how many boxes do not hold all of their text."""
     return sum(bool(one.lines) and one.lines[-1].endswith(ELLIPSIS) for one in drawn.boxes)
 
 
-def _drawn(title: str, found: RoutePicture, measure: Measure) -> Drawing:
+def _drawn(title: str, found: RoutePicture, measure: BoxMeasure) -> DrawnRoute:
     places = _places(found, measure)
     bends = list(_bends(found, places, measure))
     half = measure.wide / 2
@@ -156,7 +156,7 @@ def _drawn(title: str, found: RoutePicture, measure: Measure) -> Drawing:
     deep = max(place.y + place.high / 2 for place in places.values()) + 8
     placed = [BoxAt(box, places[box.id], measure.lines(box), measure.kind(box)) for box in found.boxes]
     scale = max(min(page[0] / wide, page[1] / (deep + TITLE)) for page in (PAGE, PAGE[::-1]))
-    return Drawing(measure, placed, bends, left, wide, deep, min(scale, LARGEST))
+    return DrawnRoute(measure, placed, bends, left, wide, deep, min(scale, LARGEST))
 
 
 def _half(answer: tuple[str, ...]) -> float:
@@ -164,11 +164,11 @@ def _half(answer: tuple[str, ...]) -> float:
     return max((len(line) for line in answer), default=0) * LETTER / 2
 
 
-def _answer(way: Passage, measure: Measure) -> tuple[str, ...]:
+def _answer(way: Passage, measure: BoxMeasure) -> tuple[str, ...]:
     return tuple(textwrap.wrap(clean(way.answer), measure.answer))
 
 
-def _bends(found: RoutePicture, places: dict[str, Spot], measure: Measure) -> Iterator[Bend]:
+def _bends(found: RoutePicture, places: dict[str, Spot], measure: BoxMeasure) -> Iterator[Bend]:
     """Yield the ways: those of one box fan out in the order of where they go, their answers one below the other."""
     layers = _layers(found)
     for box in found.boxes:
@@ -204,7 +204,7 @@ def _dummies(start: str, end: str, layers: dict[str, int]) -> list[str]:
     return [f"{start}\n{end}\n{layer}" for layer in range(layers[start] + 1, layers[end])]
 
 
-def _places(found: RoutePicture, measure: Measure) -> dict[str, Spot]:
+def _places(found: RoutePicture, measure: BoxMeasure) -> dict[str, Spot]:
     """Return where each node and each bend lies, x from the middle of the layers."""
     layers = _layers(found)
     rows: list[list[str]] = [[] for _ in range(max(layers.values()) + 1)]
