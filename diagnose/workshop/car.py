@@ -45,7 +45,7 @@ def car(session: Session, name: str) -> KnownCar:
     engine = session.engine(name)
     rows = [row for row in session.rows() if row.engine == name]
     mine = session.came_to(rows)
-    noted = notes_of_walks(session.journal, {row.id: row.told().noted for row in rows})
+    noted = notes_of_walks(session.journal, {row.id: row.noted for row in rows})
     return KnownCar(
         engine,
         session.ledger(name),

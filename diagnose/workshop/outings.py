@@ -91,7 +91,7 @@ class Outings(Workshop):
         Raises `msgspec.MsgspecError` or `JournalError` for what can't be read.
         """
         events = [ev.from_json(body) for body in self.journal.read(row.stream)]
-        right = said_right(self.journal, row.id) if row.told().noted else {}
+        right = said_right(self.journal, row.id) if row.noted else {}
         for number, text in right.items():
             if number < len(events) and isinstance(noted := events[number], ev.Noted):
                 events[number] = msgspec.structs.replace(noted, text=text)

@@ -39,7 +39,7 @@ def find(shop: Outings, sought: WalkSought) -> list[Row]:
         shop.engine(sought.engine)
     words = sought.words.casefold().split()
     rows = shop.rows()
-    notes = notes_of_walks(shop.journal, {row.id: row.told().noted for row in rows}) if words else {}
+    notes = notes_of_walks(shop.journal, {row.id: row.noted for row in rows}) if words else {}
     return [row for row in reversed(rows) if _fits(row, sought, words, notes, known)]
 
 
