@@ -171,7 +171,7 @@ class _Mentor:
         seat = self.room.seats.get(request.path_params["seat"])
         if seat is None or not self.room.ended:
             return plain(403, phone_class.NO_DEBRIEF)
-        text = debrief(seat.practice, self.room.debrief(seat), marks=False)
+        text = debrief(seat.practice, self.room.debrief(seat), self.room.next_line(seat), marks=False)
         return _read(phone_class.debrief_of(seat.nickname), text)
 
     def _seen(self, seat: PhoneSeat) -> phone_class.SeatSeen:
