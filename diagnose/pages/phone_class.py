@@ -49,10 +49,9 @@ REOPEN = "on their own phone"
 
 MENTOR = "The class, for its mentor"
 MENTOR_ONLY = "This page is for the mentor alone."
-SET_ONE: Page = (
-    Paragraph("No class is going on. Draw an engine to a level, and let the phones come in by the code.", "strong"),
-    Paragraph("To choose what is wrong with it yourself, start with: diagnose serve --class FILE.yaml"),
-)
+SET_ONE: Page = (Paragraph("No class is going on. Set the engine, and let the phones come in by the code.", "strong"),)
+LOOK_AWAY: Page = (Line("The learners look away now: what is hidden stands on this page.", "!"),)
+OTHER_SYMPTOM = "let it do something else"
 CODES = "the codes for the phones"
 PAUSE, GO_ON = "stop everybody for a moment", "go on"
 ALL_WAIT = "Everybody waits."

@@ -46,18 +46,18 @@ def from_here(request: Request) -> bool:
     return request.headers.get("origin", "") == f"http://{request.headers.get('host', '')}"
 
 
-async def fields(request: Request) -> list[tuple[str, str]]:
+async def fields(request: Request, most: int = MOST_BYTES) -> list[tuple[str, str]]:
     """Return what a form holds; raises `HTTPException` for what is too big, or no form."""
     if request.headers.get("content-type", "").partition(";")[0].strip().lower() != FORM:
         raise HTTPException(415)
     length = request.headers.get("content-length", "0")
-    if not length.isdecimal() or int(length) > MOST_BYTES:
+    if not length.isdecimal() or int(length) > most:
         raise HTTPException(413)
     body = b""
     try:
         async for chunk in request.stream():
             body += chunk
-            if len(body) > MOST_BYTES:
+            if len(body) > most:
                 raise HTTPException(413)
     except ClientDisconnect as error:  # it was cut: nobody reads the answer
         raise HTTPException(400) from error

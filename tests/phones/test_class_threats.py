@@ -18,7 +18,14 @@ from diagnose.phones import watch
 from diagnose.phones.classroom import SEATED
 from diagnose.phones.mentor import BYTES, MentorKey
 
-MENTORS = ("/mentor", "/mentor/live", "/mentor/sheet", "/mentor/debrief/1")
+MENTORS = (
+    "/mentor",
+    "/mentor/engine",
+    "/mentor/engine?symptom=revs-hang",
+    "/mentor/live",
+    "/mentor/sheet",
+    "/mentor/debrief/1",
+)
 
 
 @pytest.fixture
@@ -47,6 +54,7 @@ def test_the_mentor_s_pages_are_closed_to_every_phone(taught: Taught) -> None:
         for what in ("pause", "end", "hint", "begin"):
             answer = phone.post("/mentor", data={"do": what, "say": "1", "key": "x"})
             assert answer.status_code == 403
+        assert phone.post("/mentor/engine", data={"symptom": "revs-hang", "key": "x"}).status_code == 403
     assert taught.room.open
     assert not taught.room.waiting
 
