@@ -10,11 +10,11 @@ from starlette.responses import HTMLResponse
 
 from diagnose.graph.model import Knowledge
 from diagnose.pages import class_table, phone_class
+from diagnose.pages.home import by_when
 from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM, hidden_by
 from diagnose.phones import render
 from diagnose.phones.put import Tap
 from diagnose.practice.class_set import LONGEST_STORY, ClassWish
-from diagnose.workshop.session import by_when
 
 MOST_BYTES = 4096
 """Of this form: the longest story of an owner, in any script."""

@@ -10,7 +10,6 @@ import contextlib
 import secrets
 import socket
 from collections import OrderedDict
-from collections.abc import Callable
 
 from sse_starlette import EventSourceResponse
 from starlette.exceptions import HTTPException
@@ -38,7 +37,7 @@ from diagnose.phones.watch import Watchers
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import JournalError
-from diagnose.workshop.mate import Invited, MateSaid
+from diagnose.workshop.mate import DriversBench, Invited, MateSaid
 from diagnose.workshop.once import TooLate, record_at
 from diagnose.workshop.session import Away, Session
 
@@ -46,19 +45,19 @@ MOST_VISITS = 12
 NOT_SO = "not so"
 
 
-def invite(session: Session, told: Callable[[MateSaid], object]) -> Invited:
-    """Let a mate in at the walk of a session, from the running loop. Raises `DiagnoseError`."""
+def invite(bench: DriversBench) -> Invited:
+    """Let a mate in at the walk of a bench, from the running loop. Raises `DiagnoseError`."""
     found = places.addresses()
     if not found:
         raise DiagnoseError(mate.NO_NETWORK)
-    return invited_at(found[0], session, told)
+    return invited_at(found[0], bench)
 
 
-def invited_at(address: str, session: Session, told: Callable[[MateSaid], object]) -> Invited:
+def invited_at(address: str, bench: DriversBench) -> Invited:
     """Let a mate in at one address of this computer, and at no other."""
     sockets = places.listening(address, None, here=False)
     door = Door(secrets.token_bytes(32))
-    pages = MatePages(session, door, told)
+    pages = MatePages(bench, door)
     running = server(starlette(pages.routes(), [address]))
     running.capture_signals = contextlib.nullcontext  # type: ignore[method-assign,assignment]  # they are the bench's
     task = asyncio.get_running_loop().create_task(_serve(running, sockets))
@@ -68,7 +67,7 @@ def invited_at(address: str, session: Session, told: Callable[[MateSaid], object
     def end() -> None:
         _stop(running, task)
 
-    return Invited(session.outing, f"http://{address}:{port}", spaced(door.code), picture, pages.moved, end)
+    return Invited(bench.session.outing, f"http://{address}:{port}", spaced(door.code), picture, pages.moved, end)
 
 
 async def _serve(running: Server, sockets: list[socket.socket]) -> None:
@@ -89,11 +88,12 @@ def _stop(running: Server, task: asyncio.Task[None]) -> None:
 class MatePages:
     """What a mate can ask for: the list, how to look, and what is sent of the line at hand."""
 
-    def __init__(self, driver: Session, door: Door, told: Callable[[MateSaid], object]) -> None:
-        self.driver, self.door, self.told = driver, door, told
-        self.outing = driver.outing
+    def __init__(self, bench: DriversBench, door: Door) -> None:
+        self.driver, self.told, self.led = bench
+        self.door = door
+        self.outing = self.driver.outing
         self.watchers = Watchers()
-        self.emergency = render.Emergency(driver.knowledge)
+        self.emergency = render.Emergency(self.driver.knowledge)
         self.not_so = ""
         """The step of which the driver was told: it is his, until he has answered."""
         self._visits: OrderedDict[str, Visit] = OrderedDict()
@@ -171,6 +171,8 @@ class MatePages:
         """Return the list whose line at hand a mate may tick; None where the driver's answer is due."""
         step = visit.session.step()
         due = visit.session.due(step)
+        if due == "history" and self.led():
+            due = visit.session.due(step, led=True)
         if due != "step" or step is None or named(step) == self.not_so:
             return None
         return round_page(visit.walk, visit.view, step)
