@@ -33,7 +33,7 @@ class FirstDay(PageScreen[None]):
         Binding("b", "back", "back"),
         Binding("0", "digit('0')", "I can't"),
         Binding("question_mark", "want('lead', 'unclear')", "I don't understand"),
-        Binding("m", "want('walk', 'mate')", "mate's phone"),
+        Binding("m", "want('walk', 'mate')", "mate"),
         Binding("f9", "want('lead', 'first day')", "everything at once"),
         Binding("c", "want('read', 'cautions')", "cautions", show=False),
         Binding("l", "app.light", "light or dark", show=False),
