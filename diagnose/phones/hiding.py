@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from starlette.exceptions import HTTPException
+from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from diagnose.graph.model import Knowledge
@@ -13,6 +14,7 @@ from diagnose.pages import class_table, phone_class
 from diagnose.pages.home import by_when
 from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM, hidden_by
 from diagnose.phones import render
+from diagnose.phones.entrance import now
 from diagnose.phones.put import Tap
 from diagnose.practice.class_set import LONGEST_STORY, ClassWish
 
@@ -51,25 +53,28 @@ def hidden(known: Knowledge, fields: Mapping[str, str]) -> Hidden:
     return found
 
 
-def asked(known: Knowledge, token: str, symptom: str) -> HTMLResponse:
+def asked(request: Request, known: Knowledge, token: str, symptom: str) -> HTMLResponse:
     """Ask what it does; or, for a symptom, what is hidden."""
     if hidden_by(known, symptom):
-        return _form(known, token, Hidden(symptom))
+        return _form(request, known, token, Hidden(symptom))
     listed = tuple(
         (when, tuple(Tap(f"?symptom={name}", one.name) for name, one in found if hidden_by(known, name)))
         for when, found in by_when(known)
     )
-    return _page(heading=WHICH_SYMPTOM, listed=tuple(one for one in listed if one[1]), chosen=None)
+    return _page(request, heading=WHICH_SYMPTOM, listed=tuple(one for one in listed if one[1]), chosen=None)
 
 
-def refused(known: Knowledge, token: str, chosen: Hidden, told: str) -> HTMLResponse:
+def refused(request: Request, known: Knowledge, token: str, chosen: Hidden, told: str) -> HTMLResponse:
     """Say what can't be, with all that was chosen as it was."""
-    return _form(known, token, chosen, told, NOT_SET)
+    return _form(request, known, token, chosen, told, NOT_SET)
 
 
-def _form(known: Knowledge, token: str, chosen: Hidden, told: str = "", status: int = 200) -> HTMLResponse:
+def _form(
+    request: Request, known: Knowledge, token: str, chosen: Hidden, told: str = "", status: int = 200
+) -> HTMLResponse:
     faults = hidden_by(known, chosen.symptom)
     return _page(
+        request,
         status,
         heading=known.symptoms[chosen.symptom].name,
         told=told,
@@ -87,7 +92,7 @@ def _form(known: Knowledge, token: str, chosen: Hidden, told: str = "", status: 
     )
 
 
-def _page(status: int = 200, *, told: str = "", **values: object) -> HTMLResponse:
-    shell = {"title": phone_class.MENTOR, "now": "", "live": "", "told": told}
+def _page(request: Request, status: int = 200, *, told: str = "", **values: object) -> HTMLResponse:
+    shell = {"title": phone_class.MENTOR, "now": now(request), "live": "", "told": told}
     page = render.page("hiding.html", **shell, class_said=phone_class, table_said=class_table, **values)
     return HTMLResponse(page, status)

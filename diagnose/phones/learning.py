@@ -80,7 +80,7 @@ class _Learning:
         who, at = visitor(self.door, request), request.query_params.get("at", "")[:60]
         if at == CASE:
             await self._work_out_case(who)
-        return self._page(who, at=at)
+        return self._page(request, who, at=at)
 
     async def answer(self, request: Request) -> Response:
         """Take what was done, and go to what came of it; what is not saved says so."""
@@ -94,11 +94,11 @@ class _Learning:
         try:
             self._take(who, form)
         except TooLate as told:
-            return self._page(who, str(told), 409)
+            return self._page(request, who, str(told), 409)
         except JournalError:
             raise
         except DiagnoseError as told:
-            return self._page(who, f"{told}", 422)
+            return self._page(request, who, f"{told}", 422)
         return RedirectResponse(THEN.get(form.do, CLASS), SEE_OTHER)
 
     async def _work_out_case(self, who: str) -> None:
@@ -143,7 +143,7 @@ class _Learning:
         """Show a learner the own way beside the program's, once the class has ended."""
         seat = self._seat(visitor(self.door, request))
         if not self.room.ended:
-            return plain(403, phone_class.NO_DEBRIEF)
+            return plain(request, 403, phone_class.NO_DEBRIEF)
         text = own_way(seat.practice, self.room.debrief(seat))
         then = bench.TO_RULE if seat.practice.said(Ruled) is None else bench.TO_CASE
         return self._read(HEADING, text, seat.practice.variant, Tap(then, phone_class.ON))
@@ -152,7 +152,7 @@ class _Learning:
         """Show a learner what to try next, and the marks, once the class has ended."""
         seat = self._seat(visitor(self.door, request))
         if not self.room.ended:
-            return plain(403, phone_class.NO_DEBRIEF)
+            return plain(request, 403, phone_class.NO_DEBRIEF)
         text = at_last(seat.practice, self.room.debrief(seat), self.room.next_line(seat))
         return self._read(phone_class.MY_MARKS, text, seat.practice.variant)
 
@@ -160,7 +160,7 @@ class _Learning:
         """Show the one sheet of the class, once it has ended: it names nobody's marks."""
         seat = self._seat(visitor(self.door, request))
         if self.room.of is None or not self.room.ended:
-            return plain(403, phone_class.NO_DEBRIEF)
+            return plain(request, 403, phone_class.NO_DEBRIEF)
         found = came_to(self.room.journal, self.room.knowledge, self.room.of)
         text = class_sheet.class_sheet(self.room.knowledge, found, lambda _: phone_class.REOPEN)
         return self._read(phone_class.THE_SHEET, text, seat.practice.variant)
@@ -181,10 +181,10 @@ class _Learning:
         }
         return HTMLResponse(render.page("read.html", **shell, heading=heading, text=text, back=CLASS, then=then))
 
-    def _page(self, who: str, told: str = "", status: int = 200, at: str = "") -> Response:
+    def _page(self, request: Request, who: str, told: str = "", status: int = 200, at: str = "") -> Response:
         room, seat = self.room, self.room.seat(who)
         if seat is None and not room.open:
-            return plain(404, phone_class.NO_CLASS)
+            return plain(request, 404, phone_class.NO_CLASS)
         put: Put = bench.to_sit() if seat is None else bench.put(room, seat, at)
         typed = any(one.field for one in put.forms)
         waits = seat is not None and not room.ended and (room.waiting or bool(seat.practice.ended and not put.forms))

@@ -58,7 +58,7 @@ def invited_at(address: str, bench: DriversBench) -> Invited:
     sockets = places.listening(address, None, here=False)
     door = Door(secrets.token_bytes(32))
     pages = MatePages(bench, door)
-    running = server(starlette(pages.routes(), [address]))
+    running = server(starlette(pages.routes(), [address], pages.emergency))
     running.capture_signals = contextlib.nullcontext  # type: ignore[method-assign,assignment]  # they are the bench's
     task = asyncio.get_running_loop().create_task(_serve(running, sockets))
     port = sockets[0].getsockname()[1]

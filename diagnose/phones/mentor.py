@@ -26,7 +26,7 @@ from diagnose.pages.parts import Page
 from diagnose.phones import guard, hiding, render
 from diagnose.phones.classroom import Classroom, PhoneSeat
 from diagnose.phones.door import DAY, Door
-from diagnose.phones.entrance import SEE_OTHER, plain
+from diagnose.phones.entrance import SEE_OTHER, now, plain
 from diagnose.phones.here import WHO, own
 from diagnose.phones.learning import AGAIN, MENTOR, PING, seat_name
 from diagnose.phones.watch import Watchers
@@ -109,8 +109,8 @@ class _Mentor:
         """Show how far each is."""
         who = self._who(request)
         if request.query_params.get("at") == "end" and self.room.open:
-            return self._page(who, ending=True)
-        return self._page(who)
+            return self._page(request, who, ending=True)
+        return self._page(request, who)
 
     async def _form(self, request: Request, most: int = guard.MOST_BYTES) -> tuple[str, dict[str, str]]:
         """Return who sent a form, and what it holds; raises `HTTPException` for who is no mentor."""
@@ -134,7 +134,7 @@ class _Mentor:
         except JournalError:
             raise
         except DiagnoseError as told:
-            return self._page(who, str(told), 409)
+            return self._page(request, who, str(told), 409)
         return self._done()
 
     def _done(self) -> Response:
@@ -149,7 +149,7 @@ class _Mentor:
         who = self._who(request)
         if self.room.open:
             return RedirectResponse("/mentor", SEE_OTHER)
-        return hiding.asked(self.room.knowledge, self.door.token(who), request.query_params.get("symptom", ""))
+        return hiding.asked(request, self.room.knowledge, self.door.token(who), request.query_params.get("symptom", ""))
 
     async def chosen(self, request: Request) -> Response:
         """Begin a class at the engine that was chosen; what can't be says so, with all that was chosen as it was."""
@@ -162,7 +162,7 @@ class _Mentor:
         except JournalError:
             raise
         except DiagnoseError as told:
-            return hiding.refused(self.room.knowledge, self.door.token(who), hidden, str(told))
+            return hiding.refused(request, self.room.knowledge, self.door.token(who), hidden, str(told))
         return self._done()
 
     async def _begin(self, level: str) -> None:
@@ -193,19 +193,19 @@ class _Mentor:
         """Show the one sheet of the class, once it has ended: the hidden fault stands on it."""
         self._who(request)
         if self.room.of is None or not self.room.ended:
-            return plain(403, phone_class.NO_DEBRIEF)
+            return plain(request, 403, phone_class.NO_DEBRIEF)
         found = came_to(self.room.journal, self.room.knowledge, self.room.of)
         text = class_sheet.class_sheet(self.room.knowledge, found, lambda _: phone_class.REOPEN)
-        return _read(phone_class.THE_SHEET, text)
+        return _read(request, phone_class.THE_SHEET, text)
 
     async def debrief(self, request: Request) -> Response:
         """Show how one looked for it, once the class has ended; the marks are the learner's own."""
         self._who(request)
         seat = self.room.seats.get(request.path_params["seat"])
         if seat is None or not self.room.ended:
-            return plain(403, phone_class.NO_DEBRIEF)
+            return plain(request, 403, phone_class.NO_DEBRIEF)
         text = debrief(seat.practice, self.room.debrief(seat), self.room.next_line(seat), marks=False)
-        return _read(phone_class.debrief_of(seat.nickname), text)
+        return _read(request, phone_class.debrief_of(seat.nickname), text)
 
     def _seen(self, seat: PhoneSeat) -> phone_class.SeatSeen:
         since = (self.room.steady() - seat.moved) / 60
@@ -225,12 +225,14 @@ class _Mentor:
             "class_said": phone_class,
         }
 
-    def _page(self, who: str, wrong: str = "", status: int = 200, *, ending: bool = False) -> Response:
+    def _page(
+        self, request: Request, who: str, wrong: str = "", status: int = 200, *, ending: bool = False
+    ) -> Response:
         room = self.room
         page = render.page(
             "mentor.html",
             title=phone_class.MENTOR,
-            now="",
+            now=now(request),
             live="",
             told=wrong,
             again=AGAIN if room.open and not ending else 0,
@@ -244,6 +246,6 @@ class _Mentor:
         return HTMLResponse(page, status)
 
 
-def _read(heading: str, text: Page) -> Response:
-    shell = {"back_said": phone_class.TO_CLASS, "title": heading, "now": "", "live": "", "told": ""}
+def _read(request: Request, heading: str, text: Page) -> Response:
+    shell = {"back_said": phone_class.TO_CLASS, "title": heading, "now": now(request), "live": "", "told": ""}
     return HTMLResponse(render.page("read.html", **shell, heading=heading, text=text, back="/mentor"))

@@ -49,7 +49,7 @@ def car() -> Iterator[AtTheCar]:
     driver.start("revs-hang", led=True)
     door, told = Door(KEY, WIDE), list[MateSaid]()
     pages = MatePages(DriversBench(driver, told.append, lambda: True), door)
-    with running(starlette(pages.routes(), ["127.0.0.1"])) as port:
+    with running(starlette(pages.routes(), ["127.0.0.1"], pages.emergency)) as port:
         yield AtTheCar(driver, told, f"http://127.0.0.1:{port}", door.code)
 
 
