@@ -29,6 +29,7 @@ from diagnose.phones.app import NO_ANSWER, PING, TOO_LATE
 from diagnose.phones.door import Door, spaced
 from diagnose.phones.entrance import SEE_OTHER, file_routes, sent, starlette, visitor, ways_in
 from diagnose.phones.form import FormSent, filled, take
+from diagnose.phones.learning import AGAIN
 from diagnose.phones.put import Put, Sent, Tap
 from diagnose.phones.serve import server
 from diagnose.phones.shown import named, put
@@ -223,6 +224,7 @@ class MatePages:
             now=self.emergency(visit.walk.variant),
             live="/live",
             follow=not any(one.do for one in found.forms),  # else the page would change under a thumb
+            again=AGAIN if found.text == mate.WAITING else 0,
             answered=mate.DRIVER_ANSWERED,
             told=told,
             put=found,

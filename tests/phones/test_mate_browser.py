@@ -65,6 +65,15 @@ def warned(page: Page) -> None:
         tap(page, page.locator("main form button").first)
 
 
+def answer(car: AtTheCar) -> None:
+    """Let the driver answer the line at hand."""
+    car.driver.catch_up()
+    walk, step = car.driver.walk, car.driver.step()
+    assert walk is not None
+    assert step is not None
+    car.driver.record(ev.Answered(time.time(), step.id, walk.scope.checks[step.id].healthy))
+
+
 @pytest.mark.parametrize("wide", [390, 320])
 def test_a_mate_ticks_and_tells_by_touch_without_javascript(chromium: Browser, car: AtTheCar, wide: int) -> None:
     page = car.phone(chromium, wide=wide)
@@ -82,6 +91,14 @@ def test_a_mate_ticks_and_tells_by_touch_without_javascript(chromium: Browser, c
     assert len(car.ticked) == 1
     tap(page, page.get_by_role("link", name="Look again"))
     assert page.locator("h1").inner_text() == said.TOLD
+    answer(car)
+    page.locator(SOUND).wait_for()  # it looked again by itself
+
+
+def test_a_page_that_can_be_ticked_does_not_load_itself_again(chromium: Browser, car: AtTheCar) -> None:
+    page = car.phone(chromium)
+    warned(page)
+    assert page.locator("noscript, meta[http-equiv]").count() == 0
 
 
 def test_with_the_network_gone_the_emergency_page_opens_all_the_same(chromium: Browser, car: AtTheCar) -> None:
