@@ -60,14 +60,14 @@ def starlette(routes: list[Route], hosts: list[str], emergency: render.Emergency
         ],
         exception_handlers={HTTPException: _refused, JournalError: _unsaved, Exception: _broken},
     )
-    made.state.now = emergency(Variant())
+    made.state.emergency = emergency
     return made
 
 
 def now(request: Request) -> Markup:
     """Return what to do when something goes wrong, for somebody whose engine is not known."""
-    found: Markup = request.app.state.now
-    return found
+    emergency: render.Emergency = request.app.state.emergency
+    return emergency(Variant())
 
 
 def plain(request: Request, status: int, text: str) -> Response:
