@@ -68,7 +68,7 @@ def at_last(practice: Practice, found: Debrief, after: str = "", *, marks: bool 
     rule = practice.said(Ruled)
     return _titled(
         ("your rule", (Paragraph(rule.rule),) if rule is not None else ()),
-        ("one fault to try next", (Paragraph(after),) if after else ()),
+        ("one fault to try next", (Paragraph(capital(after)),) if after else ()),
         (f"{OWN}: {found.score.points} of 100", _points(found) if marks else ()),
     )
 
