@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from diagnose.graph.model import Knowledge
+from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Knowledge, Screw
 from diagnose.graph.wording import capital
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import AnswerPart, Field, Heading, Line, Page, Paragraph
 from diagnose.practice import explain
-from diagnose.practice.class_set import LEVELS
+from diagnose.practice.class_set import LEVELS, ClassWish
 from diagnose.practice.happenings import Begun
 from diagnose.practice.lesson import Practice
 from diagnose.reason.view import Choice
@@ -18,6 +19,7 @@ from diagnose.workshop.classes import ClassSeat, PracticeClass
 HEADING = "A class: one same engine for everybody"
 SET_NEW = "Set the engine"
 LEVEL, CHOSEN, SAME, OPEN, SEATS, SHEET, ANOTHER = "level/", "chosen", "same", "open/", "seats", "sheet", "another"
+CHOOSE = AnswerPart(CHOSEN, "choose what it does, and what is hidden")
 WHO = Field("nicknames", "Who sits there?", hint="kim, ben, ana, or 6")
 WHO_TOLD = (
     "Nicknames, one after another, with a comma between them; or a number, and the seats are numbered. Each has its "
@@ -39,6 +41,7 @@ BAD = (
 )
 SECOND = "A second fault?"
 NO_SECOND = AnswerPart("none", "no: one is enough")
+TWICE = "the second fault is the first one again: choose another, or none"
 OFF = "Are its needles off?"
 OFF_CHOICES = (AnswerPart(DRAWN, "no"), AnswerPart("2", "yes: the high needle, two hours rich"))
 STORY = Field("story", "What does the owner say besides? It must be true.", hint="it was fine last week")
@@ -51,9 +54,19 @@ def ways(open_classes: Sequence[tuple[str, str]]) -> tuple[AnswerPart, ...]:
     """Return how a class is begun; `open_classes` are ids with what they are."""
     return (
         *(AnswerPart(f"{LEVEL}{number}", f"draw an engine: {said}") for number, said in LEVELS.items()),
-        AnswerPart(CHOSEN, "choose what it does, and what is hidden"),
+        CHOOSE,
         *(AnswerPart(OPEN + key, f"go on: {said}") for key, said in open_classes),
     )
+
+
+def wish(symptom: str, faults: tuple[str, str], bad: str, off: str, story: str, seed: str) -> ClassWish:
+    """Return what a mentor wants, by the ids of the answers. Raises `DiagnoseError` where one fault is named twice."""
+    hidden = [one for one in faults if one != NO_SECOND.id]
+    if len(set(hidden)) < len(hidden):
+        raise DiagnoseError(TWICE)
+    badly = None if bad == DRAWN else float(bad)
+    turned: dict[Screw, float] = {} if off == DRAWN else {"high needle": float(off)}
+    return ClassWish(symptom, dict.fromkeys(hidden, badly), seed, story, turned)
 
 
 def who_again(same: Sequence[str]) -> tuple[AnswerPart, ...]:

@@ -7,13 +7,12 @@ from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Screw
 from diagnose.pages import class_sheet, parts, results, way
 from diagnose.pages import class_table as pages
 from diagnose.pages.parts import Page
 from diagnose.pages.practice import left_at
-from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM
-from diagnose.practice.class_set import ClassWish, to_level, together
+from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM, hidden_by
+from diagnose.practice.class_set import to_level, together
 from diagnose.practice.debrief import debrief
 from diagnose.practice.happenings import Begun
 from diagnose.practice.table import PracticeTable, Seat
@@ -101,8 +100,7 @@ class Teaching(Flow):
         symptoms = [ListEntry(key, one.name) for key, one in known.symptoms.items()]
 
         def with_symptom(symptom: str) -> None:
-            faults = [ListEntry(key, one.name) for key, one in known.faults.items() if symptom in one.explains]
-            faults.sort(key=lambda entry: entry.say)
+            faults = [ListEntry(one.id, one.text) for one in hidden_by(known, symptom)]
             listing = Listing(self.at, WHICH_FAULT, faults, "faults")
             self.go.open(listing, lambda fault: self._second(symptom, fault, faults))
 
@@ -114,22 +112,18 @@ class Teaching(Flow):
         listing = Listing(self.at, pages.SECOND, [none, *(one for one in faults if one.id != first)], "faults")
 
         def with_faults(second: str) -> None:
-            hidden = [one for one in (first, second) if one != none.id]
             asked = Asked(self.at, pages.WHICH_BAD, (), parts.choices(pages.BAD))
-            self.go.open(asked, lambda bad: self._off(symptom, dict.fromkeys(hidden, _number(bad))))
+            self.go.open(asked, lambda bad: self._off(symptom, (first, second), bad))
 
         self.go.open(listing, with_faults)
 
-    def _off(self, symptom: str, faults: dict[str, float | None]) -> None:
+    def _off(self, symptom: str, faults: tuple[str, str], bad: str) -> None:
         """Ask whether the needles are off, and what the owner says besides; then set it."""
         seed = secrets.token_hex(4)
 
-        def with_off(hours: str) -> None:
-            off = _number(hours)
-            turned: dict[Screw, float] = {} if off is None else {"high needle": off}
-
+        def with_off(off: str) -> None:
             def made(story: str) -> Begun:
-                return together(self.session.knowledge, ClassWish(symptom, faults, seed, story, turned))
+                return together(self.session.knowledge, pages.wish(symptom, faults, bad, off, story, seed))
 
             line = OneLine(self.at, pages.STORY, pages.STORY_TOLD, made)
             self.go.open(line, lambda story: self._set(lambda: made(story)))
@@ -261,7 +255,3 @@ class Teaching(Flow):
         except DiagnoseError as error:
             self.go.tell(str(error), warning=True)
             return otherwise
-
-
-def _number(text: str) -> float | None:
-    return float(text) if text != pages.DRAWN else None
