@@ -62,9 +62,10 @@ def practise_seat(known: Knowledge, of: PracticeClass, nickname: str, journal: J
 
 def go_the_way(known: Knowledge, made: NextEngine, seed: str, nickname: str, journal: Journal) -> None:
     """Let a learner work at the engine that comes next, behind a worked example where one is due."""
-    if made.example:
+    shown = learner_way.example(known, made, seed) if made.example else None
+    if shown is not None:
         common.say()
-        show(after.worked_example(learner_way.example(known, made, seed)))
+        show(after.worked_example(shown))
         common.say()
     plain = _Plain(known, learner_way.begin(known, made, seed), nickname, journal)
     try:

@@ -20,6 +20,7 @@ from diagnose.pages.parts import (
     choices,
     grouped,
 )
+from diagnose.pages.practice import program_why
 from diagnose.pages.way import EXAMPLE
 from diagnose.practice.debrief import Debrief, DebriefStep, does
 from diagnose.practice.happenings import GaveUp, Looked, NamedInCase, Reflected, Ruled
@@ -51,7 +52,7 @@ def debrief(practice: Practice, found: Debrief, after: str = "", *, marks: bool 
     groups: tuple[tuple[str, Page], ...] = (
         ("what you said of it", _said(practice, found)),
         ("what it was", _was(known, found)),
-        ("your way, beside the program's", tuple(line for step in found.steps for line in _step(step))),
+        ("your way, beside the program's", _way(practice, found)),
         ("the first wasteful step", _waste(found)),
         ("belief over time", (_beliefs(known, found), Paragraph("* was wrong"))),
         ("minutes", _took(found)),
@@ -76,7 +77,8 @@ def _steps(practice: Practice, *, looks: bool) -> list[Choice]:
     return [
         Choice(str(number), does(practice.knowledge, line.event))
         for number, line in enumerate(practice.lines, 1)
-        if isinstance(line.event, Looked) or (not looks and not isinstance(line.event, GaveUp))
+        if number > practice.begun.shown
+        and (isinstance(line.event, Looked) or (not looks and not isinstance(line.event, GaveUp)))
     ]
 
 
@@ -104,11 +106,10 @@ def worked_example(practice: Practice) -> Page:
     known = practice.knowledge
     told: list[Line] = []
     for number, line in enumerate(practice.lines, 1):
-        step = line.before.step(line.minutes * 60)
         saw = f": {said(practice, line)}" if isinstance(line.event, Looked) else ""
         told.append(Line(f"{does(known, line.event)}{saw}.", f"{number:2}"))
-        if step is not None and step.why:
-            told.append(Line(step.why, "    why:"))
+        if why := program_why(line):
+            told.append(Line(why, "    why:"))
     was = ", ".join(known.faults[one.fault].name for one in practice.begun.troubles)
     owner: Page = (
         Heading(known.symptoms[practice.begun.symptom].name),
@@ -194,6 +195,15 @@ def _waste(found: Debrief) -> Page:
     instead = Line(f"The program: {waste.program}. {waste.program_why}".rstrip(), "→")
     shown = (Line(f"Step {waste.number}, {waste.did}.", "!"), Line(waste.remark, ""))
     return (*shown, instead) if waste.program else shown
+
+
+def _way(practice: Practice, found: Debrief) -> Page:
+    """Say what the learner did, step by step; what was done beforehand, in a line."""
+    shown = practice.begun.shown
+    first: Page = (
+        (Line(f"The first {shown} were done for you.", " 1" if shown == 1 else f"1-{shown}"),) if shown else ()
+    )
+    return (*first, *(line for step in found.steps[shown:] for line in _step(step)))
 
 
 def _step(step: DebriefStep) -> Page:

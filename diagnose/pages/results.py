@@ -61,6 +61,8 @@ def _in_words(known: Knowledge, scored: Scored) -> str:
         if value is not None
     ]
     took = f"{scored.ended} after {scored.minutes:.0f} min, the program {scored.program_minutes:.0f}"
+    if scored.shown:
+        took += f"; steps done for the learner {scored.shown}"
     return "; ".join((what, f"hidden was {hidden}", took, *counted)) + "."
 
 

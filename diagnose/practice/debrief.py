@@ -84,7 +84,7 @@ def debrief(practice: Practice) -> Debrief:
     faults = tuple(trouble.fault for trouble in practice.begun.troubles)
     return Debrief(
         steps=steps,
-        first_waste=next((step for step in steps if step.wasteful), None),
+        first_waste=next((step for step in steps[practice.begun.shown :] if step.wasteful), None),
         ended=practice.ended,
         faults=faults,
         earned=earned,

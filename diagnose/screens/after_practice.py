@@ -121,17 +121,18 @@ class AfterPractice(Flow, ABC):
         if made is None:
             self.go.tell(way.NOTHING)
             return
-        begin, example = made, made.example
+        begin = made
 
         def work(_: str) -> None:
             self._join(nickname, lambda: learner_way.begin(known, begin, seed))
 
         def chosen(_: str) -> None:
-            if example:
-                worked = after.worked_example(learner_way.example(known, begin, seed))
-                self.go.open(Asked(self.at, way.EXAMPLE_HEADING, worked, parts.choices([way.GO_ON])), work)
-            else:
+            shown = learner_way.example(known, begin, seed) if begin.example else None
+            if shown is None:
                 work("")
+            else:
+                worked = after.worked_example(shown)
+                self.go.open(Asked(self.at, way.EXAMPLE_HEADING, worked, parts.choices([way.GO_ON])), work)
 
         told = (*way.next_up(known, made), Gap(), *way.effect(done))
         self.go.open(Asked(self.at, way.HEADING, told, parts.choices([way.BEGIN])), chosen)

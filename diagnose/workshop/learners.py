@@ -149,6 +149,7 @@ def keep(journal: Journal, learner: str, practice: Practice, from_event: int, at
 
 def keep_result(journal: Journal, learner: str, practice: Practice, found: Debrief, at: float) -> Scored:
     """Store what a practice came to, and return it. Raises `JournalError`."""
+    own = practice.lines[practice.begun.shown :]
     made = Scored(
         at=at,
         symptom=practice.begun.symptom,
@@ -160,8 +161,8 @@ def keep_result(journal: Journal, learner: str, practice: Practice, found: Debri
         program_minutes=round(found.program_minutes, 1),
         best_minutes=round(found.best_minutes, 1),
         reply=practice.reply,
-        hazards=sum(bool(line.hazards) for line in practice.lines),
-        early=sum(bool(line.early) for line in practice.lines),
+        hazards=sum(bool(line.hazards) for line in own),
+        early=sum(bool(line.early) for line in own),
         hints=sum(isinstance(line.event, Hinted) for line in practice.lines),
         worked=any(isinstance(line.event, Hinted) and line.event.strength == max(STRENGTHS) for line in practice.lines),
         earned=found.earned,
