@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Annotated, get_args
+from typing import Annotated
 
 from msgspec import Meta, field
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Knowledge, Screw
+from diagnose.graph.model import Knowledge
 from diagnose.graph.model.base import Model, Name
 from diagnose.graph.places import parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
 from diagnose.graph.shape import fitted
 from diagnose.practice.allowed import MOST_AT_ONCE
 from diagnose.practice.class_set import LONGEST_STORY, MOST_FAULTS, ClassWish, together
+from diagnose.practice.feedback import EVERY_SCREW
 from diagnose.practice.happenings import Begun
 
-EVERY_SCREW: tuple[Screw, ...] = get_args(Screw)
 HowBad = Annotated[float, Meta(gt=0, le=1, description="how badly, over 0 to 1")]
 HoursOff = Annotated[float, Meta(ge=-MOST_AT_ONCE, le=MOST_AT_ONCE, description="signed hours; richer is positive")]
 

@@ -15,6 +15,7 @@ from diagnose.reason.gate import locks
 from diagnose.reason.scope import Scope
 from diagnose.reason.walk import Walk
 
+EVERY_SCREW: tuple[Screw, ...] = ("high needle", "mid needle", "low needle", "idle stop")
 LEAK = "fuel leaks"
 NOTICED = 0.03
 """The share by which an idle must climb or fall to be heard: assumed."""
@@ -35,8 +36,7 @@ OUTCOMES = {
 
 def screws(variant: Variant) -> tuple[Screw, ...]:
     """Return the screws that an engine has."""
-    every: tuple[Screw, ...] = ("high needle", "mid needle", "low needle", "idle stop")
-    return tuple(screw for screw in every if screw != "mid needle" or variant.needles == 3)
+    return tuple(screw for screw in EVERY_SCREW if screw != "mid needle" or variant.needles == 3)
 
 
 def way(screw: Screw, hours: float) -> Way:

@@ -16,6 +16,7 @@ from diagnose.graph.problem import did_you_mean
 from diagnose.practice import symptoms
 from diagnose.practice.engine import SimEngine, drawn_trouble, random_engine, sound_engine, with_trouble
 from diagnose.practice.faults import acts_on_nothing
+from diagnose.practice.feedback import screws
 from diagnose.practice.happenings import Begun
 
 MOST_DRAWS = 2000
@@ -82,7 +83,8 @@ def set_engine(
     known = frozenset(knowledge.symptoms)
     for attempt in range(draws if symptom not in symptoms.NEVER_SET else 0):
         base = sound_engine(f"{seed} {attempt}", knowledge)
-        if base.stored or (base.variant != variant if variant else not _fits(knowledge, wrong, base.variant)):
+        fits = base.variant == variant if variant else _fits(knowledge, wrong, base.variant)
+        if base.stored or not fits or not dict(off).keys() <= set(screws(base.variant)):
             continue
         troubles = tuple(drawn_trouble(base, fault, rng, bad) for fault, bad in wrong.items())
         begun = Begun(f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest, turned=off)
