@@ -18,7 +18,7 @@ from diagnose.pages import practice as pages
 from diagnose.pages.home import GO_ON
 from diagnose.pages.unsaved import left_practice
 from diagnose.practice import happenings as hp
-from diagnose.practice import offers
+from diagnose.practice import offers, worked
 from diagnose.practice import way as learner_way
 from diagnose.practice.debrief import debrief
 from diagnose.practice.feedback import screws
@@ -39,7 +39,7 @@ def practise(known: Knowledge, begun: hp.Begun, nickname: str, journal: Journal 
 
     Raises `DiagnoseError`.
     """
-    plain = _Plain(known, Practice(known, [begun]), nickname, journal)
+    plain = _Plain(known, worked.begin(known, begun), nickname, journal)
     try:
         plain.offer()
         plain.to_the_end()

@@ -38,6 +38,8 @@ WHICH_HINT = "How strong a hint?"
 WHERE_FIRST = "Before a hint: where do you think it is?"
 NO_IDEA = AnswerPart(SKIPPED, "I have no idea yet")
 JUST_LOOK = AnswerPart(SKIPPED, "I don't know: just look")
+END_FIRST = "The end of the work comes first, since all the looks are for it. Whenever it goes well, more is yours."
+LOOKS_MADE = "This lesson is about the screws, so the looks that come before them are made."
 YES, NO = "yes", "no"
 GIVE_UP = "Give up?"
 OR_GO_ON = (AnswerPart(YES, "stop here"), AnswerPart(NO, "go on"))
@@ -78,12 +80,12 @@ def handed_over(practice: Practice) -> Page:
     """Say how many steps were done for the learner, and why; the rest is the learner's."""
     shown = practice.begun.shown
     steps = "The first step is done for you" if shown == 1 else f"The first {shown} steps are done for you"
+    lesson = practice.knowledge.lessons.get(practice.begun.lesson)
+    why = LOOKS_MADE if lesson is not None and lesson.looks_made else END_FIRST
     return (
         Paragraph(f"{steps}. From here on it is yours.", "strong"),
         Paragraph("Read below what was seen, and why each step was taken. What does it come to? What do you do next?"),
-        Paragraph(
-            "The end of the work comes first, since all the looks are for it. Whenever it goes well, more is yours."
-        ),
+        Paragraph(why),
     )
 
 

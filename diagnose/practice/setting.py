@@ -44,7 +44,8 @@ def from_lesson(knowledge: Knowledge, name: str) -> Begun:
     if name not in knowledge.lessons:
         raise DiagnoseError(f"there is no lesson '{name}'{did_you_mean(name, knowledge.lessons)}")
     lesson = knowledge.lessons[name]
-    set_so = set_engine(knowledge, name, lesson.symptom, lesson.faults, lesson.variant)
+    seed = name if lesson.drawn == 1 else f"{name} {lesson.drawn}"
+    set_so = set_engine(knowledge, seed, lesson.symptom, lesson.faults, lesson.variant)
     return replace(set_so, lesson=name, recorded=lesson.record)
 
 

@@ -16,7 +16,7 @@ from typing import Literal, NamedTuple
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
-from diagnose.practice import setting
+from diagnose.practice import setting, worked
 from diagnose.practice.happenings import Begun
 from diagnose.practice.lesson import CURED, Practice
 from diagnose.practice.ours import by_program, in_vain
@@ -191,7 +191,8 @@ def begin(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice:
     """Begin at an engine, with the first of the program's steps done as its level has it."""
     begun = _engine(knowledge, made, seed)
     assert begun is not None, made  # it was tried before it was offered
-    return faded(Practice(knowledge, [begun]), OWN[made.level])
+    practice = faded(Practice(knowledge, [begun]), OWN[made.level])
+    return max(practice, worked.begin(knowledge, begun), key=lambda one: one.begun.shown)
 
 
 def example(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice | None:

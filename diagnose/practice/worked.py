@@ -6,7 +6,7 @@ from typing import Literal
 
 from msgspec.structs import replace
 
-from diagnose.graph.model import signed
+from diagnose.graph.model import Knowledge, signed
 from diagnose.practice import happenings as hp
 from diagnose.practice.lesson import Practice
 from diagnose.reason.state import IDLE
@@ -15,8 +15,9 @@ from diagnose.reason.steps import HEAT
 MOST = 150
 """Steps after which the program stops: it hands over long before."""
 
-Own = Literal["end", "half", "all"]
-"""Which of the program's steps are the learner's: from what puts it right on, half of those before too, or all."""
+Own = Literal["end", "half", "turns", "all"]
+"""Which of the program's steps are the learner's: from what puts it right on, half of those before too, from the first
+turn of a screw on, or all."""
 
 
 def advised(practice: Practice) -> Practice:
@@ -28,11 +29,18 @@ def advised(practice: Practice) -> Practice:
     return practice
 
 
+def begin(knowledge: Knowledge, begun: hp.Begun) -> Practice:
+    """Begin a practice; in a lesson about the screws the looks are made."""
+    practice, lesson = Practice(knowledge, [begun]), knowledge.lessons.get(begun.lesson)
+    return faded(practice, "turns") if lesson is not None and lesson.looks_made else practice
+
+
 def faded(practice: Practice, own: Own) -> Practice:
     """Do the first of the steps that the program would take, so that the last ones are left to a learner."""
     whole = advised(practice)
     last = max((number for number, line in enumerate(whole.lines) if line.put_right), default=len(whole.lines))
-    shown = {"end": last, "half": last // 2, "all": 0}[own]
+    turns = next((number for number, line in enumerate(whole.lines) if isinstance(line.event, hp.TurnedScrew)), 0)
+    shown = {"end": last, "half": last // 2, "turns": turns, "all": 0}[own]
     return Practice(practice.knowledge, (replace(practice.begun, shown=shown), *whole.events[1 : 1 + shown]))
 
 

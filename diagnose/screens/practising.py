@@ -14,7 +14,7 @@ from diagnose.pages import debrief as after
 from diagnose.pages import practice as pages
 from diagnose.pages.practice_start import LESSON, WHICH_FAULT, WHICH_SYMPTOM, nothing_left
 from diagnose.pages.unsaved import goes_on
-from diagnose.practice import explain, offers, setting
+from diagnose.practice import explain, offers, setting, worked
 from diagnose.practice import happenings as hp
 from diagnose.practice.debrief import Debrief, debrief
 from diagnose.practice.feedback import screws
@@ -184,7 +184,7 @@ class Practising(AfterPractice):
 
     def seat(self, nickname: str, begin: Begin) -> None:
         """Seat a learner at the engine that `begin` sets from a seed."""
-        self._join(nickname, lambda: Practice(self.session.knowledge, [begin(secrets.token_hex(4))]))
+        self._join(nickname, lambda: worked.begin(self.session.knowledge, begin(secrets.token_hex(4))))
 
     def _join(self, nickname: str, make: Callable[[], Practice]) -> None:
         def joined(table: PracticeTable) -> PracticeTable:
