@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from typing import NamedTuple
 
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Screw, Work, signed
@@ -76,6 +77,13 @@ class PracticeFold:
         self.ended = ""
         for event in events[1:]:
             self._add(event)
+
+    def plus(self, event: PracticeEvent) -> PracticeFold:
+        """Return the fold of one more event; this one stays as it is."""
+        made = copy(self)
+        made.hands, made.lines = self.hands.twin(), list(self.lines)
+        made._add(event)
+        return made
 
     def _add(self, event: PracticeEvent) -> None:
         if isinstance(event, Spoken):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Mapping
+from copy import copy
 from random import Random
 from typing import NamedTuple
 
@@ -67,6 +68,12 @@ class Hands:
         self.changes: list[HandsDid] = []
         self.complaints = [engine.complaint]
         self.felt = self.strength()
+
+    def twin(self) -> Hands:
+        """Return hands at the same place, which go on by themselves."""
+        made = copy(self)
+        made.visits, made.changes, made.complaints = copy(self.visits), list(self.changes), list(self.complaints)
+        return made
 
     @property
     def now(self) -> float:
