@@ -234,7 +234,7 @@ def _anything(practice: Practice, rng: Random) -> hp.PracticeEvent:
 
 
 def test_going_on_step_by_step_comes_to_the_same_as_reading_it_from_the_journal() -> None:
-    """A practice goes on from what it has come to. What it was before stays as it was, and so does what else follows."""
+    """A practice goes on from what it has come to. What it was before stays as it was."""
     begun = Practice(KNOWLEDGE, [setting.from_lesson(KNOWLEDGE, "better-and-not-gone")])
     steps = [begun]
     for event in advised(begun).events[1:]:
