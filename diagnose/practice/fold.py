@@ -246,13 +246,14 @@ class PracticeFold:
         hands, running = self.hands, self.knowledge.symptoms[self.hands.complaints[-1]].retest.state in RUNNING
         line = self._runs(line) if running else line
         outcome = hands.try_again()
+        outcome = "worse" if hands.stopped() else outcome
         again = hands.complains_again() if outcome == "cured" and hands.wrong() else None
         hides = outcome == "cured" and bool(hands.wrong()) and again is None
         if self.walk.state.retest:
             self._note(ev.Retested(hands.now, "same" if hides else outcome))  # type: ignore[arg-type]
         elif outcome == "cured" and not hides:
             self._note(ev.Retested(hands.now, "cured"))
-        told = feedback.tried(self.knowledge, outcome, again, hides=hides)
+        told = feedback.tried(self.knowledge, outcome, again, hides=hides, stopped=hands.stopped())
         if outcome == "cured" and not hands.wrong():
             self.ended = CURED
         elif again is not None:
