@@ -33,8 +33,8 @@ HEADING = "How you looked for it, and what it was"
 NOTICED = "what there was to notice"
 ROWS = 5
 """Faults whose belief is shown."""
-BEST = "Before anything is told: which was your best look?"
-SKIP = "And which step would you leave out, if you did it again?"
+BEST = "It has ended. Which was your best look?"
+SKIP = "Which step would you leave out?"
 NONE = AnswerPart("0", "none of them")
 RULE = Field("rule", "One rule for the next engine, in your own words", hint="look at ... before ...")
 RULE_TOLD = "What would you tell somebody who stands before such an engine tomorrow? One sentence is enough."

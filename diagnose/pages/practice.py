@@ -93,7 +93,7 @@ def so_far(practice: Practice) -> Page:
     """Say what was done, and in a line what was seen; of what was done for the learner, why."""
     done: list[Line | Paragraph] = []
     for number, line in enumerate(practice.lines, 1):
-        said = line.told[0] if line.told and isinstance(line.event, (Looked, Ran, Tried, Hinted)) else ""
+        said = line.came if isinstance(line.event, (Looked, Ran, Tried, Hinted)) else ""
         done.append(Line(f"{does(practice.knowledge, line.event)}. {said}".strip(), f"{number:2}"))
         if number <= practice.begun.shown and (why := program_why(line)):
             done.append(Line(why, "    why:"))
@@ -159,7 +159,7 @@ def expected(practice: Practice, name: str) -> list[Choice]:
 
 def hints() -> list[Choice]:
     """Return the hints, the weakest first, and what each costs."""
-    return [Choice(str(n), f"{said}, which costs {COSTS[n]} points") for n, said in SAID.items()]
+    return [Choice(str(n), f"{said}: it costs {COSTS[n]} points") for n, said in SAID.items()]
 
 
 def guesses(practice: Practice) -> list[Choice]:

@@ -78,7 +78,8 @@ def ask_to_forget(nickname: str) -> str:
 
 def forgotten(count: int) -> str:
     """Say what was deleted."""
-    return f"Deleted: {count} events of one learner. Copies that were made before still hold them."
+    events = "one event" if count == 1 else f"{count} events"
+    return f"Deleted: {events} of one learner. Copies that were made before still hold them."
 
 
 def _cells(known: Knowledge, scored: Scored) -> tuple[str, ...]:

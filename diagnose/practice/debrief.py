@@ -201,7 +201,7 @@ def _same(event: PracticeEvent, step: Step) -> bool:
 def _saw(knowledge: Knowledge, line: LessonLine) -> str:
     if line.answer and isinstance(line.event, Looked):
         return knowledge.checks[line.event.check].answers[line.answer].say
-    return line.told[0] if line.told and not isinstance(line.event, MendedPart) else ""
+    return line.came if not isinstance(line.event, MendedPart) else ""
 
 
 def _judged(before: Sequence[LessonLine], line: LessonLine, step: Step | None) -> tuple[str, bool]:

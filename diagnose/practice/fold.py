@@ -43,6 +43,8 @@ class LessonLine(NamedTuple):
     minutes: float
     """On the clock after it."""
     told: tuple[str, ...]
+    closing: int = 0
+    """So many of the first things that are told are about closing the car up."""
     hazards: tuple[str, ...] = ()
     """What was risked by it."""
     unguarded: bool = False
@@ -58,6 +60,11 @@ class LessonLine(NamedTuple):
     """Faults that are gone since."""
     in_vain: bool = False
     """A mend of something that was sound."""
+
+    @property
+    def came(self) -> str:
+        """What came of it, in a sentence."""
+        return next(iter(self.told[self.closing :]), "")
 
 
 class PracticeFold:
@@ -97,7 +104,7 @@ class PracticeFold:
         line = line._replace(minutes=self.hands.minutes, put_right=gone, in_vain=in_vain)
         first = line.unguarded and not any(one.unguarded for one in self.lines)
         lost = (feedback.NO_MINUTES,) if first else ()
-        self.lines.append(line._replace(told=(*closed, *line.told, *lost)))
+        self.lines.append(line._replace(told=(*closed, *line.told, *lost), closing=len(closed)))
 
     def _wrong(self) -> set[str]:
         """Return what is still wrong of what the engine came with."""

@@ -9,9 +9,11 @@ from typing import Any
 from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import capital
 from diagnose.pages import class_table, parts
 from diagnose.pages import debrief as after
 from diagnose.pages import practice as pages
+from diagnose.pages.parts import Heading
 from diagnose.pages.practice_start import LESSON, WHICH_FAULT, WHICH_SYMPTOM, nothing_left
 from diagnose.pages.unsaved import goes_on
 from diagnose.practice import explain, offers, setting, worked
@@ -208,9 +210,9 @@ class Practising(AfterPractice):
         if practice.ended:
             return
         choices = [*pages.expected(practice, check), *parts.choices([pages.JUST_LOOK])]
-        heading = f"{pages.look_name(practice, check)}: {pages.EXPECT}"
+        told = (Heading(pages.look_name(practice, check)), *pages.look(practice, check))
         self.go.open(
-            Asked(self.at, heading, pages.look(practice, check), choices),
+            Asked(self.at, capital(pages.EXPECT), told, choices),
             lambda answer: self._looked(hp.Looked(check, "" if answer == SKIPPED else answer)),
         )
 

@@ -17,6 +17,7 @@ from msgspec.structs import replace
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import did_you_mean
+from diagnose.graph.wording import clean
 from diagnose.practice.debrief import Debrief
 from diagnose.practice.happenings import Begun, Hinted, NamedInCase, PracticeEvent, PracticeHappening, Replied
 from diagnose.practice.hints import STRENGTHS
@@ -136,9 +137,11 @@ def nickname(text: str) -> str:
     if not name:
         raise DiagnoseError("a nickname has at least one letter")
     if len(name) > LONGEST:
-        raise DiagnoseError(f"the nickname has {len(name)} characters; {LONGEST} at most")
+        raise DiagnoseError(f"the nickname '{clean(name[:LONGEST])}…' has {len(name)} characters; {LONGEST} at most")
     if not name.isprintable():
-        raise DiagnoseError("the nickname holds characters that can't be shown; use letters, digits and spaces")
+        raise DiagnoseError(
+            f"the nickname '{clean(name)}' holds characters that can't be shown; use letters, digits and spaces"
+        )
     return name
 
 

@@ -143,7 +143,9 @@ async def test_each_has_a_turn_and_nothing_hidden_is_shown(
         practice = app(pilot).at.practice
         assert practice is not None
         assert isinstance(practice.events[-1], hp.MadeOfIt)
-        await press(pilot, "g", "1", "enter", "enter")
+        await press(pilot, "g", "1")
+        assert "You stopped here" in seen(pilot), "what came of the last step stands above the first question"
+        await press(pilot, "1", "1")
         assert page(pilot) == "ClassTable"
         assert "1 kim: given up" in seen(pilot)
         assert name not in seen(pilot)
@@ -161,7 +163,7 @@ async def test_the_sheet_and_each_debrief_can_be_opened(make: Make, shipped: Kno
         await seated(pilot, shipped, "kim")
         await press(pilot, "d")
         assert "no end yet" in toast(pilot)
-        await press(pilot, "enter", "r", "g", "1", "enter")
+        await press(pilot, "enter", "r", "g", "1", "2")
         await press(pilot, "s")
         assert page(pilot) == "ToRead"
         assert name in seen(pilot)
@@ -184,7 +186,7 @@ async def test_results_are_read_and_a_learner_is_deleted_wholly_by_keys(
         assert "No result yet" in toast(pilot)
         await press(pilot, "escape")
         await seated(pilot, shipped, "kim", MARKUP)
-        await press(pilot, "enter", "r", "g", "1", "enter")
+        await press(pilot, "enter", "r", "g", "1", "2")
         assert page(pilot) == "ClassTable"
         await press(pilot, "escape", "f6")
         assert page(pilot) == "PracticeStart"  # and not the bench of whoever of the class had the last turn
