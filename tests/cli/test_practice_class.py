@@ -132,6 +132,11 @@ def test_a_class_file_sets_the_same_engine_each_time(practice, tmp_path: Path) -
         ("{pressure-line-off: 0.8}", "[pressure-line-off]", ":2:1: ", "a map"),
         ("seed: saturday", "seed: a\nseed: b", ":4:1: ", "twice"),
         ("{pressure", "{{pressure", ":2:", ""),
+        (FILE, "", ":1:1: ", "the file says nothing"),
+        ("high needle: 2", "high needle: 0", ":5:15: ", "leave it out"),
+        ("high needle: 2", "high needle: -6.5", ":5:15: ", "it must be"),
+        ("owner says: It", "owner says: |\n  It", ":4:1: ", "put it into one"),
+        ("high needle: 2}", "high needle: 2, hi needle: 1}", ":5:", "only high needle, mid needle"),
         ("pressure-line-off", "igniter-flat", ":1:1: ", "choose another symptom"),
     ],
 )
