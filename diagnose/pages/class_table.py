@@ -45,8 +45,8 @@ TICK = "Who of them sits there?"
 TICKED = "go on with those"
 TICK_TOLD: Page = (Paragraph("They get the seats in the order in which you choose them."),)
 IN_ORDER, OFF_ENOUGH = "in order", "enough"
-STORY = Field("story", "What does the owner say besides? It must be true.", hint="it was fine last week")
-STORY_TOLD = "Leave it empty, and the owner says only what is always asked."
+STORY = Field("story", "What else does the owner say?", hint="it was fine last week")
+STORY_TOLD = "It must be true. Leave it empty, and the owner says only what is always asked."
 OFF_TOLD = f"An hour is a twelfth of a turn. It may be off by up to {MOST_AT_ONCE:g} hours."
 WHAT_TELLS = "What does that tell you?"
 BY_WORD = {explain.SOUND: "all is well there", explain.UNCLEAR: "nothing yet"}
@@ -101,7 +101,7 @@ def off_ways(screw: Screw) -> tuple[AnswerPart, ...]:
 
 def off_how_far(screw: Screw, sign: float) -> Field:
     """Ask by how many hours a screw is off."""
-    return Field("hours", f"How many hours is the {screw} too far {way(screw, sign)}?", hint="2, or 1/2")
+    return Field("hours", f"By how many hours too far {way(screw, sign)}?", hint="2, or 1/2")
 
 
 def class_line(known: Knowledge, of: PracticeClass, seats: Sequence[ClassSeat]) -> str:

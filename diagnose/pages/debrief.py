@@ -38,9 +38,10 @@ SKIP = "Which step would you leave out?"
 NONE = AnswerPart("0", "none of them")
 RULE = Field("rule", "One rule for the next engine, in your own words", hint="look at ... before ...")
 RULE_TOLD = "What would you tell somebody who stands before such an engine tomorrow? One sentence is enough."
-NEW_CASE = "A new case, with the same complaint. What is it?"
+NEW_CASE = "A new case: what is wrong with it?"
 NO_CASE = "This knowledge has no other case with the same complaint."
 OWN = "your marks, for nobody but you"
+SAYS_LITTLE = "Looks were made for you, so these say little yet."
 
 
 def debrief(practice: Practice, found: Debrief, after: str = "", *, marks: bool = True) -> Page:
@@ -58,7 +59,7 @@ def debrief(practice: Practice, found: Debrief, after: str = "", *, marks: bool 
         ("minutes", _took(found)),
         ("your rule", (Paragraph(rule.rule),) if rule is not None else ()),
         ("one fault to try next", (Paragraph(after),) if after else ()),
-        (f"{OWN}: {found.score.points} of 100", _points(found) if marks else ()),
+        (f"{OWN}: {found.score.points} of 100", (*_not_all_own(practice), *_points(found)) if marks else ()),
     )
     return grouped(*((Heading(title), *said) for title, said in groups if said))
 
@@ -177,6 +178,10 @@ def _points(found: Debrief) -> Page:
     return points or (Paragraph("Nothing was found, and nothing was lost."),)
 
 
+def _not_all_own(practice: Practice) -> Page:
+    return (Paragraph(SAYS_LITTLE),) if practice.begun.shown else ()
+
+
 def _took(found: Debrief) -> Page:
     program = f"{found.program_minutes:.0f} min" + ("" if found.program_cured else ", and it handed over")
     return (
@@ -200,9 +205,8 @@ def _waste(found: Debrief) -> Page:
 def _way(practice: Practice, found: Debrief) -> Page:
     """Say what the learner did, step by step; what was done beforehand, in a line."""
     shown = practice.begun.shown
-    first: Page = (
-        (Line(f"The first {shown} were done for you.", " 1" if shown == 1 else f"1-{shown}"),) if shown else ()
-    )
+    done, which = ("This was", " 1") if shown == 1 else ("These were", f"1-{shown}")
+    first: Page = (Line(f"{done} done for you.", which),) if shown else ()
     return (*first, *(line for step in found.steps[shown:] for line in _step(step)))
 
 

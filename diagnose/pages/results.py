@@ -10,7 +10,7 @@ from diagnose.pages.home import NOT_FINISHED
 from diagnose.pages.parts import AnswerPart, Gap, Heading, Line, Page, Paragraph, Table
 from diagnose.workshop.learners import LearnerResult, Scored, right
 
-HEADING = "Results, for the mentor: what was hidden stands here"
+HEADING = "Results, with what was hidden"
 NO_RESULT = "No result yet. One is kept where a nickname was typed."
 EVERYBODY = AnswerPart("*", "everybody")
 WHOSE = "Whose results?"
@@ -33,6 +33,7 @@ HEAD = (
     "hints",
     "question",
     "new case",
+    "shown",
 )
 
 
@@ -87,4 +88,5 @@ def _cells(known: Knowledge, scored: Scored) -> tuple[str, ...]:
     counted = ("" if value is None else str(value) for value in (scored.hazards, scored.early, scored.hints))
     replied = (right(known, scored), scored.case)
     answered = ("" if value is None else "right" if value else "wrong" for value in replied)
-    return (scored.lesson or scored.symptom, ", ".join(scored.faults), scored.ended, *minutes, *counted, *answered)
+    what = (scored.lesson or scored.symptom, ", ".join(scored.faults), scored.ended)
+    return (*what, *minutes, *counted, *answered, str(scored.shown))
