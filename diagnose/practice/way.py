@@ -26,8 +26,8 @@ OWN: tuple[Own, ...] = ("end", "half", "all")
 """Which of the program's steps are the learner's, at each level: a judgement."""
 SHORT = 30.0
 """Minutes that the program takes at most at an engine that it shows how to work at: a judgement."""
-TRIES = 6
-"""Engines that are looked at for one that shows how to go about it."""
+PAIRS, TRIES = 5, 2
+"""Faults with a complaint, and engines of each, that are looked at for one that shows how to go about it."""
 FEW_DRAWS = 25
 """Sound engines that are drawn for a fault, before another one is taken."""
 ALONE = len(OWN) - 1
@@ -158,39 +158,46 @@ def _of(knowledge: Knowledge, name: str, done: Sequence[DonePractice], seed: str
     last = done[-1].faults if done else ()
     faults = _families(knowledge)[name]
     Random(f"{seed} {len(done)} next").shuffle(faults)
-    for fault in sorted(faults, key=lambda one: (one in last, worked_at.count(one))):
+    found = [
+        NextEngine(name, symptom, fault, "", at, why)
+        for fault in sorted(faults, key=lambda one: (one in last, worked_at.count(one)))
         # the complaint that was had last comes first: the same sign, another cause
-        for symptom in sorted(knowledge.faults[fault].explains, key=lambda one: not (mine and mine[-1].symptom == one)):
-            made = NextEngine(name, symptom, fault, "", at, why)
-            if symptom in knowledge.symptoms and _engine(knowledge, made, seed) is not None:
-                return made
-    return None
+        for symptom in sorted(knowledge.faults[fault].explains, key=lambda one: not (mine and mine[-1].symptom == one))
+        if symptom in knowledge.symptoms
+    ]
+    shows = (made for made in found[:PAIRS] if at < ALONE and _showing(knowledge, made.symptom, made.fault, seed))
+    any_of_them = (made for made in found if _hidden(knowledge, made.symptom, made.fault, seed))
+    return next(shows, None) or next(any_of_them, None)
 
 
-def _engine(knowledge: Knowledge, made: NextEngine, seed: str) -> Begun | None:
-    """Set the engine that comes next, or none where it can't be."""
-    if made.lesson:
-        return setting.from_lesson(knowledge, made.lesson)
-    return _set(knowledge, made.symptom, made.fault, seed, shows=made.level < ALONE)
-
-
-def _set(knowledge: Knowledge, symptom: str, fault: str, seed: str, *, shows: bool) -> Begun | None:
-    """Set an engine with a fault; where the program `shows` how, it is soon done there, and no look leads it astray."""
-    for number in range(TRIES if shows else 1):
-        try:
-            begun = setting.hidden(knowledge, symptom, fault, f"{seed} {number}", FEW_DRAWS)
-        except DiagnoseError:
+def _showing(knowledge: Knowledge, symptom: str, fault: str, seed: str) -> Begun | None:
+    """Set an engine that shows how to go about it: the program is soon done there, and no look leads it astray."""
+    for number in range(TRIES):
+        if (begun := _hidden(knowledge, symptom, fault, f"{seed} {number}")) is None:
             return None
         ours = by_program(knowledge, begun)
-        if not shows or (ours.cured and ours.minutes <= SHORT and not in_vain(ours)):
+        if ours.cured and ours.minutes <= SHORT and not in_vain(ours):
             return begun
     return None
+
+
+def _hidden(knowledge: Knowledge, symptom: str, fault: str, seed: str) -> Begun | None:
+    try:
+        return setting.hidden(knowledge, symptom, fault, seed, FEW_DRAWS)
+    except DiagnoseError:
+        return None
+
+
+def _engine(knowledge: Knowledge, made: NextEngine, seed: str) -> Begun:
+    if made.lesson:
+        return setting.from_lesson(knowledge, made.lesson)
+    shows = _showing(knowledge, made.symptom, made.fault, seed) if made.level < ALONE else None
+    return shows or setting.hidden(knowledge, made.symptom, made.fault, seed)
 
 
 def begin(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice:
     """Begin at an engine, with the first of the program's steps done as its level has it."""
     begun = _engine(knowledge, made, seed)
-    assert begun is not None, made  # it was tried before it was offered
     practice = faded(Practice(knowledge, [begun]), OWN[made.level])
     return max(practice, worked.begin(knowledge, begun), key=lambda one: one.begun.shown)
 
@@ -198,16 +205,19 @@ def begin(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice:
 def example(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice | None:
     """Return another engine as the program itself works at it; none where none can be set that shows it.
 
-    It has a sister fault, with the same complaint if that can be: the fault itself would give away what comes next.
+    It has a sister fault, with the same complaint if that can be, or else another fault with that complaint: the fault
+    itself would give away what comes next.
     """
-    found = [
+    sisters = [fault for fault in _families(knowledge)[made.family] if fault != made.fault]
+    pairs = [(one, fault) for fault in sisters for one in knowledge.faults[fault].explains]
+    Random(f"{seed} example").shuffle(pairs)
+    pairs.sort(key=lambda one: one[0] != made.symptom)
+    others = [(made.symptom, fault) for faults in _families(knowledge).values() for fault in faults]
+    for symptom, fault in [
         (symptom, fault)
-        for fault in _families(knowledge)[made.family]
-        for symptom in knowledge.faults[fault].explains
-        if fault != made.fault and symptom in knowledge.symptoms
-    ]
-    Random(f"{seed} example").shuffle(found)
-    for symptom, fault in sorted(found, key=lambda one: one[0] != made.symptom):
-        if (begun := _set(knowledge, symptom, fault, f"{seed} example", shows=True)) is not None:
+        for symptom, fault in (*pairs[:PAIRS], *others)
+        if fault != made.fault and symptom in knowledge.faults[fault].explains and symptom in knowledge.symptoms
+    ][: 2 * PAIRS]:
+        if (begun := _showing(knowledge, symptom, fault, f"{seed} example")) is not None:
             return advised(Practice(knowledge, [begun]))
     return None

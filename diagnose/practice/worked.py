@@ -38,7 +38,7 @@ def begin(knowledge: Knowledge, begun: hp.Begun) -> Practice:
 def faded(practice: Practice, own: Own) -> Practice:
     """Do the first of the steps that the program would take, so that the last ones are left to a learner."""
     whole = advised(practice)
-    last = max((number for number, line in enumerate(whole.lines) if line.put_right), default=len(whole.lines))
+    last = max((number for number, line in enumerate(whole.lines) if line.put_right), default=0)
     turns = next((number for number, line in enumerate(whole.lines) if isinstance(line.event, hp.TurnedScrew)), 0)
     shown = {"end": last, "half": last // 2, "turns": turns, "all": 0}[own]
     return Practice(practice.knowledge, (replace(practice.begun, shown=shown), *whole.events[1 : 1 + shown]))

@@ -152,3 +152,15 @@ def test_what_the_knowledge_has_lost_does_not_stop_anybody() -> None:
     gone = came_to(walked(1)[0])._replace(faults=("no-more",))
     assert family(KNOWLEDGE, gone) == ""
     assert next_engine(KNOWLEDGE, [gone], "seed") is not None
+
+
+@pytest.mark.slow
+def test_every_family_is_come_to_although_not_each_has_an_engine_that_is_soon_done() -> None:
+    found = walked(60)
+    first = {one.family: one for one in reversed(found)}
+    areas = {KNOWLEDGE.faults[fault].area for fault in KNOWLEDGE.simulated_faults}
+    assert set(first) == areas
+    for made in first.values():
+        assert made.level == 0
+        assert not begin(KNOWLEDGE, made, "seed").ended
+        assert example(KNOWLEDGE, made, "seed") is not None, made.family
