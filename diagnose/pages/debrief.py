@@ -33,7 +33,7 @@ HEADING = "How you looked for it, and what it was"
 NOTICED = "what there was to notice"
 ROWS = 5
 """Faults whose belief is shown."""
-BEST = "It has ended. Which was your best look?"
+BEST = "It has ended: which was your best look?"
 SKIP = "Which step would you leave out?"
 NONE = AnswerPart("0", "none of them")
 RULE = Field("rule", "One rule for the next engine, in your own words", hint="look at ... before ...")
