@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge, Screw
 from diagnose.graph.wording import amount, capital
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import AnswerPart, Field, Heading, Line, Page, Paragraph
 from diagnose.practice import explain
 from diagnose.practice.allowed import MOST_AT_ONCE
-from diagnose.practice.class_set import LEVELS
+from diagnose.practice.class_set import LEVELS, ClassWish
 from diagnose.practice.feedback import EVERY_SCREW, way
 from diagnose.practice.happenings import Begun
 from diagnose.practice.lesson import TURNED, Practice
@@ -20,6 +21,7 @@ from diagnose.workshop.classes import ClassSeat, PracticeClass
 HEADING = "A class: one same engine for everybody"
 SET_NEW = "Set the engine"
 LEVEL, CHOSEN, SAME, KNOWN, ANOTHER, OPEN = "level/", "chosen", "same", "known", "another", "open/"
+CHOOSE = AnswerPart(CHOSEN, "choose what it does, and what is hidden")
 WHO = Field("nicknames", "Who sits there?", hint="kim, ben, ana, or 6")
 WHO_TOLD = (
     "Nicknames, one after another, with a comma between them; or a number, and the seats are numbered. Each has its "
@@ -41,10 +43,11 @@ BAD = (
 )
 SECOND = "A second fault?"
 NO_SECOND = AnswerPart("none", "no: one is enough")
+TWICE = "the second fault is the first one again: choose another, or none"
 TICK = "Who of them sits there?"
 TICKED = "go on with those"
 TICK_TOLD: Page = (Paragraph("They get the seats in the order in which you choose them."),)
-IN_ORDER, OFF_ENOUGH = "in order", "enough"
+IN_ORDER, OFF_ENOUGH, RIGHT = "in order", "enough", "0"
 STORY = Field("story", "What else does the owner say?", hint="it was fine last week")
 STORY_TOLD = "It must be true. Leave it empty, and the owner says only what is always asked."
 OFF_TOLD = f"An hour is a twelfth of a turn. It may be off by up to {MOST_AT_ONCE:g} hours."
@@ -56,7 +59,7 @@ def ways(open_classes: Sequence[tuple[str, str]]) -> tuple[AnswerPart, ...]:
     """Return how a class is begun; `open_classes` are ids with what they are."""
     return (
         *(AnswerPart(f"{LEVEL}{number}", f"draw an engine: {said}") for number, said in LEVELS.items()),
-        AnswerPart(CHOSEN, "choose what it does, and what is hidden"),
+        CHOOSE,
         *(AnswerPart(OPEN + key, f"go on: {said}") for key, said in open_classes),
     )
 
@@ -102,6 +105,30 @@ def off_ways(screw: Screw) -> tuple[AnswerPart, ...]:
 def off_how_far(screw: Screw, sign: float) -> Field:
     """Ask by how many hours a screw is off."""
     return Field("hours", f"By how many hours too far {way(screw, sign)}?", hint="2, or 1/2")
+
+
+def off_amounts(screw: Screw) -> tuple[AnswerPart, ...]:
+    """Return by how much a screw may be off in whole hours, either way: for a page that asks for all at once."""
+    most = int(MOST_AT_ONCE)
+    hours = (*range(1, most + 1), *range(-1, -most - 1, -1))
+    off = (AnswerPart(str(one), f"{amount(abs(one))} too far {way(screw, one)}") for one in hours)
+    return (AnswerPart(RIGHT, "stands right"), *off)
+
+
+def wish(
+    symptom: str,
+    faults: tuple[str, str],
+    bad: str,
+    seed: str,
+    off: Mapping[Screw, float] | None = None,
+    story: str = "",
+) -> ClassWish:
+    """Return what a mentor wants, by the ids of the answers. Raises `DiagnoseError` where one fault is named twice."""
+    hidden = [one for one in faults if one != NO_SECOND.id]
+    if len(set(hidden)) < len(hidden):
+        raise DiagnoseError(TWICE)
+    badly = None if bad == DRAWN else float(bad)
+    return ClassWish(symptom, dict.fromkeys(hidden, badly), seed, story, off or {})
 
 
 def class_line(known: Knowledge, of: PracticeClass, seats: Sequence[ClassSeat]) -> str:

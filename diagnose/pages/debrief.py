@@ -49,18 +49,33 @@ def debrief(practice: Practice, found: Debrief, after: str = "", *, marks: bool 
 
     `after` says in a line what to practise next. Without `marks` it is for somebody else than the learner.
     """
-    known, rule = practice.knowledge, practice.said(Ruled)
-    groups: tuple[tuple[str, Page], ...] = (
+    return grouped(own_way(practice, found), at_last(practice, found, after, marks=marks))
+
+
+def own_way(practice: Practice, found: Debrief) -> Page:
+    """Say what the learner held of it, what it was, and the own way beside the program's."""
+    known = practice.knowledge
+    return _titled(
         ("what you said of it", _said(practice, found)),
         ("what it was", _was(known, found)),
         ("your way, beside the program's", _way(practice, found)),
         ("the first wasteful step", _waste(found)),
         ("belief over time", (_beliefs(known, found), Paragraph("* was wrong"))),
         ("minutes", _took(found)),
+    )
+
+
+def at_last(practice: Practice, found: Debrief, after: str = "", *, marks: bool = True) -> Page:
+    """Say the learner's own rule, what to practise next, and the marks."""
+    rule = practice.said(Ruled)
+    return _titled(
         ("your rule", (Paragraph(rule.rule),) if rule is not None else ()),
         ("one fault to try next", (Paragraph(after),) if after else ()),
         (f"{OWN}: {found.score.points} of 100", (*_not_all_own(practice), *_points(found)) if marks else ()),
     )
+
+
+def _titled(*groups: tuple[str, Page]) -> Page:
     return grouped(*((Heading(title), *said) for title, said in groups if said))
 
 

@@ -87,7 +87,6 @@ def view(walk: Walk, now: float) -> View:
         last_word_because=because,
         close_up=close_up,
         open=tuple(walk.knowledge.openings[name].open for name in state.open),
-        untold=tuple(name for name, _ in walk.history()),
         lean=_lean(walk),
     )
 

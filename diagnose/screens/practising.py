@@ -14,7 +14,7 @@ from diagnose.pages import class_table, parts
 from diagnose.pages import debrief as after
 from diagnose.pages import practice as pages
 from diagnose.pages.parts import Heading
-from diagnose.pages.practice_start import LESSON, WHICH_FAULT, WHICH_SYMPTOM, nothing_left
+from diagnose.pages.practice_start import LESSON, WHICH_FAULT, WHICH_SYMPTOM, hidden_by, nothing_left
 from diagnose.pages.unsaved import goes_on
 from diagnose.practice import explain, offers, setting, worked
 from diagnose.practice import happenings as hp
@@ -135,10 +135,7 @@ class Practising(AfterPractice):
         known = self.session.knowledge
 
         def with_symptom(symptom: str) -> None:
-            faults = sorted(
-                (ListEntry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
-                key=lambda entry: entry.say,
-            )
+            faults = [ListEntry(one.id, one.text) for one in hidden_by(known, symptom)]
             listing = Listing(self.at, WHICH_FAULT, faults, "faults")
             self.go.open(listing, lambda fault: self._begin(lambda seed: setting.hidden(known, symptom, fault, seed)))
 

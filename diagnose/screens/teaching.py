@@ -14,7 +14,7 @@ from diagnose.pages import class_sheet, parts, results, way
 from diagnose.pages import class_table as pages
 from diagnose.pages.parts import Page
 from diagnose.pages.practice import left_at
-from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM
+from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM, hidden_by
 from diagnose.practice.class_set import ClassWish, hours_off, to_level, together
 from diagnose.practice.debrief import debrief
 from diagnose.practice.feedback import EVERY_SCREW
@@ -106,8 +106,7 @@ class Teaching(Flow):
         symptoms = [ListEntry(key, one.name) for key, one in known.symptoms.items()]
 
         def with_symptom(symptom: str) -> None:
-            faults = [ListEntry(key, one.name) for key, one in known.faults.items() if symptom in one.explains]
-            faults.sort(key=lambda entry: entry.say)
+            faults = [ListEntry(one.id, one.text) for one in hidden_by(known, symptom)]
             listing = Listing(self.at, WHICH_FAULT, faults, "faults")
             self.go.open(listing, lambda fault: self._second(symptom, fault, faults))
 
@@ -119,11 +118,10 @@ class Teaching(Flow):
         listing = Listing(self.at, pages.SECOND, [none, *(one for one in faults if one.id != first)], "faults")
 
         def with_faults(second: str) -> None:
-            hidden = [one for one in (first, second) if one != none.id]
             asked = Asked(self.at, pages.WHICH_BAD, (), parts.choices(pages.BAD))
             self.go.open(
                 asked,
-                lambda bad: self._off(ClassWish(symptom, dict.fromkeys(hidden, _number(bad)), secrets.token_hex(4))),
+                lambda bad: self._off(pages.wish(symptom, (first, second), bad, secrets.token_hex(4))),
             )
 
         self.go.open(listing, with_faults)
@@ -285,7 +283,3 @@ class Teaching(Flow):
         except DiagnoseError as error:
             self.go.tell(str(error), warning=True)
             return otherwise
-
-
-def _number(text: str) -> float | None:
-    return float(text) if text != pages.DRAWN else None
