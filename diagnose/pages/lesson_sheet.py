@@ -95,12 +95,12 @@ def _set(known: Knowledge, name: str) -> Practice:
 def _made(known: Knowledge, practice: Practice) -> Page:
     """Say what was seen, in a lesson in which the looks are made."""
     begun = worked.begin(known, practice.begun)
-    seen = tuple(
-        Line(in_a_line(known.checks[line.event.check].name, said(begun, line)))
+    seen = [
+        f"{in_a_line(known.checks[line.event.check].name, said(begun, line))}."
         for line in begun.lines
         if isinstance(line.event, Looked) and line.answer
-    )
-    return (Heading("what was seen"), *seen) if seen else ()
+    ]
+    return (Heading("what was seen"), Paragraph(" ".join(seen))) if seen else ()
 
 
 def _guards(practice: Practice) -> Iterator[str]:
