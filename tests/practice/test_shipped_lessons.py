@@ -8,7 +8,9 @@ import pytest
 from practice.learners import advised, guessing
 from practice.test_lesson import KNOWLEDGE
 
+from diagnose.commands.printed import spoken
 from diagnose.errors import DiagnoseError
+from diagnose.pages.lesson_sheet import lesson_sheet
 from diagnose.practice import happenings as hp
 from diagnose.practice import setting, worked
 from diagnose.practice.debrief import debrief
@@ -138,6 +140,14 @@ def test_the_lessons_on_needles_come_in_the_usual_order_and_are_worked_in_it() -
         assert turned[name] == sorted(turned[name]), "top, then bottom, then idle (common practice, no source)"
     assert [name for name in KNOWLEDGE.lessons if name in turned] == list(turned)
     assert list(turned.values()) == [[0], [0, 1, 2], [1, 2]]
+
+
+def test_the_sheet_of_a_lesson_in_which_the_looks_are_made_says_what_was_seen() -> None:
+    def read(name: str) -> str:
+        return "\n".join(line for part in lesson_sheet(KNOWLEDGE, name) for line in spoken(part))
+
+    assert KNOWLEDGE.checks["pinch-at-idle"].answers["dies at once"].say in read("what-is-set-last")
+    assert "what was seen" not in read("when-may-it-be-turned")
 
 
 def test_the_question_is_answered_once_and_at_the_end() -> None:
