@@ -9,7 +9,8 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
-from diagnose.graph.model import Knowledge
+from diagnose.graph.model import Knowledge, Screw
+from diagnose.graph.wording import capital
 from diagnose.pages import class_table, phone_class
 from diagnose.pages.home import by_when
 from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM, hidden_by
@@ -21,6 +22,13 @@ from diagnose.practice.class_set import LONGEST_STORY, ClassWish
 MOST_BYTES = 4096
 """Of this form: the longest story of an owner, in any script."""
 NOT_SET = 422
+SCREWS: tuple[tuple[str, Screw], ...] = (
+    ("high", "high needle"),
+    ("mid", "mid needle"),
+    ("low", "low needle"),
+    ("idle", "idle stop"),
+)
+"""The fields of the form that say how far a screw is off."""
 
 
 class Hidden(NamedTuple):
@@ -30,12 +38,22 @@ class Hidden(NamedTuple):
     fault: str = ""
     second: str = class_table.NO_SECOND.id
     bad: str = class_table.BAD[0].id
-    off: str = class_table.OFF_CHOICES[0].id
+    high: str = class_table.RIGHT
+    mid: str = class_table.RIGHT
+    low: str = class_table.RIGHT
+    idle: str = class_table.RIGHT
+    """By how many hours each screw is off."""
     story: str = ""
+
+    @property
+    def off(self) -> dict[Screw, float]:
+        """The screws that are off, in signed hours."""
+        said = zip(SCREWS, (self.high, self.mid, self.low, self.idle), strict=True)
+        return {screw: float(hours) for (_, screw), hours in said if hours != class_table.RIGHT}
 
     def wish(self, seed: str) -> ClassWish:
         """Return it as an engine that can be set. Raises `DiagnoseError`."""
-        return class_table.wish(self.symptom, (self.fault, self.second), self.bad, self.off, self.story, seed)
+        return class_table.wish(self.symptom, (self.fault, self.second), self.bad, seed, self.off, self.story)
 
 
 def hidden(known: Knowledge, fields: Mapping[str, str]) -> Hidden:
@@ -46,7 +64,7 @@ def hidden(known: Knowledge, fields: Mapping[str, str]) -> Hidden:
         (found.fault, faults),
         (found.second, {*faults, class_table.NO_SECOND.id}),
         (found.bad, {one.id for one in class_table.BAD}),
-        (found.off, {one.id for one in class_table.OFF_CHOICES}),
+        *((found._asdict()[name], {one.id for one in class_table.off_amounts(screw)}) for name, screw in SCREWS),
     )
     if not all(one in answers for one, answers in offered):
         raise HTTPException(400)
@@ -83,11 +101,9 @@ def _form(
         lists=(
             ("fault", WHICH_FAULT, faults),
             ("second", class_table.SECOND, (class_table.NO_SECOND, *faults)),
+            *((name, capital(screw), class_table.off_amounts(screw)) for name, screw in SCREWS),
         ),
-        picks=(
-            ("bad", class_table.WHICH_BAD, class_table.BAD),
-            ("off", class_table.OFF, class_table.OFF_CHOICES),
-        ),
+        picks=(("bad", class_table.WHICH_BAD, class_table.BAD),),
         longest=LONGEST_STORY,
     )
 

@@ -19,7 +19,8 @@ from diagnose.practice.class_set import LONGEST_STORY
 from diagnose.practice.happenings import Begun
 
 SYMPTOM, FAULT, SECOND = "revs-hang", "fuel-line-split", "wrong-fuel"
-WISH = {"fault": FAULT, "second": "none", "bad": "0.9", "off": "drawn", "story": ""}
+RIGHT = dict.fromkeys(("high", "mid", "low", "idle"), table.RIGHT)
+WISH = {"fault": FAULT, "second": "none", "bad": "0.9", **RIGHT, "story": ""}
 
 
 @pytest.fixture
@@ -53,7 +54,7 @@ def test_the_mentor_s_page_leads_over_what_it_does_to_what_is_hidden(taught: Tau
     assert [one.id for one in offered] == sorted(
         (key for key, one in known.faults.items() if SYMPTOM in one.explains), key=lambda key: known.faults[key].name
     )
-    for one in (*offered, table.NO_SECOND, *table.BAD, *table.OFF_CHOICES):
+    for one in (*offered, table.NO_SECOND, *table.BAD, *table.off_amounts("idle stop")):
         assert f'value="{one.id}"' in page
 
 
@@ -63,7 +64,8 @@ def test_the_mentor_s_page_leads_over_what_it_does_to_what_is_hidden(taught: Tau
         ({}, [FAULT], ()),
         ({"second": SECOND}, [FAULT, SECOND], ()),
         ({"bad": "drawn"}, [FAULT], ()),
-        ({"off": "2"}, [FAULT], (("high needle", 2.0),)),
+        ({"high": "2"}, [FAULT], (("high needle", 2.0),)),
+        ({"mid": "-1", "idle": "6"}, [FAULT], (("mid needle", -1.0), ("idle stop", 6.0))),
     ],
 )
 def test_what_is_chosen_is_hidden(taught: Taught, wish: dict[str, str], faults: list[str], turned: Any) -> None:
@@ -111,15 +113,14 @@ def test_a_story_of_the_longest_in_any_script_is_taken(taught: Taught) -> None:
     ],
 )
 def test_what_can_t_be_says_so_and_keeps_all_that_was_chosen(taught: Taught, wish: dict[str, str], told: str) -> None:
-    answer = hide(taught.mentor(), bad="0.3", off="2", **wish)
+    answer = hide(taught.mentor(), bad="0.3", low="-2", **wish)
     assert answer.status_code == 422
     page = unescape(answer.text)
     assert told in page
-    chosen = {**WISH, "bad": "0.3", "off": "2", **wish}
-    for name in ("fault", "second"):
+    chosen = {**WISH, "bad": "0.3", "low": "-2", **wish}
+    for name in ("fault", "second", "high", "low"):
         assert f'<option value="{chosen[name]}" selected>' in page
-    for name in ("bad", "off"):
-        assert f'name="{name}" value="{chosen[name]}" checked' in page
+    assert 'name="bad" value="0.3" checked' in page
     assert chosen["story"].replace("\u202e", "") in page.replace("\u202e", "")
     assert taught.room.of is None
 
@@ -133,7 +134,9 @@ def test_what_can_t_be_says_so_and_keeps_all_that_was_chosen(taught: Taught, wis
         {"second": "x"},
         {"bad": "1e9"},
         {"bad": "nan"},
-        {"off": "99"},
+        {"high": "99"},
+        {"low": "nan"},
+        {"idle": ""},
     ],
 )
 def test_what_is_none_of_the_answers_sets_nothing(taught: Taught, wish: dict[str, str]) -> None:
