@@ -7,6 +7,7 @@ cache matters: then the files are read.
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from hashlib import sha256
@@ -16,11 +17,13 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from diagnose import __version__
-from diagnose.graph.model import CASES, FORMAT, Knowledge, decode, encode
+from diagnose.graph.model import CASES, FORMAT, KINDS, Knowledge, decode, encode
+from diagnose.graph.model.club import is_part
 from diagnose.graph.problem import KnowledgeError, Place, Problem
 
 if TYPE_CHECKING:
-    from diagnose.graph.read import Files, FilesRead
+    from diagnose.graph.layers import Files
+    from diagnose.graph.read import FilesRead
 
 NO_NAME = "the name of this file is not UTF-8; rename it"
 LIMIT = 1 << 20
@@ -32,6 +35,9 @@ CLUB = "club.yaml"
 
 Prove = Callable[[Knowledge, Mapping[tuple[str, ...], Place]], list[Problem]]
 """Says what about the knowledge as a whole is unsafe or unsound."""
+
+_YAML = re.compile(r"\.ya?ml(\.txt)?$", re.IGNORECASE)
+"""What a file of knowledge ends in, and what is meant for it."""
 
 _PACKAGE = Path(__file__).parents[1]
 _CHECKSUM = sha256().digest_size
@@ -105,7 +111,7 @@ class _Folders:
         missing: list[Problem] = []
         for folder, root in zip(folders, self.roots, strict=True):
             aside = tuple(f"{name}/" for name in parts.get(folder, ()))
-            names = sorted(name for name in _names(folder) if not name.startswith(aside))
+            names = sorted(name for name in _names(folder) if not f"{name}/".startswith(aside))
             missing += [Problem(Place(f"{root}/{n}", 1, 1), "unreadable", NO_NAME) for n in names if not _is_text(n)]
             shown = [n for n in names if _is_text(n) and (cases or not _is_case(n))]
             self.layers.append({n: _content(folder / n, f"{root}/{n}") for n in shown})
@@ -162,7 +168,7 @@ def _parts(folder: Path) -> dict[str, bool]:
         for club in clubs.values() if isinstance(clubs, dict) and not problems else ():
             switched = club.get("folders") if isinstance(club, dict) else None
             if isinstance(switched, dict):
-                return {name: on for name, on in switched.items() if isinstance(on, bool)}
+                return {name: on is True for name, on in switched.items() if is_part(name) and name not in KINDS}
     return {}
 
 
@@ -173,12 +179,19 @@ def shipped_texts() -> dict[str, str]:
 
 
 def _names(folder: Path) -> Iterator[str]:
-    """Yield the name inside `folder` of each YAML file, hidden ones left out."""
+    """Yield the name inside `folder` of each file of knowledge, hidden ones left out.
+
+    So is whatever looks like one and is none, for what is passed over in silence is missed by nobody: another ending, a
+    folder called like a file, and a link to a folder, which is not followed.
+    """
     for here, folders, files in os.walk(folder):
         folders[:] = (name for name in folders if not name.startswith("."))
         inside = Path(here).relative_to(folder).as_posix()
-        for name in files:
-            if name.endswith((".yaml", ".yml")) and not name.startswith("."):
+        aside = {name for name in folders if _YAML.search(name) or Path(here, name).is_symlink()}
+        folders[:] = (name for name in folders if name not in aside)
+        for name in (*files, *aside):
+            meant = name in aside or _YAML.search(name) or (inside == "." and name.removesuffix(".txt") in KINDS)
+            if meant and not name.startswith("."):
                 yield name if inside == "." else f"{inside}/{name}"
 
 
@@ -199,13 +212,23 @@ def _content(path: Path, shown: str) -> bytes | Problem:
     """Return the bytes of a file, or why there are none."""
     place = Place(shown, 1, 1)
     if not path.is_file():
-        return Problem(place, "unreadable", "this is not a file that can be read")
+        return Problem(place, "unreadable", _no_file(path))
     try:
         with path.open("rb") as file:
             data = file.read(LIMIT + 1)
     except OSError as error:
         return Problem(place, "unreadable", f"this can't be read: {error.strerror}")
     return data if len(data) <= LIMIT else Problem(place, "too-big", "larger than 1 MiB; split it into several files")
+
+
+def _no_file(path: Path) -> str:
+    """Say what stands in the place of a file, and what to do about it."""
+    if path.is_symlink():
+        kind = "a folder, and is not followed" if path.is_dir() else "no file"
+        return f"this is a link to {kind}; put what it should lead to in its place"
+    if path.is_dir():
+        return "this is a folder, and is called like a file; take the ending out of its name"
+    return "this is not a file that can be read; take it out"
 
 
 def _texts(layer: Mapping[str, bytes | Problem], root: str) -> Files:
