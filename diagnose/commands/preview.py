@@ -59,7 +59,7 @@ def _refuse_unknown(known: Knowledge, name: str, symptom: str | None) -> None:
 
 def _drawn(shown: Preview, width: int) -> Iterator[str]:
     """Yield the lines of a page between two rules, and below them where it comes up."""
-    from diagnose.screens.widgets.choices import numbered
+    from diagnose.screens.widgets.picked_by import numbered
     from diagnose.screens.widgets.rendered import rendered, room_for_text
     from diagnose.screens.widgets.text import hung
 

@@ -3,24 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 import msgspec
 
 from diagnose.graph.causes import AuthorsOwn
 from diagnose.graph.model import CASES, FORMAT, KINDS
-from diagnose.graph.places import Data, Path, parse
+from diagnose.graph.places import Data, Parsed, Path, parse
 from diagnose.graph.problem import Place, Problem, did_you_mean
 from diagnose.graph.schema import KEEP, ids
 
 Files = Mapping[str, str | Problem]
 """The text of each file by its name inside the knowledge folder (``checks/fuel.yaml``), or why it has none."""
 
+Parse = Callable[[str, str], Parsed]
+"""Says what the text of a file is; the first is the name that places carry."""
+
 
 class Layers:
     """Entries by kind and id as they are written, the later layers in place of the earlier ones."""
 
-    def __init__(self) -> None:
+    def __init__(self, parsed: Parse = parse) -> None:
+        self.parsed = parsed
         self.entries: dict[str, dict[str, Data]] = {kind: {} for kind in (*KINDS, CASES)}
         self.places: dict[Path, Place] = {}
         self.problems: list[Problem] = []
@@ -68,7 +72,7 @@ class Layers:
                 what += did_you_mean(stem, self.entries).replace("_", "/")
             self.problems.append(Problem(top, "unknown-file", what))
             return
-        data, places, problems = parse(shown, text)
+        data, places, problems = self.parsed(shown, text)
         self.problems += problems
         if not isinstance(data, dict):
             self.broken.add(kind)
@@ -99,7 +103,7 @@ class Layers:
         for name, entry in list(data.items()):
             if not isinstance(entry, dict) or name in taken:
                 continue
-            for slip in [key for key in entry if key != KEEP and did_you_mean(key.casefold(), [KEEP], 0.8)]:
+            for slip in filter(_is_slip_of_keep, list(entry)):
                 what = f"unknown field '{slip}' in '{name}'; did you mean '{KEEP}'"
                 self.problems.append(Problem(places[name, slip], "unknown-field", what))
                 places[name, KEEP], entry[KEEP] = places[name, slip], True
@@ -181,6 +185,11 @@ def _kind(name: str) -> str:
     """Return the kind of a file: its folder, or its name; in ``simulated`` that of the folder or file within."""
     first, *rest = name.removesuffix(".yaml").split("/")
     return f"{first}_{rest[0]}" if first == "simulated" and rest else first
+
+
+def _is_slip_of_keep(key: str) -> bool:
+    """Say whether a key is meant for the one that keeps the rest; of most the first letter tells that they are not."""
+    return key[:1] in "kK" and key != KEEP and bool(did_you_mean(key.casefold(), [KEEP], 0.8))
 
 
 def no_id(name: str) -> str:

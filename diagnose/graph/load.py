@@ -6,6 +6,7 @@ cache matters: then the files are read.
 
 from __future__ import annotations
 
+import gc
 import os
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -30,6 +31,9 @@ LIMIT = 1 << 20
 """The most bytes that a file may have: 1 MiB."""
 
 CACHE = "knowledge.msgpack"
+PARSED = "parsed.msgpack"
+"""In the folder of the cache: the knowledge as it was proven, and its files as they were parsed."""
+
 CLUB = "club.yaml"
 """In the folder of a club."""
 
@@ -56,13 +60,13 @@ def load(
     """
     folders = _Folders(shipped, overlays, cases=False)
     key = folders.key(prove)
-    if cache is not None and (kept := _kept(cache / CACHE, key)) is not None:
+    if (kept := _knowledge(cache, key)) is not None:
         return kept
     found = folders.read()
     if problems := (prove or _prove)(found.knowledge, found.places):
         raise KnowledgeError(problems, found.written)
     if cache is not None:
-        _keep(cache / CACHE, key, found.knowledge)
+        _keep(cache / CACHE, key, encode(found.knowledge))
     return found.knowledge
 
 
@@ -80,9 +84,9 @@ def read_only(overlays: Sequence[Path] = (), cache: Path | None = None) -> Knowl
     What has been proven since it was changed comes out of the `cache`. Raises `KnowledgeError` with every problem.
     """
     folders = _Folders(None, overlays, cases=False)
-    if cache is not None and (kept := _kept(cache / CACHE, folders.key(None))) is not None:
+    if (kept := _knowledge(cache, folders.key(None))) is not None:
         return kept
-    return folders.read(compared=False).knowledge
+    return folders.read(cache, compared=False).knowledge
 
 
 def home() -> Path:
@@ -134,21 +138,33 @@ class _Folders:
 
     def key(self, prove: Prove | None) -> bytes:
         """Return what the cache must have been made from: the content, its places, and the rules that it passed."""
-        rules = [source.read_bytes() for source in sorted(Path(__file__).parent.rglob("*.py"))]
+        rules = _rules()
         prover = "" if prove is None else f"{prove.__module__}.{getattr(prove, '__qualname__', prove)}"
         return sha256(msgspec.msgpack.encode([self.digest, self.roots, prover, rules])).digest()
 
-    def read(self, *, compared: bool = True) -> FilesRead:
-        """Read and link it all; `compared` says what is looked for no longer, too."""
+    def read(self, cache: Path | None = None, *, compared: bool = True) -> FilesRead:
+        """Read and link it all; `compared` says what is looked for no longer, too.
+
+        In a `cache` are kept the files as they were parsed: whoever looks at one entry changes one file.
+        """
+        from diagnose.graph.parsings import Parsings
         from diagnose.graph.read import read  # with YAML: 20 ms that a warm start saves
 
         texts = [_texts(layer, root) for layer, root in zip(self.layers, self.roots, strict=True)]
-        found = read(texts[0], texts[1:], self.roots)
+        kept = None if cache is None else _kept(cache / PARSED, _rules())
+        parsings = Parsings(None if kept is None else msgspec.msgpack.decode(kept, type=dict[bytes, bytes]))
+        gc.disable()  # what is made here stays: the collector would go through all of it and find nothing
+        try:
+            found = read(texts[0], texts[1:], self.roots, parsings.parse)
+        finally:
+            gc.enable()
+            if cache is not None and parsings.new:
+                _keep(cache / PARSED, _rules(), msgspec.msgpack.encode(parsings.used))
         lost: tuple[str, ...] = ()
         if texts[1:] and compared:
             from diagnose.graph.compare import fewer  # with networkx
 
-            lost = fewer(read(texts[0], (), self.roots[:1]).knowledge, found.knowledge)
+            lost = fewer(read(texts[0], (), self.roots[:1], parsings.parse).knowledge, found.knowledge)
         return found._replace(knowledge=msgspec.structs.replace(found.knowledge, digest=self.digest, fewer=lost))
 
 
@@ -248,21 +264,38 @@ def _texts(layer: Mapping[str, bytes | Problem], root: str) -> Files:
     return made
 
 
-def _kept(file: Path, key: bytes) -> Knowledge | None:
-    """Return what the cache holds, if it was made from the same and is whole."""
-    with suppress(OSError, msgspec.MsgspecError):
-        data = file.read_bytes()
-        checksum, body = data[:_CHECKSUM], data[_CHECKSUM:]
-        if sha256(body).digest() == checksum and body.startswith(key):
-            return decode(body[len(key) :])
+def _rules() -> bytes:
+    """Return what stands for the source of this room: another one may read the same text otherwise."""
+    made = sha256(__version__.encode())
+    for source in sorted(Path(__file__).parent.rglob("*.py")):
+        made.update(source.read_bytes())
+    return made.digest()
+
+
+def _knowledge(cache: Path | None, key: bytes) -> Knowledge | None:
+    """Return the knowledge that the cache holds, if it was made from the same."""
+    if cache is None or (kept := _kept(cache / CACHE, key)) is None:
+        return None
+    with suppress(msgspec.MsgspecError):
+        return decode(kept)
     return None
 
 
-def _keep(file: Path, key: bytes, knowledge: Knowledge) -> None:
-    """Put the knowledge into the cache: the whole of it, or nothing."""
+def _kept(file: Path, key: bytes) -> bytes | None:
+    """Return what a file of the cache holds, if it was made from the same and is whole."""
+    with suppress(OSError):
+        data = file.read_bytes()
+        checksum, body = data[:_CHECKSUM], data[_CHECKSUM:]
+        if sha256(body).digest() == checksum and body.startswith(key):
+            return body[len(key) :]
+    return None
+
+
+def _keep(file: Path, key: bytes, content: bytes) -> None:
+    """Put something into the cache: the whole of it, or nothing."""
     from tempfile import NamedTemporaryFile  # only where something has changed
 
-    body = key + encode(knowledge)
+    body = key + content
     with suppress(OSError):
         file.parent.mkdir(parents=True, exist_ok=True)
         with NamedTemporaryFile(dir=file.parent, prefix=".", delete=False) as made:

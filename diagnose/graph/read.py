@@ -14,9 +14,9 @@ import msgspec
 
 from diagnose.graph import always, failings, lessons, link, numbers, simulated
 from diagnose.graph.causes import AuthorsOwn
-from diagnose.graph.layers import Files, Layers, no_id
+from diagnose.graph.layers import Files, Layers, Parse, no_id
 from diagnose.graph.model import CASES, KINDS, Case, Knowledge
-from diagnose.graph.places import Data, Path, one_line
+from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
 from diagnose.graph.schema import KEEP, ids
 from diagnose.graph.shape import shaped
@@ -38,12 +38,13 @@ class FilesRead(NamedTuple):
     """What the later layers hold: the author's own."""
 
 
-def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()) -> FilesRead:
+def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = (), parsed: Parse = parse) -> FilesRead:
     """Read knowledge, with overlays on top: an id that is there already is replaced, a new one added.
 
-    `roots` are put before the file names in problems, one for each layer. Raises `KnowledgeError`.
+    `roots` are put before the file names in problems, one for each layer; `parsed` says what a text is, without reading
+    it where it knows it. Raises `KnowledgeError`.
     """
-    layers = Layers()
+    layers = Layers(parsed)
     for layer, root in zip_longest((files, *overlays), roots, fillvalue=""):
         if isinstance(layer, Mapping):
             layers.add(layer, root)
