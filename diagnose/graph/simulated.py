@@ -77,8 +77,9 @@ def _alike(book: Book, name: str) -> Iterator[Problem]:
     elif name in (around := _around(faults, name)):
         if name != min(around):
             return  # told at the first of them
-        what = ", and that one like ".join(f"'{one}'" for one in (*around[1:], around[0]))
-        why = f"'{name}' acts like {what}, in a circle: name a fault that has a row in simulated/faults.yaml"
+        others = [f"'{one}'" for one in around[1:]]
+        what = ", and that one like ".join([*others, f"'{name}'"]) if others else "itself"
+        why = f"'{name}' acts like {what}: name a fault that has a row in simulated/faults.yaml"
     elif like in faults and faults[like].acts_like is not None:
         why = f"'{like}' acts like '{faults[like].acts_like}' itself: name that one"
     elif like in faults and like not in rows:
