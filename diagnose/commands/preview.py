@@ -52,11 +52,7 @@ def _refuse_unknown(known: Knowledge, name: str, symptom: str | None) -> None:
 
     names = [one for kind in KINDS for one in getattr(known, kind)]
     if name not in names:
-        own = (
-            ""
-            if common.overlays()
-            else ". One of your own is found with --knowledge DIR, or after: diagnose club use DIR"
-        )
+        own = "" if common.overlays() else ". For one of your own, say --knowledge DIR, or once: diagnose club use DIR"
         raise DiagnoseError(f"no check, fault or symptom is called '{name}'{did_you_mean(name, names)}{own}")
     if symptom is not None and symptom not in known.symptoms:
         raise DiagnoseError(f"there is no symptom '{symptom}'{did_you_mean(symptom, known.symptoms)}")
