@@ -91,7 +91,8 @@ def _about(one: WalkChange, old: Knowledge, new: Knowledge) -> str:
 
 
 def _end(way: WalkResult | None) -> tuple[Any, ...]:
-    return (way.verdict, way.mended) if way else ()
+    """Return how a walk ended, and what was mended in it, in whatever order."""
+    return (way.verdict, *sorted(way.mended)) if way else ()
 
 
 def _needle(way: WalkResult | None) -> tuple[Any, ...]:
@@ -175,7 +176,8 @@ def _without(names: Iterable[str], others: Iterable[str]) -> list[str]:
 
 def _entry(one: EntryChange) -> str:
     lines = [f"{' '.join(line.where)}: {_value(line.before)} → {_value(line.after)}" for line in one.lines]
-    return f"{one.kind} {one.name} ({one.how}){': ' if lines else ''}{'; '.join(lines)}"
+    kind = one.kind if one.kind == "always" else one.kind.replace("_", " ").removesuffix("s")
+    return f"{kind} {one.name} ({one.how}){': ' if lines else ''}{'; '.join(lines)}"
 
 
 def _value(value: Any) -> str:

@@ -13,9 +13,9 @@ from diagnose.graph.problem import KnowledgeError
 from diagnose.graph.read import FilesRead, changed, read
 from diagnose.measure import review as reviews
 from diagnose.measure.drawn import drawn
-from diagnose.measure.review import EntryChange, Review, Rewritten, review, walks
-from diagnose.pages.parts import Line
-from diagnose.pages.review import review_page
+from diagnose.measure.review import EntryChange, Review, Rewritten, WalkChange, WalkResult, review, walks
+from diagnose.pages.parts import Heading, Line
+from diagnose.pages.review import alarming, review_page
 
 FOUND = read(SOUND)
 
@@ -120,6 +120,14 @@ def test_a_value_is_told_as_an_author_writes_it() -> None:
     new = other("checks/fuel.yaml", "  cautions: [fuel-is-poison]\n", "  cautions: [fuel-is-poison, hot-metal]\n")
     (told,) = [line for line in _told(review(FOUND, new), new) if "cautions" in line]
     assert told.endswith("cautions: [fuel-is-poison] → [fuel-is-poison, hot-metal]")
+
+
+def test_two_mends_in_another_order_are_no_other_end() -> None:
+    before, after = (WalkResult("cured", mended, (), 1.0, (), None) for mended in (("a", "b"), ("b", "a")))
+    found = Review((), (), (), (WalkChange("x", "revs-hang", before, after),), (), 1, 1)
+    assert not alarming(found)
+    page = review_page(found, FOUND.knowledge, FOUND.knowledge)
+    assert not [part for part in page if isinstance(part, Heading) and "end" in part.text]
 
 
 def _told(found: Review, new: FilesRead) -> list[str]:
