@@ -121,6 +121,8 @@ class _Folders:
             self.layers.append({n: _content(folder / n, f"{root}/{n}") for n in shown})
             if not names:
                 what = "no knowledge files here" if folder.is_dir() else "there is no such folder"
+                if folder.is_file():
+                    what = "this is a file; name the folder that it lies in"
                 if folder.parent in parts and not folder.is_dir():
                     what += f"; {CLUB} switches it on under 'folders:'"
                 missing.append(Problem(Place(root, 1, 1), "no-knowledge", what))

@@ -113,3 +113,10 @@ def test_a_folder_beside_the_clubs_own_is_not_read_whatever_its_page_says(proves
 def test_parts_that_are_off_are_not_read_and_break_nothing(proves: Diagnose) -> None:
     folders = CLUB.replace("  name: ours", "  name: ours\n  folders: {winter: false}")
     assert proves({**HOLDS, "club.yaml": folders, "winter/faults.yaml": "- no knowledge\n"}).code == 0
+
+
+def test_a_file_in_place_of_its_folder_is_told(proves: Diagnose, diagnose: Diagnose) -> None:
+    proves(HOLDS)
+    told = "club/faults.yaml:1:1: this is a file; name the folder that it lies in (no-knowledge)\n"
+    assert diagnose("prove", "club/faults.yaml").out.startswith(told)
+    assert diagnose("--knowledge", "club/faults.yaml", "list", "symptoms")[::2] == (2, f"diagnose: {told}")
