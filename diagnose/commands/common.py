@@ -43,15 +43,19 @@ SIGN = re.compile(r" *(?:[0-9a-z]{1,2}\.? {1,2}|[-·✓!?→├└│] )")
 """A number or a mark, behind which a text stands."""
 
 
-def overlays() -> tuple[Path, ...]:
-    """Return the folders that lie on the shipped knowledge: the club's that is in use, and those that were said."""
+def overlays(*more: Path) -> tuple[Path, ...]:
+    """Return the folders that lie on the shipped knowledge: the club's that is in use, and those that were said.
+
+    The club's is not laid twice, by whatever name it was said once more.
+    """
     from diagnose.folders import club
 
-    said = tuple(click.get_current_context().find_root().params.get(OVERLAYS) or ())
+    said = (*(click.get_current_context().find_root().params.get(OVERLAYS) or ()), *more)
     own = club()
     if own is not None and not own.is_dir():
         raise DiagnoseError(f"{own}, your club's folder, is gone: put it back, or say: diagnose club use none")
-    return said if own is None or own in said else (own, *said)
+    again = own is not None and own.resolve() in {folder.resolve() for folder in said}
+    return said if own is None or again else (own, *said)
 
 
 def without_club(error: KnowledgeError) -> str:

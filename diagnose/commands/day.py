@@ -53,8 +53,9 @@ def day(
     air = height = None
     if any(given is not None for given in (temperature, humidity, station_pressure, sea_level_pressure)):
         air, height = _air(temperature, humidity, station_pressure, sea_level_pressure, elevation)
+    clubs = None if elevation or not sea_level_pressure else height
     if air is not None and not save and engine is None:  # then no journal is needed
-        _tell(air, None, as_json=as_json)
+        _tell(air, None, clubs, as_json=as_json)
         return
     with common.session() as session:
         if engine is not None:
@@ -65,7 +66,7 @@ def day(
                 raise DiagnoseError(f"no air is noted for today; say it like: diagnose day {HOW} --save")
         elif save:
             session.note_day(air, None, elevation=height)
-        _tell(air, None if engine is None else _explained(session, engine, air), as_json=as_json)
+        _tell(air, None if engine is None else _explained(session, engine, air), clubs, as_json=as_json)
 
 
 def _air(
@@ -96,15 +97,19 @@ def _explained(session: Session, engine: str, air: Air) -> tuple[str, Explained 
     return engine, session.explained(engine, now), session.advice(engine, now)
 
 
-def _tell(air: Air, found: tuple[str, Explained | None, Advice | None] | None, *, as_json: bool) -> None:
+def _tell(
+    air: Air, found: tuple[str, Explained | None, Advice | None] | None, clubs: float | None, *, as_json: bool
+) -> None:
+    """Print what the air comes to; `clubs` is the elevation in m, where only the club's folder says it."""
     from diagnose.pages.asks import asks
-    from diagnose.pages.conditions import air_and_fuel, day
+    from diagnose.pages.conditions import air_and_fuel, clubs_height, day
     from diagnose.tune import air as moist
     from diagnose.tune.mixture import Conditions
 
     if not as_json:
         now = Conditions(air)
-        show_page((*day(now), *air_and_fuel(now), *(asks(*found[1:], BACK) if found else ())))
+        height = () if clubs is None else clubs_height(clubs)
+        show_page((*day(now), *height, *air_and_fuel(now), *(asks(*found[1:], BACK) if found else ())))
         return
     whole = moist.density(air)
     told: dict[str, Any] = {

@@ -52,14 +52,15 @@ def _refuse_unknown(known: Knowledge, name: str, symptom: str | None) -> None:
 
     names = [one for kind in KINDS for one in getattr(known, kind)]
     if name not in names:
-        raise DiagnoseError(f"no check, fault or symptom is called '{name}'{did_you_mean(name, names)}")
+        own = "" if common.overlays() else ". For one of your own, say --knowledge DIR, or once: diagnose club use DIR"
+        raise DiagnoseError(f"no check, fault or symptom is called '{name}'{did_you_mean(name, names)}{own}")
     if symptom is not None and symptom not in known.symptoms:
         raise DiagnoseError(f"there is no symptom '{symptom}'{did_you_mean(symptom, known.symptoms)}")
 
 
 def _drawn(shown: Preview, width: int) -> Iterator[str]:
     """Yield the lines of a page between two rules, and below them where it comes up."""
-    from diagnose.screens.widgets.choices import numbered
+    from diagnose.screens.widgets.picked_by import numbered
     from diagnose.screens.widgets.rendered import rendered, room_for_text
     from diagnose.screens.widgets.text import hung
 

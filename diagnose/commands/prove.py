@@ -64,7 +64,7 @@ def prove(
     from diagnose.graph.problem import KnowledgeError
     from diagnose.pages.proof import holds, language, not_told_apart, refused
 
-    layers = (*common.overlays(), *folders)
+    layers = common.overlays(*folders)
     found: FilesRead | None = None
     fewer: tuple[str, ...] = ()
     try:

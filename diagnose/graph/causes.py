@@ -23,7 +23,7 @@ UNREAD = frozenset(
 )
 """The rules by which a file or a part of it is not read at all: whatever it would have said is missed elsewhere."""
 
-AFTER = {"failing-look": "no-first-look"}
+AFTER = {"failing-look": "no-first-look", "early-shows-nothing": "unused", "round-of-one": "round-twice"}
 """Rules that an entry breaks only because the same fault breaks another."""
 
 _QUOTED = re.compile(r"(?<!\w)'([^']+)'(?!\w)")
@@ -74,8 +74,10 @@ def _order(one: Problem) -> tuple[object, ...]:
 
 def _comes_after(one: Problem, others: Iterable[Problem]) -> Problem | None:
     """Return the problem of the same fault without which this one would not be, where there is such a problem."""
+    if one.rule not in AFTER:
+        return None
     named = set(_QUOTED.findall(one.what))
-    causes = (other for other in others if other.rule == AFTER.get(one.rule))
+    causes = (other for other in others if other.rule == AFTER[one.rule])
     return next((other for other in causes if named & set(_QUOTED.findall(other.what))), None)
 
 

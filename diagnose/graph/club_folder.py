@@ -27,10 +27,24 @@ our-club:
 EXAMPLE = """\
 # An example from what is shipped. Take the # away, give it another id, and change what is yours.
 # To change a shipped entry, keep its id, write 'keep the rest: true' and only what is other.
-# yaml-language-server: $schema={schema}/{kind}.json
+{more}# yaml-language-server: $schema={schema}/{kind}.json
 format: 1
 
 """
+
+MORE = {
+    "checks": (
+        "Exactly one answer is healthy. Each other says how likely it is: 'if:' with a fault, 'else:' with any other.",
+    ),
+    "faults": (
+        "A fault of your own wants a check that can show it, its words in words.yaml, a row in failings.yaml, and a",
+        "case in cases/. With 'acts like:' and the id of a shipped fault it can be practised, too.",
+    ),
+    "symptoms": ("A symptom of your own wants a case in cases/. The practice bench knows the shipped ones alone.",),
+    "lessons": ("Its symptom is a shipped one; its faults may be your own, if they say what they act like.",),
+    "rounds": ("A check stands in one round at most.",),
+}
+"""What else whoever writes an entry of these kinds wants to know at once."""
 
 CASE = """\
 # A worked case: a story, what there is to be seen, and how the walk must end. 'diagnose prove' walks it.
@@ -56,7 +70,8 @@ def _example(found: FilesRead, texts: Mapping[str, str], kind: str) -> str:
     up = "../" if "_" in kind else ""
     shortest = min(entries, key=len, default=[])
     commented = "".join(f"# {line}\n" for line in shortest)
-    return EXAMPLE.format(schema=f"{up}{SCHEMA}", kind=kind) + commented
+    more = "".join(f"# {line}\n" for line in MORE.get(kind, ()))
+    return EXAMPLE.format(more=more, schema=f"{up}{SCHEMA}", kind=kind) + commented
 
 
 def _lines(found: FilesRead, texts: Mapping[str, str], kind: str, name: str) -> Iterator[str]:

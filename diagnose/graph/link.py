@@ -11,6 +11,7 @@ from typing import Any, NamedTuple, get_args
 from diagnose.graph.done import everything
 from diagnose.graph.model import (
     BOTH_GUARDS,
+    KINDS,
     NOTHING_RUNS,
     Adjust,
     Ask,
@@ -25,6 +26,7 @@ from diagnose.graph.model import (
     Way,
     exits,
 )
+from diagnose.graph.model.club import is_part
 from diagnose.graph.places import Path
 from diagnose.graph.problem import Place, Problem, did_you_mean
 from diagnose.graph.say import REFERENCE
@@ -39,6 +41,10 @@ WAYS: dict[str, tuple[Way, Way]] = {"idle stop": ("in", "out")}
 """The ways that a screw turns; a needle goes leaner or richer."""
 
 PICTURE_WIDTH, PICTURE_HEIGHT = 40, 12
+
+
+_TOLD_APART = ("symptoms", "checks", "faults")
+"""Kinds of which a name may stand where one of another is wanted."""
 
 
 class Book(NamedTuple):
@@ -73,7 +79,13 @@ class Book(NamedTuple):
         known = self.areas if kind == "areas" else self.names.get(kind, ())
         if name not in known and ("faults" if kind == "areas" else kind) not in self.broken:
             one = "question" if kind == "history" else kind.removesuffix("s")
-            yield self.problem("unknown-name", f"unknown {one} '{name}'{did_you_mean(name, known)}", *path)
+            hint = self._meant(name, known) or ("; give it an entry in facts.yaml" if kind == "facts" else "")
+            yield self.problem("unknown-name", f"unknown {one} '{name}'{hint}", *path)
+
+    def _meant(self, name: str, known: Iterable[str]) -> str:
+        """Say of what other kind there is something called so, or else what is nearest."""
+        other = next((kind for kind, names in self.names.items() if name in names and kind.endswith("s")), "")
+        return f"; that is one of the {other}" if other in _TOLD_APART else did_you_mean(name, known)
 
     def no_hypothesis(self, name: str, *path: str) -> Iterator[Problem]:
         """Yield a problem if there is no such fault, or no such form of it."""
@@ -234,6 +246,8 @@ def _checks(book: Book) -> Iterator[Problem]:
 def _implied(book: Book, implies: Mapping[str, str], *path: str) -> Iterator[Problem]:
     """See that what is told of other checks names checks, and answers that they have."""
     for check, answer in implies.items():
+        if path[:2] == ("checks", check):
+            yield book.problem("implied-fits", f"'{check}' tells an answer of itself: name another check", *path, check)
         yield from book.unknown("checks", check, *path, check)
         yield from _answer(book, "checks", check, answer, (), *path, check)
 
@@ -255,13 +269,20 @@ def _history(book: Book) -> Iterator[Problem]:
 
 
 def _club(book: Book) -> Iterator[Problem]:
-    """See that a folder has one club, that what it looks at early are first looks, and that it says why."""
+    """See that a folder has one club, that what it looks at early are first looks, and that it says why.
+
+    What it switches on or off are folders beside its page: nothing outside is read.
+    """
     first: dict[str, str] = {}
     for name, club in book.knowledge.club.items():
         here = ("club", name)
         if (other := first.setdefault(book.at(here).file, name)) != name:
             what = f"'{name}' is a second club, beside '{other}'; a folder is that of one club: take one out"
             yield book.problem("one-club", what, *here)
+        for folder in club.folders:
+            if folder in KINDS or not is_part(folder):
+                what = f"'{folder}' can't be switched: name a folder in this one that is called like no kind of file"
+                yield book.problem("bad-name", what, *here, "folders", folder)
         yield from _names(book, "checks", club.look_early, *here, "look early")
         for check in club.look_early:
             if check in book.knowledge.checks and book.knowledge.checks[check].look != "first":

@@ -8,6 +8,7 @@ from typing import Any
 
 import msgspec
 
+from diagnose.graph import hints
 from diagnose.graph.link import Book
 from diagnose.graph.model import Answer, Check, Fact, Fault, Variant, fault_of
 from diagnose.graph.places import Path
@@ -26,6 +27,9 @@ FIELDS: dict[str, tuple[Path, ...]] = {
 """Where a number may be the id of a fact; ``*`` stands for every key."""
 
 NO_FACT = "; write a number, or the id of an entry in facts.yaml"
+
+MOST_MINUTES = 24 * 60
+"""No look and no job takes longer than a day."""
 
 _EDGE = "up to"  # stays an id: an engine may have its own value of the fact
 
@@ -65,8 +69,12 @@ def _put(
             problems += wrong
         elif isinstance(part, (int, float)) and not isinstance(part, bool):
             bare.append(str(book.at(here)))
-        if key == "minutes" and isinstance(made.get(key), (int, float)) and made[key] <= 0:
-            problems.append(book.problem("minutes", "a job takes some minutes: more than none", *here))
+        if key == "minutes" and isinstance(minutes := made.get(key), (int, float)) and not isinstance(minutes, bool):
+            if minutes <= 0:
+                problems.append(book.problem("minutes", "a job takes some minutes: more than none", *here))
+            elif minutes > MOST_MINUTES:
+                what = f"{minutes:.6g} minutes are longer than a day; at most {MOST_MINUTES}"
+                problems.append(book.problem("minutes", what, *here))
     return made
 
 
@@ -74,8 +82,13 @@ def _value(ref: str, path: Path, book: Book) -> tuple[float, list[Problem]]:
     """Return a fact's value in minutes (or turns), or any number and what is wrong with the fact."""
     fact = book.knowledge.facts.get(ref)
     if fact is None:
+        if ref[:1].isdigit() or ref[:1] in "-+.":
+            what = f"'{ref[:20]}' is no number that can stand here{hints.number(ref) or '; write one like 2 or 0.5'}"
+            return 1.0, [book.problem("wrong-type", what, *path)]
         wrong = book.unknown("facts", ref, *path)
-        return 1.0, [one if "did you mean" in one.what else one._replace(what=one.what + NO_FACT) for one in wrong]
+        return 1.0, [
+            one if "did you mean" in one.what else one._replace(what=f"unknown fact '{ref}'{NO_FACT}") for one in wrong
+        ]
     unit = "turns" if "turns" in path else "min"
     if fact.unit != unit:
         return 1.0, [book.problem("wrong-unit", f"'{ref}' is in '{fact.unit}', not in '{unit}'", *path)]

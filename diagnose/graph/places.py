@@ -14,13 +14,15 @@ from typing import Any, NamedTuple
 
 import yaml
 
+from diagnose.graph import stumbles
 from diagnose.graph.problem import Place, Problem
-
-DEPTH = 20
-"""A file nests no deeper than this."""
+from diagnose.graph.stumbles import DEPTH
 
 LONGEST = 400
 """The characters that a problem's line may have; the middle of a longer one is left out."""
+
+ENOUGH = 20
+"""Problems after which a file is read no further: it is of another sort, and needs no longer list."""
 
 Path = tuple[str, ...]
 """The keys (and the numbers of list items, from 0) that lead to a part of the data."""
@@ -33,32 +35,13 @@ _NUMBER = re.compile(r"[-+]?(0|[1-9][0-9]{0,17}|(?=\.))(\.[0-9]+)?([eE][-+]?[0-9
 _WORDS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 _EMPTY = frozenset({"", "~", "null", "Null", "NULL"})
 
+MERGE = "<<"
+"""What YAML merges one map into another by."""
+
 _TURNS_DIRECTION = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
 _CONTROL = "\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff"
 _HOSTILE_IN_FILE = re.compile(f"[{_CONTROL}{_TURNS_DIRECTION}]")
 _HOSTILE_IN_TEXT = re.compile(f"[\r{_CONTROL}{_TURNS_DIRECTION}]")
-
-_FRIENDLY = {
-    "mapping values are not allowed in this context": "a second ': ' in one text; put the text in quotes",
-    "found character that cannot start any token": "a text can't start with this sign; put the text in quotes",
-    "found unexpected end of stream": "a quote is opened and never closed",
-    "found unknown escape character": "a backslash in double quotes; use single quotes",
-    "did not find expected key": "this line doesn't fit the one above; look at its indent and its quotes",
-    "did not find expected '-' indicator": "the list ends here without warning; look at the indent",
-    "did not find expected ',' or ']'": "a '[' is not closed, or a comma is missing",
-    "did not find expected ',' or '}'": "a '{' is not closed, or a comma is missing",
-    "did not find expected node content": "a '{' or '[' is not closed",
-}
-
-_NEVER_CLOSED = frozenset(
-    {"found unexpected end of stream", "did not find expected ',' or ']'", "did not find expected ',' or '}'"}
-)
-"""Of these the place that matters is where the quote or the bracket was opened."""
-
-TAB = "a tab sets this line in, and a file of knowledge is set in by spaces; put two spaces in its place"
-
-_TOO_DEEP = "exceeded maximum nesting depth"  # the parser looks ahead, and may be first to say so
-_FRIENDLY[_TOO_DEEP] = f"nested deeper than {DEPTH} levels"
 
 
 class Parsed(NamedTuple):
@@ -81,29 +64,10 @@ def parse(file: str, text: str) -> Parsed:
     try:
         data = builder.document(yaml.parse(text, Loader=_LOADER))
     except yaml.MarkedYAMLError as error:
-        never_closed = str(error.problem) in _NEVER_CLOSED
-        mark = (error.context_mark if never_closed else error.problem_mark) or error.problem_mark or error.context_mark
-        place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file, 1, 1)
-        said = str(error.problem)
-        what = _FRIENDLY.get(said, f"this is not YAML: {said}")
-        if tab := _tab_before(text, place):
-            place, what = Place(file, *tab), TAB
-        builder.problems.append(
-            Problem(place, "too-deep", what) if said == _TOO_DEEP else Problem(place, "syntax", what)
-        )
+        builder.problems.append(stumbles.told(file, text, error))
     except _GivenUp:
         pass
     return Parsed(data, builder.places, builder.problems)
-
-
-def _tab_before(text: str, place: Place) -> tuple[int, int] | None:
-    """Return line and column of a tab that sets a line in, there or just above: the parser stumbles over it later."""
-    rows = text.split("\n")
-    for line in range(min(place.line, len(rows)), max(place.line - 3, 0), -1):
-        row = rows[line - 1]
-        if "\t" in (set_in := row[: len(row) - len(row.lstrip())]):
-            return line, set_in.index("\t") + 1
-    return None
 
 
 class _Builder:
@@ -114,6 +78,8 @@ class _Builder:
         self.places: dict[Path, Place] = {}
         self.problems: list[Problem] = []
         self.events: Iterator[Any] = iter(())
+        self.anchors: set[str] = set()
+        """What has been told of: an alias of it needs no word of its own."""
 
     def clean(self, text: str) -> str:
         """Report characters that would act on a terminal, and put a space in the place of each."""
@@ -121,7 +87,7 @@ class _Builder:
             line_start = text.rfind("\n", 0, found.start()) + 1
             place = Place(self.file, text.count("\n", 0, found.start()) + 1, found.start() - line_start + 1)
             self.problems.append(Problem(place, "hostile-text", _hostile(found[0])))
-            if len(self.problems) >= 20:  # a binary file needs no longer list
+            if len(self.problems) >= ENOUGH:
                 break
         return _HOSTILE_IN_FILE.sub(" ", text)
 
@@ -144,18 +110,33 @@ class _Builder:
         """Return the data of the node that `event` begins."""
         self.places.setdefault(path, self.place(event))
         if isinstance(event, yaml.AliasEvent):
-            self.problem(event, "alias", f"'*{event.anchor}': aliases are not used here; write it out")
+            if event.anchor not in self.anchors:
+                what = f"'*{event.anchor}': aliases are not used here; write it out, or put the text in quotes"
+                self.problem(event, "alias", what)
             return None
         if event.anchor is not None:
-            self.problem(event, "anchor", f"'&{event.anchor}': anchors are not used here; put the text in quotes")
+            what = "anchors are not used here, nor below; write out what it stands for, or put the text in quotes"
+            if not self.anchors:
+                self.problem(event, "anchor", f"'&{event.anchor}': {what}")
+            self.anchors.add(event.anchor)
+            self.passed_over(event, path)
+            return None
         if event.tag is not None:
-            self.problem(event, "tag", f"'{event.tag}': tags are not used here; put the text in quotes")
+            tag = event.tag.replace("tag:yaml.org,2002:", "!!")
+            self.problem(event, "tag", f"'{tag}': tags are not used here; take it out, or put the text in quotes")
+            self.passed_over(event, path)
+            return None
         if isinstance(event, yaml.ScalarEvent):
             return self.scalar(event, path)
         if len(path) >= DEPTH:
             self.problem(event, "too-deep", f"nested deeper than {DEPTH} levels")
             raise _GivenUp
         return self.items(path) if isinstance(event, yaml.SequenceStartEvent) else self.mapping(path)
+
+    def passed_over(self, event: Any, path: Path) -> None:
+        """Pass over what has a tag or an anchor."""
+        event.tag = event.anchor = None
+        self.node(event, path)
 
     def items(self, path: Path) -> list[Any]:
         """Return the items of a list that has begun."""
@@ -174,14 +155,41 @@ class _Builder:
                 break
             key = self.key(event, path)
             inner = (*path, key)
+            if key == MERGE and not event.style:
+                self.merged(event, inner)
+                continue
+            if not isinstance(event, yaml.ScalarEvent):
+                self.node(next(self.events), inner)
+                continue
             if key in made:
                 first = self.places[inner]
                 self.problem(event, "duplicate-key", f"'{key}' is set twice; the first is in line {first.line}")
             else:
                 self.places[inner] = self.place(event)
-            value = self.node(next(self.events), inner)
+            behind = next(self.events)
+            if self.stands_alone(key, event, behind):
+                self.places.pop(inner)
+                continue
+            value = self.node(behind, inner)
             made.setdefault(key, value)
         return made
+
+    def stands_alone(self, key: str, event: Any, behind: Any) -> bool:
+        """Say whether a key inside {} has no value: it is mostly half of a text or of a number, and reported so."""
+        empty = isinstance(behind, yaml.ScalarEvent) and not behind.value and not behind.style
+        if not empty or behind.start_mark.index != event.end_mark.index:
+            return False
+        what = f"empty value: nothing stands after '{key}'; a text with a comma needs quotes inside {{}}"
+        if key.isdigit():
+            what = f"a number has a point and no comma: write .{key} in place of ,{key}"
+        self.problem(event, "empty-value", what)
+        return True
+
+    def merged(self, event: Any, path: Path) -> None:
+        """Report a merge key, and pass over what it would merge."""
+        self.problem(event, "alias", f"'{MERGE}' merges nothing here; write the keys out, each in its entry")
+        if not isinstance(merged := next(self.events), yaml.AliasEvent):
+            self.node(merged, path)
 
     def key(self, event: Any, path: Path) -> str:
         """Return a key, which is always text."""
@@ -202,8 +210,7 @@ class _Builder:
             return text
         if text in _EMPTY:
             name = f"'{path[-1]}'" if path else "the file"
-            hint = "; a text with a comma needs quotes inside {}" if path and " " in path[-1] else ""
-            self.problem(event, "empty-value", f"empty value: nothing stands after {name}{hint}")
+            self.problem(event, "empty-value", f"empty value: nothing stands after {name}")
             return None
         if text in _WORDS:
             return _WORDS[text]
@@ -222,8 +229,12 @@ class _Builder:
         return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
 
     def problem(self, event: Any, rule: str, what: str) -> None:
-        """Note a problem."""
-        self.problems.append(Problem(self.place(event), rule, what))
+        """Note a problem; after too many the rest of the file is not read."""
+        if len(self.problems) + 1 < ENOUGH:
+            self.problems.append(Problem(self.place(event), rule, what))
+        else:
+            self.problems.append(Problem(self.place(event), rule, f"{what}; what stands below is not read"))
+            raise _GivenUp
 
 
 def unfinished(data: Data) -> bool:

@@ -14,14 +14,12 @@ import msgspec
 
 from diagnose.graph import always, failings, lessons, link, numbers, simulated
 from diagnose.graph.causes import AuthorsOwn
-from diagnose.graph.model import CASES, FORMAT, KINDS, Case, Knowledge
+from diagnose.graph.layers import Files, Layers, Parse, no_id
+from diagnose.graph.model import CASES, KINDS, Case, Knowledge
 from diagnose.graph.places import Data, Path, one_line, parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
 from diagnose.graph.schema import KEEP, ids
 from diagnose.graph.shape import shaped
-
-Files = Mapping[str, str | Problem]
-"""The text of each file by its name inside the knowledge folder (``checks/fuel.yaml``), or why it has none."""
 
 
 class FilesRead(NamedTuple):
@@ -40,12 +38,13 @@ class FilesRead(NamedTuple):
     """What the later layers hold: the author's own."""
 
 
-def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()) -> FilesRead:
+def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = (), parsed: Parse = parse) -> FilesRead:
     """Read knowledge, with overlays on top: an id that is there already is replaced, a new one added.
 
-    `roots` are put before the file names in problems, one for each layer. Raises `KnowledgeError`.
+    `roots` are put before the file names in problems, one for each layer; `parsed` says what a text is, without reading
+    it where it knows it. Raises `KnowledgeError`.
     """
-    layers = _Layers()
+    layers = Layers(parsed)
     for layer, root in zip_longest((files, *overlays), roots, fillvalue=""):
         if isinstance(layer, Mapping):
             layers.add(layer, root)
@@ -54,7 +53,7 @@ def read(files: Files, overlays: Sequence[Files] = (), roots: Sequence[str] = ()
 
 def changed(found: FilesRead, kind: str, name: str, data: Data) -> FilesRead:
     """Read again what was read, with one entry written otherwise, as in a file. Raises `KnowledgeError`."""
-    layers = _Layers()
+    layers = Layers()
     layers.entries = {one: {**entries} for one, entries in found.entries.items()}
     layers.entries[kind][name] = data
     layers.places, layers.replaced = found.places, set(found.replaced)
@@ -65,7 +64,7 @@ def changed(found: FilesRead, kind: str, name: str, data: Data) -> FilesRead:
 
 def read_case(file: str, text: str, knowledge: Knowledge) -> Case:
     """Read one worked case (or the answers for a walk) that stands outside the knowledge. Raises `KnowledgeError`."""
-    layers = _Layers()
+    layers = Layers()
     layers.file(f"{CASES}/case.yaml", text, file)
     book = link.Book(knowledge, {kind: getattr(knowledge, kind) for kind in KINDS}, (), {}, layers.places)
     made, wrong = _cases(layers, book)
@@ -74,124 +73,7 @@ def read_case(file: str, text: str, knowledge: Knowledge) -> Case:
     return made["case"]
 
 
-class _Layers:
-    """Entries by kind and id as they are written, the later layers in place of the earlier ones."""
-
-    def __init__(self) -> None:
-        self.entries: dict[str, dict[str, Data]] = {kind: {} for kind in (*KINDS, CASES)}
-        self.places: dict[Path, Place] = {}
-        self.problems: list[Problem] = []
-        self.fresh: set[Path] = set()
-        """The entries of the layer that is being added."""
-        self.replaced: set[Path] = set()
-        """The entries that stand in place of an earlier layer's."""
-        self.broken: set[str] = set()
-        """The kinds of which a file can't be read."""
-        self.added = 0
-        self.own: set[str] = set()
-        """The files of the layers above the first."""
-        self.by_author: dict[str, Place] = {}
-        """The entries in these files, by id."""
-
-    @property
-    def written(self) -> AuthorsOwn:
-        """What the layers above the first hold."""
-        return AuthorsOwn(frozenset(self.own), self.by_author)
-
-    def add(self, files: Files, root: str) -> None:
-        """Add a layer."""
-        self.fresh = set()
-        self.added += 1
-        for name in sorted(files):
-            content = files[name]
-            if self.added > 1:
-                self.own.add(f"{root}/{name}" if root else name)
-            if isinstance(content, Problem):
-                self.problems.append(content)
-                self.broken.add(_kind(name))
-            else:
-                self.file(name, content, f"{root}/{name}" if root else name)
-
-    def file(self, name: str, text: str, shown: str) -> None:
-        """Add a file; `shown` is its name in problems."""
-        top = Place(shown, 1, 1)
-        kind = _kind(name)
-        if kind not in self.entries or not name.endswith(".yaml") or name == f"{CASES}.yaml":
-            what = "a file is named after its kind, or lies in a folder that is: checks.yaml, checks/fuel.yaml"
-            if name.endswith(".yml") and kind.removesuffix(".yml") in self.entries:
-                what = "a file of knowledge ends in .yaml: give this one that ending"
-            else:
-                what += did_you_mean(kind.removesuffix(".yml"), self.entries).replace("_", "/")
-            self.problems.append(Problem(top, "unknown-file", what))
-            return
-        data, places, problems = parse(shown, text)
-        self.problems += problems
-        if not isinstance(data, dict):
-            self.broken.add(kind)
-            if not problems:
-                what = "the file is empty" if data is None else "a file holds 'format: 1' and entries by id, no list"
-                self.problems.append(Problem(top, "no-entries", what))
-            return
-        written = data.pop("format", FORMAT if kind == CASES else None)  # a case may leave it out
-        if type(written) is not int or written != FORMAT:
-            what = "the file starts with 'format: 1'" if written is None else f"format {written} is not read here; 1 is"
-            self.problems.append(Problem(places.get(("format",), top), "format", what))
-        if kind == CASES:
-            data = {re.sub(r"^cases/|\.yaml$", "", name): data}
-            places = {(next(iter(data)), *path): place for path, place in places.items()}
-        self.put(kind, data, places)
-
-    def put(self, kind: str, data: dict[str, Data], places: dict[Path, Place]) -> None:
-        """Add a file's entries."""
-        taken = {name for name in data if (kind, name) in self.fresh}
-        for name in taken:
-            first = self.places[kind, name]
-            self.problems.append(Problem(places[name,], "duplicate-id", f"'{name}' is in {first} too"))
-        replaced = {(kind, name) for name in data if name in self.entries[kind] and name not in taken}
-        kept = set()
-        for name, entry in list(data.items()):
-            if not isinstance(entry, dict) or KEEP not in entry:
-                continue
-            if why := self._cant_keep(kind, name, entry.pop(KEEP)):
-                self.problems.append(Problem(places[name, KEEP], "keep-the-rest", why))
-                del data[name]
-            else:
-                kept.add((kind, name))
-        replaced &= {(kind, name) for name in data}
-        self.replaced |= replaced
-        if gone := replaced - kept:
-            self.places = {path: place for path, place in self.places.items() if path[:2] not in gone}
-        data |= {name: _on_top(self.entries[kind][name], data[name]) for _, name in kept}
-        self.places |= {(kind, *path): place for path, place in places.items() if path and path[0] not in taken}
-        if self.added > 1:
-            self.by_author |= {name: places[name,] for name in data}
-        for name in data.keys() - taken:
-            self.fresh.add((kind, name))
-        self.entries[kind] |= {name: entry for name, entry in data.items() if name not in taken}
-
-    def _cant_keep(self, kind: str, name: str, keep: Data) -> str:
-        """Return why an entry can't name only what it changes; "" where it can."""
-        if keep is not True:
-            return f"'{KEEP}:' is true, or left out"
-        if not isinstance(self.entries[kind].get(name), dict) or (kind, name) in self.fresh:
-            return f"there is no '{name}' of which to keep the rest{did_you_mean(name, self.entries[kind])}"
-        return ""
-
-
-def _on_top(below: Data, above: Data) -> Data:
-    """Return what two values of one key come to: maps are joined, and of everything else the upper one counts."""
-    if not isinstance(below, dict) or not isinstance(above, dict):
-        return above
-    return {**below, **{key: _on_top(below.get(key), value) for key, value in above.items()}}
-
-
-def _kind(name: str) -> str:
-    """Return the kind of a file: its folder, or its name; in ``simulated`` that of the folder or file within."""
-    first, *rest = name.removesuffix(".yaml").split("/")
-    return f"{first}_{rest[0]}" if first == "simulated" and rest else first
-
-
-def _joined(layers: _Layers) -> FilesRead:
+def _joined(layers: Layers) -> FilesRead:
     """Make structs of the entries, and see that they fit together."""
     raw = {kind: entries for kind, entries in layers.entries.items() if kind != CASES}
     problems = [*layers.problems, *_bad_ids(layers)]
@@ -205,7 +87,7 @@ def _joined(layers: _Layers) -> FilesRead:
             data, wrong = numbers.put_in_place(kind, name, data, book, bare)
             problems += wrong
             struct, wrong = shaped(kind, data, (kind, name), book.at)
-            problems += wrong
+            problems += _as_a_whole(name, wrong, layers, kind)
             if struct is not None:
                 made[name] = numbers.in_celsius(struct) if kind == "facts" else struct
         book = book._replace(knowledge=msgspec.structs.replace(book.knowledge, **{kind: made}))
@@ -226,7 +108,7 @@ def _joined(layers: _Layers) -> FilesRead:
     return FilesRead(knowledge, layers.places, cases, layers.entries, frozenset(layers.replaced), layers.written)
 
 
-def _cases(layers: _Layers, book: link.Book) -> tuple[dict[str, Case], list[Problem]]:
+def _cases(layers: Layers, book: link.Book) -> tuple[dict[str, Case], list[Problem]]:
     """Make the worked cases."""
     made: dict[str, Case] = {}
     problems: list[Problem] = []
@@ -239,7 +121,7 @@ def _cases(layers: _Layers, book: link.Book) -> tuple[dict[str, Case], list[Prob
     return made, problems
 
 
-def _bad_ids(layers: _Layers) -> Iterator[Problem]:
+def _bad_ids(layers: Layers) -> Iterator[Problem]:
     """Yield the ids that are no ids for their kind."""
     for kind in KINDS:
         rule = ids(kind)
@@ -249,5 +131,16 @@ def _bad_ids(layers: _Layers) -> Iterator[Problem]:
                 what = f"'{name}' is no bench state{did_you_mean(name, rule['enum'])}"
                 yield Problem(place, "bad-name", what)
             elif not re.fullmatch(rule.get("pattern", "(?s).+"), name) or len(name) > rule.get("maxLength", 60):
-                what = f"'{name[:60]}' is not an id: use at most 60 lower-case letters and digits, joined by hyphens"
-                yield Problem(place, "bad-name", what)
+                yield Problem(place, "bad-name", no_id(name))
+
+
+def _as_a_whole(name: str, wrong: list[Problem], layers: Layers, kind: str) -> list[Problem]:
+    """Return the problems of an entry, as one where it takes the place of another and is not written as a whole."""
+    missing = [one for one in wrong if one.rule == "missing-field" and one.place == layers.places[kind, name]]
+    if (kind, name) not in layers.replaced or not missing:
+        return wrong
+    lacks = ", ".join(sorted({re.findall("'[^']+'$", one.what)[-1] for one in missing}))
+    what = (
+        f"'{name}' is there already: with '{KEEP}: true' it changes only what you name; to replace it, it lacks {lacks}"
+    )
+    return [*(one for one in wrong if one not in missing), missing[0]._replace(what=what)]

@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 
 import msgspec
 
+from diagnose.graph import hints
 from diagnose.graph.model import KINDS, NODE_KINDS, Case
 from diagnose.graph.places import Path, unfinished
 from diagnose.graph.problem import Place, Problem, did_you_mean
@@ -117,10 +118,13 @@ def _told(error: Any, root: Path, at: At) -> Iterator[Problem]:
         case "anyOf":
             yield from _best_option(error, root, at)
         case "type":
-            yield Problem(here, "wrong-type", f"{name} must be {_types(wanted)}{_type_hint(value, wanted)}")
+            yield Problem(here, "wrong-type", f"{name} must be {_types(wanted)}{_type_hint(value, wanted, schema)}")
         case "enum":
             options = [_shown(option) for option in wanted if option != ""]
             hint = did_you_mean(value, options) if isinstance(value, str) else ""
+            if isinstance(value, (list, dict)):
+                yield Problem(here, "wrong-type", f"{name} is one of {_or(options)}, and no list")
+                return
             yield Problem(here, "unknown-value", f"{name} can't be '{_shown(value)}', only {_or(options)}{hint}")
         case "required":
             slips = [key for key in value if key not in schema.get("properties", value)]
@@ -170,7 +174,7 @@ def _best_option(error: Any, root: Path, at: At) -> Iterator[Problem]:
         meant = next((number for number in range(len(options)) if number not in wrong), None)
     if meant is None:
         types = [str(option.get("type", "string")) for option in options]
-        hint = _type_hint(error.instance, types[0])
+        hint = _type_hint(error.instance, types[0], options[0])
         yield Problem(at(path), "wrong-type", f"{_called(path)} must be {_types(types)}{hint}")
         return
     for inner in error.context:
@@ -193,21 +197,16 @@ def _bad_name(value: Any, error: Any) -> str:
     if error.validator == "maxLength":
         return f"the name '{str(value)[:20]}...' is too long; at most {error.validator_value} characters"
     spaces = " or spaces" if " -" in error.validator_value else ""
-    return f"'{value}' is not a name: use lower-case words joined by hyphens{spaces}"
+    meant = str(value).casefold().replace("_", "-")
+    hint = f"; write '{meant}'" if re.search(error.validator_value, meant) else ""
+    return f"'{value}' is not a name: use lower-case words joined by hyphens{spaces}{hint}"
 
 
-def _type_hint(value: Any, wanted: Any) -> str:
-    if wanted == "array" and not isinstance(value, (dict, list)):
-        return f"; write [{_shown(value)}]"
-    if wanted == "string" and isinstance(value, (int, float)):
-        return "; put quotes around it"
-    if (
-        wanted in ("number", "integer")
-        and isinstance(value, str)
-        and (number := re.match(r"[-+]?\d[\d.]*(?= ?\D)", value))
-    ):
-        return f"; leave the unit out: {number[0]}"
-    return ""
+def _type_hint(value: Any, wanted: Any, schema: Any) -> str:
+    """Say what to write in place of `value`, where it tells what was meant."""
+    if wanted in ("number", "integer") and isinstance(value, str):
+        return hints.number(value, share=schema.get("maximum") == 1, metres="in m" in schema.get("description", ""))
+    return hints.of_type(value, wanted)
 
 
 def _called(path: Path) -> str:

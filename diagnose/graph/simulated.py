@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from diagnose.graph.link import Book
-from diagnose.graph.model import Knowledge, SimulatedCheck, SimulatedFault, Variant
+from diagnose.graph.model import Fault, Knowledge, SimulatedCheck, SimulatedFault, Variant
 from diagnose.graph.model.parts import MEASURES, SCREWS, ranges
 from diagnose.graph.model.simulated import Further, Mode, Sign
 from diagnose.graph.problem import Problem, did_you_mean
@@ -74,6 +74,12 @@ def _alike(book: Book, name: str) -> Iterator[Problem]:
     why = ""
     if name in rows and not elsewhere:
         why = f"'{name}' has a row in simulated/faults.yaml too: keep the one or the other"
+    elif name in (around := _around(faults, name)):
+        if name != min(around):
+            return  # told at the first of them
+        others = [f"'{one}'" for one in around[1:]]
+        what = ", and that one like ".join([*others, f"'{name}'"]) if others else "itself"
+        why = f"'{name}' acts like {what}: name a fault that has a row in simulated/faults.yaml"
     elif like in faults and faults[like].acts_like is not None:
         why = f"'{like}' acts like '{faults[like].acts_like}' itself: name that one"
     elif like in faults and like not in rows:
@@ -84,6 +90,15 @@ def _alike(book: Book, name: str) -> Iterator[Problem]:
         why = f"the practice bench shows '{like}' in no form '{form}'{did_you_mean(form, rows[like].forms)}"
     if why:
         yield book.problem("does-not-fit", why, *here)
+
+
+def _around(faults: Mapping[str, Fault], name: str) -> list[str]:
+    """Return the faults of a circle in which each acts like the next, from one of them on; [] if there is none."""
+    path: list[str] = []
+    while name in faults and name not in path:
+        path.append(name)
+        name = (faults[name].acts_like or "").partition(".")[0]
+    return path[path.index(name) :] if name in path else []
 
 
 def _exceptions(book: Book) -> Iterator[Problem]:

@@ -39,21 +39,21 @@ FEW = 12
 PLAIN_AGE, FIRST_GRADE = 12, 6
 """Years: whoever is that old should read every text; the age in the first grade."""
 
-_DIGITS = r"\d+(?:[.,/]\d+)?|[½¼¾]"
+_DIGITS = r"\d{1,3}(?:[ ,.]\d{3})+(?:[.,]\d+)?|\d+(?:[.,/]\d+)?|[½¼¾]"
 _WORDS = (
     "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty|fifty|sixty|ninety"
     "|hundred|dozen|half|quarter|twelfth"
 )
-_BETWEEN = r"(?:[ -](?:a|an|of|to|or|and|full|good|long|more|short|whole))*"
+_BETWEEN = r"(?:[ -](?:a|an|of|to|or|and|cubic|full|good|long|more|short|square|whole))*"
 _SIGNS = (
-    r"°|%|(?:[hk]?Pa|m?bar|psi|min|[cm]l|cc|[cmk]?m|ft|k?g|oz|lbs?|rpm|mph|km/h|[kMG]?Hz|mAh|m?[AV]|k?W|Nm|l|s|h|C|F)"
-    r"\b"
+    r"[°%″′Ω]|(?:[hk]?Pa|m?bar|psi|mins?|secs?|hrs?|[cm]l|cc|[cmkµμ]?m|ft|k?g|oz|lbs?|rpm|mph|km/h|kt|[kMG]?Hz|dB|mAh"
+    r"|m?[AV]|k?W|Nm?|l|s|h|C|F|[kM]?Ω|k?ohms?)[²³]?(?!\w)"
 )
 _EXACT = (
     "day|degree|litre|(?:centi|milli|kilo)?metre|minute|month|volt|week|year|inch|foot|feet|yard|mile|pint|gallon|ounce"
-    "|pound|(?:kilo)?gram|rev|ampere|watt|ohm|atmosphere"
+    "|pound|(?:kilo)?gram|rev|revolution|newton|decibel|ampere|watt|ohm|atmosphere"
 )
-_UNITS = rf"(?:percent|times|(?:{_EXACT}|hour|second|turn)(?:e?s)?)\b"
+_UNITS = rf"(?:per ?cent|times|(?:{_EXACT}|hour|second|turn)(?:e?s)?)\b"
 _NUMBER = re.compile(
     rf"(?<![\w-])(?:(?:{_DIGITS}){_BETWEEN}[ -]?(?:{_SIGNS}|{_UNITS})|(?:{_WORDS}){_BETWEEN}[ -](?:{_UNITS})"
     rf"|an? (?:degree|litre|metre|millimetre|minute|month|volt|gram|ounce|bar)\b)",

@@ -71,8 +71,10 @@ class Start(Struct, frozen=True):
 
     owed: tuple[str, ...]
     minutes: float
+    unlooked: tuple[str, ...]
+    """The faults that are to be looked for before a needle may be turned."""
     locks: tuple[str, ...]
-    """Why no needle may be turned then."""
+    """Why else no needle may be turned then."""
 
 
 class WalkChange(Struct, frozen=True):
@@ -179,8 +181,9 @@ def _engine(fault: Fault) -> Variant:
 def _start(scope: Scope, symptom: str) -> Start:
     walk = begin(scope.knowledge, ev.Started(0.0, scope.knowledge.digest, symptom, "", scope.engine), scope)
     view = walk.view(0.0)
-    locks = tuple(lock.because for lock in view.locks)
-    return Start(tuple(line.check for line in view.owed), round(view.minutes_left, 2), locks)
+    locks = tuple(lock.because for lock in view.locks if not lock.faults)
+    unlooked = tuple(sorted(fault for lock in view.locks for fault in lock.faults))
+    return Start(tuple(line.check for line in view.owed), round(view.minutes_left, 2), unlooked, locks)
 
 
 def _with_fault(scope: Scope, symptom: str, fault: str) -> WalkResult:

@@ -29,6 +29,12 @@ def day(now: Conditions) -> Page:
     return (Line(f"{about}: {known}."),) if known else ()
 
 
+def clubs_height(height: float) -> Page:
+    """Say that an elevation in m, which nobody typed, is that of the club's track."""
+    feet = round(height / FEET, -1)
+    return (Line(f"For a track at {height:g} m ({feet:.0f} ft): your club's folder says so."),)
+
+
 def air_and_fuel(now: Conditions) -> Page:
     """Say what the air and the fuel come to; what is not known is left out."""
     air = (Heading("the air"), *map(Line, _density(now.air)), Gap()) if now.air else ()

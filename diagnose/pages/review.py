@@ -8,7 +8,7 @@ from typing import Any
 
 from diagnose.graph.model import Knowledge
 from diagnose.graph.wording import capital, minutes
-from diagnose.measure.review import EntryChange, Review, StartChange, WalkChange, WalkResult
+from diagnose.measure.review import EntryChange, Review, Start, StartChange, WalkChange, WalkResult
 from diagnose.pages.parts import Heading, Line, Page, Paragraph, Tone, grouped
 
 MOST = 12
@@ -18,7 +18,7 @@ LONG = 60
 
 
 def review_page(found: Review, old: Knowledge, new: Knowledge) -> Page:
-    """Return the page: what matters most comes first."""
+    """Return the page: what was changed, and then what it does, what matters most first."""
     every = [*found.cases, *found.faults]
     both = [one for one in every if one.before is not None and one.after is not None]
     ends = [one for one in both if _end(one.before) != _end(one.after)]
@@ -30,6 +30,7 @@ def review_page(found: Review, old: Knowledge, new: Knowledge) -> Page:
 
     return grouped(
         (Paragraph(_sum(found, ends, needles), "strong"),),
+        _section("What was changed", [_entry(one) for one in found.entries]),
         _section("No longer looked for", found.fewer, "urgent"),
         _section("A different end", [walk(one, _ended) for one in ends], "warning"),
         _section("Needles", [walk(one, _turned) for one in needles], "warning"),
@@ -37,7 +38,6 @@ def review_page(found: Review, old: Knowledge, new: Knowledge) -> Page:
         _section("A different order or time, the largest first", [f"{walk(one, _took)}{_order(one)}" for one in ways]),
         _section("New walks", [_about(one, old, new) for one in every if one.before is None]),
         _section("Walks that are gone", [_about(one, old, new) for one in every if one.after is None]),
-        _section("What was changed", [_entry(one) for one in found.entries]),
         (Paragraph(_reach(found), "quiet"),),
     )
 
@@ -91,7 +91,8 @@ def _about(one: WalkChange, old: Knowledge, new: Knowledge) -> str:
 
 
 def _end(way: WalkResult | None) -> tuple[Any, ...]:
-    return (way.verdict, way.mended) if way else ()
+    """Return how a walk ended, and what was mended in it, in whatever order."""
+    return (way.verdict, *sorted(way.mended)) if way else ()
 
 
 def _needle(way: WalkResult | None) -> tuple[Any, ...]:
@@ -139,8 +140,9 @@ def _start(one: StartChange, old: Knowledge, new: Knowledge) -> Iterator[str]:
         yield f"{name}: {'new' if one.before is None else 'gone'}"
         return
     said = []
+    was, now = minutes(one.before.minutes), minutes(one.after.minutes)
     if one.before.minutes != one.after.minutes:
-        said.append(f"{minutes(one.before.minutes)} → {minutes(one.after.minutes)}")
+        said.append(f"{was} → {now}" if was != now else f"{now}, and less than half a minute's difference")
     for title, names in (
         ("added:", _without(one.after.owed, one.before.owed)),
         ("gone:", _without(one.before.owed, one.after.owed)),
@@ -148,12 +150,23 @@ def _start(one: StartChange, old: Knowledge, new: Knowledge) -> Iterator[str]:
         if names:
             said.append(f"{title} {', '.join(names)}")
     if not said or len(said) == 1:
-        number, was, now = _part(one.before.owed, one.after.owed)
-        if was or now:
-            said.append(f"look {number} was {was or 'none'} and is now {now or 'none'}")
-    if one.before.locks != one.after.locks:
-        said.append(f"the needles' lock: {'; '.join(one.before.locks)} → {'; '.join(one.after.locks)}")
+        number, before, after = _part(one.before.owed, one.after.owed)
+        if before or after:
+            said.append(f"look {number} was {before or 'none'} and is now {after or 'none'}")
+    said += _locked(one.before, one.after, old, new)
     yield f"{name}: {'; '.join(said)}"
+
+
+def _locked(before: Start, after: Start, old: Knowledge, new: Knowledge) -> Iterator[str]:
+    """Say what the needles wait for that they did not, and the other way round."""
+    if more := [new.faults[fault].name for fault in _without(after.unlooked, before.unlooked)]:
+        yield f"the needles also wait until these are looked for: {', '.join(more)}"
+    if fewer := [old.faults[fault].name for fault in _without(before.unlooked, after.unlooked)]:
+        yield f"the needles no longer wait until these are looked for: {', '.join(fewer)}"
+    if more := _without(after.locks, before.locks):
+        yield f"the needles are locked for: {'; '.join(more)}"
+    if fewer := _without(before.locks, after.locks):
+        yield f"the needles are no longer locked for: {'; '.join(fewer)}"
 
 
 def _without(names: Iterable[str], others: Iterable[str]) -> list[str]:
@@ -163,9 +176,25 @@ def _without(names: Iterable[str], others: Iterable[str]) -> list[str]:
 
 def _entry(one: EntryChange) -> str:
     lines = [f"{' '.join(line.where)}: {_value(line.before)} → {_value(line.after)}" for line in one.lines]
-    return f"{one.kind} {one.name} ({one.how}){': ' if lines else ''}{'; '.join(lines)}"
+    kind = one.kind if one.kind == "always" else one.kind.replace("_", " ").removesuffix("s")
+    return f"{kind} {one.name} ({one.how}){': ' if lines else ''}{'; '.join(lines)}"
 
 
 def _value(value: Any) -> str:
-    said = "nothing" if value is None else str(value)
+    said = _plain(value)
     return said if len(said) <= LONG else f"{said[: LONG - 1]}…"
+
+
+def _plain(value: Any) -> str:
+    """Return a value as an author would write it."""
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, float):
+        return f"{value:g}"
+    if isinstance(value, (list, tuple)):
+        return f"[{', '.join(map(_plain, value))}]"
+    if isinstance(value, dict):
+        return f"{{{', '.join(f'{key}: {_plain(part)}' for key, part in value.items())}}}"
+    return str(value)

@@ -5,7 +5,8 @@ What is set must show: an engine on which the fault is too mild for the symptom,
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 from random import Random
 
 from msgspec.structs import replace
@@ -18,6 +19,9 @@ from diagnose.practice.engine import SimEngine, drawn_trouble, random_engine, so
 from diagnose.practice.faults import acts_on_nothing
 from diagnose.practice.feedback import screws
 from diagnose.practice.happenings import Begun
+
+TRIED_INSTEAD = 60
+"""Engines on which it is tried what a fault shows, where it does not show what was asked for."""
 
 MOST_DRAWS = 2000
 """Sound engines that are looked at, before it is held that none can be set so."""
@@ -82,21 +86,41 @@ def set_engine(
     off = tuple((turned or {}).items())
     rng = Random(f"{seed} set")
     known = frozenset(knowledge.symptoms)
-    for attempt in range(draws if symptom not in symptoms.NEVER_SET else 0):
+    instead: Counter[str] = Counter()
+    for attempt in range(_tries(symptom, draws)):
         base = sound_engine(f"{seed} {attempt}", knowledge)
         fits = base.variant == variant if variant else _fits(knowledge, wrong, base.variant)
         if base.stored or not fits or not dict(off).keys() <= set(screws(base.variant)):
             continue
         troubles = tuple(drawn_trouble(base, fault, rng, bad) for fault, bad in wrong.items())
         begun = Begun(f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest, turned=off)
-        if _wrong(base, begun, knowledge).strength(symptom) >= 1 and all(
+        engine = _wrong(base, begun, knowledge)
+        if engine.strength(symptom) >= 1 and all(
             symptoms.shown(with_trouble(base, one).state).keys() & known for one in troubles
         ):
             return begun
+        if attempt < TRIED_INSTEAD:
+            instead.update(symptoms.shown(engine.state).keys() & known)
+    raise DiagnoseError(_refusal(knowledge, symptom, wrong, [one for one, _ in instead.most_common()]))
+
+
+def _tries(symptom: str, draws: int) -> int:
+    """Return how many engines are drawn: few where none can show the symptom, to see what they show instead."""
+    if symptom in symptoms.NEVER_SET:
+        return 0
+    return draws if symptom in symptoms.TOLD else min(draws, TRIED_INSTEAD)
+
+
+def _refusal(knowledge: Knowledge, symptom: str, wrong: Collection[str], instead: Sequence[str]) -> str:
+    """Say that no engine shows a symptom with all of this wrong, and which of those that it explains it does show."""
+    said = knowledge.symptoms[symptom].name
     names = " and ".join(knowledge.faults[fault].name for fault in wrong)
-    raise DiagnoseError(
-        f"no simulated engine with {names} shows '{knowledge.symptoms[symptom].name}'; choose another symptom for it"
-    )
+    why = f"no simulated engine with {names} shows '{said}'"
+    if symptom not in symptoms.TOLD:
+        why = f"the simulated engine knows the shipped symptoms, and not '{said}'"
+    good = [one for one in instead if all(one in knowledge.faults[fault].explains for fault in wrong)]
+    hint = f": {' or '.join(good[:3])}" if good else ""
+    return f"{why}; choose another symptom for it{hint}"
 
 
 def _fits(knowledge: Knowledge, wrong: Mapping[str, float | None], variant: Variant) -> bool:

@@ -40,6 +40,9 @@ MOST = 5.0
 """A strength above this is named no more readily."""
 
 
+TOLD = frozenset({*SHOWS, DOOR, FIRST_START, ROUGH})
+"""The symptoms that the simulated engine knows."""
+
 NEVER_SET = (FIRST_START, ROUGH)
 """Nothing that is wrong shows these on an engine that runs often: the one is no complaint, the other comes of weeks."""
 

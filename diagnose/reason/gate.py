@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from diagnose.graph.model import Adjust, Screw, Way, Work, signed
+from diagnose.graph.model import Adjust, Screw, Way, Work, fault_of, signed
 from diagnose.graph.model.base import FURTHEST
 from diagnose.reason.doubt import Doubt
 from diagnose.reason.events import Prepared
@@ -41,7 +41,7 @@ def _first_looks(standing: Standing) -> list[Lock]:
     names = sorted(standing.forms.owed(standing.first_open, lambda fault: (0.0, fault)))
     if not names:
         return []
-    return [Lock(1, f"not looked for yet: {', '.join(names)}")]
+    return [Lock(1, f"not looked for yet: {', '.join(names)}", tuple(sorted({*map(fault_of, standing.first_open)})))]
 
 
 def _doubts(standing: Standing, screw: Screw) -> list[Lock]:

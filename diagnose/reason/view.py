@@ -163,6 +163,8 @@ class Lock(Struct, frozen=True):
 
     rule: int
     because: str
+    faults: tuple[str, ...] = ()
+    """What is to be looked for first, where that is why."""
 
 
 class Verdict(Struct, frozen=True):

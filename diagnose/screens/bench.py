@@ -29,10 +29,11 @@ from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import PageWanted, WalkHappened
 from diagnose.screens.page import SHORT, PageScreen
 from diagnose.screens.widgets.answer_room import ALWAYS, AnswerRoom, answer_room
-from diagnose.screens.widgets.choices import NO_DIGIT, Choices, numbered
+from diagnose.screens.widgets.choices import NO_DIGIT, Choices
 from diagnose.screens.widgets.column import Column
 from diagnose.screens.widgets.field import NumberField
 from diagnose.screens.widgets.keys import Keys
+from diagnose.screens.widgets.picked_by import numbered
 from diagnose.screens.widgets.rendered import LEFT, RIGHT, WIDE, rendered, room_for_text
 from diagnose.screens.widgets.text import hints, hung, lines, plain, tap
 from diagnose.tune.typed import on_the_bench

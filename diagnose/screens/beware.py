@@ -11,7 +11,8 @@ from diagnose.pages.parts import choices
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Read
 from diagnose.screens.page import PageScreen
-from diagnose.screens.widgets.choices import ENTER, Choices
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.picked_by import ENTER
 from diagnose.screens.widgets.rendered import rendered
 
 

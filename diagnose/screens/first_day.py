@@ -19,7 +19,8 @@ from diagnose.reason.view import Step, View
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import PageWanted, WalkHappened
 from diagnose.screens.page import PageScreen
-from diagnose.screens.widgets.choices import GO_ON, Choices, rows
+from diagnose.screens.widgets.choices import Choices, rows
+from diagnose.screens.widgets.picked_by import GO_ON
 from diagnose.screens.widgets.rendered import rendered
 
 AROUND, KEYS = 2, (1, 2)

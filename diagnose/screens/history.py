@@ -19,7 +19,8 @@ from diagnose.reason.events import SKIPPED
 from diagnose.reason.view import Choice
 from diagnose.screens.messages import WalkHappened
 from diagnose.screens.page import PageScreen
-from diagnose.screens.widgets.choices import GO_ON, Choices
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.picked_by import GO_ON
 from diagnose.screens.widgets.rendered import rendered
 
 

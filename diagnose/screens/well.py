@@ -20,8 +20,9 @@ from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand, Draft
 from diagnose.screens.messages import CardMade
 from diagnose.screens.page import PageScreen
-from diagnose.screens.widgets.choices import ENTER, NO_DIGIT, Choices
+from diagnose.screens.widgets.choices import NO_DIGIT, Choices
 from diagnose.screens.widgets.field import NumberField
+from diagnose.screens.widgets.picked_by import ENTER
 from diagnose.screens.widgets.text import hung, plain
 from diagnose.tune.needles import Settings
 from diagnose.tune.typed import reading

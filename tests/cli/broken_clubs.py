@@ -149,6 +149,83 @@ SLIPS: dict[str, Slip] = {
     ),
     "a case with an answer that is not there": Slip("cases/sock.yaml", "sock-by-eye: dark", "sock-by-eye: black"),
     "a sign that acts on the terminal": Slip("words.yaml", "", "format: 1\nsock: {say: A sleeve.\x1b[31m}\n"),
+    "a map merged into another": Slip("faults.yaml", "  name: dust", "  <<: *usual\n  name: dust"),
+    "an anchor and what repeats it": Slip(
+        "words.yaml", "", "format: 1\nsock: &a {say: A sleeve.}\nband: *a\nstrap: &b {say: A band.}\nclip: *b\n"
+    ),
+    "thousands of aliases": Slip(
+        "words.yaml", "", "format: 1\nsock: &a {say: A sleeve.}\n" + "".join(f"w{n}: *a\n" for n in range(3_000))
+    ),
+    "a tag": Slip("faults.yaml", "what: Dust chokes it.", "what: !!python/name:os.remove {it: too}"),
+    "a space of another kind sets a line in": Slip("faults.yaml", "  area: tank", "\u00a0\u00a0area: tank"),
+    "a line set in too far": Slip("faults.yaml", "  kind: mech", "   kind: mech"),
+    "a colon without a space": Slip("faults.yaml", "  kind: mech", "  kind:mech"),
+    "a text that starts with a star": Slip("faults.yaml", "Dust chokes it.", "*dust* chokes it"),
+    "a text that starts with a dash": Slip("faults.yaml", "Dust chokes it.", "- dust chokes it"),
+    "letters of sixteen bits": Slip("faults.yaml", "", FAULT.encode("utf-16")),
+    "ends of line of another system, and a slip": Slip(
+        "faults.yaml", "", FAULT.replace("tank pressure", "tank presure", 1).replace("\n", "\r\n")
+    ),
+    "a mark of the byte order, and a slip": Slip(
+        "faults.yaml", "", "\ufeff" + FAULT.replace("tank pressure", "tank presure", 1)
+    ),
+    "a map where a list is wanted": Slip("faults.yaml", "do: [Wash it.]", "do: {first: Wash it.}"),
+    "a list where a map is wanted": Slip("faults.yaml", "explains: {revs-hang: 2}", "explains: [revs-hang]"),
+    "a list where one word is wanted": Slip("checks.yaml", "good for: tank", "good for: [tank]"),
+    "yes in place of true": Slip("checks.yaml", "healthy: true", "healthy: yes"),
+    "a decimal comma": Slip("checks.yaml", "else: 0.02", "else: 0,02"),
+    "a decimal comma inside a map": Slip("checks.yaml", "clogged: 0.9", "clogged: 0,9"),
+    "a share in per cent": Slip("checks.yaml", "clogged: 0.9", "clogged: 90 %"),
+    "minutes with a unit": Slip("faults.yaml", "minutes: 2", "minutes: 2 min"),
+    "minutes from and to": Slip("faults.yaml", "minutes: 2", "minutes: 2-3"),
+    "minutes beyond a day": Slip("faults.yaml", "minutes: 2", "minutes: 1e300"),
+    "an elevation in feet": Slip("club.yaml", "1400", "4600 ft"),
+    "an elevation with a comma": Slip("club.yaml", "1400", "1,400"),
+    "an id with capitals": Slip("checks.yaml", "sock-by-eye:", "Sock-By-Eye:"),
+    "a shipped id with capitals": Slip(
+        "checks/more.yaml", "", "format: 1\nTank-Holds-Pressure: {keep the rest: true, minutes: 2}\n"
+    ),
+    "a shipped entry without the rest": Slip("checks/more.yaml", "", "format: 1\ntank-holds-pressure: {minutes: 2}\n"),
+    "the rest with a slip": Slip(
+        "checks/more.yaml", "", "format: 1\ntank-holds-pressure: {keep-the-rest: true, minutes: 2}\n"
+    ),
+    "the rest of a fault among the checks": Slip(
+        "checks/more.yaml", "", "format: 1\npressure-line-off: {keep the rest: true}\n"
+    ),
+    "the rest of one's own": Slip(
+        "checks/more.yaml", "", "format: 1\nsock-by-eye: {keep the rest: true, minutes: 2}\n"
+    ),
+    "a club without an id": Slip("club.yaml", "", "format: 1\nname: ours\nelevation: 1400\n"),
+    "a club of another day": Slip("club.yaml", "format: 1", "format: 2"),
+    "a format in quotes": Slip("club.yaml", "format: 1", "format: '1'"),
+    "a part of the folder that lies elsewhere": Slip(
+        "club.yaml", "  name: ours", "  name: ours\n  folders: {../../elsewhere: true}"
+    ),
+    "a part of the folder called like a kind": Slip(
+        "club.yaml", "  name: ours", "  name: ours\n  folders: {checks: true}"
+    ),
+    "a fault looked at early": Slip("club.yaml", "[sock-by-eye]", "[dust-sock-clogged]"),
+    "an early look that shows nothing": Slip("checks.yaml", "{dust-sock-clogged: 0.9}", "{dust-sock-clogged: 0.05}"),
+    "an ending in capitals": Slip("rounds.YAML", "", "format: 1\n"),
+    "an ending behind the ending": Slip("rounds.yaml.txt", "", "format: 1\n"),
+    "a fault that acts like itself": Slip("faults.yaml", "  explains:", "  acts like: dust-sock-clogged\n  explains:"),
+    "two faults that act like each other": Slip(
+        "faults.yaml",
+        "",
+        FAULT.replace("  explains", "  acts like: dust-cap-off\n  explains")
+        + FAULT.replace("format: 1\n", "")
+        .replace("dust-sock-clogged", "dust-cap-off")
+        .replace("  explains", "  acts like: dust-sock-clogged\n  explains"),
+    ),
+    "an answer that tells itself": Slip(
+        "checks.yaml", "healthy: true}", "healthy: true, implies: {sock-by-eye: dark}}"
+    ),
+    "a fact that is not there": Slip("checks.yaml", "[Look at it.]", "[Wait <our-time>.]"),
+    "a torque in a text": Slip("checks.yaml", "[Look at it.]", "[Tighten to 2 Nm.]"),
+    "a thousand of a unit in a text": Slip("checks.yaml", "[Look at it.]", "[At 30 000 rpm.]"),
+    "a volume in a text": Slip("checks.yaml", "[Look at it.]", "[Fill 75 cm³.]"),
+    "an abbreviated time in a text": Slip("checks.yaml", "[Look at it.]", "[Wait 10 mins.]"),
+    "a share in a text": Slip("checks.yaml", "[Look at it.]", "[Add 20 per cent.]"),
 }
 
 

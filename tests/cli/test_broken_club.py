@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from cli.broken_clubs import HOLDS, SLIPS, files
+from cli.broken_clubs import CLUB, HOLDS, SLIPS, files
 from cli.running import Diagnose, Outcome, write
 from graph.sound_files import SOUND
 
@@ -41,8 +43,8 @@ def test_the_folder_holds_before_it_is_broken(proves: Diagnose) -> None:
 WANTED = dict(re.findall(r"^== (.+)\n((?:(?!== ).+\n)+)", TOLD.read_text("utf-8"), re.MULTILINE))
 
 
-def test_there_are_twice_a_dozen_and_each_has_its_message() -> None:
-    assert len(SLIPS) >= 24
+def test_there_are_enough_and_each_has_its_message() -> None:
+    assert len(SLIPS) >= 24 + 30
     assert list(WANTED) == list(SLIPS)
 
 
@@ -68,3 +70,53 @@ def test_whoever_walks_on_a_broken_folder_is_told_the_same_and_nothing_is_lost(
     assert (found.code, found.out) == (2, "")
     assert found.err.removeprefix("diagnose: ").splitlines()[-1] in told
     assert {path: path.read_bytes() for path in Path("club").rglob("*") if path.is_file()} == before
+
+
+NO_FILES: dict[str, tuple[Callable[[Path], object], str]] = {
+    "a link to itself": (
+        lambda club: (club / "rounds.yaml").symlink_to("rounds.yaml"),
+        "club/rounds.yaml:1:1: this is a link to no file; put what it should lead to in its place (unreadable)",
+    ),
+    "a link to a folder": (
+        lambda club: (club / "lessons").symlink_to("."),
+        "club/lessons:1:1: this is a link to a folder, and is not followed; put what it should lead to in its place "
+        "(unreadable)",
+    ),
+    "a folder called like a file": (
+        lambda club: (club / "rounds.yaml").mkdir(),
+        "club/rounds.yaml:1:1: this is a folder, and is called like a file; take the ending out of its name "
+        "(unreadable)",
+    ),
+    "a pipe": (
+        lambda club: os.mkfifo(club / "rounds.yaml"),
+        "club/rounds.yaml:1:1: this is not a file that can be read; take it out (unreadable)",
+    ),
+}
+
+
+@pytest.mark.parametrize("made", NO_FILES)
+def test_what_looks_like_a_file_and_is_none_is_told_and_not_passed_over(proves: Diagnose, made: str) -> None:
+    proves(HOLDS)
+    make, wanted = NO_FILES[made]
+    make(Path("club"))
+    found = proves({})
+    assert (found.code, found.out.splitlines()[0]) == (1, wanted)
+
+
+def test_a_folder_beside_the_clubs_own_is_not_read_whatever_its_page_says(proves: Diagnose) -> None:
+    folders = CLUB.replace("  name: ours", "  name: ours\n  folders: {../elsewhere: true}")
+    found = proves({**HOLDS, "club.yaml": folders, "../elsewhere/faults.yaml": "- no knowledge\n"})
+    assert found.code == 1
+    assert "elsewhere/faults.yaml" not in found.out
+
+
+def test_parts_that_are_off_are_not_read_and_break_nothing(proves: Diagnose) -> None:
+    folders = CLUB.replace("  name: ours", "  name: ours\n  folders: {winter: false}")
+    assert proves({**HOLDS, "club.yaml": folders, "winter/faults.yaml": "- no knowledge\n"}).code == 0
+
+
+def test_a_file_in_place_of_its_folder_is_told(proves: Diagnose, diagnose: Diagnose) -> None:
+    proves(HOLDS)
+    told = "club/faults.yaml:1:1: this is a file; name the folder that it lies in (no-knowledge)\n"
+    assert diagnose("prove", "club/faults.yaml").out.startswith(told)
+    assert diagnose("--knowledge", "club/faults.yaml", "list", "symptoms")[::2] == (2, f"diagnose: {told}")

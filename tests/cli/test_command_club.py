@@ -75,6 +75,8 @@ def test_the_elevation_of_the_track_is_put_in_where_a_phone_shows_the_sea_level_
     (club / "club.yaml").write_text("format: 1\nours: {name: ours, elevation: 1400}\n")
     diagnose("club", "use", club)
     assert diagnose(*asked).json == diagnose(*asked[:-1], "--elevation", "1400m", "--json").json
+    assert "For a track at 1400 m (4590 ft): your club's folder says so." in diagnose(*asked[:-1]).out
+    assert "your club's folder" not in diagnose(*asked[:-1], "--elevation", "1400m").out
     other = diagnose(*asked[:-1], "--elevation", "10m", "--json").json
     assert diagnose(*asked).json != other
 
@@ -103,3 +105,15 @@ def test_another_folder_that_is_broken_says_nothing_of_the_one_in_use(
     found = diagnose("--knowledge", other, "list", "words")
     assert found.code == 2
     assert "club use none" not in found.err
+
+
+def test_a_slip_in_the_folder_in_use_is_told_once_by_whatever_name_it_is_proven(
+    diagnose: Diagnose, club: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    diagnose("club", "use", club)
+    (club / "words.yaml").write_text("format: 1\nsnow: 'Cold\n")
+    monkeypatch.chdir(club.parent)
+    found = diagnose("prove", "club")
+    assert found.out.splitlines()[0].startswith("club/words.yaml:2:7: ")
+    assert found.out.splitlines()[-1] == "1 problem"
+    assert diagnose("--knowledge", "club", "list", "words").err.count("words.yaml:2:7") == 1

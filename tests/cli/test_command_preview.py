@@ -66,6 +66,10 @@ def test_a_look_of_the_club_says_so(diagnose: Diagnose, tmp_path: Path) -> None:
     ("arguments", "said"),
     [
         (("pinch-at-idl",), "no check, fault or symptom is called 'pinch-at-idl'; did you mean 'pinch-at-idle'"),
+        (
+            ("our-check",),
+            "is called 'our-check'. For one of your own, say --knowledge DIR, or once: diagnose club",
+        ),
         (("revs-hang", "--symptom", "revs-hung"), "there is no symptom 'revs-hung'; did you mean 'revs-hang'"),
         (("revs-hang", "--width", "5"), "24<=x<=200"),
     ],

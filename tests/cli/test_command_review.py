@@ -36,7 +36,7 @@ def here(diagnose: Diagnose, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
 def test_one_folder_is_held_against_what_is_shipped(diagnose: Diagnose, here: Path) -> None:
     out = diagnose("review", here / "old").out
     assert out.startswith("Entries: 1 replaced. Walks that differ: ")
-    assert "· Faults pressure-line-off (replaced): explains revs-hang: 3 → 9\n" in out
+    assert "· Fault pressure-line-off (replaced): explains revs-hang: 3 → 9\n" in out
     assert re.search(r"All \d+ walks were made again", out)
 
 

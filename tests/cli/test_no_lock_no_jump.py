@@ -10,7 +10,7 @@ from shipped import load
 from diagnose.commands.plain_keys import by_number
 from diagnose.reason.events import CANT_TELL, NO_TOOL
 from diagnose.reason.view import Choice
-from diagnose.screens.widgets.choices import numbered
+from diagnose.screens.widgets.picked_by import numbered
 from diagnose.workshop.session import to_turn
 
 KNOWLEDGE = load()

@@ -186,7 +186,7 @@ def test_a_cache_that_is_cut_short_does_not_matter(folder, tmp_path, cut):
 def test_a_cache_with_one_bit_changed_does_not_matter(folder, tmp_path):
     first = load(shipped=folder, cache=tmp_path, prove=sound)
     key = loader._Folders(folder, [], cases=False).key(sound)
-    assert loader._kept(tmp_path / CACHE, key) == first
+    assert loader._knowledge(tmp_path, key) == first
     data = bytearray((tmp_path / CACHE).read_bytes())
     for place in range(0, len(data), 97):
         data[place] ^= 1

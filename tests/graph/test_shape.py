@@ -91,7 +91,7 @@ SHAPES = [
         "symptoms/idle.yaml",
         "runs away: true",
         "runs away: yes",
-        "symptoms/idle.yaml:6:3: 'runs away' must be true or false (wrong-type)",
+        "symptoms/idle.yaml:6:3: 'runs away' must be true or false; write true (wrong-type)",
     ),
     (
         "symptoms/idle.yaml",

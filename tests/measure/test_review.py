@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import islice
 
 import pytest
+from cli.broken_clubs import HOLDS
 from graph.sound_files import SOUND
 
 from diagnose.graph.load import read_all
@@ -12,7 +13,9 @@ from diagnose.graph.problem import KnowledgeError
 from diagnose.graph.read import FilesRead, changed, read
 from diagnose.measure import review as reviews
 from diagnose.measure.drawn import drawn
-from diagnose.measure.review import EntryChange, Rewritten, review, walks
+from diagnose.measure.review import EntryChange, Review, Rewritten, WalkChange, WalkResult, review, walks
+from diagnose.pages.parts import Heading, Line
+from diagnose.pages.review import alarming, review_page
 
 FOUND = read(SOUND)
 
@@ -91,6 +94,46 @@ def test_what_is_owed_at_the_start_is_told_in_minutes_and_in_order() -> None:
     assert start.after is not None
     assert start.after.minutes == start.before.minutes + 7
     assert start.before.locks == start.after.locks != ()
+
+
+def test_the_needles_lock_is_told_by_what_they_wait_for_now_and_did_not() -> None:
+    new = read(SOUND, [{name: text for name, text in HOLDS.items() if isinstance(text, str)}])
+    found = review(FOUND, new)
+    (start,) = found.starts
+    assert start.before is not None
+    assert start.after is not None
+    assert {*start.after.unlooked} - {*start.before.unlooked} == {"dust-sock-clogged"}
+    (told,) = [line for line in _told(found, new) if line.startswith("Revs hang: ")]
+    assert "the needles also wait until these are looked for: dust sock clogged" in told
+    assert "pressure line" not in told
+
+
+def test_another_name_of_a_fault_changes_no_lock() -> None:
+    text = "format: 1\npressure-line-off:\n  keep the rest: true\n  name: pressure line torn\n"
+    new = read(SOUND, [{"faults.yaml": text}])
+    found = review(FOUND, new)
+    assert found.starts == ()
+    assert not [line for line in _told(found, new) if "needles" in line]
+
+
+def test_a_value_is_told_as_an_author_writes_it() -> None:
+    new = other("checks/fuel.yaml", "  cautions: [fuel-is-poison]\n", "  cautions: [fuel-is-poison, hot-metal]\n")
+    (told,) = [line for line in _told(review(FOUND, new), new) if "cautions" in line]
+    assert told.endswith("cautions: [fuel-is-poison] → [fuel-is-poison, hot-metal]")
+
+
+def test_two_mends_in_another_order_are_no_other_end() -> None:
+    before, after = (WalkResult("cured", mended, (), 1.0, (), None) for mended in (("a", "b"), ("b", "a")))
+    found = Review((), (), (), (WalkChange("x", "revs-hang", before, after),), (), 1, 1)
+    assert not alarming(found)
+    page = review_page(found, FOUND.knowledge, FOUND.knowledge)
+    assert not [part for part in page if isinstance(part, Heading) and "end" in part.text]
+
+
+def _told(found: Review, new: FilesRead) -> list[str]:
+    """Return the lines of the page."""
+    page = review_page(found, FOUND.knowledge, new.knowledge)
+    return [part.text for part in page if isinstance(part, Line)]
 
 
 @pytest.mark.slow

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
+import msgspec
 import pytest
 from shipped import load
 
@@ -40,8 +41,18 @@ def test_a_hidden_fault_shows_the_symptom_that_was_chosen() -> None:
 
 
 def test_a_fault_that_never_shows_that_symptom_is_refused_kindly() -> None:
-    with pytest.raises(DiagnoseError, match="choose another symptom"):
+    with pytest.raises(DiagnoseError, match="choose another symptom for it: ") as told:
         begun("igniter-flat", "cuts-on-the-straight")
+    for instead in str(told.value).rpartition(": ")[2].split(" or "):
+        assert begun("igniter-flat", instead).hands.engine.strength(instead) >= 1
+
+
+def test_a_symptom_of_a_clubs_own_is_told_to_be_none_of_the_simulated_engines() -> None:
+    known = KNOWLEDGE
+    own = msgspec.structs.replace(known.symptoms["overheats"], name="slow on the hill")
+    club = msgspec.structs.replace(known, symptoms={**known.symptoms, "slow-on-the-hill": own})
+    with pytest.raises(DiagnoseError, match="knows the shipped symptoms, and not 'slow on the hill'; choose another"):
+        setting.hidden(club, "slow-on-the-hill", "pressure-line-off", "1")
 
 
 def test_unknown_names_get_the_nearest_one() -> None:

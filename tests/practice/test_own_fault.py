@@ -171,7 +171,7 @@ WRONG = {
     "  acts like: air-filter-dirt\n": "unknown fault 'air-filter-dirt'; did you mean 'air-filter-dirty'",
     "  acts like: high-needle-lean\n": "is a screw that stands wrong",
     "  acts like: air-filter-dirty\n  how badly: [0.8, 0.2]\n": "the mildest first, and then the worst",
-    "  acts like: dust-sock-clogged\n": "acts like 'dust-sock-clogged' itself",
+    "  acts like: dust-sock-clogged\n": "'dust-sock-clogged' acts like itself: name a fault",
     "  acts like: fuel-line-split.melted\n": "'fuel-line-split' has no form 'melted'",
 }
 

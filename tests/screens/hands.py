@@ -14,7 +14,7 @@ from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk
 from diagnose.screens.app import NeedlesLast
 from diagnose.screens.bench import Bench
-from diagnose.screens.widgets.choices import numbered
+from diagnose.screens.widgets.picked_by import numbered
 from diagnose.workshop.session import reading_unit
 
 Make = Callable[..., NeedlesLast]

@@ -17,8 +17,9 @@ from diagnose.pages.step import picture, step_page
 from diagnose.reason.steps import StepMaker
 from diagnose.reason.view import Step
 from diagnose.screens.bench import Bench
-from diagnose.screens.widgets.choices import Choices, numbered
+from diagnose.screens.widgets.choices import Choices
 from diagnose.screens.widgets.column import MORE, Column
+from diagnose.screens.widgets.picked_by import numbered
 from diagnose.screens.widgets.rendered import rendered
 from diagnose.screens.widgets.text import hung
 from diagnose.workshop.session import reading_unit

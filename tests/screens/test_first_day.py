@@ -11,7 +11,8 @@ from diagnose.graph.model import Knowledge
 from diagnose.reason import events as ev
 from diagnose.screens.bench import Bench
 from diagnose.screens.first_day import FirstDay
-from diagnose.screens.widgets.choices import Choices, numbered
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.picked_by import numbered
 from diagnose.workshop.session import READY
 
 MOST_SCREENS, MOST_WORDS, MOST_STEPS = 9, 60, 8

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated
 
 from msgspec import Meta, field
@@ -21,3 +22,8 @@ class Club(Model, frozen=True):
     """Why these looks come early."""
     folders: dict[Short, bool] = {}
     """Parts of its own folder, each laid on top of the rest when it is switched on."""
+
+
+def is_part(name: str) -> bool:
+    """Say whether a name is that of a folder in this one, and of nothing elsewhere."""
+    return re.fullmatch(r"[^./\\][^/\\]*", name) is not None

@@ -14,26 +14,14 @@ from textual.message import Message
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
-from diagnose.reason.events import CANT_TELL, NO_TOOL, SKIPPED
 from diagnose.reason.view import Choice
+from diagnose.screens.widgets.picked_by import numbered
 from diagnose.screens.widgets.text import hung, lines, tall
 
-GO_ON = "go on"
-"""The choice that goes on with what was ticked."""
 NO_DIGIT = "→"
 """Stands before each choice where digits are typed into a field."""
-ENTER = "enter"
-"""Stands before a choice that only this key, or a tap, makes."""
-RESERVED = {CANT_TELL: "0", SKIPPED: "0", NO_TOOL: "9", GO_ON: ENTER}
 PAD = 4
 """Cells that the padding and the scrollbar take."""
-
-
-def numbered(choices: Iterable[Choice]) -> list[tuple[str, Choice]]:
-    """Return each choice with the key that picks it; 0, 9 and Enter keep their meaning where they have one."""
-    listed = list(choices)
-    free = iter("12345678" if any(choice.id == NO_TOOL for choice in listed) else "123456789")
-    return [(RESERVED.get(choice.id) or next(free, " "), choice) for choice in listed]
 
 
 class Rows(NamedTuple):
