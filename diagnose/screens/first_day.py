@@ -98,7 +98,7 @@ class FirstDay(PageScreen[None]):
     def _warning(self, step: Step) -> str:
         """Return the worst hazard of the step that none before it has named."""
         if self._key not in self._warned:
-            fresh = [name for name in self.session.knowledge.cautions if name in step.cautions]
+            fresh = self.session.knowledge.worst_first(step.cautions)
             before = {*self._warned.values(), *self.session.told}
             self._warned[self._key] = next((name for name in fresh if name not in before), "")
         return self._warned[self._key]
