@@ -13,8 +13,8 @@ StepKind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "fol
 
 ENGINE_LINES: dict[EngineState, str] = {
     "off": "Engine off.",
-    "cranking": "Igniter off. Crank the engine only where the step says so.",
-    "running": "This step runs the engine. Start it only when the step says so.",
+    "cranking": "Igniter off. Crank it only when told.",
+    "running": "Start the engine only when told.",
 }
 
 
