@@ -66,9 +66,6 @@ _AT_ONCE = re.compile(r"\b(?:straight|right) away\b")
 _MORE = re.compile(r"^(rich|lean|hot|cold|slow|fast|high|low|weak|strong|rough|smooth)t?(?:er|est)$")
 """More of what a word says, which the stems of English leave as they are."""
 
-_LIKE = re.compile(r"^([a-z]{2,}?([a-z]))(?:\2)?y$")
-"""What is like a word: `gurgly` is like a gurgle, `boggy` like a bog."""
-
 _WORD = re.compile(r"[a-z0-9]+")
 
 _english = stemmer("english")
@@ -159,9 +156,7 @@ class Seeker:
         if stem in self._stems or len(word) < BEGINNING:
             return {stem: 1.0}
         if word not in self._typed:
-            like = _LIKE.match(word)
-            begun = (word, like[1]) if like and len(like[1]) >= APART else (word,)
-            found = {self._known[known]: BEGUN for known in self._known if known.startswith(begun)}
+            found = {self._known[known]: BEGUN for known in self._known if known.startswith(word)}
             for known, *_ in process.extract(word, self._known.keys(), scorer=OSA.distance, score_cutoff=1, limit=None):
                 if min(len(known), len(word)) >= SHORTEST:
                     found.setdefault(self._known[known], SLIP)
