@@ -24,8 +24,10 @@ from diagnose.workshop.session import READY, Session
 HERE = Path(__file__).parent
 NOON = 1_780_000_000.0
 DAY = 86_400.0
-KEYS = {"Beware": "enter", "Ready": "1", "Since": "1"}
+KEYS = {"Beware": "enter", "Ready": "1", "Since": "1", "Asked": "1"}
 """What leads on to the step, by the page that comes before it."""
+RICH = {"pinch-at-idle": "long climb", "idle-then-punch": "gurgle"}
+"""The two signs of a rich low needle."""
 
 
 def session() -> Session:
@@ -80,12 +82,12 @@ async def needle() -> None:
     """Draw the needle step: every look healthy, warm, and two signs of rich."""
     made = session()
     walk = made.start("loads-up-at-idle", made.engines()["blue truggy"])
-    for question in ("changed", "onset", "running-in"):
+    for question, _ in walk.history():
         walk = made.record(ev.Told(NOON, question, "skipped"))
     while (step := walk.step(NOON)) is not None and step.kind != "adjust":
-        said = "long climb" if step.id == "pinch-at-idle" else step.choices[0].id
-        if step.kind == "ask" and step.id != "pinch-at-idle":
-            said = made.knowledge.checks[step.id].healthy
+        said = step.choices[0].id
+        if step.kind == "ask":
+            said = RICH.get(step.id, made.knowledge.checks[step.id].healthy)
         made.has_readied(*READY)
         walk = made.record(walk.choose(step, said, NOON))
     app = NeedlesLast(made)
@@ -99,8 +101,20 @@ async def needle() -> None:
         (HERE / "needle.svg").write_text(app.export_screenshot(title="needles last"), "utf-8")
 
 
+async def first_day() -> None:
+    """Draw a step for whoever starts with nothing: no engine, and one thing at a time."""
+    app = NeedlesLast(Session(load(), Journal.open(Path(tempfile.mkdtemp()) / "journal.sqlite3"), clock=lambda: NOON))
+    async with app.run_test(size=(80, 24)) as pilot:
+        for key in ("2", "1", "1"):
+            await pilot.pause(0.4)
+            await pilot.press(key)
+        await pilot.pause(0.4)
+        (HERE / "first-day.svg").write_text(app.export_screenshot(title="needles last"), "utf-8")
+
+
 async def main() -> None:
     """Draw them all."""
+    await first_day()
     await draw("home", (100, 30), session())
     await draw("bench", (120, 36), session(), "enter", "n", "1")
     await draw("bench-narrow", (44, 30), session(), "enter", "n", "1")
