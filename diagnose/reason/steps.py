@@ -265,7 +265,7 @@ class StepMaker:
         """Turn one screw by an hour at most."""
         turned = self.standing.state.turned
         turns = (self._turn(step.adjust, step.way, step.hours, turned.get(step.adjust, 0.0)),)
-        listen = (f"Afterwards, listen: {self.text(step.hear)}",) if step.hear else ()
+        listen = (f"Afterwards, listen: {uncapital(self.text(step.hear))}",) if step.hear else ()
         return Step(
             kind="adjust",
             id=step.adjust,

@@ -13,8 +13,8 @@ StepKind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "fol
 
 ENGINE_LINES: dict[EngineState, str] = {
     "off": "Engine off.",
-    "cranking": "Igniter off. Crank it only when told.",
-    "running": "Start the engine only when told.",
+    "cranking": "Engine cranking, igniter off: only when told.",
+    "running": "Engine running: start it only when told.",
 }
 
 
