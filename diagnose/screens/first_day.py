@@ -21,8 +21,8 @@ from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.choices import GO_ON, Choices, rows
 from diagnose.screens.widgets.rendered import rendered
 
-AROUND, KEYS = 2, (1, 2)
-"""Rows of the heading and of the line above the answers; of the keys, where there is room and where there is little."""
+AROUND = 4
+"""Rows of the heading, of the line above the answers, and of the keys."""
 
 
 class FirstDay(PageScreen[None]):
@@ -123,7 +123,7 @@ class FirstDay(PageScreen[None]):
         note = self.note if portion.number == 1 else ""
         page = first_day_page(walk, self.view, self.step, portion, explain, warn, note)
         offered, shown = choices(page.answers), self.query_one(Choices)
-        room = self.size.height - AROUND - KEYS[self.tight]
+        room = self.size.height - AROUND
         roomy = self._rows(page.text) + rows(offered, width).told <= room
         self.query_one("#heading", Static).update(Content(page.heading))
         self.tell(self._text(page, room - rows(offered, width).marked, roomy=roomy))
