@@ -27,7 +27,6 @@ from diagnose.screens.messages import Closed, Picked, Resumed, Saw
 from diagnose.screens.searching import SearchScreen
 from diagnose.screens.widgets.field import SearchField
 from diagnose.screens.widgets.text import hung, lines, plain
-from diagnose.workshop.session import by_when
 
 if TYPE_CHECKING:
     from diagnose.graph.seek import Seeker
@@ -49,16 +48,17 @@ class Home(SearchScreen[None]):
     heading = page.HEADING
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "back", show=False),
-        Binding("f2", "want('tune', 'engines')", "engines"),
+        Binding("f9", "want('lead', 'first day')", "first day"),
         Binding("f3", "want('tune', 'needles')", "needles"),
+        Binding("f6", "want('practise', 'table')", "practice"),
+        Binding("f10", "want('walk', 'cars')", "cars"),
+        Binding("f2", "want('tune', 'engines')", "engines"),
         Binding("f4", "want('tune', 'day')", "day"),
         Binding("f5", "want('read', 'cautions')", "cautions"),
-        Binding("f6", "want('practise', 'table')", "practice"),
         Binding("f7", "close", "close an open walk"),
         Binding("f8", "app.light", "light or dark"),
-        Binding("f10", "want('walk', 'cars')", "cars"),
-        Binding("f9", "want('lead', 'first day')", "first day"),
     ]
+    in_short = {"f7": "close a walk", "f8": "light"}
 
     stays = True
 
@@ -121,7 +121,7 @@ class Home(SearchScreen[None]):
         return seeker(self.session.knowledge, "symptoms")
 
     def _options(self, sought: str) -> list[Option]:
-        groups = by_when(self.session.knowledge)
+        groups = page.by_when(self.session.knowledge)
         if len(sought.strip()) > 1:  # one letter says nothing yet
             known = self.session.knowledge.symptoms
             found = [self._option(one.id, known[one.id]) for one in self._seeker.find(sought)]
