@@ -14,7 +14,7 @@ StepKind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "fol
 ENGINE_LINES: dict[EngineState, str] = {
     "off": "Engine off.",
     "cranking": "Engine cranking, igniter off: only when told.",
-    "running": "Engine running: start it only when told.",
+    "running": "Engine running: start only when told.",
 }
 
 
