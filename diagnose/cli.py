@@ -89,7 +89,10 @@ class _Commands(click.Group):
 @click.version_option(__version__, prog_name="diagnose", message="%(prog)s %(version)s")
 @click.pass_context
 def cli(ctx: click.Context, overlays: tuple[Path, ...]) -> None:  # noqa: ARG001 - the context keeps it
-    """Find the mechanical fault first. Example: diagnose walk revs-hang --plain."""
+    """Find the mechanical fault first. Without a command it opens on the screen.
+
+    Example: diagnose walk revs-hang --plain.
+    """
     if ctx.invoked_subcommand is None:
         from diagnose.commands.walk import open_ui
 

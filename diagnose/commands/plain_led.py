@@ -34,7 +34,8 @@ class PlainLed:
         while True:
             portion = told[number]
             explain = terms(step, portion, walk.knowledge, self.explained)
-            warn = next((name for name in step.cautions if name not in self.warned), "") if not number else ""
+            worst = walk.knowledge.worst_first(step.cautions)
+            warn = next((name for name in worst if name not in self.warned), "") if not number else ""
             page = first_day_page(walk, view, step, portion, explain, warn)
             show((Gap(), Heading(page.heading), *page.text))
             self.explained.update(explain)

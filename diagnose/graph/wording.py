@@ -19,6 +19,11 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def uncapital(text: str) -> str:
+    """Return a sentence as it goes on after other words: its first letter small, but not that of `O-ring`."""
+    return text[:1].lower() + text[1:] if text[1:2].islower() or text[1:2] == " " else text
+
+
 def minutes(value: float) -> str:
     """Write minutes for people, to the half minute."""
     halves = max(round(value * 2), 0)

@@ -27,6 +27,7 @@ from diagnose.pages.parts import (
     answers,
     grouped,
 )
+from diagnose.pages.step import needed
 from diagnose.reason.events import CANT_TELL, NO_TOOL
 from diagnose.reason.remaining import still_to_come
 from diagnose.reason.view import Step, View
@@ -91,7 +92,8 @@ class FirstDayPage(NamedTuple):
 
     def brief(self, *, picture_first: bool = False) -> Page:
         """Return the same for a small screen: no empty row, and a hazard by its name alone."""
-        hazard = tuple(CautionPart(part.name) for part in self.hazard if isinstance(part, CautionPart))
+        named = (part for part in self.hazard if isinstance(part, CautionPart))
+        hazard = tuple(CautionPart(part.name, level=part.level) for part in named)
         picture = tuple(map(_closed_up, self.picture))
         first = (picture, hazard, self.does) if picture_first else (hazard, self.does, picture)
         return tuple(
@@ -152,7 +154,8 @@ def terms(step: Step, portion: Portion, known: Knowledge, explained: Iterable[st
     """Return the words of the trade of a portion that have to be explained there: those that none before has had."""
     read = " ".join((*portion.does, *((step.ask, *(one.say for one in step.choices)) if portion.last else ())))
     before = set(explained)
-    return tuple(name for name in terms_in(read, known.words) if name not in before)[:MOST_TERMS]
+    told = terms_in(read, known.words)
+    return tuple(name for name in told if name not in before and not known.words[name].everyday)[:MOST_TERMS]
 
 
 def first_day_page(
@@ -175,7 +178,7 @@ def first_day_page(
         tuple(Paragraph(one, "quiet") for one in (note, _again(step, portion)) if one),
         picture,
         _warned(warn, walk) if warn else (),
-        (*_runs(step, portion), *asked, *map(Paragraph, portion.does)),
+        (*_runs(step, portion), *asked, *map(Paragraph, portion.does), *(needed(step) if portion.number == 1 else ())),
         grouped(explained, _because(walk, step) if portion.last else ()),
         _answers(step) if portion.last else (DONE,),
         asks=portion.last,
@@ -215,7 +218,7 @@ def _warned(name: str, walk: Walk) -> Page:
     """Return a hazard in one sentence; all of it is on the page of the hazards."""
     caution = walk.knowledge.cautions[name]
     first = re.split(r"(?<=[.?!])\s", say(caution.say, walk.knowledge, walk.variant))[0]
-    return (CautionPart(caution.name, first),)
+    return (CautionPart(caution.name, first, caution.level),)
 
 
 def _runs(step: Step, portion: Portion) -> Page:

@@ -7,13 +7,13 @@ from diagnose.pages.parts import AnswerPart, Page, Paragraph
 
 NAME = "Find the fault"
 WITHOUT = 'this needs a few more packages: pip install "needles-last[serve]"'
-JOIN = "Scan the code again"
+JOIN = "Scan the code, or type it"
 JOIN_PAGE: Page = (
     Paragraph("Scan the code on the sheet or on the laptop, or type it here."),
     Paragraph("Stay on this Wi-Fi, even if your phone says that it has no internet.", "quiet"),
 )
 CODE, COME_IN = "The code", "come in"
-WRONG_CODE = "That is not the code. Look again: it has eight signs."
+WRONG_CODE = "That is not the code. Look again: it has eight letters and digits."
 TOO_MANY_TRIES = "Too many wrong codes. Wait a minute, and scan the code."
 TOO_MANY_FORMS = "That was a lot at once. Your answer was not saved. Wait a minute, and send it again."
 SEARCH, SEARCH_FOR = "Or say it in a few words", "search"

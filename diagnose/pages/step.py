@@ -56,6 +56,12 @@ def step_page(
     return StepPage(_asked(view, step, known, brief=brief), text, grouped(*hazards), answers(step.choices))
 
 
+def needed(step: Step) -> Page:
+    """Return what a step needs, and what may have to be renewed for it."""
+    needs = [("You need:", step.tools), ("You may have to renew:", step.parts)]
+    return tuple(Paragraph(f"{said} {', '.join(things)}") for said, things in needs if things)
+
+
 def count(view: View, step: Step) -> str:
     """Say which step it is, and how long it takes."""
     return f"step {view.number}{f' · {minutes(step.minutes)}' if step.minutes else ''}"
@@ -107,12 +113,11 @@ def _line(step: Step) -> Page:
 def _text(step: Step, known: Knowledge, engine: Variant | None, *, brief: bool, means: bool) -> Page:
     faces = (turns.faces(step.turns),) if step.turns else ()
     turning: Page = tuple(HowTo(said) for face in faces for said in face.words) if brief else faces
-    needs = [("You need:", step.tools), ("You may have to renew:", step.parts)]
     return grouped(
         (Paragraph(step.why, "strong"),) if step.why_first else (),
         (*turning, *map(HowTo, step.how)),
         (Paragraph(f"{capital(step.well)}.", "strong"),) if step.well else (),
-        tuple(Paragraph(f"{said} {', '.join(things)}") for said, things in needs if things),
+        needed(step),
         _drawing(step, known, engine),
         tuple(one for one in answers(step.choices) if one.means) if means else (),
         (Paragraph(f"It can mislead: {step.misleads}", "quiet"),) if step.misleads else (),

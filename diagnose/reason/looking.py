@@ -288,6 +288,7 @@ class Looking(Beforehand):
         return ", ".join(map(self.standing.forms.name, faults))
 
     def check_names(self, checks: Iterable[str]) -> str:
-        """Return the names of checks, to begin a sentence."""
-        names = ", ".join(self.scope.checks[check].name for check in checks)
-        return capital(names)
+        """Return the names of checks, each in quotation marks, to begin a sentence."""
+        first, *more = [self.scope.checks[check].name for check in checks] or [""]
+        names = [f"'{name}'" for name in (capital(first), *more)]
+        return " and ".join((", ".join(names[:-1]), names[-1])) if more else names[0]

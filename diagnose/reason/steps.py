@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from diagnose.graph.model import CLOSE, Check, Mend, Reading, Screw, StartSettings, Work
 from diagnose.graph.model.parts import SCREWS
 from diagnose.graph.say import say, when_well
-from diagnose.graph.wording import capital
+from diagnose.graph.wording import capital, uncapital
 from diagnose.reason import events as ev
 from diagnose.reason.order import in_a_row
 from diagnose.reason.rather import rather
@@ -122,8 +122,8 @@ class StepMaker:
         """Put a fault right; going back to the record is its own kind of step."""
         found, named = self.scope.faults[fault], self.standing.forms.name(fault)
         mend: Mend = found.mend
-        after = (f"When it is done: {self.text(mend.recheck)}",) if mend.recheck else ()
-        stop = (f"Stop and get help if: {self.text(mend.stop_when)}",) if mend.stop_when else ()
+        after = (f"When it is done: {uncapital(self.text(mend.recheck))}",) if mend.recheck else ()
+        stop = (f"Stop and get help if {uncapital(self.text(mend.stop_when))}",) if mend.stop_when else ()
         return Step(
             kind="restore" if mend.back else "mend",
             id=fault,

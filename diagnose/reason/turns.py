@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from diagnose.graph.model import Adjust, Screw, Way
-from diagnose.graph.wording import amount
+from diagnose.graph.wording import amount, uncapital
 from diagnose.reason.steps import DONE, NOT_NOW, StepMaker
 from diagnose.reason.view import Choice, Step, Turn
 
@@ -25,7 +25,7 @@ class TurnMaker(StepMaker):
         """Turn one screw by an hour at most."""
         turned = self.standing.state.turned
         turns = (self._turn(step.adjust, step.way, step.hours, turned.get(step.adjust, 0.0)),)
-        listen = (f"Afterwards, listen: {self.text(step.hear)}",) if step.hear else ()
+        listen = (f"Afterwards, listen: {uncapital(self.text(step.hear))}",) if step.hear else ()
         return Step(
             kind="adjust",
             id=step.adjust,

@@ -13,8 +13,8 @@ StepKind = Literal["ask", "prepare", "mend", "recheck", "retest", "adjust", "fol
 
 ENGINE_LINES: dict[EngineState, str] = {
     "off": "Engine off.",
-    "cranking": "Engine cranking, igniter off: only where the step says so.",
-    "running": "Engine running: off until the step says start.",
+    "cranking": "Engine cranking, igniter off: only when told.",
+    "running": "Engine running: start only when told.",
 }
 
 

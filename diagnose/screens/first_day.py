@@ -23,8 +23,8 @@ from diagnose.screens.widgets.choices import Choices, rows
 from diagnose.screens.widgets.picked_by import GO_ON
 from diagnose.screens.widgets.rendered import rendered
 
-AROUND, KEYS = 2, (1, 2)
-"""Rows of the heading and of the line above the answers; of the keys, where there is room and where there is little."""
+AROUND = 4
+"""Rows of the heading, of the line above the answers, and of the keys."""
 
 
 class FirstDay(PageScreen[None]):
@@ -113,7 +113,7 @@ class FirstDay(PageScreen[None]):
     def _warning(self, step: Step) -> str:
         """Return the worst hazard of the step that none before it has named."""
         if self._key not in self._warned:
-            fresh = [name for name in self.session.knowledge.cautions if name in step.cautions]
+            fresh = self.session.knowledge.worst_first(step.cautions)
             before = {*self._warned.values(), *self.session.told}
             self._warned[self._key] = next((name for name in fresh if name not in before), "")
         return self._warned[self._key]
@@ -139,7 +139,7 @@ class FirstDay(PageScreen[None]):
         page = first_day_page(walk, self.view, self.step, portion, explain, warn, note)
         page = page._replace(note=(*from_mate(self.at.mate_said, walk.knowledge), *page.note))
         offered, shown = choices(page.answers), self.query_one(Choices)
-        room = self.size.height - AROUND - KEYS[self.tight]
+        room = self.size.height - AROUND
         roomy = self._rows(page.text) + rows(offered, width).told <= room
         self.query_one("#heading", Static).update(Content(page.heading))
         self.tell(self._text(page, room - rows(offered, width).marked, roomy=roomy))

@@ -106,8 +106,20 @@ async def needle() -> None:
         (HERE / "needle.svg").write_text(app.export_screenshot(title="needles last"), "utf-8")
 
 
+async def first_day() -> None:
+    """Draw a step for whoever starts with nothing: no engine, and one thing at a time."""
+    app = NeedlesLast(Session(load(), Journal.open(Path(tempfile.mkdtemp()) / "journal.sqlite3"), clock=lambda: NOON))
+    async with app.run_test(size=(80, 24)) as pilot:
+        for key in ("2", "1", "1"):
+            await pilot.pause(0.4)
+            await pilot.press(key)
+        await pilot.pause(0.4)
+        (HERE / "first-day.svg").write_text(app.export_screenshot(title="needles last"), "utf-8")
+
+
 async def main() -> None:
     """Draw them all."""
+    await first_day()
     await draw("home", (100, 30), session())
     await draw("bench", (120, 36), session(), "enter", "n", "1")
     await draw("bench-narrow", (44, 30), session(), "enter", "n", "1")

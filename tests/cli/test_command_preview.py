@@ -21,7 +21,7 @@ def test_a_check_is_shown_with_its_steps_its_answers_and_the_keys_that_give_them
 def test_a_fault_is_shown_by_its_mend_and_a_symptom_by_how_its_walk_begins(diagnose: Diagnose) -> None:
     fault = diagnose("preview", "pressure-line-off").out
     assert "Put this right: pressure line off or split." in fault
-    assert "· When it is done: Press air in and see that it holds." in fault
+    assert "· When it is done: press air in and see that it holds." in fault
     symptom = diagnose("preview", "revs-hang").out
     assert "owed before a needle" in symptom
     assert "It begins with: barrel at rest." in symptom

@@ -35,7 +35,7 @@ def test_a_caution_stands_before_the_question(diagnose: Diagnose) -> None:
 def test_a_mend_says_what_is_needed_what_may_be_renewed_and_what_to_look_at_again(diagnose: Diagnose) -> None:
     out = diagnose(*WALK, typed=SKIP_HISTORY + "1\n1\n2\n").out
     assert "You need: knife\nYou may have to renew: pressure line\n" in out
-    assert "- When it is done: Press air in and see that it holds." in out
+    assert "- When it is done: press air in and see that it holds." in out
 
 
 def test_a_look_after_a_mend_says_why_before_how_to_look(diagnose: Diagnose) -> None:

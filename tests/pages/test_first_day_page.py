@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from shipped import load
 
@@ -10,7 +12,7 @@ from diagnose.graph.model import Variant
 from diagnose.graph.say import say, terms_in
 from diagnose.pages.end import end_page
 from diagnose.pages.first_day import MOST_WORDS, first_day_page, front, front_page, portions, terms, unclear_page
-from diagnose.pages.parts import DrawingPart
+from diagnose.pages.parts import CautionPart, DrawingPart, Paragraph, Term
 from diagnose.pages.ready import ready_page
 from diagnose.reason import events as ev
 from diagnose.reason.view import Verdict
@@ -56,6 +58,37 @@ def test_a_word_that_was_explained_is_not_explained_again() -> None:
     assert "igniter" not in terms(step, first, KNOWN, ["igniter"])
 
 
+def test_a_hazard_says_how_bad_it_is_on_a_small_screen_too() -> None:
+    walk = start("spins-but-never-fires")
+    step, view = walk.ask("plug-glows"), walk.view(0)
+    page = first_day_page(walk, view, step, portions(step, KNOWN)[0], warn="lit-coil")
+    for text in (page.text, page.brief()):
+        assert [part.head for part in text if isinstance(part, CautionPart)] == ["Warning: a glowing coil"]
+
+
+def test_what_a_step_needs_stands_where_it_begins_and_nowhere_else() -> None:
+    walk = start("spins-but-never-fires")
+    step, view = walk.ask("plug-glows"), walk.view(0)
+    first, last = (first_day_page(walk, view, step, one).does for one in portions(step, KNOWN))
+    needs = Paragraph("You need: plug spanner, igniter")
+    assert needs in first
+    assert needs not in last
+
+
+def test_what_nearly_everybody_knows_is_explained_only_to_who_asks() -> None:
+    walk = start("spins-but-never-fires")
+    step = walk.ask("fuel-age")
+    assert terms(step, portions(step, KNOWN)[0], KNOWN) == ()
+    assert Term("bottle", say(KNOWN.words["bottle"].say, KNOWN)) in unclear_page(walk, step)
+
+
+@pytest.mark.parametrize("name", ["turns-freely", "close-and-count", "needle-count", "turned-by-hand-bare"])
+def test_never_by_force_stands_on_the_screen_that_says_turn(name: str) -> None:
+    lines = KNOWN.checks[name].how if name in KNOWN.checks else KNOWN.preparations[name].do
+    turns = next(line for line in lines if re.search(r"[Tt]urn (the flywheel|one needle|it clockwise)", line))
+    assert re.search(r"[Nn]ever (force|press|lever)", turns)
+
+
 def test_what_is_not_understood_is_told_with_every_word() -> None:
     walk = start("spins-but-never-fires")
     said = "\n".join(line for part in unclear_page(walk, walk.ask("plug-glows")) for line in spoken(part))
@@ -87,6 +120,10 @@ def test_the_front_lists_what_the_door_leads_to_and_ends_with_i_dont_know_and_ev
         ("press-and-pinch", "pinch test"),  # two fingers, and no engine that idles
         ("range-walk", "walk"),
         ("plug-glows", "dry"),
+        ("leads-wiggled", "glow plug"),  # what joins a radio's lead is a connector
+        ("coil-by-eye", "bead"),  # tiny beads
+        ("way-of-stopping", "brake pad"),  # a pad of rag
+        ("one-squeeze", "barrel"),  # it slides past the top
         ("fuel-age", "answer"),
         ("cold-air", "air"),
     ],

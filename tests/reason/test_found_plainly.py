@@ -83,7 +83,7 @@ def two_found(otherwise: float) -> Walk:
 def test_what_else_was_found_plainly_is_mended_before_it_is_tried_again() -> None:
     step = current(two_found(0.01), 10)
     assert (step.kind, step.id) == ("mend", "line-off")
-    assert step.why == "Hold showed it as well."
+    assert step.why == "'Hold' showed it as well."
     assert current(two_found(0.03), 10).kind == "retest"  # one run tells whether it was only that
     walk = answer(two_found(0.01).plus(ev.Mended(20, "line-off")), 20, hold="fine")
     assert current(walk, 20).kind == "retest"

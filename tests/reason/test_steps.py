@@ -25,7 +25,7 @@ def test_a_mend_says_what_may_have_to_be_renewed_and_where_to_work() -> None:
 def test_a_mend_ends_with_what_to_look_at_again_and_when_to_stop() -> None:
     known = mending(recheck="Press air in.", **{"stop when": "The nipple turns."})
     step = current(answer(start(known), hold="bleeds", soap="fine"))
-    assert step.how[-2:] == ("When it is done: Press air in.", "Stop and get help if: The nipple turns.")
+    assert step.how[-2:] == ("When it is done: press air in.", "Stop and get help if the nipple turns.")
 
 
 def test_a_mend_that_says_nothing_of_it_shows_nothing_of_it() -> None:

@@ -36,6 +36,8 @@ class Word(Model, frozen=True):
     """True for a part that the throttle hangs on: a mend that takes it off makes both guards owed again."""
     thing: bool = False
     """True where its name is a verb or an everyday word as well: in a text it is meant only behind an article."""
+    everyday: bool = False
+    """True where nearly everybody knows the thing: one step at a time it is explained only to who asks."""
 
 
 class Alike(Model, frozen=True):
