@@ -18,6 +18,11 @@ LEAST_GAIN = 0.05
 PUT_OFF = 20.0
 """Minutes that it costs to come back to the right mend later. A judgement; 10 to 35 measure alike."""
 
+WAITS = 0.5
+RATIO = 1.0
+OUTV = 1
+STRIP2 = 1
+
 MOST_LOOKS = 3
 """No check is made more often than this: of three looks two agree."""
 
@@ -54,10 +59,54 @@ class Mending:
             return None
         if not self.standing.surely(accusers):
             return None  # nobody is sure, and nothing else can show it: it stays owed
+        if not plainly and (look := self._waits_for(top)) is not None:
+            return look
         names = self.looking.check_names(accusers)
         last_time = all(self.state.answers[name].carried for name in accusers)
         showed = f"{names} showed it last time, and it was not mended." if last_time else f"{names} showed it."
         return self.steps.mend(top, f"{showed}{self._late(top, now)}")
+
+    def _waits_for(self, fault: str) -> Step | None:
+        """Return a look that shows something else, for its minutes, likelier than this mend cures; None to mend."""
+        there = self.standing.chances.get(fault, 0.0)
+        if there >= WAITS or self.state.grounded():
+            return None
+        takes = self.scope.faults[fault].mend.minutes + self.standing.symptom.retest.minutes
+        worth = RATIO * there / max(takes, 0.1)
+        if OUTV and (other := self._at_the_outvoted(fault, worth)):
+            return other
+        node = self.standing.node
+        if self.standing.position.lost or not isinstance(node, Sweep):
+            return None
+        step = self.looking.swept(node)
+        return step if step.kind == "ask" and self._shows_else(step.id, fault) >= worth else None
+
+    def _at_the_outvoted(self, fault: str, worth: float) -> Step | None:
+        chances, clears = self.standing.chances, self.scope.clears
+        likelier = [
+            one
+            for one in self.standing.pointed_at
+            if one not in self.standing.accused and chances.get(one, 0.0) > chances.get(fault, 0.0)
+        ]
+        able = [
+            name
+            for name in self.looking.open_checks("first")
+            if any(self.standing.forms.likeliest(one) in clears(name) for one in likelier)
+            and not self.looking.tries_the_danger(name)
+        ]
+        rates = {name: self._shows_else(name, fault) for name in able}
+        best = max(rates, key=lambda name: (rates[name], name), default="")
+        if not best or rates[best] < worth:
+            return None
+        named = ", ".join(self.standing.forms.name(one) for one in likelier if one in chances)
+        return self.looking.demanded(best, f"One look pointed at it, and another did not. A third decides: {named}.")
+
+    def _shows_else(self, name: str, fault: str) -> float:
+        """Return the chance per minute that a look shows something other than `fault`."""
+        chances, check = self.standing.chances, self.scope.checks[name]
+        shown = self.standing.forms.now(self.scope.shown(name), chances)
+        chance = sum(share * shown.of(one) for one, share in chances.items() if one != fault and one in shown.named)
+        return chance / max(self.steps.minutes(check.state, check.minutes), 0.1)
 
     def plainly(self) -> Step | None:
         """Mend what a look has shown plainly, and no other contradicts; None for nothing."""
@@ -133,9 +182,13 @@ class Mending:
         ]
         if not mended:
             return None
-        fault = max(mended, key=lambda one: (self.standing.chances.get(one, 0.0), one))
+        fault = max(mended, key=lambda one: (self._rate(one), one))
         names = self.looking.check_names(name for name in self.standing.pointed_at[fault] if name in set(checks))
         return self._comes_first(fault) or self.steps.mend(fault, f"{names} showed it, and shows it again.")
+
+    def _rate(self, fault: str) -> float:
+        """Return the belief in a fault for each minute of its mend."""
+        return self.standing.chances.get(fault, 0.0) / max(self.scope.faults[fault].mend.minutes, 0.1)
 
     def _goes_home(self, fault: str) -> bool:
         """Say whether the step that stands here sends every screw home, in no more minutes than this mend of one."""
@@ -160,7 +213,7 @@ class Mending:
         saved = {name: self._saved(name, fault, accusers[0]) for name in looks}
         chosen = [name for name in saved if not sure or saved[name] > 0] or self._another_way(fault, accusers, others)
         if not chosen:
-            return None
+            return self._opened_first(fault, accusers[0], form) if STRIP2 and not home else None
         never_made = [name for name in chosen if name in others]
         best = max(never_made or chosen, key=lambda name: (saved[name], name))
         if best in others:
@@ -168,6 +221,15 @@ class Mending:
             return self.looking.demanded(best, f"One more sign before that is mended: {named}.")
         slip = "a look can be mistaken, and a mend in vain costs more" if sure else "you were not quite sure"
         return self.looking.demanded(best, f"Look once more: {slip}.")
+
+    def _opened_first(self, fault: str, accuser: str, form: str) -> Step | None:
+        """Return the strip-down that costs less than it saves before a long mend that is in doubt."""
+        able = (name for name in self.looking.open_checks("strip") if form in self.scope.clears(name))
+        saved = {name: self._saved(name, fault, accuser) for name in able}
+        best = max(saved, key=lambda name: (saved[name], name), default="")
+        if not best or saved[best] <= 0:
+            return None
+        return self.looking.demanded(best, f"One more sign before that is mended: {self.standing.forms.name(fault)}.")
 
     def _another_way(self, fault: str, accusers: list[str], others: list[str]) -> list[str]:
         """Return the looks that come before a long mend which one look has shown: different ones that cost less.
