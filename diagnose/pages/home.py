@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from diagnose.graph.model import Knowledge, Symptom
 from diagnose.pages.dates import date_and_clock
 from diagnose.reason.view import View
 from diagnose.record.unread import Unread
@@ -16,6 +17,16 @@ WALKS = "walks that were made"
 LOOK_BACK = "look back at a walk"
 NOTHING = "nothing has that in it; try another word"
 PAGE_OF = "its page: settings, tunes, what was wrong, notes"
+
+WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
+
+
+def by_when(knowledge: Knowledge) -> list[tuple[str, list[tuple[str, Symptom]]]]:
+    """Return the symptoms (id, symptom) grouped by when it happens; doors, which no fault explains, come first."""
+    explained = {symptom for fault in knowledge.faults.values() for symptom in fault.explains}
+    ordered = sorted(knowledge.symptoms.items(), key=lambda pair: (pair[0] in explained, pair[1].name))
+    groups = [(when, [pair for pair in ordered if pair[1].when == when]) for when in WHENS]
+    return [(when, found) for when, found in groups if found]
 
 
 def fewer(names: Sequence[str]) -> str:

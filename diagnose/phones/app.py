@@ -21,10 +21,10 @@ from diagnose.pages.end import end_page
 from diagnose.pages.first_day import OTHER, WHOLE, front, front_page
 from diagnose.pages.hazards import urgent
 from diagnose.pages.parts import AnswerPart, Heading, Page, Paragraph
-from diagnose.phones import guard, render
+from diagnose.phones import render
 from diagnose.phones.classroom import Classroom
 from diagnose.phones.door import DAY, Door
-from diagnose.phones.entrance import SEE_OTHER, file_routes, joined, plain, sent, starlette, visitor
+from diagnose.phones.entrance import SEE_OTHER, file_routes, plain, sent, starlette, visitor, ways_in
 from diagnose.phones.form import HOME, filled, take
 from diagnose.phones.kind import kind, kind_routes
 from diagnose.phones.learning import learning, on_home
@@ -35,7 +35,7 @@ from diagnose.phones.walks import MOST_EVENTS, Walks
 from diagnose.phones.watch import Watchers
 from diagnose.record.journal import JournalError
 from diagnose.workshop.once import TooLate
-from diagnose.workshop.session import Away, by_when
+from diagnose.workshop.session import Away
 
 MANNER = "manner"
 PING = 20
@@ -66,8 +66,7 @@ def made(behind: Shared, hosts: list[str], more: list[Route] | None = None) -> S
     routes = [
         Route("/", pages.home),
         Route("/", pages.begin, methods=["POST"]),
-        Route("/j/{code}", pages.scanned),
-        Route("/join", pages.typed, methods=["POST"]),
+        *ways_in(behind.door),
         Route("/walks/{walk}", pages.walk),
         Route("/walks/{walk}", pages.answer, methods=["POST"]),
         Route("/walks/{walk}/live", pages.live),
@@ -88,23 +87,15 @@ class _Pages:
     def __init__(self, behind: Shared) -> None:
         self.door, self.walks, self.watchers, self.cars, self.emergency, self.room = behind
 
-    async def scanned(self, request: Request) -> Response:
-        """Come in by the code that was scanned."""
-        return joined(self.door, request, request.path_params["code"])
-
-    async def typed(self, request: Request) -> Response:
-        """Come in by the code that was typed: before that nobody has a token, but the form must be from here."""
-        if not guard.from_here(request):
-            raise HTTPException(403)
-        return joined(self.door, request, dict(await guard.fields(request)).get("code", ""))
-
     async def home(self, request: Request) -> Response:
         """Ask what it does, and list this visitor's walks."""
         who, known = visitor(self.door, request), self.walks.knowledge
         words, everything = request.query_params.get("words", "")[:60], "all" in request.query_params
         listed: tuple[object, ...] = ()
         if everything:
-            groups = ((Heading(when), *(_symptom(known, name) for name, _ in found)) for when, found in by_when(known))
+            groups = (
+                (Heading(when), *(_symptom(known, name) for name, _ in found)) for when, found in home.by_when(known)
+            )
             listed = tuple(one for group in groups for one in group)
         elif words.strip():
             from diagnose.graph.seek import seeker  # with what compares words, wanted here alone

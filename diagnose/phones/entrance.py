@@ -95,7 +95,21 @@ def address(request: Request) -> str:
     return request.client.host if request.client else ""
 
 
-def joined(door: Door, request: Request, typed: str) -> Response:
+def ways_in(door: Door) -> list[Route]:
+    """Return the routes by which somebody comes in: with the code that was scanned, or typed."""
+
+    async def scanned(request: Request) -> Response:
+        return _joined(door, request, request.path_params["code"])
+
+    async def typed(request: Request) -> Response:
+        if not guard.from_here(request):  # before that nobody has a token, but the form must be from here
+            raise HTTPException(403)
+        return _joined(door, request, dict(await guard.fields(request)).get("code", ""))
+
+    return [Route("/j/{code}", scanned), Route("/join", typed, methods=["POST"])]
+
+
+def _joined(door: Door, request: Request, typed: str) -> Response:
     """Let somebody in who knows the code; a wrong one is told, and counted."""
     where = address(request)
     if not door.may_try(where):

@@ -25,10 +25,10 @@ from diagnose.pages.hazards import urgent
 from diagnose.pages.parts import AnswerPart
 from diagnose.pages.round import SOUND, RoundPage, round_page
 from diagnose.pages.step import step_page
-from diagnose.phones import guard, places, render
+from diagnose.phones import places, render
 from diagnose.phones.app import NO_ANSWER, PING, TOO_LATE
 from diagnose.phones.door import Door, spaced
-from diagnose.phones.entrance import SEE_OTHER, file_routes, joined, sent, starlette, visitor
+from diagnose.phones.entrance import SEE_OTHER, file_routes, sent, starlette, visitor, ways_in
 from diagnose.phones.form import FormSent, filled, take
 from diagnose.phones.put import Put, Sent, Tap
 from diagnose.phones.serve import server
@@ -103,8 +103,7 @@ class MatePages:
         return [
             Route("/", self.shown),
             Route("/", self.answer, methods=["POST"]),
-            Route("/j/{code}", self.scanned),
-            Route("/join", self.typed, methods=["POST"]),
+            *ways_in(self.door),
             Route("/live", self.live),
             Route("/now", self.now),
             *file_routes(),
@@ -115,16 +114,6 @@ class MatePages:
         if _at_hand(self.driver) != self.not_so:
             self.not_so = ""
         self.watchers.moved(self.outing, len(self.driver.walk.events) if self.driver.walk else 0)
-
-    async def scanned(self, request: Request) -> Response:
-        """Come in by the code that was scanned."""
-        return joined(self.door, request, request.path_params["code"])
-
-    async def typed(self, request: Request) -> Response:
-        """Come in by the code that was typed."""
-        if not guard.from_here(request):
-            raise HTTPException(403)
-        return joined(self.door, request, dict(await guard.fields(request)).get("code", ""))
 
     async def shown(self, request: Request) -> Response:
         """Show the list as it is now, or how to look."""

@@ -15,7 +15,7 @@ from diagnose.practice import symptoms
 from diagnose.practice.drive import Drive
 from diagnose.practice.engine import MadeWrong, SimEngine
 from diagnose.practice.hands import Hands
-from diagnose.reason import order
+from diagnose.reason import order, planner
 from diagnose.reason.scope import Scope
 
 HOURS_TRIED = 2
@@ -86,7 +86,7 @@ def _confirms(worker: Worker, faults: Sequence[str], look: str = "") -> None:
         chosen = [min(looks, key=lambda one: (one.minutes + scope.change(hands.bench, one.state), one.id))]
     else:
         even = dict.fromkeys(faults, 1 / max(len(faults), 1))
-        chosen = list(order.plan(looks, order.Prospect(even, frozenset(faults), hands.bench, scope.change)))
+        chosen = list(planner.plan(looks, order.Prospect(even, frozenset(faults), hands.bench, scope.change)))
     for one in chosen:
         if scope.checks[one.id].runs:
             _guards(worker)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from diagnose.reason.beforehand import ASKED_AGAIN
 from diagnose.reason.belief import OTHER
 from diagnose.reason.events import CANT_TELL
-from diagnose.reason.looking import ASKED_AGAIN, Looking
+from diagnose.reason.looking import Looking
 from diagnose.reason.view import Step
 
 SECOND_LOOKS = 10

@@ -15,12 +15,14 @@ from diagnose.graph.model import Adjust, Ask, Prepare, Refer, Screw, Sweep
 from diagnose.graph.wording import capital
 from diagnose.reason import gate
 from diagnose.reason.again import LookingAgain
+from diagnose.reason.beforehand import ASKED_AGAIN
 from diagnose.reason.doubt import PAYS, Doubt
-from diagnose.reason.looking import ASKED_AGAIN, Looking
+from diagnose.reason.looking import Looking
 from diagnose.reason.mending import Mending
 from diagnose.reason.standing import Standing
-from diagnose.reason.steps import HEAT_ALONE, LISTENING
+from diagnose.reason.steps import HEAT_ALONE
 from diagnose.reason.story import turned
+from diagnose.reason.turns import LISTENING, TurnMaker
 from diagnose.reason.view import Lock, Step
 
 MOST_STEPS = 100
@@ -43,6 +45,7 @@ class Decision:
         self.scope, self.state = standing.scope, standing.state
         self.looking = Looking(standing)
         self.steps = self.looking.steps
+        self.turns = TurnMaker(standing)
 
     def next(self, now: float) -> Step | None:
         """Return the next step; None when the walk has ended. `now` is in seconds, like the events' `at`."""
@@ -51,7 +54,7 @@ class Decision:
         step = self.planned(now)
         if step.kind == "refer":
             if self._left_in_vain():
-                return self.steps.undo(self._turned_in_vain())
+                return self.turns.undo(self._turned_in_vain())
             if not step.normal and not step.see and step.id != HEAT_ALONE and self.state.steps < MOST_STEPS:
                 step = LookingAgain(self.looking).next() or step
         step = self._safe(self._not_in_a_row(self._richer_first(self._safe(step))))
@@ -113,7 +116,7 @@ class Decision:
         if self.state.undo:
             said = {one.node: one.exit for one in self.state.results}.get(self.state.trying)
             told = "It changed nothing" if said == "same" else "It got worse"
-            return self.steps.undo(f"{told}: turn it back to where it was.")
+            return self.turns.undo(f"{told}: turn it back to where it was.")
         if (
             self.state.following
             and not self.state.grounded()
@@ -121,7 +124,7 @@ class Decision:
             and not self.standing.unsafe
         ):
             screw, hours = next(iter(self.state.following.items()))
-            return self.looking.running(LISTENING) or self.steps.follow(screw, hours)
+            return self.looking.running(LISTENING) or self.turns.follow(screw, hours)
         if self.state.proof:
             return self.looking.ask(
                 self.state.proof, "It is gone. This had shown that the screw stood wrong: does it still?"
@@ -241,7 +244,7 @@ class Decision:
         prepared = self.scope.knowledge.preparations[node.prepare]
         turns = self.state.standing_turns
         if prepared.back and turns and turns[-1].screw in self.state.home:
-            return self.steps.undo(self._turned_in_vain())
+            return self.turns.undo(self._turned_in_vain())
         if prepared.back and not self._moved and (different := self._different()):
             return different
         if prepared.back:
@@ -270,7 +273,7 @@ class Decision:
     def _adjust(self, node: Adjust, now: float) -> Step:
         locks = gate.locks(self.standing, node, now)
         if not locks and not self.standing.goes_back_first:
-            return self.steps.adjust(node, "Everything owed is looked for, the engine is warm, and the signs agree.")
+            return self.turns.adjust(node, "Everything owed is looked for, the engine is warm, and the signs agree.")
         rules = {lock.rule for lock in locks}
         if not self.standing.symptom.runs:
             return self._refused(locks, 4)

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from diagnose.graph.model import Prepare, Sweep
 from diagnose.reason import belief as bel
 from diagnose.reason import plain
-from diagnose.reason.looking import ASKED_AGAIN, Looking
+from diagnose.reason.beforehand import ASKED_AGAIN
+from diagnose.reason.looking import Looking
 from diagnose.reason.scope import Likelihood
 from diagnose.reason.standing import LEAST_SHARE, LIKELY, SURE_ENOUGH
 from diagnose.reason.view import Step

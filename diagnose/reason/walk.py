@@ -19,7 +19,8 @@ from diagnose.reason.passing import away
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.state import State, effective
-from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, PARTS, RATHER, STAYS
+from diagnose.reason.steps import BEGUN, DONE, DROP, ENOUGH, NOT_NOW, RATHER
+from diagnose.reason.turns import PARTS, STAYS
 from diagnose.reason.view import Step, Verdict, View
 
 T = TypeVar("T")

@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
-from textual.widgets import Static
 
-from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.car import HEADING, car_page
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import TuneChosen
-from diagnose.screens.page import PageScreen
+from diagnose.screens.text_page import FreshPage
 from diagnose.workshop.car import KnownCar, car
 from diagnose.workshop.entries import entries
 
@@ -23,7 +19,7 @@ RECORD = "press r."
 TO_TUNE = "Press its number to go back to it."
 
 
-class CarPage(PageScreen[None]):
+class CarPage(FreshPage):
     """Shows all that is known of a car."""
 
     heading = HEADING
@@ -43,38 +39,14 @@ class CarPage(PageScreen[None]):
     def __init__(self, at: AtHand, engine: Engine) -> None:
         super().__init__(at, engine)
         self.car: KnownCar | None = None
-        self.trouble = ""
 
-    def body(self) -> ComposeResult:
-        """Lay out the text."""
-        with VerticalScroll(id="text"):
-            yield Static(id="told", classes="block")
+    def read(self) -> None:
+        """Read all of it."""
+        self.car = car(self.session, self.engine.name)
 
-    def on_mount(self) -> None:
-        """Let the arrows scroll."""
-        self.query_one("#text").focus()
-
-    def on_screen_resume(self) -> None:
-        """Show what has changed while another page was open."""
-        self.show()
-
-    def on_resize(self) -> None:
-        """Break the lines anew."""
-        self._paint()
-
-    def show(self) -> None:
-        """Read all of it again, and paint."""
-        self.trouble = ""
-        try:
-            self.car = car(self.session, self.engine.name)
-        except DiagnoseError as error:
-            self.trouble = str(error)
-        self._paint()
-        self.refresh_bindings()
-
-    def _paint(self) -> None:
-        told = car_page(self.car, self.session.knowledge, RECORD, TO_TUNE, faces=False) if self.car else ()
-        self.tell((*parts.trouble(self.trouble), *told))
+    def text(self) -> parts.Page:
+        """Return the page of the car."""
+        return car_page(self.car, self.session.knowledge, RECORD, TO_TUNE, faces=False) if self.car else ()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer a key only where it does something."""

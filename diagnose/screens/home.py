@@ -27,7 +27,6 @@ from diagnose.screens.messages import Closed, Picked, Resumed, Saw
 from diagnose.screens.searching import SearchScreen
 from diagnose.screens.widgets.field import SearchField
 from diagnose.screens.widgets.text import hung, lines, plain
-from diagnose.workshop.session import by_when
 
 if TYPE_CHECKING:
     from diagnose.graph.seek import Seeker
@@ -121,7 +120,7 @@ class Home(SearchScreen[None]):
         return seeker(self.session.knowledge, "symptoms")
 
     def _options(self, sought: str) -> list[Option]:
-        groups = by_when(self.session.knowledge)
+        groups = page.by_when(self.session.knowledge)
         if len(sought.strip()) > 1:  # one letter says nothing yet
             known = self.session.knowledge.symptoms
             found = [self._option(one.id, known[one.id]) for one in self._seeker.find(sought)]

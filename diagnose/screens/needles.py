@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
-from textual.widgets import Static
 
-from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.ledger import done
 from diagnose.pages.stand import heading, stand
 from diagnose.pages.window import in_a_line
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import PageScreen
+from diagnose.screens.text_page import FreshPage
 from diagnose.tune.needles import Ledger
 
 AT_ONCE = 30
@@ -25,7 +21,7 @@ AT_ONCE = 30
 RECORD = "press r."
 
 
-class Needles(PageScreen[None]):
+class Needles(FreshPage):
     """Shows the ledger of an engine."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -50,55 +46,30 @@ class Needles(PageScreen[None]):
         self.gap: float | None = None
         self.window: parts.Page = ()
         self.rows = AT_ONCE
-        self.trouble = ""
         self._times = 0
         """How often the ledger was read."""
         self._painted: tuple[int, ...] = ()
-        """The width, the rows and the reading that the text was made for: opening a page resizes it and resumes it."""
+        """The width, the rows and the reading that the text was made for."""
 
-    def body(self) -> ComposeResult:
-        """Lay out the text."""
-        with VerticalScroll(id="text"):
-            yield Static(id="told", classes="block")
-
-    def on_mount(self) -> None:
-        """Let the arrows scroll."""
-        self.query_one("#text").focus()
-
-    def on_screen_resume(self) -> None:
-        """Show what has changed while another page was open."""
-        self.show()
-
-    def on_resize(self) -> None:
-        """Lay out anew for the width."""
-        self._paint()
-
-    def show(self) -> None:
-        """Read the ledger again, and paint."""
-        self.trouble = ""
+    def read(self) -> None:
+        """Read the ledger, and what the readings say of the window."""
         self._times += 1
-        try:
-            self.ledger = self.session.ledger(self.engine.name)
-            self.gap = self.session.gap(self.engine.name)
-            name = self.engine.name
-            self.window = in_a_line(self.session.window(name), self.session.offered_window(name))
-        except DiagnoseError as error:
-            self.trouble = str(error)
-        self._paint()
-        self.refresh_bindings()
+        name = self.engine.name
+        self.ledger = self.session.ledger(name)
+        self.gap = self.session.gap(name)
+        self.window = in_a_line(self.session.window(name), self.session.offered_window(name))
 
-    def _paint(self) -> None:
+    def text(self) -> parts.Page:
+        """Return the faces, the window, and what was done."""
+        needles = self.engine.variant.needles
+        return (*stand(self.ledger, needles, RECORD, self.gap), *self.window, *done(self.ledger, self.rows))
+
+    def paint(self) -> None:
+        """Show it, unless that is what is shown: opening a page resizes it and resumes it."""
         made_of = (self.size.width, self.rows, self._times)
-        if made_of == self._painted or not self.size.width:
-            return
-        self._painted = made_of
-        shown = (
-            *parts.trouble(self.trouble),
-            *stand(self.ledger, self.engine.variant.needles, RECORD, self.gap),
-            *self.window,
-            *done(self.ledger, self.rows),
-        )
-        self.tell(shown)
+        if made_of != self._painted and self.size.width:
+            self._painted = made_of
+            super().paint()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Offer a key only where it does something."""
@@ -114,5 +85,5 @@ class Needles(PageScreen[None]):
     def action_more(self) -> None:
         """Show more of the ledger."""
         self.rows += AT_ONCE
-        self._paint()
+        self.paint()
         self.refresh_bindings()

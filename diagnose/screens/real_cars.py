@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from diagnose.pages.home import GO_ON, HEADING, NOT_FINISHED, open_walk
+from diagnose.pages.home import GO_ON, HEADING, NOT_FINISHED, by_when, open_walk
 from diagnose.practice.table import Seat
 from diagnose.record.engines import Engine
 from diagnose.screens.engines import Engines
@@ -13,7 +13,6 @@ from diagnose.screens.listing import Listing
 from diagnose.screens.messages import PageDeed, PageWanted, Resumed
 from diagnose.screens.page import PageScreen
 from diagnose.screens.widgets.entries import ListEntry
-from diagnose.workshop.session import by_when
 
 OPEN, NEW = "open/", "new/"
 

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from textual.app import ComposeResult
-from textual.containers import VerticalScroll
-from textual.widgets import Static
-
-from diagnose.errors import DiagnoseError
 from diagnose.pages import parts
 from diagnose.pages.own_slope import own_slope
 from diagnose.record.engines import Engine
 from diagnose.screens.at_hand import AtHand
-from diagnose.screens.page import PageScreen
+from diagnose.screens.text_page import FreshPage
 
 
-class OwnSlope(PageScreen[None]):
+class OwnSlope(FreshPage):
     """Shows the slope with its points."""
 
     def __init__(self, at: AtHand, engine: Engine) -> None:
@@ -22,19 +17,10 @@ class OwnSlope(PageScreen[None]):
         self.heading = f"Own slope: {engine.name}"
         self.told: parts.Page = ()
 
-    def body(self) -> ComposeResult:
-        """Lay out the text."""
-        with VerticalScroll(id="text"):
-            yield Static(id="told", classes="block")
+    def read(self) -> None:
+        """Work it out."""
+        self.told = own_slope(self.session.ledger(self.engine.name), self.session.slope(self.engine.name))
 
-    def on_mount(self) -> None:
-        """Work it out, and let the arrows scroll."""
-        try:
-            self.told = own_slope(self.session.ledger(self.engine.name), self.session.slope(self.engine.name))
-        except DiagnoseError as error:
-            self.told = (parts.Line(str(error), "!"),)
-        self.query_one("#text").focus()
-
-    def on_resize(self) -> None:
-        """Break the lines anew."""
-        self.tell(self.told)
+    def text(self) -> parts.Page:
+        """Return the slope, and its points."""
+        return self.told

@@ -17,26 +17,19 @@ import msgspec
 
 from diagnose.errors import DiagnoseError
 from diagnose.folders import home
-from diagnose.graph.model import Knowledge, Symptom, Variant
+from diagnose.graph.model import Knowledge, Variant
 from diagnose.reason import events as ev
-from diagnose.reason.carry import carried, unmended
 from diagnose.reason.folded import folded
-from diagnose.reason.passing import away, many_hours
-from diagnose.reason.scope import Scope
+from diagnose.reason.passing import away
 from diagnose.reason.seen import recordable
 from diagnose.reason.state import effective
 from diagnose.reason.view import OwedLine, Step
 from diagnose.reason.walk import Walk, begin, replay
-from diagnose.record import learned as learning
-from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
 from diagnose.record.index import OUTINGS
 from diagnose.record.journal import Conflict, Journal
 from diagnose.record.ledger import Ledgers
-from diagnose.record.outset import drifted, of_the_day, targets
-from diagnose.record.ticked import ticked
-from diagnose.tune import well
-from diagnose.workshop.outings import Outings
+from diagnose.workshop.starting import Starting
 from diagnose.workshop.workshop import Clock
 
 Due = Literal["cautions", "since", "history", "ready", "step", "head", "end"]
@@ -55,8 +48,6 @@ DELETED = "This walk was deleted in another window: it can't go on."
 STILL_OPEN = "this walk is still open: it is listed first when the program opens"
 UNSHOWN = "The walk could not be shown after that, so it was not stored. Nothing is lost; answer it another way."
 
-WHENS = ("starting", "at idle", "pulling away", "at speed", "any time")
-
 
 class Away(DiagnoseError):  # noqa: N818 - what happened, not a fault
     """Nobody answered for a while: what has happened since is asked before an answer counts."""
@@ -66,7 +57,7 @@ class NewDay(Away):
     """It is another day than that of the last answer: all is owed again."""
 
 
-class Session(Outings):
+class Session(Starting):
     """The walks of a workshop, and the one that is being made. `clock` returns seconds since the epoch."""
 
     def __init__(self, knowledge: Knowledge, journal: Journal, clock: Clock = time.time) -> None:
@@ -88,67 +79,12 @@ class Session(Outings):
         self._read_at: tuple[int, str] | None = None
         """At how many events, and before which chosen check, a hazard was read: one is enough before a step."""
 
-    def _carried(self, engine: Engine, at: float) -> tuple[ev.Carried, ...]:
-        """Return what is known of the car today: from its walks, and what was ticked since the last of them.
-
-        A guard is looked at anew in each walk.
-        """
-        before = self._today(engine.name, at)
-        found = {one.check: one for one in carried(before, lambda given: same_day(given, at))}
-        checks = Scope(self.knowledge, engine.variant).checks
-        since = max((one.last_at for one in before), default=0.0)
-        for check, then in ticked(self.journal, engine.name, since).items():
-            if check in checks and not checks[check].guard and same_day(then, at):
-                found[check] = ev.Carried(check, checks[check].healthy, then, "")
-        return tuple(found.values())
-
-    def _left_behind(self, started: ev.Started, engine: str) -> ev.Started:
-        """Return how a walk starts, with what the newest outing of the engine left open, and found and not mended."""
-        newest = self._newest(engine)
-        if newest is None:
-            return started
-        return msgspec.structs.replace(started, open=newest.walk.state.open, found=tuple(unmended(newest)))
-
     def reopen(self) -> Walk:
         """Open the walk at hand again, which had ended by mistake; raises `DiagnoseError` when it can't be."""
         event = self._walk().reopen(self.clock())
         if event is None:
             raise DiagnoseError(STILL_OPEN if self._walk().verdict() is None else "this walk can't be opened again")
         return self.record(event)
-
-    def starting(self, symptom: str, engine: Engine | None = None, variant: Variant | None = None) -> ev.Started:
-        """Return how a walk would start now: with what the ledger, the day and earlier outings of the engine say."""
-        at = self.clock()
-        learned = learning.learned(self.journal)
-        started = ev.Started(at, self.knowledge.digest, symptom, "", variant or Variant(), learned=learned)
-        if engine is None:
-            return started if self.engines() else self._left_behind(started, "")  # there is one engine, without a name
-        started = msgspec.structs.replace(started, engine=engine.name, variant=engine.variant)
-        if engine.name not in self.engines():  # without a name, or lost with a journal that broke
-            return started
-        ledger, card = self.ledger(engine.name), self.card(engine.name)
-        going = self.going_back(engine.name)
-        own = {**(well.own(card) if card else {}), **self.variant(engine).own}
-        air_screw = ledger.air_screw or engine.variant.air_screw
-        found = None
-        with suppress(DiagnoseError):  # a ledger that leads nowhere is no evidence
-            found = self.explained(engine.name)
-        started = self._left_behind(started, engine.name)
-        before = self._carried(engine, at)
-        noted = of_the_day(self.knowledge, symptom, self.days().air(at), at)
-        return msgspec.structs.replace(
-            started,
-            variant=msgspec.structs.replace(engine.variant, own=own, air_screw=air_screw),
-            carried=(*(one for one in before if one.check not in {note.check for note in noted}), *noted),
-            turned=ledger.moved,
-            explained={"high needle": found.at_least} if found is not None and found.at_least else {},
-            recorded=going is not None,
-            back=targets(going, air_screw=ledger.air_screw),
-            back_because=going.because if going else "",
-            back_blind=going.unknown if going else False,
-            drift=drifted(found),
-            well=well.when_good(card, self.knowledge.checks) if card else {},
-        )
 
     def start(
         self, symptom: str, engine: Engine | None = None, variant: Variant | None = None, *, led: bool = False
@@ -224,15 +160,6 @@ class Session(Outings):
             return False
         self._store(happened)
         return True
-
-    def another_day(self, walk: Walk, at: float) -> ev.Happened | None:
-        """Return that it is another day, or hours later, than the last event of a walk; None where it is not."""
-        last = walk.events[-1].at
-        if same_day(last, at) and not many_hours(at - last):
-            return None
-        engine = self.engines().get(walk.started.engine)
-        today = self.starting(walk.started.symptom, engine) if engine else None
-        return ev.Happened(at, "another day", today and msgspec.structs.replace(today, carried=(), learned=None))
 
     @property
     def new_day(self) -> bool:
@@ -435,11 +362,3 @@ def reading_unit(step: Step) -> str:
     if step.reading is not None:
         return step.reading.unit
     return "°C" if step.kind == "prepare" and any(choice.id == "too hot" for choice in step.choices) else ""
-
-
-def by_when(knowledge: Knowledge) -> list[tuple[str, list[tuple[str, Symptom]]]]:
-    """Return the symptoms (id, symptom) grouped by when it happens; doors, which no fault explains, come first."""
-    explained = {symptom for fault in knowledge.faults.values() for symptom in fault.explains}
-    ordered = sorted(knowledge.symptoms.items(), key=lambda pair: (pair[0] in explained, pair[1].name))
-    groups = [(when, [pair for pair in ordered if pair[1].when == when]) for when in WHENS]
-    return [(when, found) for when, found in groups if found]

@@ -16,6 +16,7 @@ from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Journal
 from diagnose.screens.app import NeedlesLast
+from diagnose.screens.bench import Bench
 from diagnose.tune.air import Air
 from diagnose.tune.fuel import Blend
 from diagnose.tune.needles import Baseline, Good, LedgerEntry, TriedResult, Turned, closed
@@ -24,8 +25,10 @@ from diagnose.workshop.session import READY, Session
 HERE = Path(__file__).parent
 NOON = 1_780_000_000.0
 DAY = 86_400.0
-KEYS = {"Beware": "enter", "Ready": "1", "Since": "1"}
+KEYS = {"Asked": "1", "Beware": "enter", "Ready": "1"}
 """What leads on to the step, by the page that comes before it."""
+RICH = {"pinch-at-idle": "long climb", "idle-then-punch": "gurgle"}
+"""The answers that are two signs of a rich low needle."""
 
 
 def session() -> Session:
@@ -80,22 +83,26 @@ async def needle() -> None:
     """Draw the needle step: every look healthy, warm, and two signs of rich."""
     made = session()
     walk = made.start("loads-up-at-idle", made.engines()["blue truggy"])
-    for question in ("changed", "onset", "running-in"):
-        walk = made.record(ev.Told(NOON, question, "skipped"))
+    while history := walk.history():
+        walk = made.record(ev.Told(NOON, history[0][0], ev.SKIPPED))
     while (step := walk.step(NOON)) is not None and step.kind != "adjust":
-        said = "long climb" if step.id == "pinch-at-idle" else step.choices[0].id
-        if step.kind == "ask" and step.id != "pinch-at-idle":
+        said = RICH.get(step.id, step.choices[0].id)
+        if step.kind == "ask" and step.id not in RICH:
             said = made.knowledge.checks[step.id].healthy
         made.has_readied(*READY)
         walk = made.record(walk.choose(step, said, NOON))
+    if step is None:
+        raise SystemExit(f"no needle is turned in this walk: {walk.view(NOON).verdict}")
     app = NeedlesLast(made)
-    async with app.run_test(size=(100, 30)) as pilot:
+    async with app.run_test(size=(120, 36)) as pilot:
         await pilot.pause()
         await pilot.press("enter")  # go on with the open outing
         for _ in range(8):
             await pilot.pause(0.4)  # a key that comes before the page is painted answers nothing
             if (page := type(app.screen).__name__) in KEYS:
                 await pilot.press(KEYS[page])
+        if not isinstance(app.screen, Bench):
+            raise SystemExit(f"the needle step is behind a page: {type(app.screen).__name__}")
         (HERE / "needle.svg").write_text(app.export_screenshot(title="needles last"), "utf-8")
 
 

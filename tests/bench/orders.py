@@ -10,7 +10,8 @@ from exact import optimum, random_sweep
 
 from diagnose.graph.model import Knowledge, Sweep, every_variant
 from diagnose.reason import events as ev
-from diagnose.reason.order import PlannedLook, Prospect, cost, plan
+from diagnose.reason.order import PlannedLook, Prospect, cost
+from diagnose.reason.planner import plan
 from diagnose.reason.walk import Walk, begin
 
 RANDOM_SWEEPS = 400

@@ -31,6 +31,12 @@ def shipped(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 @pytest.fixture
+def home(tmp_path: Path) -> Path:
+    """The data directory of `shipped`."""
+    return tmp_path / "home"
+
+
+@pytest.fixture
 def diagnose(shipped: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Diagnose:
     """Run the command with these arguments; `typed` is what comes in on stdin."""
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from shipped import load
 
-from diagnose.commands.plain import _numbered
+from diagnose.commands.plain_keys import by_number
 from diagnose.reason.events import CANT_TELL, NO_TOOL
 from diagnose.reason.view import Choice
 from diagnose.screens.widgets.choices import numbered
@@ -19,12 +19,12 @@ RESERVED = [Choice(CANT_TELL, "I can't tell"), Choice(NO_TOOL, "no tool")]
 
 
 def test_a_long_list_counts_on_without_a_gap(capsys: pytest.CaptureFixture[str]) -> None:
-    assert list(_numbered(MANY)) == [str(number) for number in range(1, 12)]
+    assert list(by_number(MANY)) == [str(number) for number in range(1, 12)]
     assert "9  say\n10  say" in capsys.readouterr().out
 
 
 def test_9_and_0_keep_their_meaning_where_they_have_one() -> None:
-    keys = _numbered([*MANY[:8], *RESERVED])
+    keys = by_number([*MANY[:8], *RESERVED])
     assert list(keys) == ["1", "2", "3", "4", "5", "6", "7", "8", "0", "9"]
     assert keys["9"].id == NO_TOOL
 

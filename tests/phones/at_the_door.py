@@ -21,6 +21,8 @@ from diagnose.phones.app import Shared, made, shared
 from diagnose.phones.door import Door, PerMinute
 from diagnose.phones.serve import server
 from diagnose.phones.walks import Walks
+from diagnose.reason import events as ev
+from diagnose.record.index import OUTINGS
 from diagnose.record.journal import Journal
 
 KEY = b"a key of this test alone"
@@ -117,6 +119,12 @@ def begin(phone: httpx.Client, symptom: str = "revs-hang") -> str:
     answer = phone.post("/", data={**hidden, "say": symptom})
     assert answer.status_code == 303, answer.text
     return answer.headers["location"]
+
+
+def stored(served: Served, at: str) -> list[ev.Event]:
+    """Return the events of the walk at an address."""
+    outing = served.behind.walks.served[at.rpartition("/")[2]].outing
+    return [ev.from_json(body) for body in served.behind.walks.journal.read(f"{OUTINGS}{outing}")]
 
 
 def shown(phone: httpx.Client, at: str) -> str:

@@ -32,20 +32,26 @@ def browser() -> Iterator[Browser]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as started:
-        opened = started.chromium.launch(executable_path=str(CHROMIUM), args=QUIET)
-        yield opened
-        opened.close()
+        launched = started.chromium.launch(executable_path=str(CHROMIUM), args=QUIET)
+        yield launched
+        launched.close()
 
 
-def phone(
+def phone(browser: Browser, served: Served, **kind: Any) -> Page:
+    """Return a page of a phone that has scanned the code."""
+    return opened(browser, f"{served.url}/j/{served.behind.door.code}", **kind)
+
+
+def opened(
     browser: Browser,
-    served: Served,
+    link: str,
     *,
     script: bool = False,
     wide: int = 390,
     scheme: Literal["light", "dark"] = "light",
+    patience: int = 8000,
 ) -> Page:
-    """Return a page of a phone that has scanned the code."""
+    """Return what a phone of this kind shows behind a link; its `patience` is in milliseconds."""
     context = browser.new_context(
         viewport={"width": wide, "height": 844},
         color_scheme=scheme,
@@ -53,9 +59,9 @@ def phone(
         has_touch=True,
         is_mobile=True,
     )
-    context.set_default_timeout(8000)
+    context.set_default_timeout(patience)
     page = context.new_page()
-    page.goto(f"{served.url}/j/{served.behind.door.code}")
+    page.goto(link)
     return page
 
 

@@ -6,11 +6,10 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from phones.at_the_door import WIDE, Served, begin, form, serving, to_question
+from phones.at_the_door import Served, begin, form, to_question
 from phones.hands import browser, found, phone
 from playwright.sync_api import Browser
 
-from diagnose.pages.parts import Paragraph
 from diagnose.phones.shown import BESIDE
 
 pytestmark = pytest.mark.slow
@@ -18,12 +17,6 @@ TAPPED = "a, button, input:not([type=hidden]):not([type=checkbox]):not([type=rad
 SMALL = f"""() => [...document.querySelectorAll("{TAPPED}")]
   .filter(one => one.offsetParent && one.getBoundingClientRect().height < 44).map(one => one.outerHTML)"""
 SIDEWAYS = "() => document.documentElement.scrollWidth > document.documentElement.clientWidth"
-
-
-@pytest.fixture(scope="module")
-def served() -> Iterator[Served]:
-    with serving(limits=WIDE, cars={"blue truggy": (Paragraph("Its needles stand well."),)}) as one:
-        yield one
 
 
 @pytest.fixture(scope="module")

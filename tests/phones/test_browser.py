@@ -5,19 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from phones.at_the_door import WIDE, Served, serving
+from phones.at_the_door import Served
 from phones.hands import browser, phone, tap
 from playwright.sync_api import Browser, Page
 
 from diagnose.pages.end import HEADINGS
 
 pytestmark = pytest.mark.slow
-
-
-@pytest.fixture(scope="module")
-def served() -> Iterator[Served]:
-    with serving(limits=WIDE) as one:
-        yield one
 
 
 @pytest.fixture(scope="module")

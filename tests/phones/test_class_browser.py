@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from phones.classes import Taught, teaching
-from phones.hands import AXE, browser, found, phone, tap
+from phones.hands import AXE, browser, found, opened, phone, tap
 from playwright.sync_api import Browser, Page
 
 from diagnose.pages import phone_class as said
@@ -51,18 +51,8 @@ def looks(page: Page) -> None:
     tap(page, page.get_by_role("button", name="Nothing yet"))
 
 
-def mentor(chromium: Browser, taught: Taught, *, script: bool, wide: int = 390, scheme: Any = "light") -> Page:
-    context = chromium.new_context(
-        viewport={"width": wide, "height": 844},
-        java_script_enabled=script,
-        color_scheme=scheme,
-        has_touch=True,
-        is_mobile=True,
-    )
-    context.set_default_timeout(12_000)
-    page = context.new_page()
-    page.goto(f"{taught.url}/mentor")
-    return page
+def mentor(chromium: Browser, taught: Taught, **kind: Any) -> Page:
+    return opened(chromium, f"{taught.url}/mentor", patience=12_000, **kind)
 
 
 def section(page: Page, name: str) -> Any:

@@ -3,22 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from phones.at_the_door import WIDE, Served, begin, form, forms, serving, shown, to_question
+from phones.at_the_door import Served, begin, form, forms, shown, stored, to_question
 
 from diagnose.graph.model import Variant
 from diagnose.reason import events as ev
-from diagnose.record.index import OUTINGS
-
-
-@pytest.fixture(scope="module")
-def served() -> object:
-    with serving(limits=WIDE) as one:
-        yield one
-
-
-def stored(served: Served, at: str) -> list[ev.Event]:
-    outing = served.behind.walks.served[at.rpartition("/")[2]].outing
-    return [ev.from_json(body) for body in served.behind.walks.journal.read(f"{OUTINGS}{outing}")]
 
 
 def started(served: Served, at: str) -> ev.Started:

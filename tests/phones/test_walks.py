@@ -11,26 +11,14 @@ from pathlib import Path
 import httpx
 import pytest
 from amount import amount
-from phones.at_the_door import WIDE, Served, begin, form, forms, serving, shown, to_question
+from phones.at_the_door import Served, begin, form, forms, serving, shown, stored, to_question
 
 from diagnose.reason import events as ev
-from diagnose.record.index import OUTINGS
 from diagnose.record.journal import Journal
 
 KILOBYTES = 12_000
 LINKS = re.compile(r'href="(\?[^"#]*)"')
 EVERYTHING = {"manner": "whole"}
-
-
-@pytest.fixture(scope="module")
-def served() -> object:
-    with serving(limits=WIDE) as one:
-        yield one
-
-
-def stored(served: Served, at: str) -> list[ev.Event]:
-    outing = served.behind.walks.served[at.rpartition("/")[2]].outing
-    return [ev.from_json(body) for body in served.behind.walks.journal.read(f"{OUTINGS}{outing}")]
 
 
 def at_random(phone: httpx.Client, at: str, rng: random.Random, sizes: list[int]) -> str:

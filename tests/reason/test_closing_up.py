@@ -202,7 +202,7 @@ def test_a_needle_step_stops_the_engine_first_and_says_where_the_screw_sits() ->
     node = next(
         n for n in KNOWLEDGE.symptoms["loads-up-at-idle"].route.values() if getattr(n, "adjust", "") == "low needle"
     )
-    step = walk.decision.steps.adjust(node, "")  # type: ignore[arg-type]
+    step = walk.decision.turns.adjust(node, "")  # type: ignore[arg-type]
     assert step.engine == "off"
     assert step.ask.startswith("Stop the engine.")
     assert any("low needle sits in the end of the barrel" in line for line in step.how)

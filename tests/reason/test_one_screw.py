@@ -7,7 +7,8 @@ from little import SOUND, answer, current, knowledge, start, warm
 
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
-from diagnose.reason.steps import DONE, STAYS
+from diagnose.reason.steps import DONE
+from diagnose.reason.turns import STAYS
 from diagnose.reason.walk import Walk, replay
 from diagnose.record.ledger import done
 

@@ -9,7 +9,8 @@ from exact import optimum, random_sweep
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.reason.order import PlannedLook, Prospect, RoundLine, after, cost, efficiency, minutes, plan, within
+from diagnose.reason.order import PlannedLook, Prospect, RoundLine, after, cost, efficiency, minutes, within
+from diagnose.reason.planner import plan
 
 
 def still(before: str, after: str) -> float:

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from little import CHECKS, FAULTS, SOUND, answer, current, fault, knowledge, planned, raw, start, warm
+from little import SOUND, answer, current, knowledge, planned, start, warm
 
 from diagnose.errors import DiagnoseError
 from diagnose.reason import events as ev
-from diagnose.reason.again import SECOND_LOOKS
 from diagnose.reason.explain import what_if, why
-from diagnose.reason.steps import ENOUGH
 from diagnose.reason.walk import replay
 
 
@@ -29,188 +27,10 @@ def test_an_answer_that_accuses_two_faults_is_told_apart_before_a_mend() -> None
     assert current(answer(walk, soap="fine")).id == "line-off"
 
 
-def test_what_shares_one_mend_is_mended_without_more_looks() -> None:
-    faults = {**FAULTS, "lid-leaks": {**FAULTS["lid-leaks"], "mend": FAULTS["line-off"]["mend"]}}
-    assert current(answer(start(knowledge(faults=faults)), hold="bleeds")).kind == "mend"
-
-
-def test_when_nothing_tells_them_apart_belief_per_minute_of_mending_decides() -> None:
-    checks = {name: check for name, check in CHECKS.items() if name != "soap"}
-    slow = {**FAULTS["line-off"], "mend": {**FAULTS["line-off"]["mend"], "minutes": 20}}
-    step = current(answer(start(knowledge(checks=checks, faults={**FAULTS, "line-off": slow})), hold="bleeds"))
-    assert (step.kind, step.id) == ("mend", "lid-leaks")
-
-
-def test_after_a_mend_the_same_check_is_made_again_then_the_symptom_is_tried() -> None:
-    walk = answer(start(), hold="bleeds", soap="suds", barrel="fine", failsafe="fine").plus(ev.Mended(0, "lid-leaks"))
-    step = current(walk)
-    assert (step.kind, step.id) == ("recheck", "soap")
-    walk = answer(walk, soap="fine")
-    assert current(walk).kind == "retest"
-    cured = walk.plus(ev.Retested(0, "cured")).verdict()
-    assert cured is not None
-    assert (cured.outcome, cured.mended) == ("cured", ("lid-leaks",))
-
-
-def test_a_mend_retires_what_its_fault_could_explain_and_the_areas_it_touches() -> None:
-    walk = answer(start(), hold="bleeds", soap="suds", bubbles="fine").plus(ev.Mended(0, "lid-leaks"))
-    assert "hold" not in walk.state.answers
-    assert "soap" not in walk.state.answers
-    assert "bubbles" in walk.state.answers
-
-
-def test_a_mend_that_touches_what_either_guard_looks_at_makes_both_owed_again() -> None:
-    mend = {"do": ["Mend it."], "minutes": 2, "touches": ["receiver"]}
-    known = knowledge(
-        faults={**FAULTS, "no-fail-safe": fault("receiver", 0, mend=mend), "froth": fault("fuel", 2, mend=mend)}
-    )
-    walk = answer(start(known), **SOUND | {"bubbles": "bubbles"})
-    assert {"barrel", "failsafe"} <= walk.state.answers.keys()
-    assert not {"barrel", "failsafe"} & walk.plus(ev.Mended(0, "froth")).state.answers.keys()
-    elsewhere = walk.plus(ev.Mended(0, "lid-leaks"))
-    assert {"barrel", "failsafe"} <= elsewhere.state.answers.keys()
-
-
-def test_a_mend_that_does_not_cure_is_struck_and_the_walk_goes_on() -> None:
-    walk = answer(start(), **SOUND | {"hold": "bleeds"}, soap="suds").plus(ev.Mended(0, "lid-leaks"))
-    walk = answer(walk, soap="fine").plus(ev.Retested(0, "same"))
-    assert "lid-leaks" not in walk.standing.belief
-    assert current(walk).id == "hold"  # owed again: it still has the line to look for
-    assert walk.state.mended == ["lid-leaks"]
-
-
-def test_a_mend_that_takes_longer_than_there_is_time_says_so() -> None:
-    walk = answer(start(), **SOUND | {"bubbles": "bubbles"})
-    for minutes, late in ((1.0, True), (3.0, False)):
-        step = current(walk.plus(ev.Deadline(0, minutes)))
-        assert (step.kind, step.id) == ("mend", "froth")
-        assert ("It takes 2 minutes, and does not fit the time that is left." in step.why) == late
-
-
 def test_events_that_begin_with_no_start_are_no_walk() -> None:
     for events in ((), (ev.Answered(0, "hold", "fine"),)):
         with pytest.raises(DiagnoseError, match="the first one must say how it started"):
             replay(knowledge(), events)
-
-
-def test_a_check_that_still_accuses_after_every_mend_hands_over() -> None:
-    walk = answer(start(), **SOUND | {"bubbles": "bubbles"}).plus(ev.Mended(0, "froth"))
-    walk = answer(walk, bubbles="bubbles", soap="fine")
-    assert (current(walk).kind, current(walk).id) == ("recheck", "bubbles")  # a look can be mistaken
-    walk = answer(walk, bubbles="bubbles")
-    step = current(walk)
-    assert step.kind == "refer"
-    assert "showed it again" in step.ask
-    end = walk.plus(ev.HandedOver(0, "x")).verdict()
-    assert end is not None
-    assert end.mended == ()  # it was mended in vain
-
-
-def test_a_swap_that_cures_is_the_mend() -> None:
-    walk = answer(start(), barrel="fine", failsafe="fine", new_plug="cured")
-    assert current(walk).kind == "retest"
-    end = walk.plus(ev.Retested(0, "cured")).verdict()
-    assert end is not None
-    assert end.mended == ("plug-tired",)
-
-
-def test_a_swap_that_changes_nothing_strikes_its_fault() -> None:
-    walk = answer(start(), barrel="fine", failsafe="fine", new_plug="same")
-    assert "plug-tired" not in walk.standing.belief
-    assert "plug-tired" not in walk.standing.first_owed
-
-
-def test_a_fault_found_and_not_mended_ends_in_a_hand_over() -> None:
-    walk = (
-        answer(start(), hold="bleeds", soap="suds").plus(ev.Deferred(0, "lid-leaks")).plus(ev.Deferred(0, "line-off"))
-    )
-    looked = set()
-    while (step := current(walk)).kind == "ask":  # what can still be looked at is looked at
-        looked.add(step.id)
-        walk = answer(walk, **{step.id.replace("-", "_"): walk.scope.checks[step.id].healthy})
-    assert looked == {"barrel", "failsafe", "bubbles", "new-plug"}
-    assert step.kind == "refer"
-    assert "not mended" in step.ask
-
-
-LONG = {**FAULTS, "lid-leaks": {**FAULTS["lid-leaks"], "mend": {**FAULTS["lid-leaks"]["mend"], "minutes": 60}}}
-
-
-def test_a_long_mend_wants_a_second_sign() -> None:
-    walk = answer(start(knowledge(faults=LONG)), soap="suds")
-    assert (current(walk).kind, current(walk).id) == ("ask", "hold")
-    step = current(answer(walk, bubbles="fine"))
-    assert (step.kind, step.id) == ("ask", "hold")  # another look, though the same again would change no bench state
-    assert current(answer(walk, bubbles="fine", soap="suds")).id == "hold"  # the same eyes twice are not two looks
-    assert current(answer(walk, hold="bleeds")).kind == "mend"
-    outvoted = answer(walk, hold="fine")
-    assert outvoted.standing.accused == {}
-    assert current(outvoted).kind == "ask"
-
-
-def test_nobody_mends_on_an_answer_that_was_not_quite_sure() -> None:
-    walk = answer(start(), sure=False, bubbles="bubbles")
-    walk = answer(walk, barrel="fine", failsafe="fine")
-    step = current(walk)
-    assert (step.kind, step.id) == ("ask", "bubbles")
-    assert current(answer(walk, bubbles="bubbles")).kind == "mend"
-    still = answer(walk, sure=False, bubbles="bubbles")
-    assert current(still).kind == "ask"
-    assert current(still).id != "bubbles"
-
-
-def test_cant_tell_leaves_the_check_owed_and_offers_another_that_shows_the_same() -> None:
-    walk = answer(start(), hold="can't tell")
-    assert "line-off" in walk.standing.first_owed
-    seen = set()
-    while (step := current(walk)).kind == "ask" and step.id != "pinch":
-        seen.add(step.id)
-        walk = answer(walk, **{step.id.replace("-", "_"): walk.scope.checks[step.id].healthy})
-    assert "soap" in seen  # it shows the lid too
-    assert "hold" in seen  # asked once more before handing over, and owed all the same if nobody can tell
-    walk = answer(start(), **SOUND | {"hold": "can't tell"}, soap="fine")
-    assert "could not be looked for" in planned(walk).ask  # nothing else shows the line
-
-
-def test_not_quite_sure_never_opens_the_gate_and_is_asked_again_at_the_end() -> None:
-    walk = answer(start(), sure=False, hold="fine")
-    assert "line-off" in walk.standing.first_owed
-    walk = answer(walk, barrel="fine", failsafe="fine", bubbles="fine", new_plug="same", soap="fine")
-    assert current(walk).id == "hold"
-    assert planned(answer(walk, sure=False, hold="fine")).kind == "refer"
-
-
-def test_before_handing_over_the_look_that_is_likeliest_to_have_missed_is_made_once_more() -> None:
-    walk = answer(start(), **SOUND, soap="fine", pinch="short climb")
-    assert planned(walk).kind == "refer"
-    seen = []
-    while (step := current(walk)).kind == "ask":
-        seen.append(step.id)
-        assert step.choices[-1].id == ENOUGH
-        walk = answer(walk, **{step.id.replace("-", "_"): walk.state.answers[step.id].answer})
-    assert step.kind == "refer"
-    assert seen
-    assert len(seen) == len(set(seen)) <= SECOND_LOOKS
-
-
-def test_a_second_look_may_be_left_out_and_the_walk_is_handed_over_as_it_would_have_been() -> None:
-    walk = answer(start(), **SOUND, soap="fine", pinch="short climb")
-    ended = walk.plus(walk.choose(current(walk), ENOUGH, 0.0))
-    assert ended.verdict().outcome == "handed over"
-    assert ended.verdict().because == planned(walk).ask
-
-
-def test_a_look_that_missed_is_found_the_second_time() -> None:
-    walk = answer(start(), **SOUND, soap="fine", pinch="short climb")
-    step = current(walk)
-    accusing = next(name for name, one in walk.scope.checks[step.id].answers.items() if not one.healthy)
-    assert current(answer(walk, **{step.id.replace("-", "_"): accusing})).kind in ("mend", "ask")
-
-
-def test_not_quite_sure_moves_the_belief_less() -> None:
-    sure, unsure = answer(start(), hold="bleeds"), answer(start(), sure=False, hold="bleeds")
-    before = start().standing.belief["lid-leaks"]
-    assert before < unsure.standing.belief["lid-leaks"] < sure.standing.belief["lid-leaks"]
 
 
 def test_nothing_runs_before_both_guards() -> None:
@@ -223,16 +43,6 @@ def test_nothing_runs_before_both_guards() -> None:
     assert step.state == "running on the stand"
 
 
-def test_a_guard_that_cant_be_told_keeps_the_engine_off() -> None:
-    walk = answer(start(), barrel="fine", failsafe="can't tell")
-    assert current(walk).id == "hold"
-    walk = answer(walk, hold="fine")
-    assert current(walk).id == "failsafe"  # once more, or with somebody else
-    walk = answer(walk, failsafe="can't tell")
-    assert planned(walk).kind == "refer"
-    assert not any(walk.scope.checks[name].runs for name, _ in walk.askable())
-
-
 def test_a_grounding_finding_is_mended_before_anything_runs() -> None:
     walk = answer(start(), hold="bleeds", soap="suds", barrel="open")
     assert current(walk).id == "failsafe"
@@ -242,11 +52,6 @@ def test_a_grounding_finding_is_mended_before_anything_runs() -> None:
     assert current(walk).id == "held-open"
     walk = walk.plus(ev.Deferred(0, "held-open"))
     assert current(walk).kind == "refer"
-
-
-def test_a_mend_of_the_linkage_makes_the_guards_owed_again() -> None:
-    walk = answer(start(), failsafe="fine", barrel="open").plus(ev.Mended(0, "held-open"))
-    assert not walk.state.healthy(walk.scope, "failsafe")
 
 
 def test_history_is_evidence_and_may_be_skipped() -> None:
@@ -380,35 +185,3 @@ def test_worse_is_undone_before_anything_else() -> None:
 def test_events_survive_the_journal() -> None:
     walk = answer(warm(answer(start(), **SOUND)), pinch="long climb")
     assert tuple(ev.from_json(ev.to_json(event)) for event in walk.events) == walk.events
-
-
-def test_what_is_only_remembered_is_asked_once_and_outlives_a_mend() -> None:
-    known = knowledge(checks={**CHECKS, "hold": {**CHECKS["hold"], "remembered": True}})
-    walk = answer(start(known), hold="bleeds", soap="suds").plus(ev.Mended(0, "lid-leaks"))
-    assert "hold" not in walk.state.recheck
-    assert walk.state.answers["hold"].answer == "bleeds"
-    sound = answer(start(known), **SOUND, soap="fine", pinch="short climb")
-    seen = set()
-    while (step := current(sound)).kind == "ask":
-        seen.add(step.id)
-        sound = answer(sound, **{step.id.replace("-", "_"): sound.state.answers[step.id].answer})
-    assert "hold" not in seen
-
-
-def test_where_the_looks_come_first_no_mend_is_tried_on_the_engine_before_they_are_made() -> None:
-    symptoms = raw()["symptoms"]
-    symptoms["loads-up"]["looks first"] = True
-    walk = answer(start(knowledge(symptoms=symptoms)), hold="bleeds", soap="suds").plus(ev.Mended(0, "lid-leaks"))
-    walk = answer(walk, **dict.fromkeys(walk.state.recheck, "fine"))
-    seen = []
-    while (step := current(walk)).kind == "ask":
-        seen.append(step.id)
-        walk = answer(walk, **{step.id.replace("-", "_"): walk.scope.checks[step.id].healthy})
-    assert {"barrel", "failsafe", "bubbles"} <= set(seen)
-    assert step.kind == "retest"
-
-
-def test_what_is_remembered_does_not_have_the_same_mend_made_again() -> None:
-    known = knowledge(checks={**CHECKS, "hold": {**CHECKS["hold"], "remembered": True}})
-    walk = answer(start(known), hold="bleeds").plus(ev.Mended(0, "lid-leaks"))
-    assert "lid-leaks" not in walk.standing.accused

@@ -13,12 +13,13 @@ from shipped import load
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.read import read
+from diagnose.pages.home import by_when
 from diagnose.reason import events as ev
 from diagnose.record.engines import Engine
 from diagnose.record.journal import Conflict, Journal, JournalError
 from diagnose.record.ledger import done
 from diagnose.tune.needles import fold
-from diagnose.workshop.session import NOT_READY, READY, Session, by_when, reading_unit, untold
+from diagnose.workshop.session import NOT_READY, READY, Session, reading_unit, untold
 
 HOUR = 3600.0
 
