@@ -96,12 +96,14 @@ class HeldBelief:
         lessons = {self.state.started.learned is not None, False}
         return [{"drift": d, "story": s, "learned": one} for d in drifts for s in stories for one in lessons]
 
-    def at_most(self, symptom: str) -> dict[str, float]:
-        """Return what each hypothesis holds at the most: with or without what the club has learned, tempered or not."""
+    def at_most(self, symptom: str, *, tempered: bool = False) -> dict[str, float]:
+        """Return what each hypothesis holds at the most: with or without what was learned, and `tempered` or not."""
         held = self.held_about(symptom)
-        beliefs = [held, self.tempered(held)]
+        beliefs = [held]
         if self.state.started.learned is not None:
-            beliefs += [files := self.held_about(symptom, learned=False), self.tempered(files)]
+            beliefs.append(self.held_about(symptom, learned=False))
+        if tempered:
+            beliefs += [self.tempered(belief) for belief in beliefs]
         return {one: max(belief[one] for belief in beliefs) for one in held}
 
     def tempered(self, held: Mapping[str, float]) -> dict[str, float]:
