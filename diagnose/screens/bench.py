@@ -58,12 +58,12 @@ class Bench(PageScreen[None]):
         Binding("escape", "to_table", "table"),
         Binding("b", "want('read', 'beside')", "suspects"),
         Binding("u", "want('walk', 'take back')", "take back"),
-        Binding("p", "want('read', 'picture')", "picture"),
         Binding("w", "want('read', 'why')", "why"),
-        Binding("i", "want('read', 'what if')", "what if"),
         Binding("t", "want('walk', 'time')", "time"),
         Binding("a", "want('walk', 'another')", "answer another"),
         Binding("r", "want('walk', 'list')", "line by line"),
+        Binding("p", "want('read', 'picture')", "picture"),
+        Binding("i", "want('read', 'what if')", "what if"),
         Binding("m", "want('walk', 'mate')", "mate's phone"),
         Binding("k", "want('walk', 'cars')", "cars"),
         Binding("h", "needles", "needles"),
@@ -78,7 +78,7 @@ class Bench(PageScreen[None]):
         Binding("l", "app.light", "light or dark", show=False),
     ]
 
-    in_short = {"a": "others"}
+    in_short = {"a": "others", "r": "list", "e": "car"}
 
     def __init__(self, at: AtHand, *, at_table: bool = False) -> None:
         super().__init__(at)

@@ -24,9 +24,9 @@ class CarPage(FreshPage):
 
     heading = HEADING
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("b", "want('tune', 'back')", "go back"),
-        Binding("o", "want('car', 'walk')", "open walk"),
         Binding("t", "want('car', 'tick')", "tick what is owed"),
+        Binding("o", "want('car', 'walk')", "open walk"),
+        Binding("b", "want('tune', 'back')", "go back"),
         Binding("n", "want('car', 'note')", "note"),
         Binding("u", "want('car', 'entries')", "undo, put right"),
         Binding("g", "want('tune', 'good')", "mark it good"),
@@ -35,6 +35,7 @@ class CarPage(FreshPage):
         Binding("h", "want('tune', 'needles')", "needles"),
         Binding("l", "app.light", "light or dark", show=False),
     ]
+    in_short = {"t": "tick", "o": "walk", "u": "undo", "g": "good", "r": "record", "v": "over time"}
 
     def __init__(self, at: AtHand, engine: Engine) -> None:
         super().__init__(at, engine)

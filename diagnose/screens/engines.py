@@ -30,6 +30,7 @@ class Engines(PageScreen[Engine]):
         ("d", "want('tune', 'day')", "day"),
         ("e", "want('car', 'page')", "car's page"),
     ]
+    in_short = {"n": "new", "e": "car"}
 
     def body(self) -> ComposeResult:
         """Lay out the list, and the notes of the marked one."""

@@ -33,10 +33,11 @@ class History(PageScreen[None]):
     """The answers to it that are chosen so far."""
     BINDINGS: ClassVar[list[BindingType]] = [
         ("n", "skip_all", "skip them all"),
+        ("u", "want('walk', 'take back')", "take back"),
         ("r", "to_the_list", "line by line"),
         ("f9", "want('lead', 'first day')", "one by one"),
-        ("u", "want('walk', 'take back')", "take back"),
     ]
+    in_short = {"n": "skip", "r": "list"}
 
     def body(self) -> ComposeResult:
         """Lay out the question and its answers."""

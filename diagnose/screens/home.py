@@ -48,16 +48,17 @@ class Home(SearchScreen[None]):
     heading = page.HEADING
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "back", show=False),
-        Binding("f2", "want('tune', 'engines')", "engines"),
+        Binding("f9", "want('lead', 'first day')", "first day"),
         Binding("f3", "want('tune', 'needles')", "needles"),
+        Binding("f6", "want('practise', 'table')", "practice"),
+        Binding("f10", "want('walk', 'cars')", "cars"),
+        Binding("f2", "want('tune', 'engines')", "engines"),
         Binding("f4", "want('tune', 'day')", "day"),
         Binding("f5", "want('read', 'cautions')", "cautions"),
-        Binding("f6", "want('practise', 'table')", "practice"),
         Binding("f7", "close", "close an open walk"),
         Binding("f8", "app.light", "light or dark"),
-        Binding("f10", "want('walk', 'cars')", "cars"),
-        Binding("f9", "want('lead', 'first day')", "first day"),
     ]
+    in_short = {"f7": "close a walk", "f8": "light"}
 
     stays = True
 

@@ -25,10 +25,10 @@ class Needles(FreshPage):
     """Shows the ledger of an engine."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("r", "want('tune', 'record')", "record a setting"),
         Binding("t", "want('tune', 'turned')", "turned one"),
-        Binding("g", "want('tune', 'good')", "mark it good"),
         Binding("b", "want('tune', 'back')", "go back"),
+        Binding("g", "want('tune', 'good')", "mark it good"),
+        Binding("r", "want('tune', 'record')", "record a setting"),
         Binding("d", "want('tune', 'day')", "day"),
         Binding("w", "want('tune', 'card')", "well card"),
         Binding("s", "want('tune', 'slope')", "own slope"),
@@ -38,6 +38,17 @@ class Needles(FreshPage):
         Binding("m", "more", "more of the ledger"),
         Binding("l", "app.light", "light or dark", show=False),
     ]
+    in_short = {
+        "t": "turned",
+        "g": "good",
+        "r": "record",
+        "w": "card",
+        "s": "slope",
+        "i": "infrared",
+        "o": "window",
+        "e": "car",
+        "m": "ledger",
+    }
 
     def __init__(self, at: AtHand, engine: Engine) -> None:
         super().__init__(at, engine)

@@ -72,7 +72,10 @@ class PageScreen(Screen[T]):
     more_key: ClassVar[str] = "space"
     """What reads on where a text is longer than its room."""
     in_short: ClassVar[dict[str, str]] = {}
-    """What the foot says for a key where there is little room both ways."""
+    """What the foot says for a key where there is little room.
+
+    What is needed most comes first in `BINDINGS`: where there is less still, the last of them stand behind `MORE`.
+    """
     seen_at = inf
     """When it was painted, by the clock of the keys; until then it takes none."""
     fresh = False

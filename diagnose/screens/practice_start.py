@@ -30,6 +30,7 @@ class PracticeStart(PageScreen[None]):
         Binding("r", "want('teach', 'results')", "results"),
         Binding("x", "want('teach', 'delete')", "delete a learner"),
     ]
+    in_short = {"x": "delete"}
 
     heading = page.HEADING
 

@@ -173,7 +173,7 @@ async def test_what_was_left_open_is_offered_first_and_goes_on_where_it_was(make
 async def test_an_open_walk_can_be_closed_from_home(make: Make) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await press(pilot, "enter", "escape")
-        assert "f7 close an open walk" in seen(pilot)
+        assert "f7 close a walk" in seen(pilot)
         await press(pilot, "f7")
         assert "go on:" not in seen(pilot)
         assert not app(pilot).session.open_outings()
