@@ -76,7 +76,8 @@ def car(
         elif as_csv:
             _print_csv(found)
         else:
-            show(car_page(found, session.knowledge, RECORD, TO_TUNE.format(shlex.quote(name))))
+            to_tune = TO_TUNE.format(shlex.quote(name))
+            show(car_page(found, session.knowledge, RECORD, to_tune, faces=False))
 
 
 def _list(found: KnownCar) -> None:

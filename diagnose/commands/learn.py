@@ -27,7 +27,7 @@ JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @WITH
 @JSON
 def learned(symptom: str | None, files: tuple[Path, ...], as_json: bool) -> None:
-    """Show what your outings say of how often each fault is behind a symptom.
+    """Show how often each fault was behind a symptom.
 
     Nothing is changed. With SYMPTOM: what would change on that one.
 
@@ -57,7 +57,7 @@ def learned(symptom: str | None, files: tuple[Path, ...], as_json: bool) -> None
 @WITH
 @JSON
 def learn(files: tuple[Path, ...], as_json: bool) -> None:
-    """Let your outings count in what it could be, from the next walk on.
+    """Let your outings count from the next walk on.
 
     A symptom is taken over only where that foretells your outings better.
     Say it again when there are more outings; 'forget' takes it back.

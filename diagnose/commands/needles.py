@@ -121,7 +121,7 @@ def set_(
 
 
 @needles.command()
-@click.option("--head", metavar="T", help="The head as it came in, like 98C or 208F.")
+@click.option("--head", metavar="T", help="The head as it came in, like 98, 98C or 208F.")
 @click.option("--plug", default="", metavar="TEXT", help="The plug that is in it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
@@ -142,7 +142,7 @@ def good(engine: str, head: str | None, plug: str, as_json: bool) -> None:
         session.engine(engine)
         now = session.conditions(engine)
         if head is not None:
-            now = replace(now, head=common.read("--head", head, "temperature"))
+            now = replace(now, head=common.read("--head", head, "degrees"))
         session.write(engine, Good(session.clock(), now, plug))
         _tell(session, engine, as_json=as_json)
     if not as_json and (missing := unknown(now)):
@@ -193,7 +193,7 @@ def back(engine: str, which: str | None, done: bool, as_json: bool) -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def undo(engine: str, as_json: bool) -> None:
-    """Strike out the newest entry that was written by hand, or a cure's good mark.
+    """Strike out the newest entry, or a cure's good mark.
 
     A turn that a walk asked for is taken back in the walk.
 

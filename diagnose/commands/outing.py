@@ -102,7 +102,9 @@ def show_(outing: str, as_json: bool) -> None:
 @ID
 @JSON
 def replay(outing: str, as_json: bool) -> None:
-    """Go through an outing step by step: what was believed and owed then.
+    """Go through an outing step by step.
+
+    It says what was believed and what was owed after each.
 
     \b
     Example:
@@ -193,7 +195,7 @@ def _day(at: datetime | None) -> date | None:
 
 def _told(session: Session, row: Row) -> dict[str, Any]:
     """Return an outing as the JSON that docs/commands.md describes."""
-    from diagnose.record.notes import notes_of_outing
+    from diagnose.record.notes import notes_of_walks
 
     gist = row.told()
     return {
@@ -205,7 +207,7 @@ def _told(session: Session, row: Row) -> dict[str, Any]:
         "knowledge": gist.knowledge,
         "same knowledge": gist.knowledge == session.knowledge.digest,
         "came to": session.came_to([row]).get(row.id),
-        "notes": notes_of_outing(session.journal, row.id),
+        "notes": notes_of_walks(session.journal, {row.id: gist.noted}).get(row.id, []),
     }
 
 

@@ -33,7 +33,7 @@ def paper() -> None:
 @click.option("--engine", metavar="NAME", shell_complete=common.engine_names, help="A recorded engine.")
 @OUT
 def card(symptom: str, engine: str | None, out: Path) -> None:
-    """Write a symptom's quick list: boxes, wanted states, minutes, the needle rule.
+    """Write a symptom's quick list, with boxes.
 
     \b
     Example:
@@ -49,7 +49,7 @@ def card(symptom: str, engine: str | None, out: Path) -> None:
 @click.argument("name", shell_complete=common.ids("preparations"))
 @OUT
 def round_(name: str, out: Path) -> None:
-    """Write a preparation as a list with boxes: before the race, put it away.
+    """Write a preparation as a list with boxes.
 
     \b
     Example:
@@ -65,7 +65,7 @@ def round_(name: str, out: Path) -> None:
 @paper.command()
 @OUT
 def emergency(out: Path) -> None:
-    """Write what to do now when something goes wrong: one side, for the wall.
+    """Write what to do now when something goes wrong.
 
     \b
     Example:
@@ -100,19 +100,22 @@ def lesson(name: str, answers: bool, out: Path) -> None:
 @click.argument("outing")
 @OUT
 def outing(outing: str, out: Path) -> None:
-    """Write a report of an outing, the newest or one by its id: the branch taken and what came of it.
+    """Write a report of an outing, the newest or one by its id.
 
     \b
     Example:
       diagnose paper outing last -o report.html
     """
+    from diagnose.pages.outing import noted
     from diagnose.pages.report import report
+    from diagnose.record.notes import notes_of_outing
 
     with common.session() as session:
         found = session.outing_called(outing)
         name, began = found.walk.started.engine, found.walk.started.at
         ledger = session.ledger(name) if name in session.engines() else None
         page = report(found.walk, found.last_at, session.days().conditions(name, began), ledger)
+        page = (*page, *noted(notes_of_outing(session.journal, found.id)))
         _write(found.walk.standing.symptom.name, page, session.knowledge, out)
 
 
@@ -120,7 +123,7 @@ def outing(outing: str, out: Path) -> None:
 @click.argument("name", shell_complete=common.engine_names)
 @OUT
 def car(name: str, out: Path) -> None:
-    """Write a car's page, for a pit mate: settings, tunes, what was wrong, what is open.
+    """Write a car's page, for a pit mate.
 
     \b
     Example:

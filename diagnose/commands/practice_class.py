@@ -49,31 +49,34 @@ def class_(ctx: click.Context) -> None:
 @click.option("--symptom", metavar="ID", shell_complete=common.ids("symptoms"), help="What it does; with --fault.")
 @click.option("--fault", "faults", metavar="ID", multiple=True, help="What is hidden; once or twice.")
 @click.option("--bad", type=float, help="How badly, over 0 to 1; drawn otherwise.")
-@click.option("--off", type=float, default=0.0, help="Hours that the high needle is off; richer is positive.")
+@click.option("--off", multiple=True, metavar="SCREW=HOURS", help="What is off; richer, or in, is positive.")
 @click.option("--story", default="", help="What the owner says besides. It must be true.")
 @click.option("--file", "file", type=click.Path(path_type=Path), help="A class file; in place of all of these.")
 @click.option("--seed", default="", help="The same seed, the same engine.")
 @click.option("--seats", default="", help="Nicknames, with commas between them; or how many seats.")
+@click.option("--same", is_flag=True, help="Seat those of the last class again.")
 def set_(
     level: int | None,
     symptom: str | None,
     faults: tuple[str, ...],
     bad: float | None,
-    off: float,
+    off: tuple[str, ...],
     story: str,
     file: Path | None,
     seed: str,
     seats: str,
+    same: bool,
 ) -> None:
     """Set the engine of a new class, and seat who is there.
 
     \b
     Examples:
       diagnose practice class set --level 2 --seats "kim, ben"
-      diagnose practice class set --symptom overheats --fault cowling-off
+      diagnose practice class set --symptom overheats --fault fins-packed --off "low needle=1"
+      diagnose practice class set --level 1 --same
     """
     from diagnose.pages import class_table as pages
-    from diagnose.practice.class_set import ClassWish, to_level, together
+    from diagnose.practice.class_set import ClassWish, screw_off, to_level, together
     from diagnose.workshop import classes
     from diagnose.workshop.learners import learners
 
@@ -88,11 +91,12 @@ def set_(
     else:
         if symptom is None or not faults:
             raise click.UsageError("--symptom and --fault go together")
-        turned = {"high needle": off} if off else {}
-        begun = together(known, ClassWish(symptom, dict.fromkeys(faults, bad), drawn, story, turned))  # type: ignore[arg-type]
+        turned = dict(map(screw_off, off))
+        begun = together(known, ClassWish(symptom, dict.fromkeys(faults, bad), drawn, story, turned))
     with common.journal() as journal:
+        again = classes.same_again(journal) if same else ()
         of = classes.begin(journal, begun, time.time())
-        for name in classes.nicknames(seats, learners(journal)):
+        for name in dict.fromkeys((*again, *classes.nicknames(seats, learners(journal)))):
             classes.sit(journal, known, of, name, time.time())
     common.say(pages.is_set(of.id))
     _show(of.id)

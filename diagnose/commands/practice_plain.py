@@ -18,7 +18,7 @@ from diagnose.pages import practice as pages
 from diagnose.pages.home import GO_ON
 from diagnose.pages.unsaved import left_practice
 from diagnose.practice import happenings as hp
-from diagnose.practice import offers
+from diagnose.practice import offers, worked
 from diagnose.practice import way as learner_way
 from diagnose.practice.debrief import debrief
 from diagnose.practice.feedback import screws
@@ -39,7 +39,7 @@ def practise(known: Knowledge, begun: hp.Begun, nickname: str, journal: Journal 
 
     Raises `DiagnoseError`.
     """
-    plain = _Plain(known, Practice(known, [begun]), nickname, journal)
+    plain = _Plain(known, worked.begin(known, begun), nickname, journal)
     try:
         plain.offer()
         plain.to_the_end()
@@ -62,9 +62,10 @@ def practise_seat(known: Knowledge, of: PracticeClass, nickname: str, journal: J
 
 def go_the_way(known: Knowledge, made: NextEngine, seed: str, nickname: str, journal: Journal) -> None:
     """Let a learner work at the engine that comes next, behind a worked example where one is due."""
-    if made.example:
+    shown = learner_way.example(known, made, seed) if made.example else None
+    if shown is not None:
         common.say()
-        show(after.worked_example(learner_way.example(known, made, seed)))
+        show(after.worked_example(shown))
         common.say()
     plain = _Plain(known, learner_way.begin(known, made, seed), nickname, journal)
     try:

@@ -78,7 +78,7 @@ def restore(file: Path, over_newer: bool, as_json: bool) -> None:
 
 @record.command()
 def tidy() -> None:
-    """Write the journal's file anew: nothing is left in it of what was deleted.
+    """Write the journal's file anew, without what was deleted.
 
     Deleting does it by itself. It is for when that said that it could not.
 
@@ -98,7 +98,9 @@ def tidy() -> None:
 @click.argument("file", type=FILE, required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 def check(file: Path | None, as_json: bool) -> None:
-    """Read the journal through, or FILE, a backup: say whether it is whole, and which outings can't be shown.
+    """Read the journal through, or FILE, a backup.
+
+    It says whether it is whole, and which outings can't be shown.
 
     \b
     Examples:

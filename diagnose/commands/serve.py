@@ -164,7 +164,10 @@ def _tell(place: Doorway, code: str) -> None:
     if sys.stdout.isatty():  # a code is for a camera: a log wants none
         if place.wifi:
             _drawn(phone.SHEET_WIFI, on_a_terminal(wifi(place.wifi, place.password)))
-        _drawn(phone.SHEET_JOIN, on_a_terminal(qr(link(place.address, place.port, code))))
+        _drawn(
+            phone.SHEET_JOIN if place.wifi else phone.SHEET_OPEN,
+            on_a_terminal(qr(link(place.address, place.port, code))),
+        )
     common.say(phone.typed_address(f"http://{place.address}:{place.port}", spaced(code)))
     common.say(f"{capital(phone.STAY_ON)}.")
     common.say(phone.PLAIN_HTTP)

@@ -13,11 +13,8 @@ from diagnose.commands import common
 from diagnose.errors import DiagnoseError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from diagnose.practice.happenings import Begun
-    from diagnose.workshop.mate import Invited, MateSaid
-    from diagnose.workshop.session import Session
+    from diagnose.workshop.mate import DriversBench, Invited
 
 NO_TERMINAL = """this needs a terminal that can show pages. Without one:
   diagnose list symptoms            what it can be asked about
@@ -80,14 +77,14 @@ def open_ui(symptom: str | None = None, engine: str | None = None) -> None:
     _left(run(common.overlays(), symptom=symptom, engine=engine, invite=_invite))
 
 
-def _invite(session: Session, told: Callable[[MateSaid], object]) -> Invited:
+def _invite(bench: DriversBench) -> Invited:
     """Let a mate's phone in. The server, and its packages, are imported when somebody asks for it."""
     from diagnose.commands.serve import needs_its_packages
 
     needs_its_packages()
     from diagnose.phones.mate import invite
 
-    return invite(session, told)
+    return invite(bench)
 
 
 def _left(code: int) -> None:

@@ -54,18 +54,18 @@ def amount(fact: Fact, own: float | None = None) -> str:
 
 def when_well(then: float, unit: str) -> str:
     """Say what an engine read while it ran well: "3 seconds when it ran well"."""
-    return f"{_reading(then, unit, then)} when it ran well"
+    return f"{said_reading(then, unit, then)} when it ran well"
 
 
 def then_and_now(then: float, now: float, unit: str) -> str:
     """Write two readings side by side: "3 seconds when it ran well, 7 now"; temperatures in both units."""
-    told = _reading(now, unit, min(then, now))
+    told = said_reading(now, unit, min(then, now))
     short = told if unit == "°C" else told.partition(" ")[0]
-    return f"{_reading(then, unit, min(then, now))} when it ran well, {short} now"
+    return f"{said_reading(then, unit, min(then, now))} when it ran well, {short} now"
 
 
-def _reading(value: float, unit: str, least: float) -> str:
-    """Write a reading; seconds become minutes where the `least` of those beside it is long."""
+def said_reading(value: float, unit: str, least: float = 0.0) -> str:
+    """Write a reading, a temperature in both units; long seconds (by the `least` of those beside it) as minutes."""
     if unit == "°C":
         return _spoken((value,), unit)
     if unit != "s":

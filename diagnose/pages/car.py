@@ -10,8 +10,10 @@ from diagnose.pages import stand
 from diagnose.pages.completion import in_a_line, line
 from diagnose.pages.dates import date_and_clock, day
 from diagnose.pages.ledger import told
+from diagnose.pages.outing import cured_by
 from diagnose.pages.parts import SAVE, AnswerPart, Dials, Field, FormPage, Gap, Heading, Line, Page, Paragraph, Timed
 from diagnose.reason.view import OwedLine
+from diagnose.record.index import Row
 from diagnose.record.notes import KeptNote
 from diagnose.tune.well import Card
 from diagnose.workshop.came_to import CarOuting
@@ -30,6 +32,7 @@ OWED = "owed before a needle"
 NOTHING_OWED = "Nothing is owed in that walk."
 TICK: Page = (Paragraph("What have you looked at? Each look is ticked by itself."),)
 UNSHOWN = "walks that can't be shown"
+WHY_NOT = "look back at it to see why"
 ENDED = ("handed over", "stopped")
 AS_WANTED, OPEN = "sound", "open"
 BACK, RIGHT = "back", "right"
@@ -63,7 +66,7 @@ def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "", *,
     return (
         Heading(f"{engine.name}, {engine.variant.says()}"),
         *((Paragraph(engine.notes),) if engine.notes else ()),
-        *(settings if faces else _in_words(settings)),
+        *(settings if faces else _in_words(settings, stand.lines(car.ledger, engine.variant.needles))),
         Gap(),
         Heading(stand.TO_GO_BACK_TO),
         *(Line(one, f"{number:2}") for number, one in enumerate(stand.each_kept(car.ledger), 1)),
@@ -75,17 +78,15 @@ def car_page(car: KnownCar, known: Knowledge, record: str, to_tune: str = "", *,
             "ended without a cure", [_uncured(one, known) for one in reversed(car.outings) if one.outcome in ENDED]
         ),
         *_listed("not finished", [walk_left(one, known) for one in reversed(car.left)]),
-        *_listed(UNSHOWN, [f"{day(one.last_at)}: look back at it to see why" for one in reversed(car.unshown)]),
+        *_listed(UNSHOWN, [_unshown(one, known) for one in reversed(car.unshown)]),
         *_owed(car, known),
         *_listed("notes", [_note(one, car, known) for one in reversed(car.notes)] or [NO_NOTES]),
     )
 
 
-def _in_words(settings: Page) -> Page:
-    """Return settings with each face told in words."""
-    dials = [dial for part in settings if isinstance(part, Dials) for dial in part.dials]
-    told = (Line(f"{dial.name}: {dial.words}") for dial in dials)
-    return *told, *(part for part in settings if not isinstance(part, Dials | Gap))
+def _in_words(settings: Page, lines: Page) -> Page:
+    """Return settings with lines in place of the faces."""
+    return *lines, *(part for part in settings if not isinstance(part, Dials | Gap))
 
 
 def walk_left(one: CarOuting, known: Knowledge) -> str:
@@ -101,6 +102,11 @@ def walks_left(car: KnownCar, known: Knowledge) -> tuple[AnswerPart, ...]:
 def looks_owed(owed: Iterable[OwedLine]) -> tuple[AnswerPart, ...]:
     """Return what is owed now, to be ticked look by look."""
     return tuple(AnswerPart(one.check, f"{line(one)}, {minutes(one.minutes)}") for one in owed)
+
+
+def untick(ticked: str) -> tuple[AnswerPart, ...]:
+    """Return how the look that was `ticked` last, by its name, is owed again; nothing where none was."""
+    return (AnswerPart(BACK, f"take the last tick back: {ticked}"),) if ticked else ()
 
 
 def look_owed(one: OwedLine) -> tuple[AnswerPart, ...]:
@@ -141,6 +147,15 @@ def _found(car: KnownCar, known: Knowledge) -> Iterator[str]:
             yield f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {several}{'; '.join(names)}"
 
 
+def _unshown(row: Row, known: Knowledge) -> str:
+    """Say what the events alone tell of a walk: it is what was mended that people look for."""
+    gist = row.told()
+    symptoms = [known.symptoms[one].name if one in known.symptoms else one for one in gist.symptoms[-1:]]
+    faults = [known.faults[one].name if one in known.faults else one for one in gist.faults]
+    mended = [f"mended or put off: {'; '.join(faults)}"] if faults else []
+    return f"{', '.join([day(row.last_at), *symptoms])}: {'; '.join([*mended, WHY_NOT])}"
+
+
 def _uncured(one: CarOuting, known: Knowledge) -> str:
     return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {one.outcome}. It took {minutes(one.minutes)}."
 
@@ -152,8 +167,8 @@ def _note(one: KeptNote, car: KnownCar, known: Knowledge) -> str:
 
 
 def _cured(one: CarOuting, known: Knowledge) -> str:
-    by = [*(known.faults[fault].name for fault in one.mended), *one.turned] or [one.because]
-    return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {', '.join(by)}. It took {minutes(one.minutes)}."
+    by = "; ".join(cured_by(one, known) or [one.because])
+    return f"{day(one.ended)}, {known.symptoms[one.symptom].name}: {by}. It took {minutes(one.minutes)}."
 
 
 def _mended_since(car: KnownCar, before: CarOuting, fault: str) -> bool:

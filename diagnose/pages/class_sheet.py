@@ -9,16 +9,17 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from diagnose.graph.model import Check, Fault, Knowledge
 from diagnose.graph.say import say
-from diagnose.graph.wording import capital, minutes
+from diagnose.graph.wording import amount, capital, minutes
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Table, grouped
 from diagnose.pages.way import effect, next_line
+from diagnose.practice.feedback import way
 from diagnose.practice.group import GroupSheet, SeatRow
 from diagnose.workshop.class_sheet import ClassCameTo
 
 NOBODY_YET = "Nobody has sat down yet."
 REOPEN = "To open a debrief again:"
-STILL = "still at it"
+STILL, NOT_BEGUN = "still at it", "not begun"
 
 
 def title(known: Knowledge, found: GroupSheet) -> str:
@@ -31,7 +32,7 @@ def class_sheet(known: Knowledge, came_to: ClassCameTo, reopen: Callable[[str], 
     found = came_to.sheet
     if not found.rows:
         return (*_engine(known, found, came_to.at), Gap(), Paragraph(NOBODY_YET))
-    after = (Line(next_line(known, made), f"{name}:") for name, made in came_to.after.items())
+    after = (Line(told, f"{', '.join(names)}:") for told, names in _alike(known, came_to).items())
     again = (Line(reopen(row.nickname), f"{row.nickname}:") for row in found.ended)
     groups: tuple[Page, ...] = (
         _engine(known, found, came_to.at),
@@ -46,6 +47,14 @@ def class_sheet(known: Knowledge, came_to: ClassCameTo, reopen: Callable[[str], 
         (Heading(REOPEN), *again),
     )
     return grouped(*(group for group in groups if len(group) > 1))
+
+
+def _alike(known: Knowledge, came_to: ClassCameTo) -> dict[str, list[str]]:
+    """Return what comes next with the nicknames of those for whom it does."""
+    found: dict[str, list[str]] = {}
+    for name, made in came_to.after.items():
+        found.setdefault(next_line(known, made), []).append(name)
+    return found
 
 
 def rows(known: Knowledge, found: GroupSheet) -> tuple[tuple[str, ...], ...]:
@@ -75,12 +84,12 @@ def _names(known: Mapping[str, Check] | Mapping[str, Fault], ids: Iterable[str])
 
 def _engine(known: Knowledge, found: GroupSheet, at: float) -> Page:
     faults = ", ".join(f"{known.faults[one.fault].name} ({one.severity:.0%})" for one in found.begun.troubles)
-    off = ", ".join(f"{screw} {hours:+g} hours" for screw, hours in found.begun.turned)
+    off = ", ".join(f"{screw} {amount(abs(hours))} too far {way(screw, hours)}" for screw, hours in found.begun.turned)
     program = f"The program takes {minutes(found.program_minutes)}"
     handed = "" if found.program_cured else ", and then hands it over"
     return (
         Heading("the engine"),
-        Line(f"{date_and_clock(at)}. {known.symptoms[found.begun.symptom].name}.", ""),
+        Line(f"{date_and_clock(at)}. {capital(known.symptoms[found.begun.symptom].name)}.", ""),
         Line(f"Hidden, and how badly it was there: {faults}.", ""),
         *([Line(f"Screws that were off: {off}.", "")] if off else []),
         Line(f"{program}{handed}. Who knows it beforehand takes {minutes(found.best_minutes)}, by the rules.", ""),
@@ -93,7 +102,7 @@ def _table(found: GroupSheet) -> Table:
     rows = (
         (
             row.nickname,
-            row.ended or STILL,
+            row.ended or (STILL if row.steps else NOT_BEGUN),
             f"{row.minutes:.0f}",
             program,
             best,
@@ -141,22 +150,22 @@ def _found(known: Knowledge, found: GroupSheet) -> Page:
             continue
         seen = [row.nickname for row in found.rows if fault in row.earned]
         luck = [row.nickname for row in found.rows if fault in row.lucky]
-        who = [f"by looking: {', '.join(seen)}" if seen else "", f"by luck: {', '.join(luck)}" if luck else ""]
-        told.append(Line(f"{name}, put right {'; '.join(filter(None, who))}.", "✓"))
+        left = [row.nickname for row in found.ended if fault in row.left]
+        who = (("put right by looking", seen), ("put right by luck", luck), ("left as it was", left))
+        by = "; ".join(f"{how}: {', '.join(names)}" for how, names in who if names)
+        told.append(Line(f"{name}; {by}.", "✓"))
     vain = [f"{row.nickname} {row.in_vain}" for row in found.rows if row.in_vain]
     return (*told, *([Line(f"Mended although it was sound: {', '.join(vain)}.", "!")] if vain else []))
 
 
 def _expected(known: Knowledge, rows: Sequence[SeatRow]) -> Page:
-    told: list[Line] = []
-    for row in rows:
-        if not row.looks:
-            continue
-        looks = "one look" if row.looks == 1 else f"{row.looks} looks"
-        said = f"{looks}, {row.predicted} with an expectation, of which {row.as_expected} came true"
-        fit = f"; {row.explained} explained, of which {row.fitting} fit what was seen" if row.explained else ""
-        told.append(Line(f"{said}{fit}.", f"{row.nickname}:"))
-    return (*told, *_surprises(known, rows))
+    head = ("learner", "looks", "foretold", "came true", "explained", "fitting")
+    counted = [
+        (row.nickname, *map(str, (row.looks, row.predicted, row.as_expected, row.explained, row.fitting)))
+        for row in rows
+        if row.looks
+    ]
+    return (Table((head, *counted), head=True), *_surprises(known, rows)) if counted else ()
 
 
 MOST_SURPRISES = 6

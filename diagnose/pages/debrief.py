@@ -20,6 +20,7 @@ from diagnose.pages.parts import (
     choices,
     grouped,
 )
+from diagnose.pages.practice import program_why
 from diagnose.pages.way import EXAMPLE
 from diagnose.practice.debrief import Debrief, DebriefStep, does
 from diagnose.practice.happenings import GaveUp, Looked, NamedInCase, Reflected, Ruled
@@ -32,14 +33,15 @@ HEADING = "How you looked for it, and what it was"
 NOTICED = "what there was to notice"
 ROWS = 5
 """Faults whose belief is shown."""
-BEST = "Before anything is told: which was your best look?"
-SKIP = "And which step would you leave out, if you did it again?"
+BEST = "It has ended: which was your best look?"
+SKIP = "Which step would you leave out?"
 NONE = AnswerPart("0", "none of them")
 RULE = Field("rule", "One rule for the next engine, in your own words", hint="look at ... before ...")
 RULE_TOLD = "What would you tell somebody who stands before such an engine tomorrow? One sentence is enough."
-NEW_CASE = "A new case, with the same complaint. What is it?"
+NEW_CASE = "A new case: what is wrong with it?"
 NO_CASE = "This knowledge has no other case with the same complaint."
 OWN = "your marks, for nobody but you"
+SAYS_LITTLE = "Looks were made for you, so these say little yet."
 
 
 def debrief(practice: Practice, found: Debrief, after: str = "", *, marks: bool = True) -> Page:
@@ -47,18 +49,33 @@ def debrief(practice: Practice, found: Debrief, after: str = "", *, marks: bool 
 
     `after` says in a line what to practise next. Without `marks` it is for somebody else than the learner.
     """
-    known, rule = practice.knowledge, practice.said(Ruled)
-    groups: tuple[tuple[str, Page], ...] = (
+    return grouped(own_way(practice, found), at_last(practice, found, after, marks=marks))
+
+
+def own_way(practice: Practice, found: Debrief) -> Page:
+    """Say what the learner held of it, what it was, and the own way beside the program's."""
+    known = practice.knowledge
+    return _titled(
         ("what you said of it", _said(practice, found)),
         ("what it was", _was(known, found)),
-        ("your way, beside the program's", tuple(line for step in found.steps for line in _step(step))),
+        ("your way, beside the program's", _way(practice, found)),
         ("the first wasteful step", _waste(found)),
         ("belief over time", (_beliefs(known, found), Paragraph("* was wrong"))),
         ("minutes", _took(found)),
-        ("your rule", (Paragraph(rule.rule),) if rule is not None else ()),
-        ("one fault to try next", (Paragraph(after),) if after else ()),
-        (f"{OWN}: {found.score.points} of 100", _points(found) if marks else ()),
     )
+
+
+def at_last(practice: Practice, found: Debrief, after: str = "", *, marks: bool = True) -> Page:
+    """Say the learner's own rule, what to practise next, and the marks."""
+    rule = practice.said(Ruled)
+    return _titled(
+        ("your rule", (Paragraph(rule.rule),) if rule is not None else ()),
+        ("one fault to try next", (Paragraph(capital(after)),) if after else ()),
+        (f"{OWN}: {found.score.points} of 100", (*_not_all_own(practice), *_points(found)) if marks else ()),
+    )
+
+
+def _titled(*groups: tuple[str, Page]) -> Page:
     return grouped(*((Heading(title), *said) for title, said in groups if said))
 
 
@@ -76,7 +93,8 @@ def _steps(practice: Practice, *, looks: bool) -> list[Choice]:
     return [
         Choice(str(number), does(practice.knowledge, line.event))
         for number, line in enumerate(practice.lines, 1)
-        if isinstance(line.event, Looked) or (not looks and not isinstance(line.event, GaveUp))
+        if number > practice.begun.shown
+        and (isinstance(line.event, Looked) or (not looks and not isinstance(line.event, GaveUp)))
     ]
 
 
@@ -104,11 +122,10 @@ def worked_example(practice: Practice) -> Page:
     known = practice.knowledge
     told: list[Line] = []
     for number, line in enumerate(practice.lines, 1):
-        step = line.before.step(line.minutes * 60)
         saw = f": {said(practice, line)}" if isinstance(line.event, Looked) else ""
         told.append(Line(f"{does(known, line.event)}{saw}.", f"{number:2}"))
-        if step is not None and step.why:
-            told.append(Line(step.why, "    why:"))
+        if why := program_why(line):
+            told.append(Line(why, "    why:"))
     was = ", ".join(known.faults[one.fault].name for one in practice.begun.troubles)
     owner: Page = (
         Heading(known.symptoms[practice.begun.symptom].name),
@@ -176,6 +193,10 @@ def _points(found: Debrief) -> Page:
     return points or (Paragraph("Nothing was found, and nothing was lost."),)
 
 
+def _not_all_own(practice: Practice) -> Page:
+    return (Paragraph(SAYS_LITTLE),) if practice.begun.shown else ()
+
+
 def _took(found: Debrief) -> Page:
     program = f"{found.program_minutes:.0f} min" + ("" if found.program_cured else ", and it handed over")
     return (
@@ -194,6 +215,14 @@ def _waste(found: Debrief) -> Page:
     instead = Line(f"The program: {waste.program}. {waste.program_why}".rstrip(), "→")
     shown = (Line(f"Step {waste.number}, {waste.did}.", "!"), Line(waste.remark, ""))
     return (*shown, instead) if waste.program else shown
+
+
+def _way(practice: Practice, found: Debrief) -> Page:
+    """Say what the learner did, step by step; what was done beforehand, in a line."""
+    shown = practice.begun.shown
+    done, which = ("This was", " 1") if shown == 1 else ("These were", f"1-{shown}")
+    first: Page = (Line(f"{done} done for you.", which),) if shown else ()
+    return (*first, *(line for step in found.steps[shown:] for line in _step(step)))
 
 
 def _step(step: DebriefStep) -> Page:

@@ -11,18 +11,19 @@ from diagnose.graph.say import say
 from diagnose.graph.wording import capital, minutes
 from diagnose.pages import hazards
 from diagnose.pages.completion import in_a_line
-from diagnose.pages.debrief import NOTICED, replies
+from diagnose.pages.debrief import NOTICED, replies, said
 from diagnose.pages.parts import AnswerPart, Field, Heading, Line, Page, Paragraph, PickPart, Table, Timed
-from diagnose.practice import setting
+from diagnose.practice import setting, worked
 from diagnose.practice.check_answers import see
 from diagnose.practice.debrief import debrief
+from diagnose.practice.happenings import Looked
 from diagnose.practice.lesson import Practice
 
 PREDICT = "Write down what you expect before each look. Then ask what it shows, and write down what that rules out."
 INVENTED = "This engine is an invented one, and nothing here has to run. On a real car both guards come first."
 COLUMNS = ("I look at", "I expect", "It shows", "That rules out", "min")
-ROWS = 8
-"""Looks for which there is room."""
+ROWS, FEW_ROWS = 8, 3
+"""Looks for which there is room; fewer where the looks are made, so that it stays on one page."""
 KEEP = "For whoever teaches. When the learner names a look, say what it shows, and no more."
 NOT_NOW = "nobody can tell as it is now"
 SOUND = "Any other look that can be made shows what it should."
@@ -31,6 +32,8 @@ SOUND = "Any other look that can be made shows what it should."
 def lesson_sheet(known: Knowledge, name: str) -> Page:
     """Return the sheet of a lesson for the learner; raises `DiagnoseError` when there is no such lesson."""
     practice, lesson = _set(known, name), known.lessons[name]
+    made = _made(known, practice)
+    rows = FEW_ROWS if made else ROWS
     return (
         Paragraph(capital(practice.variant.says()), "lead"),
         Field("learner", "Learner"),
@@ -38,12 +41,13 @@ def lesson_sheet(known: Knowledge, name: str) -> Page:
         Heading("the owner says"),
         Paragraph(say(lesson.text, known)),
         *(Paragraph(line) for line in practice.story()),
+        *made,
         Heading("before it runs"),
         *(Timed(line, "") for line in _guards(practice)),
         Paragraph(INVENTED),
         Heading("look for it"),
         Paragraph(PREDICT),
-        Table((COLUMNS, *(("",) * len(COLUMNS),) * ROWS), head=True),
+        Table((COLUMNS, *(("",) * len(COLUMNS),) * rows), head=True),
         Field("was", "What it was"),
         Field("mend", "What puts it right"),
         Heading("and now"),
@@ -86,6 +90,17 @@ def lesson_answers(known: Knowledge, name: str) -> Page:
 
 def _set(known: Knowledge, name: str) -> Practice:
     return Practice(known, (setting.from_lesson(known, name),))
+
+
+def _made(known: Knowledge, practice: Practice) -> Page:
+    """Say what was seen, in a lesson in which the looks are made."""
+    begun = worked.begin(known, practice.begun)
+    seen = [
+        f"{in_a_line(known.checks[line.event.check].name, said(begun, line))}."
+        for line in begun.lines
+        if isinstance(line.event, Looked) and line.answer
+    ]
+    return (Heading("what was seen"), Paragraph(" ".join(seen))) if seen else ()
 
 
 def _guards(practice: Practice) -> Iterator[str]:

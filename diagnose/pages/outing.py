@@ -52,13 +52,21 @@ def _about(row: Row, came_to: CarOuting | None, known: Knowledge) -> str:
 def _ended(one: CarOuting, known: Knowledge) -> str:
     if one.outcome != "cured":
         return OUTCOMES[one.outcome]
-    by = [*_mended(one, known), *one.turned]
-    return f"cured: {', '.join(by)}, {minutes(one.minutes)}" if by else OUTCOMES["cured"]
+    by = "; ".join(cured_by(one, known))
+    return f"cured: {by}, {minutes(one.minutes)}" if by else OUTCOMES["cured"]
+
+
+def cured_by(one: CarOuting, known: Knowledge) -> list[str]:
+    """Say in short what cured it: what was mended, turned, or put back to its record."""
+    back = [f"went back to {', '.join(one.back)}"] if one.back else []
+    return [*_mended(one, known), *one.turned, *back]
 
 
 def cure(one: CarOuting, known: Knowledge) -> list[str]:
-    """Return what cured it: what was mended, and what was turned."""
-    return [*(f"mending: {name}" for name in _mended(one, known)), *(f"turning: {turn}" for turn in one.turned)]
+    """Return what cured it: what was mended, what was turned, and what went back to its record."""
+    mended = (f"mending: {name}" for name in _mended(one, known))
+    turned = (f"turning: {turn}" for turn in one.turned)
+    return [*mended, *turned, *(f"going back: {screw}" for screw in one.back)]
 
 
 def _mended(one: CarOuting, known: Knowledge) -> list[str]:
@@ -81,7 +89,7 @@ def page(found: LookedBack, known: Knowledge) -> Page:
         *(Line(what, "✓") for what in cured),
         *what_differs(found.replayed),
         *((Gap(),) if cured or what_differs(found.replayed) else ()),
-        *report(found.walk, one.ended, found.day, found.ledger),
+        *report(found.walk, one.ended, found.day, found.ledger, in_full=False),
         *noted(found.notes),
     )
 

@@ -61,7 +61,8 @@ def moments(car: KnownCar) -> list[Moment]:
     for entry, stands in steps(one_baseline(car.ledger.entries)):
         head = entry.conditions.head if isinstance(entry, Good) else None
         mark: MomentMark = "good tune" if isinstance(entry, Good) else "baseline" if isinstance(entry, Baseline) else ""
-        found.append(Moment(entry.at, told(entry)[0], stands, head, mark))
+        what = mark if mark == "baseline" else told(entry)[0]  # where its screws stood is told beside it
+        found.append(Moment(entry.at, what, stands, head, mark))
     for at, head in car.heads:
         before = max((one for one in found if one.at <= at), key=lambda one: one.at)
         found.append(Moment(at, "head read", before.stands, head))

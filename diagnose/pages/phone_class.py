@@ -33,8 +33,9 @@ EXPLAIN_FIRST = "First say what your last look tells you. This answer was not sa
 NO_QUESTION = "this answer belongs to no question of yours"
 HAS_ENDED = "The class has ended"
 ENDED_TOLD: Page = (Paragraph("Now you may see what it was.", "strong"),)
-MY_DEBRIEF, THE_SHEET = "how I looked for it, and my marks", "the sheet of the whole class"
-NO_DEBRIEF = "It opens once the mentor has ended the class, so that nobody gives it away."
+MY_WAY, THE_SHEET = "how I looked for it", "the sheet of the whole class"
+MY_RULE, MY_CASE, MY_MARKS = "one rule for the next engine", "a new case", "what to try next, and my marks"
+NO_DEBRIEF = "What it was is told once the mentor has ended the class, so that nobody gives it away."
 DONE = "You have come to an end"
 DONE_TOLD: Page = (Paragraph("Give nothing away: the others are still looking."), Paragraph(NO_DEBRIEF, "quiet"))
 FROM_MENTOR, READ = "the mentor says", "I have read it"
@@ -42,16 +43,16 @@ SO_FAR, OWNER, BACK = "what you did so far", "what the owner says", "back"
 TO_CLASS = "back to the class"
 WHICH_AREA = "Where do you look?"
 MEND_IT, DO_NOT = "mend it", "no, not that"
-LEAVE_OUT = "leave it out"
+LEAVE_OUT, ON = "leave it out", "go on"
 SEND = "send"
 REOPEN = "on their own phone"
 
 MENTOR = "The class, for its mentor"
 MENTOR_ONLY = "This page is for the mentor alone."
-SET_ONE: Page = (
-    Paragraph("No class is going on. Draw an engine to a level, and let the phones come in by the code.", "strong"),
-    Paragraph("To choose what is wrong with it yourself, start with: diagnose serve --class FILE.yaml"),
-)
+SET_ONE: Page = (Paragraph("No class is going on. Set the engine, and let the phones come in by the code.", "strong"),)
+LOOK_AWAY: Page = (Line("The learners look away now: what is hidden stands on this page.", "!"),)
+CHOOSE_ONE = "choose one"
+OTHER_SYMPTOM = "let it do something else"
 CODES = "the codes for the phones"
 PAUSE, GO_ON = "stop everybody for a moment", "go on"
 ALL_WAIT = "Everybody waits."

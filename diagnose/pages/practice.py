@@ -38,6 +38,8 @@ WHICH_HINT = "How strong a hint?"
 WHERE_FIRST = "Before a hint: where do you think it is?"
 NO_IDEA = AnswerPart(SKIPPED, "I have no idea yet")
 JUST_LOOK = AnswerPart(SKIPPED, "I don't know: just look")
+END_FIRST = "The end of the work comes first, since all the looks are for it. Whenever it goes well, more is yours."
+LOOKS_MADE = "This lesson is about the screws, so the looks that come before them are made."
 YES, NO = "yes", "no"
 GIVE_UP = "Give up?"
 OR_GO_ON = (AnswerPart(YES, "stop here"), AnswerPart(NO, "go on"))
@@ -57,7 +59,8 @@ def bench(practice: Practice) -> Page:
     lesson = known.lessons.get(practice.begun.lesson)
     done: Page = ()
     if practice.lines:
-        done = (*came_of(practice.lines[-1]), Gap(), *so_far(practice), Gap())
+        told = handed_over(practice) if len(practice.lines) == practice.begun.shown else came_of(practice.lines[-1])
+        done = (*told, Gap(), *so_far(practice), Gap())
     return (
         Heading(known.symptoms[practice.complaint].name),
         *done,
@@ -73,13 +76,34 @@ def came_of(step: Step) -> Page:
     return (*hazards, *(Paragraph(told, "" if number else "strong") for number, told in enumerate(step.told)))
 
 
+def handed_over(practice: Practice) -> Page:
+    """Say how many steps were done for the learner, and why; the rest is the learner's."""
+    shown = practice.begun.shown
+    steps = "The first step is done for you" if shown == 1 else f"The first {shown} steps are done for you"
+    lesson = practice.knowledge.lessons.get(practice.begun.lesson)
+    why = LOOKS_MADE if lesson is not None and lesson.looks_made else END_FIRST
+    return (
+        Paragraph(f"{steps}. From here on it is yours.", "strong"),
+        Paragraph("Read below what was seen, and why each step was taken. What does it come to? What do you do next?"),
+        Paragraph(why),
+    )
+
+
 def so_far(practice: Practice) -> Page:
-    """Say what was done, and in a line what was seen."""
+    """Say what was done, and in a line what was seen; of what was done for the learner, why."""
     done: list[Line | Paragraph] = []
     for number, line in enumerate(practice.lines, 1):
-        said = line.told[0] if line.told and isinstance(line.event, (Looked, Ran, Tried, Hinted)) else ""
+        said = line.came if isinstance(line.event, (Looked, Ran, Tried, Hinted)) else ""
         done.append(Line(f"{does(practice.knowledge, line.event)}. {said}".strip(), f"{number:2}"))
+        if number <= practice.begun.shown and (why := program_why(line)):
+            done.append(Line(why, "    why:"))
     return (Heading("so far"), *(done or [Paragraph("Nothing yet.")]))
+
+
+def program_why(line: Step) -> str:
+    """Return why the program took a step; nothing where it has no reason to give."""
+    step = line.before.step(line.minutes * 60)
+    return step.why if step is not None else ""
 
 
 def look(practice: Practice, name: str) -> Page:
@@ -135,7 +159,7 @@ def expected(practice: Practice, name: str) -> list[Choice]:
 
 def hints() -> list[Choice]:
     """Return the hints, the weakest first, and what each costs."""
-    return [Choice(str(n), f"{said}, which costs {COSTS[n]} points") for n, said in SAID.items()]
+    return [Choice(str(n), f"{said}: it costs {COSTS[n]} points") for n, said in SAID.items()]
 
 
 def guesses(practice: Practice) -> list[Choice]:

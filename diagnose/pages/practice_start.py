@@ -30,6 +30,12 @@ def ways(known: Knowledge, *, left: bool) -> Page:
     )
 
 
+def hidden_by(known: Knowledge, symptom: str) -> tuple[AnswerPart, ...]:
+    """Return the faults that a mentor may hide behind a symptom, by their names."""
+    faults = (AnswerPart(key, one.name) for key, one in known.faults.items() if symptom in one.explains)
+    return tuple(sorted(faults, key=lambda one: one.text))
+
+
 def nothing_left(nickname: str) -> str:
     """Say that a learner has nothing to go on with."""
     return f"{nickname or 'Somebody without a nickname'} has left nothing unfinished."

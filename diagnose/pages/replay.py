@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from diagnose.graph.say import say
 from diagnose.graph.wording import capital, minutes
 from diagnose.pages.beside import mark
 from diagnose.pages.dates import clock
@@ -14,6 +15,7 @@ NEXT, BEFORE, BACK = "next", "before", "back"
 MOST = 5
 """Suspects that are shown."""
 OTHER_KNOWLEDGE = "What is known has changed since then. Belief, and what was owed, are said here by today's knowledge."
+FIRST = "these looks come first"
 ALL_FITS = "Every answer in it still fits."
 
 
@@ -50,12 +52,16 @@ def _happened(found: Replayed, number: int, view: View) -> str:
         case ev.Retracted(number=taken):
             before = found.walks[number - 1].view(walk.events[-2].at).trail
             return f"taken back: {next((one.what for one in before if one.number == taken), 'a step')}"
+        case ev.Told(question=question) if question in walk.knowledge.history:
+            return f"{say(walk.knowledge.history[question].ask, walk.knowledge, walk.variant)} Nothing to tell."
         case ev.Told():
             return "nothing to tell"
         case ev.Deadline():
             return "no more hurry"
         case ev.HeadRead():
             return "the head after it was not read"
+        case ev.Noted():
+            return "a note that was taken back later"
         case _:
             return capital(view.verdict.because) if view.verdict is not None else "nothing else was said"
 
@@ -69,7 +75,7 @@ def _owed(view: View) -> Page:
     if view.verdict is not None and view.verdict.cured:
         return ()
     owed = tuple(Timed(one.name, minutes(one.minutes)) for one in view.owed)
-    locks = tuple(Line(one.because, "! no needle:") for one in view.locks)
+    locks = tuple(Line(FIRST if one.rule == 1 and owed else one.because, "! no needle:") for one in view.locks)
     return (Gap(), Heading("owed before a needle then"), *(owed or (Line("nothing"),)), *locks)
 
 

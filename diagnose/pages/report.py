@@ -23,14 +23,15 @@ from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import Ledger, as_it_stood
 
 OPEN = "It has not ended yet."
+AGAIN = "On another day, all of the looks are owed again."
 NO_DAY = "Nobody noted the day or the fuel."
 
 
-def report(walk: Walk, at: float, day: Conditions, ledger: Ledger | None = None) -> Page:
+def report(walk: Walk, at: float, day: Conditions, ledger: Ledger | None = None, *, in_full: bool = True) -> Page:
     """Return the branch that was taken, the turns as faces, and the verdict, with what to beware of.
 
     `at`: when it was last written to. `day`: the air and the fuel of that day. `ledger`: of its engine, if it has one,
-    for where the screws stood then.
+    for where the screws stood then. What to beware of is told `in_full`, or by its names.
     """
     view, known, verdict = walk.view(at), walk.knowledge, walk.verdict()
     adjusted = [Turn(one.screw, one.way, one.hours) for one in walk.state.adjustments]
@@ -42,22 +43,24 @@ def report(walk: Walk, at: float, day: Conditions, ledger: Ledger | None = None)
         )
     owed = () if verdict is not None and verdict.cured else view.owed
     took = minutes(at_the_car(walk.events))
+    spent = f"So far {took}" if verdict is None else f"It took {took}"
     settings = stand.dials(as_it_stood(ledger, at), walk.variant.needles) if ledger is not None else ()
     beware = _hazards(walk, [line.check for line in owed])
+    told = hazards.side_by_side(beware, known, walk.variant) if in_full else hazards.named(beware, known)
     return (
-        Paragraph(f"{capital(view.engine)}, {date_and_clock(walk.started.at)}. It took {took} at the car.", "lead"),
+        Paragraph(f"{capital(view.engine)}, {date_and_clock(walk.started.at)}. {spent} at the car.", "lead"),
         *(conditions.day(day) or (Line(NO_DAY),)),
         Heading("how it ended"),
         *ended,
         *(Line(opening, "! still open:") for opening in view.open),
-        *((Heading("still owed before a needle"),) if owed else ()),
+        *((Heading("still owed before a needle, when it was left"),) if owed else ()),
         *(Timed(in_short(line), minutes(line.minutes)) for line in owed),
-        *((Paragraph(please(owed), "strong"),) if owed else ()),
+        *((Paragraph(please(owed), "strong"), Paragraph(AGAIN)) if owed else ()),
         Heading("what was looked at and done"),
         *_branch(walk, at),
         *((Heading("what was turned"), turns.faces(adjusted)) if adjusted else ()),
         *((Heading("where the screws stood then"), *settings) if settings else ()),
-        *((Heading("beware"), *hazards.side_by_side(beware, known, walk.variant)) if beware else ()),
+        *((Heading("beware"), *told) if beware else ()),
     )
 
 

@@ -10,7 +10,7 @@ from diagnose.pages.home import NOT_FINISHED
 from diagnose.pages.parts import AnswerPart, Gap, Heading, Line, Page, Paragraph, Table
 from diagnose.workshop.learners import LearnerResult, Scored, right
 
-HEADING = "Results, for the mentor: what was hidden stands here"
+HEADING = "Results, with what was hidden"
 NO_RESULT = "No result yet. One is kept where a nickname was typed."
 EVERYBODY = AnswerPart("*", "everybody")
 WHOSE = "Whose results?"
@@ -33,6 +33,7 @@ HEAD = (
     "hints",
     "question",
     "new case",
+    "shown",
 )
 
 
@@ -61,6 +62,8 @@ def _in_words(known: Knowledge, scored: Scored) -> str:
         if value is not None
     ]
     took = f"{scored.ended} after {scored.minutes:.0f} min, the program {scored.program_minutes:.0f}"
+    if scored.shown:
+        took += f"; steps done for the learner {scored.shown}"
     return "; ".join((what, f"hidden was {hidden}", took, *counted)) + "."
 
 
@@ -76,7 +79,8 @@ def ask_to_forget(nickname: str) -> str:
 
 def forgotten(count: int) -> str:
     """Say what was deleted."""
-    return f"Deleted: {count} events of one learner. Copies that were made before still hold them."
+    events = "one event" if count == 1 else f"{count} events"
+    return f"Deleted: {events} of one learner. Copies that were made before still hold them."
 
 
 def _cells(known: Knowledge, scored: Scored) -> tuple[str, ...]:
@@ -84,4 +88,5 @@ def _cells(known: Knowledge, scored: Scored) -> tuple[str, ...]:
     counted = ("" if value is None else str(value) for value in (scored.hazards, scored.early, scored.hints))
     replied = (right(known, scored), scored.case)
     answered = ("" if value is None else "right" if value else "wrong" for value in replied)
-    return (scored.lesson or scored.symptom, ", ".join(scored.faults), scored.ended, *minutes, *counted, *answered)
+    what = (scored.lesson or scored.symptom, ", ".join(scored.faults), scored.ended)
+    return (*what, *minutes, *counted, *answered, str(scored.shown))

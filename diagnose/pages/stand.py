@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from diagnose.graph.model import Screw
-from diagnose.graph.wording import amount, capital
+from diagnose.graph.wording import amount, both, capital
 from diagnose.pages.conditions import figures
 from diagnose.pages.dates import day
 from diagnose.pages.parts import Dial, Dials, Gap, Heading, Line, Page, Paragraph
 from diagnose.pages.turns import WRITE_DOWN
 from diagnose.record.engines import Engine
-from diagnose.tune.back import by_gap, place
+from diagnose.tune.back import by_gap, place, turns
+from diagnose.tune.mixture import Conditions
 from diagnose.tune.needles import STOP, Depth, Ledger, Settings, Tune
 
 GOOD, BASELINE = "g", "b"
@@ -17,6 +18,8 @@ AT_TWELVE = "At 12 a screw is gently closed, or flush with the body."
 SIGNS = f"g is the last good tune, b the baseline. {AT_TWELVE} As it goes out, its slot goes to the left."
 LEGEND = f"The hour in brackets is where the slot points. {SIGNS}"
 OF_HANDS = f"The hand points where the slot points. {SIGNS}"
+SHORT: dict[Screw, str] = {"low needle": "low", "mid needle": "mid", "high needle": "high", "idle stop": "stop"}
+OUT = "Out from gently closed, in hours. An hour is a twelfth of a turn."
 TO_GO_BACK_TO = "to go back to"
 NOTHING = f"No setting is recorded yet. {WRITE_DOWN}: "
 
@@ -48,14 +51,47 @@ def kept_tunes(ledger: Ledger) -> Page:
 
 def each_kept(ledger: Ledger) -> list[str]:
     """Say in a line each what tunes there are to go back to, the newest first."""
-    return [f"{day(tune.at)}, {_kind(ledger, tune)}: {settings(tune.settings)}" for tune in ledger.kept]
+    return [f"{day(tune.at)}, {_kept(ledger, tune)}" for tune in ledger.kept]
 
 
-def _kind(ledger: Ledger, tune: Tune) -> str:
-    if tune is ledger.baseline:
-        return "baseline"
+def _kept(ledger: Ledger, tune: Tune) -> str:
+    """Say where the screws stood, and then the head, the air, the fuel and the plug, as far as they are known."""
+    now = tune.conditions
+    head = [f"head {both(now.head)}"] if now.head is not None else []
+    air = [f"air {', '.join(figures(Conditions(air=now.air)))}"] if now.air else []
     plug = [f"plug {tune.plug}"] if tune.plug else []
-    return f"good with {', '.join([*figures(tune.conditions), *plug]) or 'no day noted'}"
+    ran = [*head, *air, *figures(Conditions(fuel=now.fuel)), *plug]
+    if tune is ledger.baseline:
+        return "; ".join([f"baseline: {in_short(tune.settings)}", *([", ".join(ran)] if ran else [])])
+    return f"good: {in_short(tune.settings)}; {', '.join(ran) or 'no day noted'}"
+
+
+def in_short(found: Settings) -> str:
+    """Say where several screws stand: "low 29, high 41, stop 14 hours", where all are counted from closed."""
+    if any(depth.kind != "closed" for depth in found.values()):
+        return settings(found)
+    told = (f"{SHORT[screw]} {round(depth.hours, 2):g}" for screw, depth in found.items())
+    return f"{', '.join(told)} hours"
+
+
+def lines(ledger: Ledger, needles: int) -> Page:
+    """Say in a line each where the screws stand, and where each stood that has moved since; nothing as above."""
+    if not dials(ledger, needles):
+        return ()
+    return (Paragraph(OUT, "quiet"), *(Line(f"{capital(screw)}: {_since(ledger, screw)}") for screw in screws(needles)))
+
+
+def _since(ledger: Ledger, screw: Screw) -> str:
+    depth = ledger.now.get(screw)
+    if depth is None:
+        return now(ledger, screw)
+    then = (("the last good tune", ledger.last_good), ("the baseline", ledger.baseline))
+    other = [
+        f"{short(before)} at {name}"
+        for name, tune in then
+        if tune and (before := tune.settings.get(screw)) and before != depth
+    ]
+    return "; ".join([turns(depth.hours) if depth.kind == "closed" else place(depth), *other])
 
 
 def heading(engine: Engine) -> str:

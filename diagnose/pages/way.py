@@ -11,11 +11,11 @@ HEADING = "What to practise next"
 NOTHING = "This knowledge has no fault that a simulated engine could have."
 NO_PAIR = "Too few yet to say. It needs a first and a second fault of one area, each worked at alone."
 LEVELS = (
-    "a worked example first, then an engine with half of the steps done",
-    "a quarter of the steps are done",
-    "alone",
+    "a worked example first; then the program makes the looks, and you put it right",
+    "the program makes the first looks, and you make the rest",
+    "alone, from the first look on",
 )
-EXAMPLE = "A worked example: read how the program goes about it, and why. The next engine is yours."
+EXAMPLE = "Read how the program goes about it, and why. The next engine is yours; something else is wrong there."
 EXAMPLE_HEADING = "A worked example"
 GO_ON = AnswerPart("own", "go on to your own engine")
 BEGIN = AnswerPart("begin", "begin")

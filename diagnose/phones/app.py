@@ -78,7 +78,7 @@ def made(behind: Shared, hosts: list[str], more: list[Route] | None = None) -> S
         *file_routes(),
         *(more or []),
     ]
-    return starlette(routes, hosts)
+    return starlette(routes, hosts, behind.emergency)
 
 
 class _Pages:
@@ -139,7 +139,7 @@ class _Pages:
         except JournalError:
             raise
         except DiagnoseError as error:
-            return plain(429, str(error))
+            return plain(request, 429, str(error))
         return RedirectResponse(f"/walks/{walk}", SEE_OTHER)
 
     async def walk(self, request: Request) -> Response:

@@ -22,6 +22,9 @@ HANDS = ("run", "laps", "try", "back")
 LONGEST_RULE = 150
 """Signs of a rule that are typed on a phone: a form holds so much in any script."""
 BACK = Tap("?", phone_class.BACK)
+TO_WAY, TO_MARKS, TO_SHEET = "/class/debrief", "/class/marks", "/class/sheet"
+TO_RULE, TO_CASE = "/class?at=rule", "/class?at=case"
+"""What is looked at once the class has ended, in this order: the way, the rule, the case, and the marks last."""
 
 
 def to_sit() -> Put:
@@ -171,7 +174,7 @@ OPENED = {
 
 
 def _after(room: Classroom, seat: PhoneSeat, at: str) -> Put:
-    """Let the learner speak first; then show what there is to see once the class has ended."""
+    """Let the learner speak first; then lead through what there is to see once the class has ended, marks last."""
     practice = seat.practice
     what, _, rest = at.partition("/")
     steps = after.to_skip(practice)
@@ -180,12 +183,33 @@ def _after(room: Classroom, seat: PhoneSeat, at: str) -> Put:
             return Put(after.SKIP, (), (Sent("reflect", _answers(steps), about=rest),))
         best = tuple(Tap(f"?at=best/{one.id}", one.say) for one in after.best_looks(practice))
         return Put(after.BEST, (), (Sent("", best),), over=practice.ended)
-    if practice.said(hp.Ruled) is None and what != "left":
+    if not room.ended:
+        told = (*(pages.came_of(practice.lines[-1]) if practice.lines else ()), *phone_class.DONE_TOLD)
+        return Put(phone_class.DONE, told, over=seat.nickname)
+    unsaid = practice.said(hp.Ruled) is None
+    if what == "rule" and unsaid:
         asked = after.RULE
         form = Sent("rule", field=asked.text, hint=asked.hint, send=phone_class.SEND, longest=LONGEST_RULE)
-        return Put(after.RULE_TOLD, (), (form, Sent("", (Tap("?at=left", phone_class.LEAVE_OUT),))))
-    if room.ended:
-        opens = (Tap("/class/debrief", phone_class.MY_DEBRIEF), Tap("/class/sheet", phone_class.THE_SHEET))
-        return Put(phone_class.HAS_ENDED, phone_class.ENDED_TOLD, (Sent("", opens),), over=seat.nickname)
-    told = (*(pages.came_of(practice.lines[-1]) if practice.lines else ()), *phone_class.DONE_TOLD)
-    return Put(phone_class.DONE, told, over=seat.nickname)
+        return Put(after.RULE_TOLD, (), (form, Sent("", (Tap(TO_CASE, phone_class.LEAVE_OUT),))))
+    if what == "case":
+        return _case(room, seat)
+    opens = (
+        Tap(TO_WAY, phone_class.MY_WAY),
+        *((Tap(TO_RULE, phone_class.MY_RULE),) if unsaid else ()),
+        *((Tap(TO_CASE, phone_class.MY_CASE),) if practice.said(hp.NamedInCase) is None else ()),
+        Tap(TO_MARKS, phone_class.MY_MARKS),
+        Tap(TO_SHEET, phone_class.THE_SHEET),
+    )
+    return Put(phone_class.HAS_ENDED, phone_class.ENDED_TOLD, (Sent("", opens),), over=seat.nickname)
+
+
+def _case(room: Classroom, seat: PhoneSeat) -> Put:
+    """Ask what is wrong in a new case; say whether that was right."""
+    named, on = seat.practice.said(hp.NamedInCase), Sent("", (Tap(TO_MARKS, phone_class.ON),))
+    if named is not None:
+        return Put(phone_class.MY_CASE, after.case_named(room.knowledge, named), (on,))
+    case = room.new_case(seat)
+    if case is None:
+        return Put(after.NO_CASE, (), (on,))
+    leave = Sent("", (Tap(TO_MARKS, phone_class.LEAVE_OUT),))
+    return Put(after.NEW_CASE, after.new_case(case), (Sent("case", _answers(after.case_choices(case))), leave))

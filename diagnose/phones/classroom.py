@@ -16,16 +16,19 @@ from msgspec import Struct
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.pages import phone_class as pages
+from diagnose.pages import way
 from diagnose.pages.dates import clock as clock_of
 from diagnose.practice import explain
 from diagnose.practice.debrief import Debrief, debrief
 from diagnose.practice.happenings import Begun, GaveUp, MadeOfIt, PracticeEvent
 from diagnose.practice.hints import hint
 from diagnose.practice.lesson import Practice
+from diagnose.practice.new_case import NewCase, new_case
 from diagnose.record.journal import Conflict, Journal
 from diagnose.workshop import classes, learners
 from diagnose.workshop.classes import PracticeClass
 from diagnose.workshop.once import TOO_LATE, TooLate
+from diagnose.workshop.progress import next_for
 from diagnose.workshop.workshop import Clock
 
 SEATED = "seated/"
@@ -86,6 +89,8 @@ class PhoneSeat:
     """Of the mentor, not read yet."""
     given: int = 0
     found: Debrief | None = None
+    case: tuple[NewCase | None] | None = None
+    """The new case that comes after it, once it was worked out; it is the same whatever is said meanwhile."""
 
     @property
     def count(self) -> int:
@@ -216,6 +221,17 @@ class Classroom:
         if seat.found is None:
             seat.found = debrief(seat.practice)
         return seat.found
+
+    def new_case(self, seat: PhoneSeat) -> NewCase | None:
+        """Return a case that nobody has worked at. The first time it takes a while: not for the loop."""
+        if seat.case is None:
+            seat.case = (new_case(seat.practice),)
+        return seat.case[0]
+
+    def next_line(self, seat: PhoneSeat) -> str:
+        """Return in a line what this nickname practises next, and why. Raises `JournalError`."""
+        made = next_for(self.journal, self.knowledge, seat.nickname, seat.practice.begun.seed)
+        return way.next_line(self.knowledge, made)
 
     # what the mentor does
 

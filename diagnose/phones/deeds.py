@@ -10,6 +10,7 @@ from diagnose.practice import happenings as hp
 from diagnose.practice import offers
 from diagnose.practice.feedback import screws
 from diagnose.practice.lesson import Practice
+from diagnose.practice.new_case import NewCase
 from diagnose.reason.events import SKIPPED
 
 NONE_OF_THESE = "that is none of these: choose one of them"
@@ -71,6 +72,13 @@ def _ruled(form: FormSent, practice: Practice) -> hp.PracticeEvent:
     if not rule.isprintable():
         raise DiagnoseError("the rule holds characters that can't be shown: use letters, digits and spaces")
     return hp.Ruled(rule)
+
+
+def named(form: FormSent, case: NewCase | None) -> hp.PracticeEvent:
+    """Return what was named in a new case; what is right there is never taken from a form."""
+    if case is None or form.first not in case.offered:
+        raise DiagnoseError(NONE_OF_THESE)
+    return hp.NamedInCase(form.first, case.right)
 
 
 def _number(text: str) -> int:

@@ -6,6 +6,7 @@ import traceback
 from collections.abc import Awaitable, Callable, Mapping
 from contextlib import suppress
 
+from markupsafe import Markup
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
@@ -15,6 +16,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from diagnose.folders import home
+from diagnose.graph.model import Variant
 from diagnose.pages import phone
 from diagnose.phones import guard, render
 from diagnose.phones.door import DAY, Door
@@ -48,9 +50,9 @@ def file_routes() -> list[Route]:
     return [Route(f"/{name}", serve(name)) for name in render.SERVED]
 
 
-def starlette(routes: list[Route], hosts: list[str]) -> Starlette:
+def starlette(routes: list[Route], hosts: list[str], emergency: render.Emergency) -> Starlette:
     """Return an application of these routes behind what guards all of them."""
-    return Starlette(
+    made = Starlette(
         routes=routes,
         middleware=[
             Middleware(guard.Headers),
@@ -58,36 +60,42 @@ def starlette(routes: list[Route], hosts: list[str]) -> Starlette:
         ],
         exception_handlers={HTTPException: _refused, JournalError: _unsaved, Exception: _broken},
     )
+    made.state.emergency = emergency
+    return made
 
 
-def plain(status: int, text: str) -> Response:
+def now(request: Request) -> Markup:
+    """Return what to do when something goes wrong, for somebody whose engine is not known."""
+    emergency: render.Emergency = request.app.state.emergency
+    return emergency(Variant())
+
+
+def plain(request: Request, status: int, text: str) -> Response:
     """Return a page that says one thing."""
-    return HTMLResponse(
-        render.page("read.html", title=phone.NAME, heading=text, text=(), back="", now="", live="", told=""), status
-    )
+    shell = {"title": phone.NAME, "now": now(request), "live": "", "told": ""}
+    return HTMLResponse(render.page("read.html", **shell, heading=text, text=(), back=""), status)
 
 
-def _refused(_: Request, error: Exception) -> Response:
+def _refused(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
     if error.status_code == 401:
-        return HTMLResponse(_join(""), 401)
-    return plain(
-        error.status_code, error.detail if error.status_code == 404 else PLAIN.get(error.status_code, phone.NOT_FOUND)
-    )
+        return HTMLResponse(_join(request, ""), 401)
+    told = error.detail if error.status_code == 404 else PLAIN.get(error.status_code, phone.NOT_FOUND)
+    return plain(request, error.status_code, told)
 
 
-def _unsaved(_: Request, error: Exception) -> Response:
-    return plain(503, PLAIN[503])
+def _unsaved(request: Request, error: Exception) -> Response:
+    return plain(request, 503, PLAIN[503])
 
 
-def _broken(_: Request, error: Exception) -> Response:
+def _broken(request: Request, error: Exception) -> Response:
     with suppress(OSError), (home() / "crash-serve.log").open("a", encoding="utf-8") as log:
         log.write("".join(traceback.format_exception(error)))
-    return plain(500, PLAIN[503])
+    return plain(request, 500, PLAIN[503])
 
 
-def _join(wrong: str) -> str:
-    return render.page("join.html", title=phone.JOIN, wrong=wrong, now="", live="", told="")
+def _join(request: Request, wrong: str) -> str:
+    return render.page("join.html", title=phone.JOIN, wrong=wrong, now=now(request), live="", told="")
 
 
 def address(request: Request) -> str:
@@ -113,9 +121,9 @@ def _joined(door: Door, request: Request, typed: str) -> Response:
     """Let somebody in who knows the code; a wrong one is told, and counted."""
     where = address(request)
     if not door.may_try(where):
-        return HTMLResponse(_join(phone.TOO_MANY_TRIES), 429)
+        return HTMLResponse(_join(request, phone.TOO_MANY_TRIES), 429)
     if not door.opens(typed, where):
-        return HTMLResponse(_join(phone.WRONG_CODE), 403)
+        return HTMLResponse(_join(request, phone.WRONG_CODE), 403)
     answer = RedirectResponse("/", SEE_OTHER)
     answer.set_cookie(COOKIE, door.cookie(), max_age=DAY, httponly=True, samesite="lax")
     return answer

@@ -7,6 +7,7 @@ from functools import partial
 from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import clean
 from diagnose.pages import phone, rather, seen, stuck
 from diagnose.pages.ready import YES
 from diagnose.phones.shown import named
@@ -156,6 +157,8 @@ def _needs(form: FormSent, walk: Walk, at: float) -> ev.Event:
 
 
 def _person(form: FormSent, walk: Walk, at: float) -> ev.Event:
+    if walk.state.lost < LOST:  # it is offered only after looks that could not be told
+        raise TooLate(phone.NEW_QUESTION_FIRST)
     if form.first == stuck.PARK:
         step = _step(form, walk, at)
         return ev.Parked(at, step.id, stuck.needs(step))
@@ -190,7 +193,7 @@ def _back(form: FormSent, walk: Walk, at: float) -> ev.Event:
 
 
 def _noted(form: FormSent, walk: Walk, at: float) -> ev.Event:
-    text = form.first.removeprefix(seen.NOTE).strip()
+    text = clean(" ".join(form.first.removeprefix(seen.NOTE).split()))
     if not text or len(text) > LONGEST_NOTE:
         raise DiagnoseError(f"a note has from 1 to {LONGEST_NOTE} letters")
     return ev.Noted(at, text)

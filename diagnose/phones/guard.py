@@ -7,8 +7,11 @@ from urllib.parse import parse_qsl
 from starlette.datastructures import MutableHeaders
 from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect, Request
+from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+MOST_OF_HEAD = 8192
+"""Bytes of a request's head."""
 MOST_BYTES = 2048
 """Of a form."""
 MOST_FIELDS = 12
@@ -23,7 +26,7 @@ HEADERS = {
 
 
 class Headers:
-    """Puts the same headers on every answer, errors too."""
+    """Puts the same headers on every answer, errors too; a head that is too long is answered with nothing else."""
 
     def __init__(self, app: ASGIApp) -> None:
         self.app = app
@@ -38,7 +41,16 @@ class Headers:
                     headers.setdefault(name, value)
             await send(message)
 
-        await self.app(scope, receive, sent)
+        if scope["type"] == "http" and head_bytes(scope) > MOST_OF_HEAD:  # one that came at once, h11 takes whole
+            await Response(status_code=431)(scope, receive, sent)
+        else:
+            await self.app(scope, receive, sent)
+
+
+def head_bytes(scope: Scope) -> int:
+    """Return how long the head of a request is, without its line ends."""
+    named = sum(len(name) + len(value) for name, value in scope["headers"])
+    return named + len(scope["raw_path"]) + len(scope["query_string"])
 
 
 def from_here(request: Request) -> bool:
@@ -46,18 +58,18 @@ def from_here(request: Request) -> bool:
     return request.headers.get("origin", "") == f"http://{request.headers.get('host', '')}"
 
 
-async def fields(request: Request) -> list[tuple[str, str]]:
+async def fields(request: Request, most: int = MOST_BYTES) -> list[tuple[str, str]]:
     """Return what a form holds; raises `HTTPException` for what is too big, or no form."""
     if request.headers.get("content-type", "").partition(";")[0].strip().lower() != FORM:
         raise HTTPException(415)
     length = request.headers.get("content-length", "0")
-    if not length.isdecimal() or int(length) > MOST_BYTES:
+    if not length.isdecimal() or int(length) > most:
         raise HTTPException(413)
     body = b""
     try:
         async for chunk in request.stream():
             body += chunk
-            if len(body) > MOST_BYTES:
+            if len(body) > most:
                 raise HTTPException(413)
     except ClientDisconnect as error:  # it was cut: nobody reads the answer
         raise HTTPException(400) from error

@@ -18,7 +18,7 @@ from diagnose.pages.hazards import urgent
 from diagnose.paper.sheet import DEFER
 from diagnose.phones import guard, render
 from diagnose.phones.door import Door, spaced
-from diagnose.phones.entrance import SEE_OTHER
+from diagnose.phones.entrance import SEE_OTHER, now
 from diagnose.phones.places import LOOPBACK, link, qr, wifi
 
 WHO = "here"
@@ -84,7 +84,7 @@ def here(place: Doorway, door: Door) -> list[Route]:
             title=phone.SHEET,
             codes=codes(place, door.code),
             token=door.token(WHO),
-            now="",
+            now=now(request),
             live="",
             told="",
         )

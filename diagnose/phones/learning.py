@@ -6,6 +6,7 @@ from collections.abc import AsyncIterator
 from functools import partial
 
 from sse_starlette import EventSourceResponse
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
@@ -14,7 +15,7 @@ from starlette.routing import Route
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Variant
 from diagnose.pages import class_sheet, phone, phone_class
-from diagnose.pages.debrief import HEADING, debrief
+from diagnose.pages.debrief import HEADING, at_last, own_way
 from diagnose.pages.parts import Page
 from diagnose.phones import bench, deeds, render
 from diagnose.phones.classroom import Classroom, PhoneSeat
@@ -23,6 +24,7 @@ from diagnose.phones.entrance import SEE_OTHER, plain, sent, visitor
 from diagnose.phones.form import FormSent, filled
 from diagnose.phones.put import Put, Tap
 from diagnose.phones.watch import Watchers
+from diagnose.practice.happenings import Ruled
 from diagnose.record.journal import JournalError
 from diagnose.workshop.class_sheet import came_to
 from diagnose.workshop.once import TooLate
@@ -33,6 +35,9 @@ PING = 20
 AGAIN = 5
 """Seconds after which a page that waits is loaded again where no script runs."""
 CLASS = "/class"
+CASE = "case"
+THEN = {"rule": bench.TO_CASE, CASE: bench.TO_CASE}
+"""What is looked at after a form: what comes next, or what came of it."""
 
 
 def seat_name(seat: PhoneSeat) -> str:
@@ -60,8 +65,9 @@ def learning(door: Door, room: Classroom, watchers: Watchers, emergency: render.
         Route(CLASS, pages.shown),
         Route(CLASS, pages.answer, methods=["POST"]),
         Route(f"{CLASS}/live", pages.live),
-        Route(f"{CLASS}/debrief", pages.debrief),
-        Route(f"{CLASS}/sheet", pages.sheet),
+        Route(bench.TO_WAY, pages.debrief),
+        Route(bench.TO_MARKS, pages.marks),
+        Route(bench.TO_SHEET, pages.sheet),
     ]
 
 
@@ -71,8 +77,10 @@ class _Learning:
 
     async def shown(self, request: Request) -> Response:
         """Show what the class puts to this phone."""
-        who = visitor(self.door, request)
-        return self._page(who, at=request.query_params.get("at", "")[:60])
+        who, at = visitor(self.door, request), request.query_params.get("at", "")[:60]
+        if at == CASE:
+            await self._work_out_case(who)
+        return self._page(request, who, at=at)
 
     async def answer(self, request: Request) -> Response:
         """Take what was done, and go to what came of it; what is not saved says so."""
@@ -81,15 +89,23 @@ class _Learning:
             form = filled(fields)
         except ValueError as error:
             raise HTTPException(400) from error
+        if form.do == CASE:
+            await self._work_out_case(who)
         try:
             self._take(who, form)
         except TooLate as told:
-            return self._page(who, str(told), 409)
+            return self._page(request, who, str(told), 409)
         except JournalError:
             raise
         except DiagnoseError as told:
-            return self._page(who, f"{told}", 422)
-        return RedirectResponse(CLASS, SEE_OTHER)
+            return self._page(request, who, f"{told}", 422)
+        return RedirectResponse(THEN.get(form.do, CLASS), SEE_OTHER)
+
+    async def _work_out_case(self, who: str) -> None:
+        """Work a learner's new case out beside the loop, which others wait for."""
+        seat = self.room.seat(who)
+        if seat is not None and self.room.ended:
+            await run_in_threadpool(self.room.new_case, seat)
 
     def _take(self, who: str, form: FormSent) -> None:
         seat = self.room.seat(who)
@@ -101,6 +117,10 @@ class _Learning:
             return
         if form.do == "read":
             self.room.read_hint(seat)
+        elif form.do == CASE:
+            if not self.room.ended:
+                raise TooLate(phone_class.NO_DEBRIEF)
+            self.room.record(seat, form.made_of, lambda _: deeds.named(form, self.room.new_case(seat)))
         else:
             self.room.record(seat, form.made_of, partial(deeds.event, form))
         self.watchers.moved(seat_name(seat), seat.count)
@@ -120,18 +140,27 @@ class _Learning:
         return EventSourceResponse(states(), ping=PING)
 
     async def debrief(self, request: Request) -> Response:
-        """Show a learner the own debrief, marks too, once the class has ended."""
+        """Show a learner the own way beside the program's, once the class has ended."""
         seat = self._seat(visitor(self.door, request))
         if not self.room.ended:
-            return plain(403, phone_class.NO_DEBRIEF)
-        text = debrief(seat.practice, self.room.debrief(seat))
-        return self._read(HEADING, text, seat.practice.variant)
+            return plain(request, 403, phone_class.NO_DEBRIEF)
+        text = own_way(seat.practice, self.room.debrief(seat))
+        then = bench.TO_RULE if seat.practice.said(Ruled) is None else bench.TO_CASE
+        return self._read(HEADING, text, seat.practice.variant, Tap(then, phone_class.ON))
+
+    async def marks(self, request: Request) -> Response:
+        """Show a learner what to try next, and the marks, once the class has ended."""
+        seat = self._seat(visitor(self.door, request))
+        if not self.room.ended:
+            return plain(request, 403, phone_class.NO_DEBRIEF)
+        text = at_last(seat.practice, self.room.debrief(seat), self.room.next_line(seat))
+        return self._read(phone_class.MY_MARKS, text, seat.practice.variant)
 
     async def sheet(self, request: Request) -> Response:
         """Show the one sheet of the class, once it has ended: it names nobody's marks."""
         seat = self._seat(visitor(self.door, request))
         if self.room.of is None or not self.room.ended:
-            return plain(403, phone_class.NO_DEBRIEF)
+            return plain(request, 403, phone_class.NO_DEBRIEF)
         found = came_to(self.room.journal, self.room.knowledge, self.room.of)
         text = class_sheet.class_sheet(self.room.knowledge, found, lambda _: phone_class.REOPEN)
         return self._read(phone_class.THE_SHEET, text, seat.practice.variant)
@@ -142,7 +171,7 @@ class _Learning:
             raise HTTPException(404, phone.NOT_FOUND)
         return seat
 
-    def _read(self, heading: str, text: Page, engine: Variant) -> Response:
+    def _read(self, heading: str, text: Page, engine: Variant, then: Tap | None = None) -> Response:
         shell = {
             "back_said": phone_class.TO_CLASS,
             "title": heading,
@@ -150,12 +179,12 @@ class _Learning:
             "live": "",
             "told": "",
         }
-        return HTMLResponse(render.page("read.html", **shell, heading=heading, text=text, back=CLASS))
+        return HTMLResponse(render.page("read.html", **shell, heading=heading, text=text, back=CLASS, then=then))
 
-    def _page(self, who: str, told: str = "", status: int = 200, at: str = "") -> Response:
+    def _page(self, request: Request, who: str, told: str = "", status: int = 200, at: str = "") -> Response:
         room, seat = self.room, self.room.seat(who)
         if seat is None and not room.open:
-            return plain(404, phone_class.NO_CLASS)
+            return plain(request, 404, phone_class.NO_CLASS)
         put: Put = bench.to_sit() if seat is None else bench.put(room, seat, at)
         typed = any(one.field for one in put.forms)
         waits = seat is not None and not room.ended and (room.waiting or bool(seat.practice.ended and not put.forms))

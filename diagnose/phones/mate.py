@@ -10,7 +10,6 @@ import contextlib
 import secrets
 import socket
 from collections import OrderedDict
-from collections.abc import Callable
 
 from sse_starlette import EventSourceResponse
 from starlette.exceptions import HTTPException
@@ -30,6 +29,7 @@ from diagnose.phones.app import NO_ANSWER, PING, TOO_LATE
 from diagnose.phones.door import Door, spaced
 from diagnose.phones.entrance import SEE_OTHER, file_routes, sent, starlette, visitor, ways_in
 from diagnose.phones.form import FormSent, filled, take
+from diagnose.phones.learning import AGAIN
 from diagnose.phones.put import Put, Sent, Tap
 from diagnose.phones.serve import server
 from diagnose.phones.shown import named, put
@@ -38,7 +38,7 @@ from diagnose.phones.watch import Watchers
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk
 from diagnose.record.journal import JournalError
-from diagnose.workshop.mate import Invited, MateSaid
+from diagnose.workshop.mate import DriversBench, Invited, MateSaid
 from diagnose.workshop.once import TooLate, record_at
 from diagnose.workshop.session import Away, Session
 
@@ -46,20 +46,20 @@ MOST_VISITS = 12
 NOT_SO = "not so"
 
 
-def invite(session: Session, told: Callable[[MateSaid], object]) -> Invited:
-    """Let a mate in at the walk of a session, from the running loop. Raises `DiagnoseError`."""
+def invite(bench: DriversBench) -> Invited:
+    """Let a mate in at the walk of a bench, from the running loop. Raises `DiagnoseError`."""
     found = places.addresses()
     if not found:
         raise DiagnoseError(mate.NO_NETWORK)
-    return invited_at(found[0], session, told)
+    return invited_at(found[0], bench)
 
 
-def invited_at(address: str, session: Session, told: Callable[[MateSaid], object]) -> Invited:
+def invited_at(address: str, bench: DriversBench) -> Invited:
     """Let a mate in at one address of this computer, and at no other."""
     sockets = places.listening(address, None, here=False)
     door = Door(secrets.token_bytes(32))
-    pages = MatePages(session, door, told)
-    running = server(starlette(pages.routes(), [address]))
+    pages = MatePages(bench, door)
+    running = server(starlette(pages.routes(), [address], pages.emergency))
     running.capture_signals = contextlib.nullcontext  # type: ignore[method-assign,assignment]  # they are the bench's
     task = asyncio.get_running_loop().create_task(_serve(running, sockets))
     port = sockets[0].getsockname()[1]
@@ -68,7 +68,7 @@ def invited_at(address: str, session: Session, told: Callable[[MateSaid], object
     def end() -> None:
         _stop(running, task)
 
-    return Invited(session.outing, f"http://{address}:{port}", spaced(door.code), picture, pages.moved, end)
+    return Invited(bench.session.outing, f"http://{address}:{port}", spaced(door.code), picture, pages.moved, end)
 
 
 async def _serve(running: Server, sockets: list[socket.socket]) -> None:
@@ -89,11 +89,12 @@ def _stop(running: Server, task: asyncio.Task[None]) -> None:
 class MatePages:
     """What a mate can ask for: the list, how to look, and what is sent of the line at hand."""
 
-    def __init__(self, driver: Session, door: Door, told: Callable[[MateSaid], object]) -> None:
-        self.driver, self.door, self.told = driver, door, told
-        self.outing = driver.outing
+    def __init__(self, bench: DriversBench, door: Door) -> None:
+        self.driver, self.told, self.led = bench
+        self.door = door
+        self.outing = self.driver.outing
         self.watchers = Watchers()
-        self.emergency = render.Emergency(driver.knowledge)
+        self.emergency = render.Emergency(self.driver.knowledge)
         self.not_so = ""
         """The step of which the driver was told: it is his, until he has answered."""
         self._visits: OrderedDict[str, Visit] = OrderedDict()
@@ -171,6 +172,8 @@ class MatePages:
         """Return the list whose line at hand a mate may tick; None where the driver's answer is due."""
         step = visit.session.step()
         due = visit.session.due(step)
+        if due == "history" and self.led():
+            due = visit.session.due(step, led=True)
         if due != "step" or step is None or named(step) == self.not_so:
             return None
         return round_page(visit.walk, visit.view, step)
@@ -221,6 +224,7 @@ class MatePages:
             now=self.emergency(visit.walk.variant),
             live="/live",
             follow=not any(one.do for one in found.forms),  # else the page would change under a thumb
+            again=AGAIN if found.text == mate.WAITING else 0,
             answered=mate.DRIVER_ANSWERED,
             told=told,
             put=found,

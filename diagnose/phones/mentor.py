@@ -20,16 +20,17 @@ from starlette.routing import Route
 
 from diagnose.errors import DiagnoseError
 from diagnose.pages import class_sheet, phone_class
+from diagnose.pages.class_table import CHOOSE
 from diagnose.pages.debrief import debrief
 from diagnose.pages.parts import Page
-from diagnose.phones import guard, render
+from diagnose.phones import guard, hiding, render
 from diagnose.phones.classroom import Classroom, PhoneSeat
 from diagnose.phones.door import DAY, Door
-from diagnose.phones.entrance import SEE_OTHER, plain
+from diagnose.phones.entrance import SEE_OTHER, now, plain
 from diagnose.phones.here import WHO, own
 from diagnose.phones.learning import AGAIN, MENTOR, PING, seat_name
 from diagnose.phones.watch import Watchers
-from diagnose.practice.class_set import to_level
+from diagnose.practice.class_set import to_level, together
 from diagnose.record.journal import JournalError
 from diagnose.workshop.class_sheet import came_to
 
@@ -73,6 +74,8 @@ def mentor(door: Door, room: Classroom, watchers: Watchers, key: MentorKey) -> l
         Route("/mentor/live", pages.live),
         Route("/mentor/sheet", pages.sheet),
         Route("/mentor/debrief/{seat:int}", pages.debrief),
+        Route("/mentor/engine", pages.engine),
+        Route("/mentor/engine", pages.chosen, methods=["POST"]),
         Route("/mentor/{link}", pages.by_link),
     ]
 
@@ -106,15 +109,20 @@ class _Mentor:
         """Show how far each is."""
         who = self._who(request)
         if request.query_params.get("at") == "end" and self.room.open:
-            return self._page(who, ending=True)
-        return self._page(who)
+            return self._page(request, who, ending=True)
+        return self._page(request, who)
+
+    async def _form(self, request: Request, most: int = guard.MOST_BYTES) -> tuple[str, dict[str, str]]:
+        """Return who sent a form, and what it holds; raises `HTTPException` for who is no mentor."""
+        who = self._who(request)
+        fields = dict(await guard.fields(request, most))
+        if not guard.from_here(request) or not self.door.knows(who, fields.get("key", "")):
+            raise HTTPException(403)
+        return who, fields
 
     async def asked(self, request: Request) -> Response:
         """Do what the mentor wants, and show how far each is then."""
-        who = self._who(request)
-        fields = dict(await guard.fields(request))
-        if not guard.from_here(request) or not self.door.knows(who, fields.get("key", "")):
-            raise HTTPException(403)
+        who, fields = await self._form(request)
         do, say = fields.get("do", ""), fields.get("say", "")
         try:
             if do == "begin":
@@ -126,11 +134,36 @@ class _Mentor:
         except JournalError:
             raise
         except DiagnoseError as told:
-            return self._page(who, str(told), 409)
+            return self._page(request, who, str(told), 409)
+        return self._done()
+
+    def _done(self) -> Response:
+        """Tell every page, and show how far each is."""
         for seat in self.room.seats.values():
             self.watchers.moved(seat_name(seat), seat.count)
         self.watchers.moved(MENTOR, 0)
         return RedirectResponse("/mentor", SEE_OTHER)
+
+    async def engine(self, request: Request) -> Response:
+        """Ask what the engine of a class does, and then what is hidden."""
+        who = self._who(request)
+        if self.room.open:
+            return RedirectResponse("/mentor", SEE_OTHER)
+        return hiding.asked(request, self.room.knowledge, self.door.token(who), request.query_params.get("symptom", ""))
+
+    async def chosen(self, request: Request) -> Response:
+        """Begin a class at the engine that was chosen; what can't be says so, with all that was chosen as it was."""
+        who, fields = await self._form(request, hiding.MOST_BYTES)
+        hidden = hiding.hidden(self.room.knowledge, fields)
+        try:
+            self.room.refuse_second()
+            wish = hidden.wish(secrets.token_hex(4))
+            self.room.begin(await run_in_threadpool(together, self.room.knowledge, wish))
+        except JournalError:
+            raise
+        except DiagnoseError as told:
+            return hiding.refused(request, self.room.knowledge, self.door.token(who), hidden, str(told))
+        return self._done()
 
     async def _begin(self, level: str) -> None:
         self.room.refuse_second()
@@ -160,19 +193,19 @@ class _Mentor:
         """Show the one sheet of the class, once it has ended: the hidden fault stands on it."""
         self._who(request)
         if self.room.of is None or not self.room.ended:
-            return plain(403, phone_class.NO_DEBRIEF)
+            return plain(request, 403, phone_class.NO_DEBRIEF)
         found = came_to(self.room.journal, self.room.knowledge, self.room.of)
         text = class_sheet.class_sheet(self.room.knowledge, found, lambda _: phone_class.REOPEN)
-        return _read(phone_class.THE_SHEET, text)
+        return _read(request, phone_class.THE_SHEET, text)
 
     async def debrief(self, request: Request) -> Response:
         """Show how one looked for it, once the class has ended; the marks are the learner's own."""
         self._who(request)
         seat = self.room.seats.get(request.path_params["seat"])
         if seat is None or not self.room.ended:
-            return plain(403, phone_class.NO_DEBRIEF)
-        text = debrief(seat.practice, self.room.debrief(seat), marks=False)
-        return _read(phone_class.debrief_of(seat.nickname), text)
+            return plain(request, 403, phone_class.NO_DEBRIEF)
+        text = debrief(seat.practice, self.room.debrief(seat), self.room.next_line(seat), marks=False)
+        return _read(request, phone_class.debrief_of(seat.nickname), text)
 
     def _seen(self, seat: PhoneSeat) -> phone_class.SeatSeen:
         since = (self.room.steady() - seat.moved) / 60
@@ -192,12 +225,14 @@ class _Mentor:
             "class_said": phone_class,
         }
 
-    def _page(self, who: str, wrong: str = "", status: int = 200, *, ending: bool = False) -> Response:
+    def _page(
+        self, request: Request, who: str, wrong: str = "", status: int = 200, *, ending: bool = False
+    ) -> Response:
         room = self.room
         page = render.page(
             "mentor.html",
             title=phone_class.MENTOR,
-            now="",
+            now=now(request),
             live="",
             told=wrong,
             again=AGAIN if room.open and not ending else 0,
@@ -205,11 +240,12 @@ class _Mentor:
             engine=phone_class.engine(room.knowledge, room.of.begun) if room.of is not None else (),
             ended=room.ended,
             here=who == WHO,
+            choose=CHOOSE,
             **self._rows(who),
         )
         return HTMLResponse(page, status)
 
 
-def _read(heading: str, text: Page) -> Response:
-    shell = {"back_said": phone_class.TO_CLASS, "title": heading, "now": "", "live": "", "told": ""}
+def _read(request: Request, heading: str, text: Page) -> Response:
+    shell = {"back_said": phone_class.TO_CLASS, "title": heading, "now": now(request), "live": "", "told": ""}
     return HTMLResponse(render.page("read.html", **shell, heading=heading, text=text, back="/mentor"))

@@ -9,10 +9,9 @@ from contextlib import suppress
 from starlette.types import ASGIApp
 from uvicorn import Config, Server
 
+from diagnose.phones.guard import MOST_OF_HEAD
 from diagnose.phones.patient import PatientOnly
 
-HEAD = 8192
-"""Bytes of a request's head."""
 GRACE = 2
 """Seconds for those that are being answered when the program ends."""
 
@@ -32,7 +31,7 @@ def server(app: ASGIApp) -> Server:
             server_header=False,
             date_header=False,
             proxy_headers=False,
-            h11_max_incomplete_event_size=HEAD,
+            h11_max_incomplete_event_size=MOST_OF_HEAD,
             timeout_graceful_shutdown=GRACE,
         )
     )

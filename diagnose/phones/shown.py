@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from msgspec.structs import replace
 
+from diagnose.graph.wording import capital
 from diagnose.pages import head_after, phone, rather, seen, since, stuck, take_back
 from diagnose.pages.beside import beside
 from diagnose.pages.end import HEADINGS, end_page
@@ -78,7 +79,9 @@ def _history(visit: Visit) -> Put:
     page = history_page(visit.walk, names)
     heading = page.asked.text
     ticked = GO_ON_WITH_TICKED if page.alone else ""
-    return Put(heading, (), (Sent("tell", page.answers, names[0], ticked),), over=f"{HISTORY} {page.which.text}")
+    return Put(
+        heading, (), (Sent("tell", page.answers, names[0], ticked),), over=f"{HISTORY} {capital(page.which.text)}"
+    )
 
 
 def _in_time(visit: Visit, step: Step, *, led: bool, part: int, whole: str) -> Put:
@@ -164,7 +167,7 @@ def _end(visit: Visit) -> Put:
     assert view.verdict is not None
     told = end_page(view, view.verdict, visit.session.knowledge, visit.session.owed_at_end())
     forms = (Sent("reopen", (phone.GO_ON_AGAIN,)),) if visit.walk.reopen(visit.session.clock()) is not None else ()
-    return Put(HEADINGS[view.verdict.outcome], told, forms, home=True)
+    return Put(HEADINGS[view.verdict.outcome].removeprefix("· "), told, forms, home=True)
 
 
 Beside = Callable[[Visit, Step, str], Put]

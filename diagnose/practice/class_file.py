@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Annotated, get_args
+from typing import Annotated
 
 from msgspec import Meta, field
 
 from diagnose.errors import DiagnoseError
-from diagnose.graph.model import Knowledge, Screw
+from diagnose.graph.model import Knowledge
 from diagnose.graph.model.base import Model, Name
 from diagnose.graph.places import parse
 from diagnose.graph.problem import KnowledgeError, Place, Problem, did_you_mean
 from diagnose.graph.shape import fitted
 from diagnose.practice.allowed import MOST_AT_ONCE
 from diagnose.practice.class_set import LONGEST_STORY, MOST_FAULTS, ClassWish, together
+from diagnose.practice.feedback import EVERY_SCREW
 from diagnose.practice.happenings import Begun
 
-EVERY_SCREW: tuple[Screw, ...] = get_args(Screw)
 HowBad = Annotated[float, Meta(gt=0, le=1, description="how badly, over 0 to 1")]
 HoursOff = Annotated[float, Meta(ge=-MOST_AT_ONCE, le=MOST_AT_ONCE, description="signed hours; richer is positive")]
 
@@ -43,16 +43,25 @@ def read_class(file: str, text: str, known: Knowledge) -> Begun:
 
     if parsed.problems:
         raise KnowledgeError(parsed.problems)
+    if parsed.data is None:
+        what = "the file says nothing: write down a symptom, faults and a seed"
+        raise KnowledgeError([Problem(at(()), "missing-field", what)])
     found, problems = fitted(parsed.data, ClassFile, at)
     if found is None:
         raise KnowledgeError(problems)
     problems += _unknown("symptom", [found.symptom], known.symptoms, at(("symptom",)))
     for fault in found.faults:
         problems += _unknown("fault", [fault], known.faults, at(("faults", fault)))
-    for screw in found.needles_off:
+    for screw, hours in found.needles_off.items():
         if screw not in EVERY_SCREW:
             what = f"there is no screw '{screw}', only {', '.join(EVERY_SCREW)}"
             problems.append(Problem(at(("needles off", screw)), "unknown-name", what))
+        elif not hours:
+            what = f"the {screw} is off by 0 hours: leave it out, or say by how many"
+            problems.append(Problem(at(("needles off", screw)), "out-of-range", what))
+    if not found.owner_says.isprintable():
+        what = "what the owner says is one line; put it into one"
+        problems.append(Problem(at(("owner says",)), "wrong-type", what))
     if problems:
         raise KnowledgeError(problems)
     turned = {screw: found.needles_off[screw] for screw in EVERY_SCREW if screw in found.needles_off}

@@ -12,10 +12,10 @@ from diagnose.graph.model import Knowledge, Screw
 from diagnose.graph.problem import did_you_mean
 from diagnose.practice import setting
 from diagnose.practice.allowed import MOST_AT_ONCE
-from diagnose.practice.feedback import screws
+from diagnose.practice.feedback import EVERY_SCREW
 from diagnose.practice.happenings import Begun
-from diagnose.practice.lesson import Practice
 from diagnose.practice.ours import by_program
+from diagnose.tune import typed
 
 MOST_FAULTS = 2
 LONGEST_STORY = 200
@@ -46,6 +46,26 @@ class ClassWish(Struct, frozen=True):
     """Signed hours that screws are off."""
 
 
+def hours_off(text: str) -> float:
+    """Return by how many hours a screw is off, as somebody typed it; raises `DiagnoseError` outside what may be."""
+    found = typed.hours(text)
+    if not 0 < found <= MOST_AT_ONCE:
+        raise DiagnoseError(f"a screw may be off by up to {MOST_AT_ONCE:g} hours, and by more than none")
+    return found
+
+
+def screw_off(text: str) -> tuple[Screw, float]:
+    """Return which screw is off, and by how many signed hours: ``low needle=-1``; a number alone is the high needle."""
+    name, _, hours = text.rpartition("=")
+    screw = next((one for one in EVERY_SCREW if one == (name.strip() or "high needle")), None)
+    if screw is None:
+        raise DiagnoseError(f"there is no screw '{name.strip()}', only {', '.join(EVERY_SCREW)}")
+    try:
+        return screw, float(hours)
+    except ValueError as error:
+        raise DiagnoseError(f"'{hours}' is no number of hours: write '{screw}=1.5', or '{screw}=-1.5'") from error
+
+
 def together(knowledge: Knowledge, wish: ClassWish) -> Begun:
     """Set the engine of a class. Raises `DiagnoseError` that says what can't be, and what to do."""
     if wish.symptom not in knowledge.symptoms:
@@ -62,12 +82,7 @@ def together(knowledge: Knowledge, wish: ClassWish) -> Begun:
     if any(not 0 < abs(hours) <= MOST_AT_ONCE for hours in wish.turned.values()):
         raise DiagnoseError(f"a screw may be off by up to {MOST_AT_ONCE:g} hours, either way")
     made = setting.set_engine(knowledge, wish.seed, wish.symptom, wish.faults, None, wish.turned)
-    made = replace(made, owner=" ".join(wish.owner.split()), recorded=bool(wish.turned) or made.recorded)
-    if unknown := wish.turned.keys() - set(screws(Practice(knowledge, [made]).variant)):
-        raise DiagnoseError(
-            f"the engine that was drawn has no {sorted(unknown)[0]}: leave it out, or take another seed"
-        )
-    return made
+    return replace(made, owner=" ".join(wish.owner.split()), recorded=bool(wish.turned) or made.recorded)
 
 
 def to_level(knowledge: Knowledge, level: int, seed: str) -> Begun:

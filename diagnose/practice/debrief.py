@@ -84,7 +84,7 @@ def debrief(practice: Practice) -> Debrief:
     faults = tuple(trouble.fault for trouble in practice.begun.troubles)
     return Debrief(
         steps=steps,
-        first_waste=next((step for step in steps if step.wasteful), None),
+        first_waste=next((step for step in steps[practice.begun.shown :] if step.wasteful), None),
         ended=practice.ended,
         faults=faults,
         earned=earned,
@@ -201,7 +201,7 @@ def _same(event: PracticeEvent, step: Step) -> bool:
 def _saw(knowledge: Knowledge, line: LessonLine) -> str:
     if line.answer and isinstance(line.event, Looked):
         return knowledge.checks[line.event.check].answers[line.answer].say
-    return line.told[0] if line.told and not isinstance(line.event, MendedPart) else ""
+    return line.came if not isinstance(line.event, MendedPart) else ""
 
 
 def _judged(before: Sequence[LessonLine], line: LessonLine, step: Step | None) -> tuple[str, bool]:

@@ -15,6 +15,7 @@ from diagnose.reason.gate import locks
 from diagnose.reason.scope import Scope
 from diagnose.reason.walk import Walk
 
+EVERY_SCREW: tuple[Screw, ...] = ("high needle", "mid needle", "low needle", "idle stop")
 LEAK = "fuel leaks"
 NOTICED = 0.03
 """The share by which an idle must climb or fall to be heard: assumed."""
@@ -35,8 +36,7 @@ OUTCOMES = {
 
 def screws(variant: Variant) -> tuple[Screw, ...]:
     """Return the screws that an engine has."""
-    every: tuple[Screw, ...] = ("high needle", "mid needle", "low needle", "idle stop")
-    return tuple(screw for screw in every if screw != "mid needle" or variant.needles == 3)
+    return tuple(screw for screw in EVERY_SCREW if screw != "mid needle" or variant.needles == 3)
 
 
 def way(screw: Screw, hours: float) -> Way:
@@ -78,12 +78,22 @@ def running(walk: Walk, hands: Hands) -> tuple[str, ...]:
         true = truth(guard, check, seen)
         bad = true is not None and true[0] != check.healthy
         lucky = "It was not sound: it could have run away." if bad else "You were lucky: it was sound."
-        found.append(f"You ran it before you saw to the guard: {check.name}. {lucky}")
+        found.append(f"{_unguarded(walk, guard)}: {check.name}. {lucky}")
     grounded = state.grounded()
     found += [f"You ran it although this was found: {finding}." for finding in grounded]
     if LEAK not in grounded and _leaks(scope, hands):
         found.append("Fuel leaks onto it as it runs. It burns with a flame that nobody sees. Stop it, and find where.")
     return tuple(found)
+
+
+def _unguarded(walk: Walk, guard: str) -> str:
+    """Say how a guard was left out: never looked at, found to be bad, or looked at before something was done."""
+    given = [event.answer for event in walk.events if isinstance(event, ev.Answered) and event.check == guard]
+    if not given:
+        return "You ran it before you saw to the guard"
+    if given[-1] == walk.scope.checks[guard].healthy:
+        return "Something was done since you looked, and you ran it without another look at the guard"
+    return "You ran it before this guard was put right and seen again"
 
 
 def _leaks(scope: Scope, hands: Hands) -> bool:
@@ -193,8 +203,12 @@ def lapped(scope: Scope, head: float | None) -> tuple[str, ...]:
     return (f"A few fast laps, and in at once. The head reads {both(head)}. {place}.",)
 
 
-def tried(knowledge: Knowledge, outcome: str, again: str | None, *, hides: bool) -> tuple[str, ...]:
-    """Return what a re-test shows."""
+def tried(
+    knowledge: Knowledge, outcome: str, again: str | None, *, hides: bool, stopped: bool = False
+) -> tuple[str, ...]:
+    """Return what a re-test shows; of an engine that has `stopped` running nothing is seen."""
+    if stopped:
+        return ("It does not keep running any more, so nothing can be seen of what it did. It is worse than before.",)
     if hides:
         return ("It seems gone. An hour later the owner is back: it does it again. What caused it is still there.",)
     if again is not None:

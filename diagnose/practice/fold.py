@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from typing import NamedTuple
 
 from diagnose.graph.model import CLOSE, RUNNING, Knowledge, Screw, Work, signed
@@ -42,6 +43,8 @@ class LessonLine(NamedTuple):
     minutes: float
     """On the clock after it."""
     told: tuple[str, ...]
+    closing: int = 0
+    """So many of the first things that are told are about closing the car up."""
     hazards: tuple[str, ...] = ()
     """What was risked by it."""
     unguarded: bool = False
@@ -57,6 +60,11 @@ class LessonLine(NamedTuple):
     """Faults that are gone since."""
     in_vain: bool = False
     """A mend of something that was sound."""
+
+    @property
+    def came(self) -> str:
+        """What came of it, in a sentence."""
+        return next(iter(self.told[self.closing :]), "")
 
 
 class PracticeFold:
@@ -77,6 +85,13 @@ class PracticeFold:
         for event in events[1:]:
             self._add(event)
 
+    def plus(self, event: PracticeEvent) -> PracticeFold:
+        """Return the fold of one more event; this one stays as it is."""
+        made = copy(self)
+        made.hands, made.lines = self.hands.twin(), list(self.lines)
+        made._add(event)
+        return made
+
     def _add(self, event: PracticeEvent) -> None:
         if isinstance(event, Spoken):
             return
@@ -89,7 +104,7 @@ class PracticeFold:
         line = line._replace(minutes=self.hands.minutes, put_right=gone, in_vain=in_vain)
         first = line.unguarded and not any(one.unguarded for one in self.lines)
         lost = (feedback.NO_MINUTES,) if first else ()
-        self.lines.append(line._replace(told=(*closed, *line.told, *lost)))
+        self.lines.append(line._replace(told=(*closed, *line.told, *lost), closing=len(closed)))
 
     def _wrong(self) -> set[str]:
         """Return what is still wrong of what the engine came with."""
@@ -238,13 +253,14 @@ class PracticeFold:
         hands, running = self.hands, self.knowledge.symptoms[self.hands.complaints[-1]].retest.state in RUNNING
         line = self._runs(line) if running else line
         outcome = hands.try_again()
+        outcome = "worse" if hands.stopped() else outcome
         again = hands.complains_again() if outcome == "cured" and hands.wrong() else None
         hides = outcome == "cured" and bool(hands.wrong()) and again is None
         if self.walk.state.retest:
             self._note(ev.Retested(hands.now, "same" if hides else outcome))  # type: ignore[arg-type]
         elif outcome == "cured" and not hides:
             self._note(ev.Retested(hands.now, "cured"))
-        told = feedback.tried(self.knowledge, outcome, again, hides=hides)
+        told = feedback.tried(self.knowledge, outcome, again, hides=hides, stopped=hands.stopped())
         if outcome == "cured" and not hands.wrong():
             self.ended = CURED
         elif again is not None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Mapping
+from copy import copy
 from random import Random
 from typing import NamedTuple
 
@@ -16,7 +17,7 @@ from diagnose.graph.model import CLOSE, RUNNING, Check, Screw, Work
 from diagnose.graph.model.parts import SCREWS
 from diagnose.practice.engine import SimEngine
 from diagnose.practice.person import USUAL, Person
-from diagnose.practice.symptoms import STARTING, reported, strengths
+from diagnose.practice.symptoms import RUNS, STARTING, reported, strengths
 from diagnose.reason.order import PlannedLook, in_a_row
 from diagnose.reason.scope import Scope
 from diagnose.reason.steps import HEAT
@@ -68,6 +69,12 @@ class Hands:
         self.complaints = [engine.complaint]
         self.felt = self.strength()
 
+    def twin(self) -> Hands:
+        """Return hands at the same place, which go on by themselves."""
+        made = copy(self)
+        made.visits, made.changes, made.complaints = copy(self.visits), list(self.changes), list(self.complaints)
+        return made
+
     @property
     def now(self) -> float:
         """Whole seconds since the start: a head reading is two minutes old to the second."""
@@ -78,9 +85,14 @@ class Hands:
         found = strengths(self.engine.state)
         if STARTING & set(self.complaints) or "will-not-start" in self.complaints:
             return max(found[name] for name in STARTING)
-        if self.engine.seen().stage < 5 and not any(found.get(name, 0.0) for name in self.complaints):
-            return NOT_RUNNING
-        return max(found.get(name, 0.0) for name in self.complaints)
+        return NOT_RUNNING if self.stopped() else max(found.get(name, 0.0) for name in self.complaints)
+
+    def stopped(self) -> bool:
+        """Say whether it does not run any more, so that what was complained of can't be seen."""
+        if STARTING & set(self.complaints) or "will-not-start" in self.complaints:
+            return False
+        found = strengths(self.engine.state)
+        return self.engine.seen().stage < RUNS and not any(found.get(name, 0.0) for name in self.complaints)
 
     def wrong(self) -> list[str]:
         """Return the faults that are still there."""

@@ -101,7 +101,9 @@ class Practice:
     def plus(self, event: PracticeEvent) -> Practice:
         """Return the practice with one more event; raises `DiagnoseError` on one that makes no sense here."""
         check(self, event)
-        return Practice(self.knowledge, (*self.events, event))
+        made = Practice(self.knowledge, (*self.events, event))
+        made._folded = self._folded.plus(event)
+        return made
 
     def story(self) -> tuple[str, ...]:
         """Return what the owner says."""

@@ -22,3 +22,8 @@ def by_program(knowledge: Knowledge, begun: Begun) -> Drive:
     said = history(engine, knowledge, knowledge.lessons.get(begun.lesson))
     walks = WALKS if len(begun.troubles) > 1 else 1
     return drive(engine, knowledge, Scope(knowledge, engine.variant), walks=walks, said=said)
+
+
+def in_vain(done: Drive) -> bool:
+    """Say whether something was mended that was sound."""
+    return any(one.kind == "mend" and not one.helped for one in done.changes)

@@ -54,6 +54,7 @@ def score(practice: Practice, par: float) -> Score:
     """Return the score of a practice; `par` is the minutes that the program takes for the same engine."""
     faults = [trouble.fault for trouble in practice.begun.troubles]
     earned, lucky = put_right(practice.lines)
+    own = practice.lines[practice.begun.shown :]
     share = len(earned) / max(len(faults), 1)
     left = [fault for fault in faults if fault not in (*earned, *lucky)]
     shown = sum(shows(practice.walk, fault) for fault in left)
@@ -66,9 +67,9 @@ def score(practice: Practice, par: float) -> Score:
         ),
         ScorePart("minutes against the program's", PACE * share * _pace(practice, par)),
         ScorePart("care", CARE * share),
-        ScorePart("mends of what was sound", -WRONG_MEND * sum(line.in_vain for line in practice.lines)),
-        ScorePart("hazards", -HAZARD * sum(bool(line.hazards) for line in practice.lines)),
-        ScorePart("screws turned too early", -EARLY * sum(bool(line.early) for line in practice.lines)),
+        ScorePart("mends of what was sound", -WRONG_MEND * sum(line.in_vain for line in own)),
+        ScorePart("hazards", -HAZARD * sum(bool(line.hazards) for line in own)),
+        ScorePart("screws turned too early", -EARLY * sum(bool(line.early) for line in own)),
         ScorePart("hints", -_hints(practice.lines)),
     ]
     told = tuple(part for part in parts if round(part.points))

@@ -16,6 +16,7 @@ from diagnose.graph.problem import did_you_mean
 from diagnose.practice import symptoms
 from diagnose.practice.engine import SimEngine, drawn_trouble, random_engine, sound_engine, with_trouble
 from diagnose.practice.faults import acts_on_nothing
+from diagnose.practice.feedback import screws
 from diagnose.practice.happenings import Begun
 
 MOST_DRAWS = 2000
@@ -43,7 +44,8 @@ def from_lesson(knowledge: Knowledge, name: str) -> Begun:
     if name not in knowledge.lessons:
         raise DiagnoseError(f"there is no lesson '{name}'{did_you_mean(name, knowledge.lessons)}")
     lesson = knowledge.lessons[name]
-    set_so = set_engine(knowledge, name, lesson.symptom, lesson.faults, lesson.variant)
+    seed = name if lesson.drawn == 1 else f"{name} {lesson.drawn}"
+    set_so = set_engine(knowledge, seed, lesson.symptom, lesson.faults, lesson.variant)
     return replace(set_so, lesson=name, recorded=lesson.record)
 
 
@@ -82,7 +84,8 @@ def set_engine(
     known = frozenset(knowledge.symptoms)
     for attempt in range(draws if symptom not in symptoms.NEVER_SET else 0):
         base = sound_engine(f"{seed} {attempt}", knowledge)
-        if base.stored or (base.variant != variant if variant else not _fits(knowledge, wrong, base.variant)):
+        fits = base.variant == variant if variant else _fits(knowledge, wrong, base.variant)
+        if base.stored or not fits or not dict(off).keys() <= set(screws(base.variant)):
             continue
         troubles = tuple(drawn_trouble(base, fault, rng, bad) for fault, bad in wrong.items())
         begun = Begun(f"{seed} {attempt}", symptom, troubles, knowledge=knowledge.digest, turned=off)

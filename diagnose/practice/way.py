@@ -1,9 +1,11 @@
 """A learner's way: which engine comes next, why, and how many of its first steps are shown.
 
-A family is the faults of one area. The first engine of a family comes behind a worked example, with half of its steps
-done; then a quarter of them; then none. What went wrong takes a family a level back and brings it again soon; what went
-well brings it again after twice as many engines as the last time. No family follows itself, but for a sister fault
-after a hint that showed the step.
+A family is the faults of one area. The first engine of a family comes behind a worked example, and of its steps only
+the last are the learner's, from what puts it right on; then half of the looks before that too; then all. So the end of
+the work, which all the looks are for, is practised first (backward fading; from memory of what is written on worked
+examples). What went wrong takes a family a level back and brings it again soon; what went well brings it again after
+twice as many engines as the last time. No family follows itself, but for a sister fault after a hint that showed the
+step.
 """
 
 from __future__ import annotations
@@ -14,15 +16,21 @@ from typing import Literal, NamedTuple
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
-from diagnose.practice import setting
+from diagnose.practice import setting, worked
+from diagnose.practice.happenings import Begun
 from diagnose.practice.lesson import CURED, Practice
-from diagnose.practice.worked import advised, faded
+from diagnose.practice.ours import by_program, in_vain
+from diagnose.practice.worked import Own, advised, faded
 
-SHARES = (0.5, 0.25, 0.0)
-"""Of the program's steps, how many are done before the learner begins, at each level: a judgement."""
+OWN: tuple[Own, ...] = ("end", "half", "all")
+"""Which of the program's steps are the learner's, at each level: a judgement."""
+SHORT = 30.0
+"""Minutes that the program takes at most at an engine that it shows how to work at: a judgement."""
+PAIRS, TRIES = 5, 2
+"""Faults with a complaint, and engines of each, that are looked at for one that shows how to go about it."""
 FEW_DRAWS = 25
-"""Engines that are drawn for a fault, before another one is taken."""
-ALONE = len(SHARES) - 1
+"""Sound engines that are drawn for a fault, before another one is taken."""
+ALONE = len(OWN) - 1
 
 WhyNext = Literal["sister", "missed", "again", "new", "any"]
 
@@ -150,38 +158,66 @@ def _of(knowledge: Knowledge, name: str, done: Sequence[DonePractice], seed: str
     last = done[-1].faults if done else ()
     faults = _families(knowledge)[name]
     Random(f"{seed} {len(done)} next").shuffle(faults)
-    for fault in sorted(faults, key=lambda one: (one in last, worked_at.count(one))):
+    found = [
+        NextEngine(name, symptom, fault, "", at, why)
+        for fault in sorted(faults, key=lambda one: (one in last, worked_at.count(one)))
         # the complaint that was had last comes first: the same sign, another cause
-        for symptom in sorted(knowledge.faults[fault].explains, key=lambda one: not (mine and mine[-1].symptom == one)):
-            made = NextEngine(name, symptom, fault, "", at, why)
-            if symptom in knowledge.symptoms and _can_be(knowledge, made, seed):
-                return made
+        for symptom in sorted(knowledge.faults[fault].explains, key=lambda one: not (mine and mine[-1].symptom == one))
+        if symptom in knowledge.symptoms
+    ]
+    shows = (made for made in found[:PAIRS] if at < ALONE and _showing(knowledge, made.symptom, made.fault, seed))
+    any_of_them = (made for made in found if _hidden(knowledge, made.symptom, made.fault, seed))
+    return next(shows, None) or next(any_of_them, None)
+
+
+def _showing(knowledge: Knowledge, symptom: str, fault: str, seed: str) -> Begun | None:
+    """Set an engine that shows how to go about it: the program is soon done there, and no look leads it astray."""
+    for number in range(TRIES):
+        if (begun := _hidden(knowledge, symptom, fault, f"{seed} {number}")) is None:
+            return None
+        ours = by_program(knowledge, begun)
+        if ours.cured and ours.minutes <= SHORT and not in_vain(ours):
+            return begun
     return None
 
 
-def _can_be(knowledge: Knowledge, made: NextEngine, seed: str) -> bool:
+def _hidden(knowledge: Knowledge, symptom: str, fault: str, seed: str) -> Begun | None:
     try:
-        setting.hidden(knowledge, made.symptom, made.fault, seed, FEW_DRAWS)
-        setting.hidden(knowledge, made.symptom, made.fault, example_seed(seed), FEW_DRAWS)
+        return setting.hidden(knowledge, symptom, fault, seed, FEW_DRAWS)
     except DiagnoseError:
-        return False
-    return True
+        return None
 
 
-def example_seed(seed: str) -> str:
-    """Return the seed of the worked example that comes before an engine."""
-    return f"{seed} example"
+def _engine(knowledge: Knowledge, made: NextEngine, seed: str) -> Begun:
+    if made.lesson:
+        return setting.from_lesson(knowledge, made.lesson)
+    shows = _showing(knowledge, made.symptom, made.fault, seed) if made.level < ALONE else None
+    return shows or setting.hidden(knowledge, made.symptom, made.fault, seed)
 
 
 def begin(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice:
-    """Begin at an engine, with its first steps done."""
-    if made.lesson:
-        begun = setting.from_lesson(knowledge, made.lesson)
-    else:
-        begun = setting.hidden(knowledge, made.symptom, made.fault, seed)
-    return faded(Practice(knowledge, [begun]), SHARES[made.level])
+    """Begin at an engine, with the first of the program's steps done as its level has it."""
+    begun = _engine(knowledge, made, seed)
+    practice = faded(Practice(knowledge, [begun]), OWN[made.level])
+    return max(practice, worked.begin(knowledge, begun), key=lambda one: one.begun.shown)
 
 
-def example(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice:
-    """Return another engine with the same complaint and fault, as the program itself works at it."""
-    return advised(Practice(knowledge, [setting.hidden(knowledge, made.symptom, made.fault, example_seed(seed))]))
+def example(knowledge: Knowledge, made: NextEngine, seed: str) -> Practice | None:
+    """Return another engine as the program itself works at it; none where none can be set that shows it.
+
+    It has a sister fault, with the same complaint if that can be, or else another fault with that complaint: the fault
+    itself would give away what comes next.
+    """
+    sisters = [fault for fault in _families(knowledge)[made.family] if fault != made.fault]
+    pairs = [(one, fault) for fault in sisters for one in knowledge.faults[fault].explains]
+    Random(f"{seed} example").shuffle(pairs)
+    pairs.sort(key=lambda one: one[0] != made.symptom)
+    others = [(made.symptom, fault) for faults in _families(knowledge).values() for fault in faults]
+    for symptom, fault in [
+        (symptom, fault)
+        for symptom, fault in (*pairs[:PAIRS], *others)
+        if fault != made.fault and symptom in knowledge.faults[fault].explains and symptom in knowledge.symptoms
+    ][: 2 * PAIRS]:
+        if (begun := _showing(knowledge, symptom, fault, f"{seed} example")) is not None:
+            return advised(Practice(knowledge, [begun]))
+    return None

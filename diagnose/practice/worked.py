@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from msgspec.structs import replace
 
-from diagnose.graph.model import signed
+from diagnose.graph.model import Knowledge, signed
 from diagnose.practice import happenings as hp
 from diagnose.practice.lesson import Practice
 from diagnose.reason.state import IDLE
@@ -13,21 +15,33 @@ from diagnose.reason.steps import HEAT
 MOST = 150
 """Steps after which the program stops: it hands over long before."""
 
+Own = Literal["end", "half", "turns", "all"]
+"""Which of the program's steps are the learner's: from what puts it right on, half of those before too, from the first
+turn of a screw on, or all."""
 
-def advised(practice: Practice, most: int = MOST) -> Practice:
-    """Do what the program would do, to the end, or for so many steps."""
-    for _ in range(most):
+
+def advised(practice: Practice) -> Practice:
+    """Do what the program would do, to the end."""
+    for _ in range(MOST):
         if practice.ended:
             break
         practice = practice.plus(advice(practice))
     return practice
 
 
-def faded(practice: Practice, share: float) -> Practice:
-    """Do the first steps of what the program would do, a share of them all, so that a learner can go on from there."""
-    first = advised(practice, int(share * len(advised(practice).lines)))
-    begun = replace(first.begun, shown=len(first.lines))
-    return Practice(practice.knowledge, (begun, *first.events[1:]))
+def begin(knowledge: Knowledge, begun: hp.Begun) -> Practice:
+    """Begin a practice; in a lesson about the screws the looks are made."""
+    practice, lesson = Practice(knowledge, [begun]), knowledge.lessons.get(begun.lesson)
+    return faded(practice, "turns") if lesson is not None and lesson.looks_made else practice
+
+
+def faded(practice: Practice, own: Own) -> Practice:
+    """Do the first of the steps that the program would take, so that the last ones are left to a learner."""
+    whole = advised(practice)
+    last = max((number for number, line in enumerate(whole.lines) if line.put_right), default=0)
+    turns = next((number for number, line in enumerate(whole.lines) if isinstance(line.event, hp.TurnedScrew)), 0)
+    shown = {"end": last, "half": last // 2, "turns": turns, "all": 0}[own]
+    return Practice(practice.knowledge, (replace(practice.begun, shown=shown), *whole.events[1 : 1 + shown]))
 
 
 def advice(practice: Practice) -> hp.PracticeEvent:

@@ -324,6 +324,13 @@ def told_only(event: Event) -> bool:
     return isinstance(event, Answered) and event.before
 
 
+def back_at(events: Sequence[Event], number: int) -> tuple[Target, ...]:
+    """Return where the record went on the day of event `number`: another day gives new targets."""
+    days = (event.today for event in reversed(events[:number]) if isinstance(event, Happened) and event.today)
+    first = events[0]
+    return next((today.back for today in days), first.back if isinstance(first, Started) else ())
+
+
 def another_day(event: Event) -> bool:
     """Say whether the calendar wrote this event: no key takes it back."""
     return isinstance(event, Happened) and event.what == "another day"

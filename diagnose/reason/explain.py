@@ -9,8 +9,8 @@ from msgspec import Struct, structs
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import RUNNING, Adjust
-from diagnose.graph.say import say, then_and_now
-from diagnose.graph.wording import amount
+from diagnose.graph.say import said_reading, say, then_and_now
+from diagnose.graph.wording import amount, both
 from diagnose.reason import belief as bel
 from diagnose.reason import events as ev
 from diagnose.reason import gate, order
@@ -87,7 +87,6 @@ def view(walk: Walk, now: float) -> View:
         last_word_because=because,
         close_up=close_up,
         open=tuple(walk.knowledge.openings[name].open for name in state.open),
-        untold=tuple(name for name, _ in walk.history()),
         lean=_lean(walk),
     )
 
@@ -156,12 +155,12 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Measured():
                 answer = knowledge.band(scope.checks[event.check], event.value, scope.engine)
                 line = _answered(walk, number, event.check, answer, True)
-                beside = compared(walk, event)
-                yield structs.replace(line, what=f"{line.what} ({beside})") if beside else line
+                yield structs.replace(line, what=f"{line.what} ({compared(walk, event) or read_off(walk, event)})")
             case ev.Prepared():
                 prepared = knowledge.preparations[event.preparation]
                 plain = {"ready": "done", "won't run": "not now"} if not prepared.head else {}
-                yield TrailLine(number, f"{prepared.name}: {plain.get(event.outcome, event.outcome)}", "→")
+                head = f", {both(event.head)}" if event.head is not None else ""
+                yield TrailLine(number, f"{prepared.name}: {plain.get(event.outcome, event.outcome)}{head}", "→")
             case ev.Mended():
                 yield TrailLine(number, f"mended: {scope.faults[event.fault].name}", "→", can_take_back=can)
             case ev.Deferred():
@@ -171,13 +170,13 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
             case ev.Adjusted():
                 yield TrailLine(number, f"{event.screw} {amount(event.hours)} {event.way}", "→", can_take_back=can)
             case ev.HeadRead() if event.head is not None:
-                yield TrailLine(number, f"the head after it: {event.head:.0f} °C", "·", can_take_back=False)
+                yield TrailLine(number, f"the head after it: {both(event.head)}", "·", can_take_back=False)
             case ev.Listened():
                 yield TrailLine(number, f"listened: the {event.screw} stays", "·", can_take_back=can)
             case ev.Undone():
                 yield TrailLine(number, "turned it back", "→", can_take_back=can)
             case ev.Restored():
-                yield TrailLine(number, "went back to the record", "→", can_take_back=can)
+                yield TrailLine(number, _went_back(walk, number, event), "→", can_take_back=can)
             case ev.Retested():
                 mark = "ok" if event.outcome == "cured" else "→"
                 yield TrailLine(number, f"tried it again: {event.outcome}", mark, can_take_back=can)
@@ -185,7 +184,7 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield TrailLine(number, "another day, or hours later: all is owed again", "·", can_take_back=can)
             case ev.Happened():
                 yield TrailLine(number, f"since then: {event.what}", "·")
-            case ev.Noted():
+            case ev.Noted() if event.text:  # one that was taken back says nothing
                 yield TrailLine(number, event.text, "·", noted=True)
             case ev.Redirected():
                 yield TrailLine(number, f"it is rather: {knowledge.symptoms[event.symptom].name}", "·")
@@ -200,6 +199,13 @@ def trail(walk: Walk) -> Iterator[TrailLine]:
                 yield TrailLine(number, f"{event.minutes:g} minutes to the grid", "·")
             case _:
                 pass
+
+
+def _went_back(walk: Walk, number: int, event: ev.Restored) -> str:
+    """Say where screws went: each that is counted from closed with its hours."""
+    back = ev.back_at(walk.events, number)
+    screws = [f"{one.screw} {amount(one.hours)}" for one in back if one.screw in event.screws and one.kind == "closed"]
+    return ": ".join(["went back to the record", *([", ".join(screws)] if screws else [])])
 
 
 def _told(walk: Walk, event: ev.Told) -> Iterator[str]:
@@ -231,6 +237,12 @@ def _ruled_out(walk: Walk, number: int, check: str) -> bool:
         return walk.state.healthy(walk.scope, check)
     named = [fault for fault, by in walk.standing.pointed_at.items() if check in by]
     return bool(named) and all(walk.standing.ruled_out(fault) for fault in named)
+
+
+def read_off(walk: Walk, read: ev.Measured) -> str:
+    """Return a reading with its unit: "118 °C (244 °F)"."""
+    reading = walk.scope.checks[read.check].reading
+    return said_reading(read.value, reading.unit) if reading is not None else f"{read.value:g}"
 
 
 def compared(walk: Walk, read: ev.Measured) -> str:

@@ -26,8 +26,11 @@ def gain(weights: Mapping[str, float], counts: Mapping[str, int], strength: floa
     return scored
 
 
-ENOUGH = 0.0
-"""Nats that the outings of a symptom must score over the files' weights before they count."""
+ENOUGH = 1e-9
+"""Nats that the outings of a symptom must score over the files' weights before they count: more than rounding makes.
+
+The first outing of a symptom is foretold by the files alone, so that one can never score.
+"""
 
 
 def helps(weights: Mapping[str, float], counts: Mapping[str, int], strength: float) -> bool:

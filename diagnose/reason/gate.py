@@ -74,7 +74,8 @@ def _hours(standing: Standing, step: Adjust) -> list[Lock]:
         if screw == "high needle" and hours > 0:  # richening the top is never blocked
             continue
         if abs(after) > FURTHEST:
-            found.append(Lock(2, f"the {screw} is already two hours from its last good tune: go back to the record"))
+            far = f"the {screw} would then be over two hours from its last good tune: go back to the record"
+            found.append(Lock(2, far))
         elif abs(after) > HOUR and standing.strips_owed(standing.symptom_id):
             names = sorted(standing.scope.faults[f].name for f in standing.strips_owed(standing.symptom_id))
             found.append(Lock(2, f"before a second hour on the {screw}, a strip-down looks for: {', '.join(names)}"))

@@ -27,6 +27,10 @@ def word(share: float) -> str:
     return next(word for least, word in BANDS if share >= least)
 
 
+_ODDS_OF = {band: [pair for pair in _ODDS if word(pair[0] / pair[1]) == band] for _, band in BANDS}
+"""The same, by the word that it goes with."""
+
+
 def odds(share: float) -> str:
     """Return the nearest of the odds that people say ("2 in 3"), within the word's own band; nearest in log odds."""
     part, whole = _odds(share)
@@ -42,8 +46,7 @@ def times(share: float) -> str:
 
 
 def _odds(share: float) -> tuple[int, int]:
-    inside = [pair for pair in _ODDS if word(pair[0] / pair[1]) == word(share)]
-    return min(inside, key=lambda pair: abs(_logit(pair[0] / pair[1]) - _logit(share)))
+    return min(_ODDS_OF[word(share)], key=lambda pair: abs(_logit(pair[0] / pair[1]) - _logit(share)))
 
 
 def likely(share: float) -> str:

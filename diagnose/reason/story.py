@@ -35,11 +35,11 @@ def applies(question: Question, engine: Variant, state: State) -> bool:
 def to_put(scope: Scope, state: State) -> list[tuple[str, Question]]:
     """Return the questions that are still to be put, in order, each with the answers that can tell something."""
     known = {RUNNING_IN} if state.started.engine else set()  # the engine's record says it already
+    reached = in_reach(scope.knowledge, scope.engine, state.started.symptom)
     found = []
     for name, question in scope.knowledge.history.items():
         if name in state.told or name in known or not applies(question, scope.engine, state):
             continue
-        reached = in_reach(scope.knowledge, scope.engine, state.started.symptom)
         answers = {key: one for key, one in question.answers.items() if _offered(one, scope, state, reached)}
         telling = [one for one in answers.values() if not reached.isdisjoint(one.names)]
         about_screws = any(one.turned for one in question.answers.values())

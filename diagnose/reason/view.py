@@ -211,7 +211,5 @@ class View(Struct, frozen=True):
     """With a deadline: minutes until the car must be closed up."""
     open: tuple[str, ...] = ()
     """What is open on the car, in words."""
-    untold: tuple[str, ...] = ()
-    """History questions not yet asked."""
     lean: str = ""
     """Why it may not be started yet, where it is known to be lean today."""

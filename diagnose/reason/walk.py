@@ -31,7 +31,7 @@ LEAST_HEAD, MOST_HEAD = -40.0, 400.0
 """Degrees Celsius between which a head reading is believed to be one."""
 
 RICH_SIDE = (
-    ". The screws went home an hour to the rich side, since the day or the fuel of the record is not known. If it now "
+    ". The screws went home an hour to the rich side, since the day or the fuel is not known. If it now "
     "gurgles or smokes thickly, that is why: walk on that complaint before anybody leans it"
 )
 """What is said of an engine that going back has cured."""

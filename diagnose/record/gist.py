@@ -24,6 +24,9 @@ GistEnding = Literal["open", "ended", "unsure", "damaged"]
 LastAnswer = tuple[str, str]
 """A check, and what it was answered with last."""
 
+SaidNote = tuple[int, float, str]
+"""A note that was made in a walk: the number of its event, when, and its text."""
+
 
 class Gist(Struct, frozen=True, omit_defaults=True):
     """One outing at a glance; times in seconds since the epoch, everything else by id."""
@@ -40,7 +43,9 @@ class Gist(Struct, frozen=True, omit_defaults=True):
     """What was mended, or put off."""
     answers: tuple[LastAnswer, ...] = ()
     words: tuple[str, ...] = ()
-    """What people wrote in it, and why it was handed over."""
+    """Why it was handed over."""
+    noted: tuple[SaidNote, ...] = ()
+    """What people noted in it."""
 
 
 class ReadOuting(Struct, frozen=True):
@@ -61,7 +66,8 @@ def read(bodies: Sequence[str], times: Sequence[float]) -> ReadOuting:
     whole = [event for event in events if event is not None]
     if len(whole) < len(events):  # home names it until somebody puts it away
         return ReadOuting(began)
-    stands = [event for _, event in effective(whole)]
+    standing = effective(whole)
+    stands = [event for _, event in standing]
     symptoms, faults, answers, words = [first.symptom], list[str](), dict[str, str](), list[str]()
     for event in stands:
         match event:
@@ -71,7 +77,7 @@ def read(bodies: Sequence[str], times: Sequence[float]) -> ReadOuting:
                 faults.append(fault)
             case ev.Answered(check=check, answer=answer) if answer not in ev.NOT_ANSWERS:
                 answers[check] = answer
-            case ev.Noted(text=text) | ev.HandedOver(because=text) | ev.FoundNormal(because=text):
+            case ev.HandedOver(because=text) | ev.FoundNormal(because=text):
                 words.append(text)
             case _:
                 pass
@@ -82,6 +88,7 @@ def read(bodies: Sequence[str], times: Sequence[float]) -> ReadOuting:
         faults=tuple(dict.fromkeys(faults)),
         answers=tuple(answers.items()),
         words=tuple(words),
+        noted=tuple((number, event.at, event.text) for number, event in standing if isinstance(event, ev.Noted)),
     )
     return ReadOuting(gist, _screws(first, stands))
 
@@ -108,11 +115,21 @@ def _ending(stands: Sequence[ev.Event]) -> GistEnding:
 def _screws(first: ev.Started, stands: Sequence[ev.Event]) -> tuple[ev.Event, ...]:
     """Return the events that a ledger is made of (`ledger.done`, `ledger.heads`); none where nothing was done."""
     found = [event for event in stands if _counts(event)]
-    if not found:
+    if all(isinstance(event, ev.Happened) for event in found):
         return ()
-    back = first.back if any(isinstance(event, (ev.Restored, ev.Mended)) for event in found) else ()
-    bare = ev.Started(first.at, "", first.symptom, first.engine, Variant(), back=back)
-    return (bare, *found)
+    back = any(isinstance(event, (ev.Restored, ev.Mended)) for event in found)
+    bare = [_bare(event, back=back) for event in found if back or not isinstance(event, ev.Happened)]
+    return (_begun(first, back=back), *bare)
+
+
+def _begun(first: ev.Started, *, back: bool) -> ev.Started:
+    return ev.Started(first.at, "", first.symptom, first.engine, Variant(), back=first.back if back else ())
+
+
+def _bare(event: ev.Event, *, back: bool) -> ev.Event:
+    """Return an event, of another day only where the record went then."""
+    today = event.today if isinstance(event, ev.Happened) else None
+    return replace(event, today=_begun(today, back=back)) if today is not None else event
 
 
 def _counts(event: ev.Event) -> bool:
@@ -121,6 +138,8 @@ def _counts(event: ev.Event) -> bool:
             return event.head is not None
         case ev.Measured() | ev.Retested():
             return True
+        case ev.Happened():
+            return event.today is not None
         case _:
             return isinstance(event, ev.DONE_TO_THE_ENGINE)
 

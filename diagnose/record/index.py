@@ -16,11 +16,11 @@ import msgspec
 
 from diagnose.reason import events as ev
 from diagnose.record import gist as gists
-from diagnose.record.gist import Gist, ReadOuting
+from diagnose.record.gist import Gist, ReadOuting, SaidNote
 from diagnose.record.journal import Journal, JournalError
 
 OUTINGS = "outing/"
-FORMAT = 2
+FORMAT = 3
 """Goes into each seal, so that rows are made anew: to be raised whenever `gist.read` comes to something else."""
 
 TABLE = """CREATE TABLE outings (
@@ -66,6 +66,11 @@ class Row(NamedTuple):
     def told(self) -> Gist:
         """Return the gist."""
         return gists.gist(self.gist)
+
+    @property
+    def noted(self) -> tuple[SaidNote, ...]:
+        """What was noted in it. Most have nothing: a gist that does not name its notes is not read for them."""
+        return self.told().noted if '"noted"' in self.gist else ()
 
     def turned(self) -> tuple[ev.Event, ...]:
         """Return the events that a ledger is made of."""

@@ -151,6 +151,7 @@ def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Itera
     stands = [event for _, event in effective(events)]
     turns: list[Turned] = []
     for number, event in enumerate(stands):
+        back = ev.back_at(stands, number)
         match event:
             case ev.Adjusted():
                 follow = {screw: Follow(_way(screw, hours), abs(hours)) for screw, hours in event.follow.items()}
@@ -166,11 +167,11 @@ def done(events: Sequence[ev.Event], knowledge: Knowledge, outing: str) -> Itera
                 yield _undone(turns.pop(), event.at)
             case ev.Restored():
                 turns = [turn for turn in turns if turn.screw not in event.screws]
-                yield _went_back(first, event.at, reason, outing, event.screws)
+                yield _went_back(back, event.at, reason, outing, event.screws)
             case ev.Mended() if (fault := knowledge.faults.get(event.fault)) and fault.screw and not fault.turned:
                 if fault.mend.back:
                     turns = [turn for turn in turns if turn.screw != fault.screw]
-                    yield _went_back(first, event.at, fault.name, outing, (fault.screw,))
+                    yield _went_back(back, event.at, fault.name, outing, (fault.screw,))
                 else:
                     yield WentBack(event.at, {}, fault.name, outing, (fault.screw,))
             case ev.Retested() if event.outcome == "cured" and _ran(event, first, knowledge):
@@ -214,8 +215,8 @@ def _undone(turn: Turned, at: float) -> Turned:
     return Turned(at, turn.screw, OTHER_WAY[turn.way], turn.hours, follow, "turned back", outing=turn.outing)
 
 
-def _went_back(first: ev.Started, at: float, reason: str, outing: str, screws: tuple[Screw, ...]) -> WentBack:
-    """Return a going back to the targets that the outing was given; what has none begins its count again as well."""
-    targets: Settings = {one.screw: Depth(one.hours, one.kind, one.pitch) for one in first.back}
+def _went_back(back: tuple[ev.Target, ...], at: float, reason: str, outing: str, screws: tuple[Screw, ...]) -> WentBack:
+    """Return a going back to the targets of that day; what has none begins its count again as well."""
+    targets: Settings = {one.screw: Depth(one.hours, one.kind, one.pitch) for one in back}
     settings = {screw: depth for screw, depth in targets.items() if screw in screws}
     return WentBack(at, settings, reason, outing, tuple(screw for screw in screws if screw not in settings))

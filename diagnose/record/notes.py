@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Collection
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 
 import msgspec
 from msgspec import Struct
 
 from diagnose.errors import DiagnoseError
+from diagnose.record.gist import SaidNote
 from diagnose.record.journal import Conflict, Journal, JournalError
 
 NOTES = "notes/"
@@ -26,16 +27,22 @@ class CarNote(Struct, frozen=True, omit_defaults=True):
     text: str
     of: int | None = None
     """The number of the note that this one puts right; without a text it takes it back."""
+    in_walk: bool = False
+    """`of` counts the events of the walk: the note that is put right was made in it."""
 
 
 class KeptNote(Struct, frozen=True):
-    """One note that stands; `number` counts all that were stored of this car, or of this outing, from 0."""
+    """One note that stands; `number` counts all that were stored of this car, or of this outing, from 0.
+
+    Of one that was made `in_walk` it counts the events of the walk.
+    """
 
     number: int
     at: float
     text: str
     outing: str = ""
     """The outing that it was noted of, if it was not the car."""
+    in_walk: bool = False
 
     def stream(self, engine: str) -> str:
         """Return where the notes of an engine, or of this outing, are stored."""
@@ -57,12 +64,12 @@ def write_note(journal: Journal, engine: str, text: str, at: float) -> None:
 
 def put_note_right(journal: Journal, engine: str, note: KeptNote, text: str, at: float) -> None:
     """Store how a note of an engine should have been, or of one of its outings; raises `DiagnoseError` as above."""
-    _store(journal, note.stream(engine), CarNote(at, as_kept(text), note.number))
+    _store(journal, note.stream(engine), CarNote(at, as_kept(text), note.number, note.in_walk))
 
 
 def take_back_note(journal: Journal, engine: str, note: KeptNote, at: float) -> None:
     """Take a note back: it is shown no more."""
-    _store(journal, note.stream(engine), CarNote(at, "", note.number))
+    _store(journal, note.stream(engine), CarNote(at, "", note.number, note.in_walk))
 
 
 def notes_of_outing(journal: Journal, outing: str) -> list[KeptNote]:
@@ -70,10 +77,25 @@ def notes_of_outing(journal: Journal, outing: str) -> list[KeptNote]:
     return _kept(_read(journal, f"{OF_OUTINGS}{outing}", f"the outing '{outing}'"), outing)
 
 
-def noted_outings(journal: Journal, among: Collection[str] | None = None) -> dict[str, list[KeptNote]]:
-    """Return the same of all outings, or of those `among` that were noted of, by id."""
-    noted = (name.removeprefix(OF_OUTINGS) for name in journal.lengths(OF_OUTINGS))
-    return {outing: notes_of_outing(journal, outing) for outing in noted if among is None or outing in among}
+def notes_of_walks(journal: Journal, said: Mapping[str, Sequence[SaidNote]]) -> dict[str, list[KeptNote]]:
+    """Return the notes of walks by id, oldest first: those `said` in it, as they were put right, and those after it.
+
+    Raises `JournalError` for one that can't be read.
+    """
+    later, found = {name.removeprefix(OF_OUTINGS) for name in journal.lengths(OF_OUTINGS)}, dict[str, list[KeptNote]]()
+    for outing, made in said.items():
+        stored = _read(journal, f"{OF_OUTINGS}{outing}", f"the outing '{outing}'") if outing in later else []
+        right = _right_in_walk(stored)
+        told = ((number, at, right.get(number, text)) for number, at, text in made)
+        kept = [KeptNote(number, at, text, outing, in_walk=True) for number, at, text in told if text]
+        if both := [*kept, *_kept(stored, outing)]:
+            found[outing] = both
+    return found
+
+
+def said_right(journal: Journal, outing: str) -> dict[int, str]:
+    """Return how notes that were made in a walk should have been, by the numbers of their events; "": taken back."""
+    return _right_in_walk(_read(journal, f"{OF_OUTINGS}{outing}", f"the outing '{outing}'"))
 
 
 def note_outing(journal: Journal, outing: str, text: str, at: float) -> None:
@@ -95,9 +117,13 @@ def as_kept(text: str) -> str:
 
 def _kept(found: list[CarNote], outing: str = "") -> list[KeptNote]:
     """Return the notes that stand, each as it was last put right."""
-    right = {one.of: one.text for one in found if one.of is not None}
+    right = {one.of: one.text for one in found if one.of is not None and not one.in_walk}
     told = ((number, one.at, right.get(number, one.text)) for number, one in enumerate(found) if one.of is None)
     return [KeptNote(number, at, text, outing) for number, at, text in told if text]
+
+
+def _right_in_walk(found: list[CarNote]) -> dict[int, str]:
+    return {one.of: one.text for one in found if one.of is not None and one.in_walk}
 
 
 def _read(journal: Journal, stream: str, what: str) -> list[CarNote]:

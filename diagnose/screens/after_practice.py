@@ -9,7 +9,8 @@ from typing import Any
 
 from diagnose.pages import class_table, parts, way
 from diagnose.pages import debrief as after
-from diagnose.pages.parts import Gap
+from diagnose.pages.parts import Gap, Page
+from diagnose.pages.practice import came_of
 from diagnose.practice import happenings as hp
 from diagnose.practice import way as learner_way
 from diagnose.practice.debrief import Debrief
@@ -22,10 +23,8 @@ from diagnose.record.journal import JournalError
 from diagnose.screens.asked import Asked
 from diagnose.screens.debrief import DebriefPage
 from diagnose.screens.flow import Flow
-from diagnose.screens.listing import Listing
 from diagnose.screens.page import PageScreen
 from diagnose.screens.practice_start import Nickname
-from diagnose.screens.widgets.entries import ListEntry
 from diagnose.workshop import learners
 from diagnose.workshop.progress import all_pairs, next_for
 
@@ -57,29 +56,27 @@ class AfterPractice(Flow, ABC):
         self.go.open(asked, lambda fault: self._say(hp.NamedInCase(fault, right), page))
 
     def _reflect(self, practice: Practice, found: Debrief) -> None:
-        """Let the learner speak first; then open the debrief."""
+        """Show what came of the last step, and let the learner speak first; then open the debrief."""
+        looks, steps = after.best_looks(practice), after.to_skip(practice)
 
-        def ask(heading: str, choices: Sequence[Choice], then: Callable[[int], object]) -> None:
-            entries = [ListEntry(one.id, one.say) for one in choices]
-            if len(entries) == 1:  # nothing to choose from
-                then(0)
-                return
-            self.go.open(
-                Listing(self.at, heading, entries), lambda number: then(int(number)), lambda: self._ended(found)
-            )
+        def ask(heading: str, told: Page, choices: Sequence[Choice], then: Callable[[int], object]) -> None:
+            page = Asked(self.at, heading, told, choices)
+            self.go.open(page, lambda number: then(int(number)), lambda: self._ended(found))
+
+        def best(number: int, told: Page = ()) -> None:
+            ask(after.SKIP, told, steps, lambda skip: reflected(number, skip))
 
         def reflected(best: int, skip: int) -> None:
             self.happened(hp.Reflected(best, skip))
             self._ended(found)
 
-        if len(after.to_skip(practice)) == 1:  # nothing was done, and there is nothing to say of it
+        came = came_of(practice.lines[-1])
+        if len(steps) == 1:  # nothing was done, and there is nothing to say of it
             self._ended(found)
-            return
-        ask(
-            after.BEST,
-            after.best_looks(practice),
-            lambda best: ask(after.SKIP, after.to_skip(practice), lambda skip: reflected(best, skip)),
-        )
+        elif len(looks) == 1:
+            best(0, came)
+        else:
+            ask(after.BEST, came, looks, best)
 
     def _ended(self, found: Debrief) -> None:
         """Open the debrief; one of a class goes back to the others first."""
@@ -121,17 +118,18 @@ class AfterPractice(Flow, ABC):
         if made is None:
             self.go.tell(way.NOTHING)
             return
-        begin, example = made, made.example
+        begin = made
 
         def work(_: str) -> None:
             self._join(nickname, lambda: learner_way.begin(known, begin, seed))
 
         def chosen(_: str) -> None:
-            if example:
-                worked = after.worked_example(learner_way.example(known, begin, seed))
-                self.go.open(Asked(self.at, way.EXAMPLE_HEADING, worked, parts.choices([way.GO_ON])), work)
-            else:
+            shown = learner_way.example(known, begin, seed) if begin.example else None
+            if shown is None:
                 work("")
+            else:
+                worked = after.worked_example(shown)
+                self.go.open(Asked(self.at, way.EXAMPLE_HEADING, worked, parts.choices([way.GO_ON])), work)
 
         told = (*way.next_up(known, made), Gap(), *way.effect(done))
         self.go.open(Asked(self.at, way.HEADING, told, parts.choices([way.BEGIN])), chosen)

@@ -121,10 +121,6 @@ class Bench(PageScreen[None]):
             self._paint()
             self.turned()
 
-    def is_at(self, step: Step) -> bool:
-        """Say whether this step is put already."""
-        return self.step is not None and (step.kind, step.id) == (self.step.kind, self.step.id)
-
     def look_again(self, view: View, step: Step) -> None:
         """Show what has changed around the step that is put."""
         self.view, self.step = view, step

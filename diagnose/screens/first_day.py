@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from diagnose.pages.first_day import FirstDayPage, Portion, first_day_page, portions, terms
+from diagnose.pages.mate import from_mate
 from diagnose.pages.parts import Page, choices
 from diagnose.reason.events import CANT_TELL
 from diagnose.reason.steps import NOT_NOW
@@ -32,12 +33,13 @@ class FirstDay(PageScreen[None]):
         Binding("b", "back", "back"),
         Binding("0", "digit('0')", "I can't"),
         Binding("question_mark", "want('lead', 'unclear')", "I don't understand"),
+        Binding("m", "want('walk', 'mate')", "mate"),
         Binding("f9", "want('lead', 'first day')", "everything at once"),
         Binding("c", "want('read', 'cautions')", "cautions", show=False),
         Binding("l", "app.light", "light or dark", show=False),
         Binding("escape", "leave", "home"),
     ]
-    if_room = frozenset({"escape", "q"})
+    if_room = frozenset({"m", "escape", "q"})
     in_short = {"question_mark": "unclear", "f9": "all"}
 
     def __init__(self, at: AtHand, *, at_table: bool = False) -> None:
@@ -67,6 +69,18 @@ class FirstDay(PageScreen[None]):
         self.note, self.at.note = self.at.note, ""
         if self.is_mounted:
             self._show()
+
+    def look_again(self, view: View, step: Step) -> None:
+        """Show what a mate has said of the step that is put: it stays at its portion."""
+        self.view, self.step = view, step
+        if self.is_mounted:
+            self._paint()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer a key only where it does something."""
+        if parameters == ("walk", "mate"):
+            return self.at.invite is not None
+        return super().check_action(action, parameters)
 
     def on_mount(self) -> None:
         """Show the step before the first layout."""
@@ -122,6 +136,7 @@ class FirstDay(PageScreen[None]):
         explain, width = self._terms(self.step, portion), self.size.width - 4
         note = self.note if portion.number == 1 else ""
         page = first_day_page(walk, self.view, self.step, portion, explain, warn, note)
+        page = page._replace(note=(*from_mate(self.at.mate_said, walk.knowledge), *page.note))
         offered, shown = choices(page.answers), self.query_one(Choices)
         room = self.size.height - AROUND - KEYS[self.tight]
         roomy = self._rows(page.text) + rows(offered, width).told <= room

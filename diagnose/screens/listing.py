@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from diagnose.graph.seek import Seeker, Sought
 
 
+BESIDE = 10
+"""Columns beside the text of a list: its edges, and the bar that it scrolls by."""
+
+
 class Listing(SearchScreen[str]):
     """Lists entries; what is typed narrows them down, by what people say for them where they are of one kind."""
 
@@ -55,12 +59,20 @@ class Listing(SearchScreen[str]):
 
         return seeker(self.session.knowledge, self.among) if self.among else None
 
+    def on_resize(self) -> None:
+        """Break the lines anew, at the same entry."""
+        listed = self.query_one(OptionList)
+        at = listed.highlighted
+        self._list(self.query_one(Input).value)
+        listed.highlighted = at
+
     def _list(self, sought: str) -> None:
+        width = self.app.size.width - BESIDE
         if self.find and sought.strip():
-            found = options(self.find(sought))
+            found = options(self.find(sought), width=width)
         else:
             fitting = [one.id for one in self._seeker.find(sought)] if sought.strip() and self._seeker else []
-            found = options(self.entries, sought, fitting)
+            found = options(self.entries, sought, fitting, width)
         self.query_one(OptionList).set_options(found)
 
     def on_input_changed(self, event: Input.Changed) -> None:

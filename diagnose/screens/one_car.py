@@ -89,20 +89,46 @@ class OneCar(Flow):
                 Asked(self.at, page_of.WHICH_WALK, (), choices(left)), lambda outing: self._tick_in(outing, page)
             )
 
-    def _tick_in(self, outing: str, page: PageScreen[Any]) -> None:
-        """Choose a look that is owed, and say that it was as it should be; a look at a time."""
-        found: list[OwedLine] = []
-        self.attempt(lambda: found.extend(owed_now(self.session, outing)), lambda: self._owed(outing, found, page))
+    def _tick_in(self, outing: str, page: PageScreen[Any], ticked: str = "") -> None:
+        """Choose a look that is owed, and say that it was as it should be; a look at a time.
 
-    def _owed(self, outing: str, owed: list[OwedLine], page: PageScreen[Any]) -> None:
-        if not owed:
+        `ticked`: the look that was ticked just now, which can be taken back.
+        """
+        found: list[OwedLine] = []
+
+        def read() -> None:
+            self._owed(outing, found, page, ticked)
+
+        self.attempt(lambda: found.extend(owed_now(self.session, outing)), read)
+
+    def _owed(self, outing: str, owed: list[OwedLine], page: PageScreen[Any], ticked: str) -> None:
+        if not (owed or ticked):
             self.go.tell(page_of.NOTHING_OWED)
             return
         looks = {one.check: one for one in owed}
-        self.go.open(
-            Asked(self.at, capital(page_of.OWED), page_of.TICK, choices(page_of.looks_owed(owed))),
-            lambda check: self._look(outing, looks[check], page),
-        )
+
+        def chosen(check: str) -> None:
+            if check == page_of.BACK:
+                self.attempt(lambda: self._untick(ticked), lambda: self._unticked(outing, page))
+            else:
+                self._look(outing, looks[check], page)
+
+        last = self.session.knowledge.checks[ticked].name if ticked else ""
+        offered = choices((*page_of.looks_owed(owed), *page_of.untick(last)))
+        self.go.open(Asked(self.at, capital(page_of.OWED), page_of.TICK, offered), chosen)
+
+    def _untick(self, check: str) -> None:
+        """Take a tick back, if nothing was said after it."""
+        walk = self.session.walk
+        taken = walk.take_back(self.session.clock()) if walk is not None else None
+        if walk is not None and taken is not None:
+            last = walk.events[taken.number]
+            if isinstance(last, Answered) and last.check == check:
+                self.session.record(taken)
+
+    def _unticked(self, outing: str, page: PageScreen[Any]) -> None:
+        self.go.stored(page)
+        self._tick_in(outing, page)
 
     def _look(self, outing: str, look: OwedLine, page: PageScreen[Any]) -> None:
         """Put a look, with what is new to beware of; what takes more than a tick is put in its walk."""
@@ -144,7 +170,7 @@ class OneCar(Flow):
                 self.go.say(THE_WALK)
                 return
             self.go.stored(page)
-            self._tick_in(outing, page)
+            self._tick_in(outing, page, check)
 
         self.attempt(lambda: self.session.record(Answered(self.session.clock(), check, healthy)), ticked)
 

@@ -172,6 +172,10 @@ class PageScreen(Screen[T]):
     def _seen(self) -> None:
         self.seen_at = max(now(), self.held_until)
 
+    def is_at(self, step: Step) -> bool:
+        """Say whether this step is put already."""
+        return self.step is not None and (step.kind, step.id) == (self.step.kind, self.step.id)
+
     def hold(self, seconds: float) -> None:
         """Take no key for a while: somebody else is turning this page."""
         self.held_until = now() + seconds

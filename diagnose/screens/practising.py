@@ -9,12 +9,14 @@ from typing import Any
 from msgspec.structs import replace
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.wording import capital
 from diagnose.pages import class_table, parts
 from diagnose.pages import debrief as after
 from diagnose.pages import practice as pages
-from diagnose.pages.practice_start import LESSON, WHICH_FAULT, WHICH_SYMPTOM, nothing_left
+from diagnose.pages.parts import Heading
+from diagnose.pages.practice_start import LESSON, WHICH_FAULT, WHICH_SYMPTOM, hidden_by, nothing_left
 from diagnose.pages.unsaved import goes_on
-from diagnose.practice import explain, offers, setting
+from diagnose.practice import explain, offers, setting, worked
 from diagnose.practice import happenings as hp
 from diagnose.practice.debrief import Debrief, debrief
 from diagnose.practice.feedback import screws
@@ -133,10 +135,7 @@ class Practising(AfterPractice):
         known = self.session.knowledge
 
         def with_symptom(symptom: str) -> None:
-            faults = sorted(
-                (ListEntry(key, fault.name) for key, fault in known.faults.items() if symptom in fault.explains),
-                key=lambda entry: entry.say,
-            )
+            faults = [ListEntry(one.id, one.text) for one in hidden_by(known, symptom)]
             listing = Listing(self.at, WHICH_FAULT, faults, "faults")
             self.go.open(listing, lambda fault: self._begin(lambda seed: setting.hidden(known, symptom, fault, seed)))
 
@@ -184,7 +183,7 @@ class Practising(AfterPractice):
 
     def seat(self, nickname: str, begin: Begin) -> None:
         """Seat a learner at the engine that `begin` sets from a seed."""
-        self._join(nickname, lambda: Practice(self.session.knowledge, [begin(secrets.token_hex(4))]))
+        self._join(nickname, lambda: worked.begin(self.session.knowledge, begin(secrets.token_hex(4))))
 
     def _join(self, nickname: str, make: Callable[[], Practice]) -> None:
         def joined(table: PracticeTable) -> PracticeTable:
@@ -208,9 +207,9 @@ class Practising(AfterPractice):
         if practice.ended:
             return
         choices = [*pages.expected(practice, check), *parts.choices([pages.JUST_LOOK])]
-        heading = f"{pages.look_name(practice, check)}: {pages.EXPECT}"
+        told = (Heading(pages.look_name(practice, check)), *pages.look(practice, check))
         self.go.open(
-            Asked(self.at, heading, pages.look(practice, check), choices),
+            Asked(self.at, capital(pages.EXPECT), told, choices),
             lambda answer: self._looked(hp.Looked(check, "" if answer == SKIPPED else answer)),
         )
 

@@ -6,17 +6,21 @@ import secrets
 from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
+from msgspec.structs import replace
+
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Screw
 from diagnose.pages import class_sheet, parts, results, way
 from diagnose.pages import class_table as pages
 from diagnose.pages.parts import Page
 from diagnose.pages.practice import left_at
-from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM
-from diagnose.practice.class_set import ClassWish, to_level, together
+from diagnose.pages.practice_start import WHICH_FAULT, WHICH_SYMPTOM, hidden_by
+from diagnose.practice.class_set import ClassWish, hours_off, to_level, together
 from diagnose.practice.debrief import debrief
+from diagnose.practice.feedback import EVERY_SCREW
 from diagnose.practice.happenings import Begun
 from diagnose.practice.table import PracticeTable, Seat
+from diagnose.reason.view import Choice
 from diagnose.record.journal import JournalError
 from diagnose.screens.asked import Asked
 from diagnose.screens.class_table import ClassTable
@@ -27,6 +31,7 @@ from diagnose.screens.messages import PageDeed, PageWanted, SatDown, SeatWanted
 from diagnose.screens.one_line import OneLine
 from diagnose.screens.page import PageScreen
 from diagnose.screens.practice import PracticeBench
+from diagnose.screens.ticked import Ticked
 from diagnose.screens.to_read import ToRead
 from diagnose.screens.widgets.entries import ListEntry
 from diagnose.workshop import classes
@@ -101,8 +106,7 @@ class Teaching(Flow):
         symptoms = [ListEntry(key, one.name) for key, one in known.symptoms.items()]
 
         def with_symptom(symptom: str) -> None:
-            faults = [ListEntry(key, one.name) for key, one in known.faults.items() if symptom in one.explains]
-            faults.sort(key=lambda entry: entry.say)
+            faults = [ListEntry(one.id, one.text) for one in hidden_by(known, symptom)]
             listing = Listing(self.at, WHICH_FAULT, faults, "faults")
             self.go.open(listing, lambda fault: self._second(symptom, fault, faults))
 
@@ -114,32 +118,47 @@ class Teaching(Flow):
         listing = Listing(self.at, pages.SECOND, [none, *(one for one in faults if one.id != first)], "faults")
 
         def with_faults(second: str) -> None:
-            hidden = [one for one in (first, second) if one != none.id]
             asked = Asked(self.at, pages.WHICH_BAD, (), parts.choices(pages.BAD))
-            self.go.open(asked, lambda bad: self._off(symptom, dict.fromkeys(hidden, _number(bad))))
+            self.go.open(
+                asked,
+                lambda bad: self._off(pages.wish(symptom, (first, second), bad, secrets.token_hex(4))),
+            )
 
         self.go.open(listing, with_faults)
 
-    def _off(self, symptom: str, faults: dict[str, float | None]) -> None:
-        """Ask whether the needles are off, and what the owner says besides; then set it."""
-        seed = secrets.token_hex(4)
+    def _off(self, wish: ClassWish) -> None:
+        """Ask which screws are off, one after another, which way and by how much; then go on to the owner's words."""
 
-        def with_off(hours: str) -> None:
-            off = _number(hours)
-            turned: dict[Screw, float] = {} if off is None else {"high needle": off}
+        def with_screw(chosen: str) -> None:
+            if chosen in EVERY_SCREW:
+                asked = Asked(self.at, pages.off_which_way(chosen), (), parts.choices(pages.off_ways(chosen)))
+                self.go.open(asked, lambda sign: self._how_far(wish, chosen, float(sign)))
+            else:
+                self._story(wish)
 
-            def made(story: str) -> Begun:
-                return together(self.session.knowledge, ClassWish(symptom, faults, seed, story, turned))
+        choices = parts.choices(pages.off_choices(wish.turned))
+        self.go.open(Asked(self.at, pages.off_heading(wish.turned), pages.off_told(wish.turned), choices), with_screw)
 
-            line = OneLine(self.at, pages.STORY, pages.STORY_TOLD, made)
-            self.go.open(line, lambda story: self._set(lambda: made(story)))
+    def _how_far(self, wish: ClassWish, screw: Screw, sign: float) -> None:
+        def with_hours(text: str) -> None:
+            self._off(replace(wish, turned={**wish.turned, screw: sign * hours_off(text)}))
 
-        self.go.open(Asked(self.at, pages.OFF, (), parts.choices(pages.OFF_CHOICES)), with_off)
+        self.go.open(OneLine(self.at, pages.off_how_far(screw, sign), pages.OFF_TOLD, hours_off), with_hours)
+
+    def _story(self, wish: ClassWish) -> None:
+        """Ask what the owner says besides; then set it."""
+
+        def made(story: str) -> Begun:
+            return together(self.session.knowledge, replace(wish, owner=story))
+
+        line = OneLine(self.at, pages.STORY, pages.STORY_TOLD, made)
+        self.go.open(line, lambda story: self._set(lambda: made(story)))
 
     def _set(self, make: Callable[[], Begun]) -> None:
         """Store the engine; then ask who sits there."""
         nobody: tuple[str, ...] = ()
-        before = self._read(lambda: classes.same_again(self.session.journal), nobody)
+        same = self._read(lambda: classes.same_again(self.session.journal), nobody)
+        known = self._read(lambda: classes.known_learners(self.session.journal), list(nobody))
         try:
             of = classes.begin(self.session.journal, make(), self.session.clock())
         except JournalError as error:
@@ -148,17 +167,20 @@ class Teaching(Flow):
         except DiagnoseError as error:
             self.go.tell(str(error), warning=True)
             return
-        if not before:
+        if not same and not known:
             self._ask_who(of, lambda: self._open(of))
             return
 
-        def again(choice: str) -> None:
-            if choice == pages.SAME:
-                self._seat(of, before, lambda: self._open(of))
+        def chosen(how: str) -> None:
+            if how == pages.SAME:
+                self._seat(of, same, lambda: self._open(of))
+            elif how == pages.KNOWN:
+                ticked = Ticked(self.at, pages.TICK, pages.TICK_TOLD, [Choice(one, one) for one in known], pages.TICKED)
+                self.go.open(ticked, lambda names: self._seat(of, names, lambda: self._open(of)))
             else:
                 self._ask_who(of, lambda: self._open(of))
 
-        self.go.open(Asked(self.at, pages.WHO.text, (), parts.choices(pages.who_again(before))), again)
+        self.go.open(Asked(self.at, pages.WHO.text, (), parts.choices(pages.who_again(same, known))), chosen)
 
     def _ask_who(self, of: PracticeClass, then: Callable[[], object]) -> None:
         """Ask for nicknames, and seat them."""
@@ -261,7 +283,3 @@ class Teaching(Flow):
         except DiagnoseError as error:
             self.go.tell(str(error), warning=True)
             return otherwise
-
-
-def _number(text: str) -> float | None:
-    return float(text) if text != pages.DRAWN else None

@@ -207,7 +207,7 @@ class Walking(Flow):
     def _follow(self) -> None:
         """Show where the walk is, after somebody else has moved it on."""
         page, walk, step = self.go.page, self.session.walk, self.session.step()
-        if isinstance(page, Bench) and walk is not None and step is not None and page.is_at(step):
+        if isinstance(page, (Bench, FirstDay)) and walk is not None and step is not None and page.is_at(step):
             page.look_again(walk.view(self.session.clock()), step)  # what is typed there stays
             return
         page.hold(HELD)

@@ -9,7 +9,7 @@ from diagnose.pages.mate import ENDED
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.mate import Mate
 from diagnose.screens.navigator import Navigator
-from diagnose.workshop.mate import MateSaid
+from diagnose.workshop.mate import DriversBench, MateSaid
 
 AT_ONCE = 0.01
 """Seconds until the app's own task goes on: what a phone sends comes in a task of the server."""
@@ -30,7 +30,7 @@ class WithMate:
             return
         if self.at.mate is None:
             try:
-                self.at.mate = self.at.invite(self.session, self._said)
+                self.at.mate = self.at.invite(DriversBench(self.session, self._said, lambda: self.at.first_day))
             except DiagnoseError as error:
                 self.go.tell(str(error), warning=True)
                 return

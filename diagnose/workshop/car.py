@@ -9,7 +9,7 @@ from diagnose.reason.view import OwedLine
 from diagnose.reason.walk import Walk
 from diagnose.record.engines import Engine
 from diagnose.record.index import Row
-from diagnose.record.notes import KeptNote, noted_outings, notes
+from diagnose.record.notes import KeptNote, notes, notes_of_walks
 from diagnose.tune.needles import Ledger
 from diagnose.tune.well import Card
 from diagnose.workshop.came_to import CarOuting
@@ -44,7 +44,8 @@ def car(session: Session, name: str) -> KnownCar:
     """Return what is known of a car; raises `DiagnoseError` where there is none of that name."""
     engine = session.engine(name)
     rows = [row for row in session.rows() if row.engine == name]
-    mine, noted = session.came_to(rows), noted_outings(session.journal, {row.id for row in rows})
+    mine = session.came_to(rows)
+    noted = notes_of_walks(session.journal, {row.id: row.noted for row in rows})
     return KnownCar(
         engine,
         session.ledger(name),

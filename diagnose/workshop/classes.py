@@ -6,6 +6,7 @@ stream that names the class, so that a learner who is deleted is gone from every
 
 from __future__ import annotations
 
+import re
 import secrets
 from collections.abc import Collection
 from itertools import count
@@ -34,6 +35,8 @@ CLASSES = "class/"
 MOST_SEATS = 30
 DIGITS = 2
 """So many a number of seats has at most."""
+NUMBERED = re.compile(r"seat \d+( \(\d+\))?")
+"""A seat that was set by its number."""
 LAST = "last"
 """Names the newest class."""
 
@@ -172,6 +175,11 @@ def _numbered(number: int, taken: Collection[str]) -> list[str]:
         raise DiagnoseError(f"there are {MOST_SEATS} seats at most")
     sets = ([f"seat {n}{f' ({day})' if day > 1 else ''}" for n in range(1, number + 1)] for day in count(1))
     return next(names for names in sets if not set(names) & set(taken))
+
+
+def known_learners(journal: Journal) -> list[str]:
+    """Return those who have practised under a nickname, the newest first. Who sits at a number is not known by it."""
+    return [name for name in reversed(learners(journal)) if not NUMBERED.fullmatch(name)]
 
 
 def some_nicknames(text: str) -> list[str]:

@@ -151,7 +151,7 @@ def _good(before: Good, typed: str) -> Good:
     for part in _parts(typed):
         if part.startswith(HEAD.strip()):
             value = part.removeprefix(HEAD.strip()).strip()
-            head = quantity.read(value, "temperature") if value else None
+            head = quantity.read(value, "degrees") if value else None
         elif part.startswith(PLUG.strip()):
             plug = part.removeprefix(PLUG.strip()).strip()
         else:

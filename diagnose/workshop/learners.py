@@ -17,6 +17,7 @@ from msgspec.structs import replace
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
 from diagnose.graph.problem import did_you_mean
+from diagnose.graph.wording import clean
 from diagnose.practice.debrief import Debrief
 from diagnose.practice.happenings import Begun, Hinted, NamedInCase, PracticeEvent, PracticeHappening, Replied
 from diagnose.practice.hints import STRENGTHS
@@ -136,9 +137,11 @@ def nickname(text: str) -> str:
     if not name:
         raise DiagnoseError("a nickname has at least one letter")
     if len(name) > LONGEST:
-        raise DiagnoseError(f"the nickname has {len(name)} characters; {LONGEST} at most")
+        raise DiagnoseError(f"the nickname '{clean(name[:LONGEST])}…' has {len(name)} characters; {LONGEST} at most")
     if not name.isprintable():
-        raise DiagnoseError("the nickname holds characters that can't be shown; use letters, digits and spaces")
+        raise DiagnoseError(
+            f"the nickname '{clean(name)}' holds characters that can't be shown; use letters, digits and spaces"
+        )
     return name
 
 
@@ -149,6 +152,7 @@ def keep(journal: Journal, learner: str, practice: Practice, from_event: int, at
 
 def keep_result(journal: Journal, learner: str, practice: Practice, found: Debrief, at: float) -> Scored:
     """Store what a practice came to, and return it. Raises `JournalError`."""
+    own = practice.lines[practice.begun.shown :]
     made = Scored(
         at=at,
         symptom=practice.begun.symptom,
@@ -160,8 +164,8 @@ def keep_result(journal: Journal, learner: str, practice: Practice, found: Debri
         program_minutes=round(found.program_minutes, 1),
         best_minutes=round(found.best_minutes, 1),
         reply=practice.reply,
-        hazards=sum(bool(line.hazards) for line in practice.lines),
-        early=sum(bool(line.early) for line in practice.lines),
+        hazards=sum(bool(line.hazards) for line in own),
+        early=sum(bool(line.early) for line in own),
         hints=sum(isinstance(line.event, Hinted) for line in practice.lines),
         worked=any(isinstance(line.event, Hinted) and line.event.strength == max(STRENGTHS) for line in practice.lines),
         earned=found.earned,

@@ -30,8 +30,15 @@ class Invited(NamedTuple):
     """Lets nobody in any more."""
 
 
-Inviting = Callable[[Session, Callable[[MateSaid], object]], Invited]
-"""Lets a mate in at the walk at hand, and calls the other with what he says, once it is stored.
+class DriversBench(NamedTuple):
+    """The bench that a mate is let in at."""
 
-Raises `DiagnoseError`.
-"""
+    session: Session
+    told: Callable[[MateSaid], object]
+    """Is called with what he says, once it is stored."""
+    led: Callable[[], bool]
+    """Says whether the driver is led, one thing at a time: then nobody is asked what happened before."""
+
+
+Inviting = Callable[[DriversBench], Invited]
+"""Lets a mate in at the walk at hand. Raises `DiagnoseError`."""

@@ -19,6 +19,7 @@ from diagnose.reason.walk import replay
 from diagnose.record.days import same_day
 from diagnose.record.engines import Engine
 from diagnose.record.index import OUTINGS, Row
+from diagnose.record.notes import said_right
 from diagnose.record.unread import Unread, unread
 from diagnose.workshop.came_to import CarOuting, car_outing
 from diagnose.workshop.workshop import Workshop
@@ -85,8 +86,16 @@ class Outings(Workshop):
         return found
 
     def events_of(self, row: Row) -> list[ev.Event]:
-        """Return the events of an outing; raises `msgspec.MsgspecError` for what can't be read."""
-        return [ev.from_json(body) for body in self.journal.read(row.stream)]
+        """Return the events of an outing, its notes as they were put right.
+
+        Raises `msgspec.MsgspecError` or `JournalError` for what can't be read.
+        """
+        events = [ev.from_json(body) for body in self.journal.read(row.stream)]
+        right = said_right(self.journal, row.id) if row.noted else {}
+        for number, text in right.items():
+            if number < len(events) and isinstance(noted := events[number], ev.Noted):
+                events[number] = msgspec.structs.replace(noted, text=text)
+        return events
 
     def came_to(self, rows: Sequence[Row]) -> dict[str, CarOuting]:
         """Return what outings came to by this knowledge, by id and in their order, without what can't be shown.

@@ -11,7 +11,7 @@ from diagnose.graph.model import Knowledge
 from diagnose.graph.seek import could_be
 from diagnose.record.gist import Gist
 from diagnose.record.index import Row
-from diagnose.record.notes import KeptNote, noted_outings
+from diagnose.record.notes import KeptNote, notes_of_walks
 from diagnose.workshop.outings import Outings
 
 
@@ -38,8 +38,9 @@ def find(shop: Outings, sought: WalkSought) -> list[Row]:
     if sought.engine:
         shop.engine(sought.engine)
     words = sought.words.casefold().split()
-    notes = noted_outings(shop.journal) if words else {}
-    return [row for row in reversed(shop.rows()) if _fits(row, sought, words, notes, known)]
+    rows = shop.rows()
+    notes = notes_of_walks(shop.journal, {row.id: row.noted for row in rows}) if words else {}
+    return [row for row in reversed(rows) if _fits(row, sought, words, notes, known)]
 
 
 def _fits(row: Row, sought: WalkSought, words: list[str], notes: dict[str, list[KeptNote]], known: Knowledge) -> bool:

@@ -169,7 +169,7 @@ def test_history_lists_hand_and_walk(blue: Diagnose, tmp_path: Path) -> None:
 def test_an_engine_shows_its_window_and_takes_over_its_own(blue: Diagnose) -> None:
     assert "None is written down yet: it takes three." in blue("engine", "window", BLUE).out
     assert blue("engine", "window", BLUE, "--own").err.startswith("diagnose: None is written down yet")
-    for head in ("212F", "216F", "226F"):
+    for head in ("212F", "102", "226F"):  # a bare number is °C, as on the bench
         blue(*NEEDLES, "good", "--head", head)
     out = blue("engine", "show", BLUE).out
     assert "Window: 82 °C (180 °F) to 104 °C (220 °F)." in out

@@ -48,7 +48,7 @@ P = ("--temperature", "20C", "--humidity", "50")
         (("needles", "red", "set", "low needle", "--caliper", "1", "--pitch", "9"), "9 can't be"),
         (("needles", "red", "set", "low needle", "3", "--air-screw"), "goes with --baseline"),
         (("needles", "red", "set", "mid needle", "3"), "there is no mid needle"),
-        (("needles", "red", "good", "--head", "hot"), "--head: 'hot' is not a number"),
+        (("needles", "red", "good", "--head", "hot"), "--head: 'hot' is not a temperature"),
         (
             ("needles", "red", "set", "idle stop", "--caliper", "x", "--pitch", "1"),
             "--caliper: 'x' is not a length in mm",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,11 @@ from cli.test_practice_start import GIVE_UP, KNOWLEDGE, practice
 
 from diagnose.cli import cli, guarded
 from diagnose.folders import home
+from diagnose.practice import setting
+from diagnose.practice.feedback import screws
+from diagnose.practice.lesson import TURNED
+from diagnose.record.journal import Journal
+from diagnose.workshop.classes import opened
 
 __all__ = ["practice"]  # the fixture
 
@@ -43,7 +49,7 @@ def test_seats_have_their_turns_and_the_sheet_names_who_did_what(practice, tmp_p
     assert second.out.startswith(f"{MARKUP} sits down.")
     assert "What does that tell you?" in second.out
     sheet = practice("class", "sheet").out
-    assert f"{MARKUP}: one look, 1 with an expectation" in sheet
+    assert re.search(rf"{re.escape(MARKUP)} +1 +1 +\d +\d +\d\n", sheet), "one look, and it was foretold"
     assert f"Nobody put this right: {HIDDEN}." in sheet
     assert "kim: Guards first." in sheet
     assert "of 100" not in sheet
@@ -79,6 +85,32 @@ def test_a_learner_is_forgotten_only_when_that_is_meant(practice) -> None:
     assert "kim" not in practice("class", "list", "last").out
 
 
+@pytest.mark.parametrize(
+    ("off", "turned"),
+    [
+        (("2",), {"high needle": 2.0}),
+        (("mid needle=-0.5", "idle stop=1"), {"mid needle": -0.5, "idle stop": 1.0}),
+        (("low needle=-1", "high needle=6"), {"low needle": -1.0, "high needle": 6.0}),
+    ],
+)
+def test_any_screw_may_be_off_and_the_owner_says_that_somebody_turned_them(practice, off, turned) -> None:
+    said = [word for one in off for word in ("--off", one)]
+    assert TURNED in practice(*SET, *said).out
+    begun = opened(Journal.open(home() / "journal.sqlite3")).begun
+    assert dict(begun.turned) == turned
+    assert set(turned) <= set(screws(setting.engine(begun, KNOWLEDGE).variant)), "the engine that is drawn has them"
+
+
+def test_those_of_the_last_class_are_seated_again_with_one_word(practice) -> None:
+    practice(*SET, "--seats", "kim, ben")
+    assert "1  kim: not begun, has the turn" in practice(*SET, "--same", "--seats", "ana").out
+    assert [line[:6] for line in practice("class", "list", "last").out.split("\n")[-4:-1]] == [
+        "1  kim",
+        "2  ben",
+        "3  ana",
+    ]
+
+
 def test_a_class_file_sets_the_same_engine_each_time(practice, tmp_path: Path) -> None:
     file = tmp_path / "class.yaml"
     file.write_text(FILE, "utf-8")
@@ -100,6 +132,11 @@ def test_a_class_file_sets_the_same_engine_each_time(practice, tmp_path: Path) -
         ("{pressure-line-off: 0.8}", "[pressure-line-off]", ":2:1: ", "a map"),
         ("seed: saturday", "seed: a\nseed: b", ":4:1: ", "twice"),
         ("{pressure", "{{pressure", ":2:", ""),
+        (FILE, "", ":1:1: ", "the file says nothing"),
+        ("high needle: 2", "high needle: 0", ":5:15: ", "leave it out"),
+        ("high needle: 2", "high needle: -6.5", ":5:15: ", "it must be"),
+        ("owner says: It", "owner says: |\n  It", ":4:1: ", "put it into one"),
+        ("high needle: 2}", "high needle: 2, hi needle: 1}", ":5:", "only high needle, mid needle"),
         ("pressure-line-off", "igniter-flat", ":1:1: ", "choose another symptom"),
     ],
 )
@@ -123,6 +160,10 @@ def test_a_bad_class_file_says_where_and_what(
         (("class", "set", "--level", "4"), "it is 1, 2, 3"),
         (("class", "set", "--level", "1", "--seats", "a,a"), "there twice"),
         (("class", "set", "--file", "nowhere.yaml"), "can't be read"),
+        ((*SET, "--off", "lo needle=1"), "only high needle, mid needle, low needle, idle stop"),
+        ((*SET, "--off", "low needle=rich"), "write 'low needle=1.5'"),
+        ((*SET, "--off", "low needle=6.5"), "up to 6 hours"),
+        ((*SET, "--off", "low needle=nan"), "up to 6 hours"),
         (("class", "seat"), "there is no class yet"),
         (("class", "sheet", "x"), "there is no class yet"),
         (("debrief", "nobody"), "has come to no end yet"),

@@ -45,7 +45,7 @@ def test_a_learners_sheet_does_not_name_what_is_wrong(name: str) -> None:
 def test_a_learners_sheet_asks_for_what_is_expected_before_what_is_seen(name: str) -> None:
     head, *rows = table(lesson_sheet(KNOWLEDGE, name)).rows
     assert head.index("I expect") < head.index("It shows")
-    assert len(rows) >= 6
+    assert len(rows) >= (3 if KNOWLEDGE.lessons[name].looks_made else 6)
     assert not any(cell for row in rows for cell in row)
     assert next(part.id for part in lesson_sheet(KNOWLEDGE, name) if isinstance(part, Field)) == "learner"
 

@@ -49,7 +49,7 @@ def test_a_question_stands_with_what_was_told_and_a_look_with_what_it_showed() -
         assert f"{capital(found.name)}: {say(found.answers[answer].say, KNOWLEDGE, walk.variant)}" in lines(page)
     lead = page[0]
     assert isinstance(lead, Paragraph)
-    assert lead.text.endswith("It took 2½ min at the car.")
+    assert lead.text.endswith("So far 2½ min at the car.")
 
 
 def test_a_report_has_the_day_or_says_that_nobody_noted_it() -> None:

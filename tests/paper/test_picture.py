@@ -78,7 +78,21 @@ def test_what_stands_in_a_box_can_be_read_on_paper(symptom: str) -> None:
     root = ET.fromstring(svg(symptom, route(KNOWLEDGE, symptom)))
     a_unit = float(root.attrib["width"].removesuffix("mm")) / float(root.attrib["viewBox"].split()[2])
     a_point = 25.4 / 72  # mm, as CSS has it (CSS Values and Units 4, from memory)
-    assert 11 * a_unit / a_point >= 6.5
+    assert 7.4 <= 11 * a_unit / a_point <= 16  # nor is a small one blown up
+
+
+@pytest.mark.parametrize("symptom", KNOWLEDGE.symptoms)
+def test_no_text_of_a_box_is_cut_off(symptom: str) -> None:
+    found = route(KNOWLEDGE, symptom)
+    words = {one.text for one in SVG.parse(StringIO(svg(symptom, found))).elements() if isinstance(one, Text)}
+    assert {word for box in found.boxes for word in box.text.split()} <= {one for line in words for one in line.split()}
+
+
+def test_a_title_that_is_wider_than_the_picture_stands_in_it_whole() -> None:
+    title = "will not turn over · the long blue truggy · 2026-09-26 10:00"
+    root = ET.fromstring(svg(title, route(KNOWLEDGE, "will-not-turn-over")))
+    wide = float(root.attrib["viewBox"].split()[2])
+    assert wide >= 16 * 0.55 * len(title)  # 16 px, and .55 em a letter on the average: from memory
 
 
 def test_each_kind_of_node_has_a_word_of_its_own_in_the_picture() -> None:

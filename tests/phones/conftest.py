@@ -11,7 +11,11 @@ from phones.hands import AXE, CHROMIUM
 from diagnose.pages.parts import Paragraph
 
 collect_ignore = [
-    *([] if CHROMIUM.exists() else ["test_browser.py", "test_barriers.py", "test_class_browser.py"]),
+    *(
+        []
+        if CHROMIUM.exists()
+        else ["test_browser.py", "test_barriers.py", "test_class_browser.py", "test_mate_browser.py"]
+    ),
     *([] if AXE.exists() else ["test_barriers.py"]),
 ]
 

@@ -77,3 +77,14 @@ def found(page: Page) -> list[Any]:
     told = page.evaluate("() => axe.run()")
     assert told["passes"]
     return [(one["id"], one["nodes"][0]["html"]) for one in told["violations"]]
+
+
+TAPPED = "a, button, select, input:not([type=hidden]):not([type=checkbox]):not([type=radio]), summary, label.tick"
+SMALL = f"""() => [...document.querySelectorAll("{TAPPED}")]
+  .filter(one => one.offsetParent && one.getBoundingClientRect().height < 44).map(one => one.outerHTML)"""
+SIDEWAYS = "() => document.documentElement.scrollWidth > document.documentElement.clientWidth"
+
+
+def barriers(page: Page) -> list[Any]:
+    """Return what keeps somebody out of a page: what axe-core finds, what a thumb misses, and a scroll sideways."""
+    return [*found(page), *page.evaluate(SMALL), *(["scrolls sideways"] if page.evaluate(SIDEWAYS) else [])]

@@ -18,7 +18,14 @@ from diagnose.phones import watch
 from diagnose.phones.classroom import SEATED
 from diagnose.phones.mentor import BYTES, MentorKey
 
-MENTORS = ("/mentor", "/mentor/live", "/mentor/sheet", "/mentor/debrief/1")
+MENTORS = (
+    "/mentor",
+    "/mentor/engine",
+    "/mentor/engine?symptom=revs-hang",
+    "/mentor/live",
+    "/mentor/sheet",
+    "/mentor/debrief/1",
+)
 
 
 @pytest.fixture
@@ -47,6 +54,7 @@ def test_the_mentor_s_pages_are_closed_to_every_phone(taught: Taught) -> None:
         for what in ("pause", "end", "hint", "begin"):
             answer = phone.post("/mentor", data={"do": what, "say": "1", "key": "x"})
             assert answer.status_code == 403
+        assert phone.post("/mentor/engine", data={"symptom": "revs-hang", "key": "x"}).status_code == 403
     assert taught.room.open
     assert not taught.room.waiting
 
@@ -142,7 +150,18 @@ def test_a_learner_sees_nothing_of_another_and_nothing_of_what_is_hidden(taught:
     kim, ana = taught.seated("kim"), taught.seated("ana")
     check = next(iter(taught.room.seats[1].practice.scope.checks))
     look(kim, check)
-    for at in ("", "?at=done", "?at=story", "?at=stop", "?at=1", "?at=done/1", "?seat=1", "?at=best/1", "?at=left"):
+    for at in (
+        "",
+        "?at=done",
+        "?at=story",
+        "?at=stop",
+        "?at=1",
+        "?at=done/1",
+        "?seat=1",
+        "?at=best/1",
+        "?at=rule",
+        "?at=case",
+    ):
         page = ana.get(f"/class{at}").text
         assert "kim" not in page
         assert load().checks[check].name not in page
@@ -151,7 +170,8 @@ def test_a_learner_sees_nothing_of_another_and_nothing_of_what_is_hidden(taught:
         page = ana.get(f"/class{at}").text
         assert hidden not in page
         assert engine().seed not in page
-    assert ana.get("/class/debrief").status_code == 403
+    for page in ("/class/debrief", "/class/marks"):
+        assert ana.get(page).status_code == 403
     assert ana.get("/class/sheet").status_code == 403
     assert first_of(ana, "/class/live").strip() == "data: 1"
 
@@ -172,10 +192,10 @@ def test_who_has_no_seat_can_do_nothing_but_sit_down(taught: Taught) -> None:
     answer = other.post("/class", data={**form_, "key": mine["key"], "say": "run"})
     assert answer.status_code == 409
     assert len(taught.room.seats[1].practice.events) == 1
-    for page in ("/class/live", "/class/debrief", "/class/sheet"):
+    for page in ("/class/live", "/class/debrief", "/class/marks", "/class/sheet"):
         assert other.get(page).status_code == 404
     stranger = taught.phone(come_in=False)
-    for page in ("/class", "/class/live", "/class/debrief", "/class/sheet"):
+    for page in ("/class", "/class/live", "/class/debrief", "/class/marks", "/class/sheet"):
         assert stranger.get(page).status_code == 401
     assert (
         kim.post("/class", data={**form_, "say": "run"}, headers={"origin": "http://evil.example"}).status_code == 403

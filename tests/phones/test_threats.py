@@ -98,7 +98,12 @@ def test_a_chunked_body_that_is_too_big_and_a_head_that_is_too_long_are_refused(
     chunks = (b"x" * 1000 for _ in range(4))
     headers = {"content-type": "application/x-www-form-urlencoded"}
     assert phone.post(at, content=chunks, headers=headers).status_code == 413
-    assert b" 400 " in raw(served, b"GET / HTTP/1.1\r\nHost: x\r\nx: " + b"y" * 20_000 + b"\r\n\r\n").split(b"\r\n")[0]
+    host = f"GET /now HTTP/1.1\r\nHost: 127.0.0.1:{served.port}\r\nConnection: close\r\n".encode()
+    assert b" 200 " in raw(served, host + b"\r\n").split(b"\r\n")[0]
+    assert b" 431 " in raw(served, host + b"x: " + b"y" * 20_000 + b"\r\n\r\n").split(b"\r\n")[0]
+    many = b"".join(b"x-%d: y\r\n" % number for number in range(2000))
+    assert b" 431 " in raw(served, host + many + b"\r\n").split(b"\r\n")[0]
+    assert b" 400 " in raw(served, host + b"x: " + b"y" * 20_000).split(b"\r\n")[0]  # it has no end
 
 
 @pytest.mark.parametrize(
@@ -235,3 +240,26 @@ def test_an_error_of_the_program_shows_no_trace_and_is_written_down(
     assert answer.status_code == 500
     assert "ZeroDivision" not in answer.text
     assert "ZeroDivisionError" in (tmp_path / "crash-serve.log").read_text("utf-8")
+
+
+@pytest.mark.parametrize("note", ["a\u202eb", "a\x1b[31mb", "a\x00b", "a\r\nb"])
+def test_a_note_is_stored_without_what_can_t_be_shown(served: Served, note: str) -> None:
+    phone = served.phone()
+    at = begin(phone)
+    hidden, _ = form(to_question(phone, at), "step")
+    assert phone.post(at, data={**hidden, "do": "note", "say": f"note/{note}"}).status_code == 303
+    journal = served.behind.walks.journal
+    kept = [json.loads(body) for stream in journal.streams(OUTINGS) for body in journal.read(stream.name)]
+    notes = [one["text"] for one in kept if one["kind"] == "noted"]
+    assert set(notes) & {"ab", "a[31mb", "a b"}
+    assert all(one.isprintable() for one in notes)
+
+
+def test_nobody_hands_a_walk_over_before_looks_could_not_be_told(served: Served) -> None:
+    phone = served.phone()
+    at = begin(phone)
+    hidden, _ = form(to_question(phone, at), "step")
+    before = events(served)
+    for say in ("end", "park"):
+        answer = phone.post(at, data={**hidden, "do": "person", "say": say})
+        assert (answer.status_code, events(served)) == (409, before)

@@ -13,6 +13,7 @@ from diagnose.practice import setting
 from diagnose.practice.engine import MadeWrong
 from diagnose.practice.feedback import screws
 from diagnose.practice.lesson import CURED, GIVEN_UP, Practice
+from diagnose.practice.worked import advised
 
 KNOWLEDGE = load()
 
@@ -230,3 +231,22 @@ def _anything(practice: Practice, rng: Random) -> hp.PracticeEvent:
         *([hp.SetBack()] if practice.begun.recorded else []),
     ]
     return rng.choice(some)
+
+
+def test_going_on_step_by_step_comes_to_the_same_as_reading_it_from_the_journal() -> None:
+    """A practice goes on from what it has come to. What it was before stays as it was."""
+    begun = Practice(KNOWLEDGE, [setting.from_lesson(KNOWLEDGE, "better-and-not-gone")])
+    steps = [begun]
+    for event in advised(begun).events[1:]:
+        steps.append(steps[-1].plus(event))
+        steps[-2].plus(hp.GaveUp())  # another way from there
+    for step in (steps[0], steps[5], steps[-1]):
+        anew = Practice(KNOWLEDGE, step.events)
+        assert anew.minutes == step.minutes
+        assert [line._replace(before=None) for line in anew.lines] == [
+            line._replace(before=None) for line in step.lines
+        ]
+        assert anew.walk.events == step.walk.events
+        assert (anew.hands.visits, anew.hands.changes) == (step.hands.visits, step.hands.changes)
+        assert anew.ended == step.ended
+    assert steps[-1].ended == "cured"

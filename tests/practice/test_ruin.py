@@ -108,3 +108,21 @@ def test_a_start_without_the_guards_loses_all_points_for_the_minutes_and_says_so
     assert pace[0] == 0.0
     assert pace[1] > 5.0
     assert debrief(skipped).score.points < debrief(kept).score.points
+
+
+def test_an_engine_that_runs_no_more_is_worse_and_never_better() -> None:
+    practice = lean(BURNS + 1).plus(hp.Tried()).plus(hp.Tried())
+    assert [line.outcome for line in practice.lines[-2:]] == ["worse", "worse"]
+    assert "does not keep running" in practice.lines[-1].told[0]
+
+
+def test_it_is_told_how_a_guard_was_left_out() -> None:
+    """Never looked at, found bad and not put right, or not looked at again after something was done."""
+    never = begun("fins-packed", "overheats").plus(hp.Ran())
+    assert [one.split(":")[0] for one in never.lines[-1].hazards] == ["You ran it before you saw to the guard"] * 2
+    held = guarded(begun("barrel-held-open", "idles-too-high", "lean")).plus(hp.Ran())
+    assert held.lines[-1].hazards[0].startswith("You ran it before this guard was put right and seen again: barrel")
+    assert "it could have run away" in held.lines[-1].hazards[0]
+    done_since = guarded(begun("brake-drags", "overheats")).plus(hp.MendedPart("brake-drags")).plus(hp.Tried())
+    assert {one.split(",")[0] for one in done_since.lines[-1].hazards} == {"Something was done since you looked"}
+    assert debrief(done_since).score.parts[-1].what == "hazards"

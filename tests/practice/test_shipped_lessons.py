@@ -8,11 +8,14 @@ import pytest
 from practice.learners import advised, guessing
 from practice.test_lesson import KNOWLEDGE
 
+from diagnose.commands.printed import spoken
 from diagnose.errors import DiagnoseError
+from diagnose.pages.lesson_sheet import lesson_sheet
 from diagnose.practice import happenings as hp
-from diagnose.practice import setting
+from diagnose.practice import setting, worked
 from diagnose.practice.debrief import debrief
 from diagnose.practice.lesson import CURED, Practice
+from diagnose.practice.ours import by_program
 
 EVERYWHERE = {"fuel", "air", "engine", "tank", "needle", "high", "low", "mid", "idle", "stop", "off", "open", "wrong"}
 """Words of a fault's name that give nothing away, and are hard to do without."""
@@ -23,6 +26,11 @@ SLOWLY = r"slowly|bit by bit|over several|for weeks|with each tank"
 
 def begun(name: str) -> Practice:
     return Practice(KNOWLEDGE, [setting.from_lesson(KNOWLEDGE, name)])
+
+
+def started(name: str) -> Practice:
+    """As a learner finds it: with the looks made, in a lesson about the screws."""
+    return worked.begin(KNOWLEDGE, setting.from_lesson(KNOWLEDGE, name))
 
 
 def replied_wrongly(practice: Practice, name: str) -> Practice:
@@ -38,7 +46,7 @@ def test_there_are_at_least_twelve_from_starting_safely_to_two_faults() -> None:
     names = list(KNOWLEDGE.lessons)
     assert len(names) >= 12
     assert names[0] == "start-it-safely"
-    assert len(KNOWLEDGE.lessons[names[-1]].faults) == 2
+    assert max(len(one.faults) for one in KNOWLEDGE.lessons.values()) == 2
 
 
 @pytest.mark.parametrize("name", KNOWLEDGE.lessons)
@@ -106,15 +114,40 @@ def test_whoever_mends_the_likeliest_without_a_look_has_next_to_nothing(name: st
     assert not score.earned
 
 
-def test_the_lessons_on_needles_come_in_the_usual_order() -> None:
+@pytest.mark.parametrize("name", KNOWLEDGE.lessons)
+def test_a_lesson_is_short_and_its_engine_leads_nobody_astray(name: str) -> None:
+    """By the program's own way, from where the learner begins. What is long is a judgement."""
+    practice = started(name)
+    whole = advised(practice)
+    assert whole.ended == CURED
+    assert not any(line.in_vain or line.hazards or line.early for line in whole.lines)
+    assert whole.minutes - practice.minutes <= (45 if name == "when-may-it-be-turned" else 30)
+    assert by_program(KNOWLEDGE, practice.begun).minutes <= 50
+
+
+def test_the_lessons_on_needles_come_in_the_usual_order_and_are_worked_in_it() -> None:
     order = ["high needle", "low needle", "idle stop"]
-    taught = {
-        name: [order.index(str(KNOWLEDGE.faults[fault].screw)) for fault in KNOWLEDGE.lessons[name].faults]
-        for name in ("the-safe-way", "which-one-first", "what-is-set-last")
-    }
-    names = [name for name in KNOWLEDGE.lessons if name in taught]
-    assert names == list(taught), "top, then bottom, then idle (common practice, no source)"
-    assert [max(found) for found in taught.values()] == [0, 1, 2]
+    turned = {}
+    for name in ("the-safe-way", "which-one-first", "what-is-set-last"):
+        practice = started(name)
+        assert practice.begun.shown == len(practice.lines) > 0, "the looks are made: it begins at the screws"
+        assert not any(isinstance(line.event, hp.TurnedScrew) for line in practice.lines)
+        assert "The looks are made" in KNOWLEDGE.lessons[name].text or "looks say that were made" in " ".join(
+            KNOWLEDGE.lessons[name].text.split()
+        )
+        events = advised(practice).events
+        turned[name] = [order.index(one.screw) for one in events if isinstance(one, hp.TurnedScrew)]
+        assert turned[name] == sorted(turned[name]), "top, then bottom, then idle (common practice, no source)"
+    assert [name for name in KNOWLEDGE.lessons if name in turned] == list(turned)
+    assert list(turned.values()) == [[0], [0, 1, 2], [1, 2]]
+
+
+def test_the_sheet_of_a_lesson_in_which_the_looks_are_made_says_what_was_seen() -> None:
+    def read(name: str) -> str:
+        return "\n".join(line for part in lesson_sheet(KNOWLEDGE, name) for line in spoken(part))
+
+    assert KNOWLEDGE.checks["pinch-at-idle"].answers["dies at once"].say in read("what-is-set-last")
+    assert "what was seen" not in read("when-may-it-be-turned")
 
 
 def test_the_question_is_answered_once_and_at_the_end() -> None:

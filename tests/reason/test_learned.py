@@ -19,13 +19,14 @@ from diagnose.graph.model import Variant
 from diagnose.reason import events as ev
 from diagnose.reason import no_weaker
 from diagnose.reason.confirmed import confirmed, counted, together
-from diagnose.reason.foretold import gain
-from diagnose.reason.learned import Learned, shares, weighed
+from diagnose.reason.foretold import gain, helps
+from diagnose.reason.learned import STRENGTH, Learned, shares, weighed
 from diagnose.reason.play import play, usual
 from diagnose.reason.scope import Scope
 from diagnose.reason.standing import Standing
 from diagnose.reason.view import Step
 from diagnose.reason.walk import Walk, begin, replay
+from diagnose.workshop.club import mechanical
 
 KNOWLEDGE = load()
 
@@ -63,6 +64,13 @@ def test_the_score_is_that_of_each_outing_foretold_before_it_is_learned_from() -
         scored += np.log(shares(weights, seen, strength)[end]) - np.log(shares(weights, {}, strength)[end])
         seen[end] = seen.get(end, 0) + 1
     assert gain(weights, seen, strength) == pytest.approx(scored)
+
+
+@pytest.mark.parametrize("symptom", KNOWLEDGE.symptoms)
+def test_the_first_outing_of_a_symptom_helps_nothing_yet(symptom: str) -> None:
+    """It was foretold by the files alone: what rounding makes of that is no gain."""
+    able = mechanical(KNOWLEDGE, symptom)
+    assert not [fault for fault in able if helps(able, {fault: 1}, STRENGTH)]
 
 
 def test_the_needles_keep_their_weight_and_the_mechanical_faults_share_what_they_had() -> None:

@@ -48,7 +48,7 @@ def by_hand(path: Path, statement: str) -> None:
 def test_a_row_says_what_the_events_say(path: Path) -> None:
     one, two = rows(path)
     assert (one.id, one.engine, one.ending, one.length) == ("one", "blue truggy", "open", 3)
-    assert (one.told().words, one.told().faults) == (("a new bell",), ("pressure-line-off",))
+    assert ([text for _, _, text in one.told().noted], one.told().faults) == (["a new bell"], ("pressure-line-off",))
     assert (two.id, two.engine, two.ending) == ("two", "red buggy", "ended")
     assert [type(event).__name__ for event in two.turned()] == ["Started", "Adjusted"]
 

@@ -112,6 +112,23 @@ def test_going_back_sets_the_screws_to_the_targets_that_the_walk_was_given(known
     assert back == WentBack(13.0, settings, "loads up at idle", "one", ("mid needle", "idle stop"))
 
 
+def test_on_another_day_the_screws_go_to_the_targets_of_that_day(journal: Journal, known: Knowledge) -> None:
+    started = msgspec.structs.replace(STARTED, back=TARGETS)
+    today = msgspec.structs.replace(started, at=12.0, back=(ev.Target("low needle", 17.0, ""),))
+    events = (started, ev.Happened(12.0, "another day", today), ev.Restored(13.0, only=("low needle",)))
+    assert ev.back_at(events, 1) == TARGETS
+    outing(journal, "one", *events)
+    back = entries(journal, known)[-1]
+    assert isinstance(back, WentBack)
+    assert back.settings == {"low needle": closed(17.0)}
+
+
+def test_another_day_alone_leaves_the_ledger_as_it_was(journal: Journal, known: Knowledge) -> None:
+    before = entries(journal, known)
+    outing(journal, "one", STARTED, ev.Happened(12.0, "another day", STARTED))
+    assert entries(journal, known) == before
+
+
 @pytest.mark.parametrize(
     ("fault", "settings", "unrecorded"),
     [

@@ -69,7 +69,7 @@ async def test_it_names_settings_tunes_notes_and_keys_for_what_there_is(make: Ma
     async with tuned(make()).run_test(size=MEDIUM) as pilot:
         await opened(pilot)
         told = text(pilot)
-        assert "High needle: 35.5 hours (2 turns and 11.5 hours) out from gently closed" in told
+        assert "High needle: 35.5 hours (2 turns and 11.5 hours);" in told
         assert "20 °C (68 °F), 50 %, 1013 hPa, 16 % nitro, 10 % oil, plug medium" in told
         assert "baseline" in told
         keys = set(pilot.app.screen.active_bindings)
@@ -188,6 +188,20 @@ async def test_what_is_owed_is_ticked_a_look_at_a_time(make: Make, size: tuple[i
         assert [one.check for one in shown(pilot).owed] == owed[1:]
 
 
+async def test_a_tick_that_was_a_slip_is_taken_back_where_it_was_made(make: Make) -> None:
+    async with make("revs-hang").run_test(size=MEDIUM) as pilot:
+        await left(pilot)
+        await opened(pilot)
+        owed = [one.check for one in shown(pilot).owed]
+        await press(pilot, "t", "1", "1")
+        assert "take the last tick back" in seen(pilot)
+        await press(pilot, "end", "enter")
+        assert isinstance(walk(pilot).events[-1], ev.Retracted)
+        assert "take the last tick back" not in seen(pilot)
+        await press(pilot, "escape")
+        assert [one.check for one in shown(pilot).owed] == owed
+
+
 async def test_where_several_walks_are_open_one_is_chosen_to_tick_in(make: Make) -> None:
     async with make("revs-hang").run_test(size=MEDIUM) as pilot:
         await left(pilot)
@@ -214,8 +228,8 @@ async def test_the_tune_over_time_is_read_on_a_key(make: Make, size: tuple[int, 
         await press(pilot, "v")
         assert "The tune over time" in seen(pilot)
         told = text(pilot)
-        assert "baseline: " in told
-        assert told.index("marked good") < told.index("baseline: ")  # the newest first
+        assert ", baseline" in told
+        assert told.index("marked good") < told.index(", baseline")  # the newest first
         assert "high needle 36 hours" in told
         await press(pilot, "escape")
         assert page(pilot) == "CarPage"

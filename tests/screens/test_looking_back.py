@@ -42,6 +42,16 @@ async def test_a_walk_called_cured_by_mistake_is_opened_again_and_the_record_onl
         assert "→ go on: revs hang" in flat(pilot)
 
 
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_list_of_walks_says_what_cured_each_to_its_end(make: Make, size: tuple[int, int]) -> None:
+    async with make("revs-hang").run_test(size=MEDIUM) as pilot:
+        await cured(pilot)
+        await tap(pilot, "look back at a walk")
+        await pilot.resize_terminal(*size)
+        assert "cured: pressure line off or split, " in flat(pilot)
+        assert "…" not in seen(pilot)
+
+
 async def test_home_offers_no_looking_back_before_there_is_a_walk(make: Make) -> None:
     async with make().run_test(size=MEDIUM) as pilot:
         assert page(pilot) == "Home"

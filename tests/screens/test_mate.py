@@ -11,7 +11,7 @@ import httpx
 import pytest
 from phones.at_the_door import form
 from rich.color_triplet import ColorTriplet
-from screens.hands import SIZES, WIDE, Hand, Make, app, begun, colours, page, press, seen, step
+from screens.hands import SIZES, WIDE, Hand, Make, app, begun, colours, page, press, seen, step, tap
 
 from diagnose.errors import DiagnoseError
 from diagnose.graph.model import Knowledge
@@ -19,13 +19,14 @@ from diagnose.pages import mate
 from diagnose.pages.phone import WITHOUT
 from diagnose.phones.mate import invited_at
 from diagnose.reason import events as ev
+from diagnose.reason.view import Step
 from diagnose.screens.app import NeedlesLast
-from diagnose.workshop.mate import Invited, MateSaid
-from diagnose.workshop.session import Session
+from diagnose.screens.first_day import FirstDay
+from diagnose.workshop.mate import DriversBench, Invited, MateSaid
 
 
-def here(session: Session, told: object) -> Invited:
-    return invited_at("127.0.0.1", session, told)  # type: ignore[arg-type]
+def here(bench: DriversBench) -> Invited:
+    return invited_at("127.0.0.1", bench)
 
 
 def letting(made: NeedlesLast) -> NeedlesLast:
@@ -264,7 +265,7 @@ async def test_the_code_is_whole_or_not_there_and_what_is_typed_always_is(
 
 
 async def test_without_the_packages_one_line_says_what_to_install(make: Make, shipped: Knowledge) -> None:
-    def lacking(_: Session, __: object) -> Invited:
+    def lacking(_: DriversBench) -> Invited:
         raise DiagnoseError(WITHOUT)
 
     made = make("revs-hang", knowledge=shipped)
@@ -297,3 +298,87 @@ def test_the_names_of_what_is_said_are_plain_values(shipped: Knowledge) -> None:
     name = next(iter(shipped.checks))
     assert mate.from_mate(None, shipped) == ()
     assert shipped.checks[name].name in mate.from_mate(MateSaid(name, so=False), shipped)[0].text  # type: ignore[union-attr]
+
+
+def led(pilot: Hand) -> Step:
+    screen = pilot.app.screen
+    assert isinstance(screen, FirstDay), page(pilot)
+    assert screen.step is not None
+    return screen.step
+
+
+@asynccontextmanager
+async def newcomer(make: Make, shipped: Knowledge, size: tuple[int, int]) -> AsyncIterator[Hand]:
+    """A newcomer at the first question, one thing at a time, with a mate let in; nobody was asked what happened."""
+    async with letting(make(knowledge=shipped, engine=None)).run_test(size=size) as pilot:
+        await tap(pilot, shipped.symptoms["spins-but-never-fires"].name)
+        assert page(pilot) == "FirstDay"
+        assert app(pilot).session.untold()
+        await press(pilot, "m")
+        assert page(pilot) == "Mate"
+        await press(pilot, "escape")
+        assert page(pilot) == "FirstDay"
+        yield pilot
+        await ended(pilot)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_one_thing_at_a_time_follows_a_mate_too(make: Make, shipped: Knowledge, size: tuple[int, int]) -> None:
+    async with newcomer(make, shipped, size) as pilot, phone(pilot) as client:
+        first = led(pilot)
+        hidden, said = form(await listed(client), "tick")
+        assert hidden["about"] == f"ask/{first.id}"
+        assert (await client.post("/", data={**hidden, "say": said[0]})).status_code == 303
+        await follows(pilot, "Your mate: ")
+        assert page(pilot) == "FirstDay"
+        assert (answers(pilot), led(pilot).id != first.id) == ([first.id], True)
+
+
+async def test_what_is_not_so_leaves_one_who_is_led_at_the_same_part_of_the_step(
+    make: Make, shipped: Knowledge
+) -> None:
+    async with newcomer(make, shipped, WIDE) as pilot, phone(pilot) as client:
+        screen = pilot.app.screen
+        assert isinstance(screen, FirstDay)
+        while len(screen._portions) == 1:
+            before = led(pilot).id
+            hidden, said = form(await listed(client), "tick")
+            assert (await client.post("/", data={**hidden, "say": said[0]})).status_code == 303
+            while led(pilot).id == before:
+                await asyncio.sleep(0.01)
+        await asyncio.sleep(1.0)  # no key is taken right after the mate has turned the page
+        await press(pilot, "enter")
+        first, part, ticked = led(pilot), screen.portion, answers(pilot)
+        assert part == 1
+        hidden, said = form(await listed(client), "not so")
+        assert (await client.post("/", data={**hidden, "say": said[0]})).status_code == 303
+        await follows(pilot, "not so, or not sure")
+        assert (led(pilot).id, screen.portion, answers(pilot)) == (first.id, part, ticked)
+
+
+async def test_who_is_asked_what_happened_before_answers_that_before_a_mate_ticks(
+    make: Make, shipped: Knowledge
+) -> None:
+    async with newcomer(make, shipped, WIDE) as pilot, phone(pilot) as client:
+        await press(pilot, "f9")
+        while page(pilot) == "Beware":
+            await press(pilot, "enter")
+        assert page(pilot) == "History"
+        assert mate.WAITS in await listed(client)
+        app(pilot).at.first_day = True
+        assert form(await listed(client), "tick")
+        await press(pilot, "escape")
+
+
+async def test_the_key_is_offered_one_thing_at_a_time_only_where_a_mate_can_be_let_in(
+    make: Make, shipped: Knowledge
+) -> None:
+    async with make(knowledge=shipped, engine=None).run_test(size=WIDE) as pilot:
+        await tap(pilot, shipped.symptoms["spins-but-never-fires"].name)
+        assert "m mate" not in seen(pilot)
+        await press(pilot, "m")
+        assert page(pilot) == "FirstDay"
+        app(pilot).at.invite = here
+        pilot.app.screen.refresh_bindings()
+        await pilot.pause()
+        assert "m mate" in seen(pilot)

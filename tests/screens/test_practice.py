@@ -57,9 +57,9 @@ async def test_a_lesson_from_home_to_its_question_by_keys(make: Make, shipped: K
         assert "You expected" in seen(pilot) or "what you expected" in seen(pilot)
         await press(pilot, "g", "1")
         assert seen(pilot).startswith(f"  {BEST}")
-        await press(pilot, "enter")
+        await press(pilot, "1")
         assert seen(pilot).startswith(f"  {SKIP}")
-        await press(pilot, "enter")
+        await press(pilot, "1")
         assert practice(pilot).said(hp.Reflected) == hp.Reflected(1, 1)
         assert page(pilot) == "DebriefPage"
         right = shipped.lessons["start-it-safely"].question
@@ -92,7 +92,8 @@ async def test_mending_and_trying_again_by_keys_cures_it_and_opens_the_debrief(m
         await write(pilot, "filter blocked")
         await press(pilot, "enter", "enter", "y")
         assert practice(pilot).ended == CURED
-        await press(pilot, "enter", "enter")
+        assert "It is gone." in seen(pilot)
+        await press(pilot, "1", "1")
         assert page(pilot) == "DebriefPage"
         await press(pilot, "escape")
         assert "debrief" in seen(pilot)

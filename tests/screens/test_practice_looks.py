@@ -74,7 +74,7 @@ PAGES: dict[str, Go] = {
     "turn": bench("t"),
     "hint": bench("h", "enter"),
     "give-up": bench("g"),
-    "debrief": bench("enter", events=(hp.Ran(), hp.MendedPart("plug-tired"), hp.GaveUp())),
+    "debrief": bench("1", events=(hp.Ran(), hp.MendedPart("plug-tired"), hp.GaveUp())),
     "table": table,
 }
 

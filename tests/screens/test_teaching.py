@@ -8,6 +8,7 @@ from screens.hands import Hand, Make, app, page, press, seen, toast, write
 from diagnose.graph.model import Knowledge
 from diagnose.practice import happenings as hp
 from diagnose.practice.class_set import ClassWish, together
+from diagnose.practice.lesson import TURNED, Practice
 from diagnose.screens.messages import PageWanted
 from diagnose.workshop import classes
 from diagnose.workshop.learners import learners
@@ -34,30 +35,97 @@ async def seated(pilot: Hand, shipped: Knowledge, *names: str) -> classes.Practi
     return of
 
 
-async def test_a_class_of_six_is_set_in_twenty_keys_at_most(make: Make, shipped: Knowledge) -> None:
-    nicknames = "a,b,c,d,e,f"
-    async with make(knowledge=shipped).run_test() as pilot:
-        await press(pilot, "f6", "c", "1")
-        await write(pilot, nicknames)
+SIX = ("ana", "ben", "eva", "kim", "leo", "mia")
+
+
+def sitting(pilot: Hand) -> list[str]:
+    """Return who sits in the newest class, by the numbers of the seats."""
+    journal = app(pilot).session.journal
+    return [one.nickname for one in classes.seats(journal, classes.opened(journal))]
+
+
+async def counted(pilot: Hand, *keys: str, typed: str = "") -> int:
+    """Press keys as a mentor does, one by one, and what is typed last; return how often the keyboard was touched."""
+    app(pilot).session.clock.at += 60  # type: ignore[attr-defined]
+    for key in (*keys, *typed):
+        await press(pilot, key)
+    if typed:
         await press(pilot, "enter")
+    return len(keys) + len(typed) + bool(typed)
+
+
+async def test_six_who_are_known_are_set_in_twenty_keys_at_most(make: Make, shipped: Knowledge) -> None:
+    async with make(knowledge=shipped).run_test() as pilot:
+        await counted(pilot, "f6", "c", "1", typed=",".join(SIX))
+        assert sitting(pilot) == list(SIX)
+        again = await counted(pilot, "escape", "f6", "c", "2", "1")  # the same six: one key says so
         assert page(pilot) == "ClassTable"
-        assert len(classes.seats(app(pilot).session.journal, classes.opened(app(pilot).session.journal))) == 6
-        assert len(("f6", "c", "1", *nicknames, "enter")) <= 20
-        await press(pilot, "escape", "f6", "c", "2", "1")  # the same six again: four keys and a digit
+        assert sitting(pilot) == list(SIX)
+        other = await counted(pilot, "escape", "f6", "c", "1", "3", typed="2")  # another class comes between
+        assert sitting(pilot) == ["seat 1", "seat 2"]
+        offered = classes.known_learners(app(pilot).session.journal)
+        ticked = await counted(
+            pilot, "escape", "f6", "c", "1", "2", *(str(offered.index(one) + 1) for one in SIX), "enter"
+        )
         assert page(pilot) == "ClassTable"
-        assert len(classes.seats(app(pilot).session.journal, classes.opened(app(pilot).session.journal))) == 6
+        assert sitting(pilot) == list(SIX), "in the order in which they were chosen"
+        assert max(again, other, ticked) <= 20
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_one_that_was_chosen_by_mistake_is_taken_out_again(
+    make: Make, shipped: Knowledge, size: tuple[int, int]
+) -> None:
+    async with make(knowledge=shipped).run_test(size=size) as pilot:
+        await counted(pilot, "f6", "c", "1", typed="kim, ana,[/]")
+        await counted(pilot, "escape", "f6", "c", "1", "2")
+        assert "seat 1" not in seen(pilot)
+        await press(pilot, "enter")
+        assert page(pilot) == "Ticked", "nobody is chosen yet"
+        offered = classes.known_learners(app(pilot).session.journal)
+        markup, kim = (str(offered.index(one) + 1) for one in (MARKUP, "kim"))
+        await press(pilot, markup, kim)
+        assert f"[1] {MARKUP}" in seen(pilot)
+        assert "[2] kim" in seen(pilot)
+        await press(pilot, markup)
+        assert "[1] kim" in seen(pilot)
+        await press(pilot, "enter")
+        assert sitting(pilot) == ["kim"]
+
+
+async def test_any_screw_of_the_engine_is_put_off_by_keys_and_the_owner_says_so(make: Make, shipped: Knowledge) -> None:
+    async with make(knowledge=shipped).run_test() as pilot:
+        await press(pilot, "f6", "c", "4")
+        await write(pilot, shipped.symptoms["cuts-on-the-straight"].name)
+        await press(pilot, "enter", "enter")
+        await write(pilot, shipped.faults["pressure-line-off"].name)
+        await press(pilot, "enter", "enter", "enter", "1")  # no second fault; badly
+        assert "Are its screws off?" in seen(pilot)
+        await press(pilot, "3", "2")  # the mid needle, leaner
+        assert "too far leaner" in seen(pilot)
+        await write(pilot, "9")
+        await press(pilot, "enter")
+        assert "up to 6 hours" in seen(pilot)
+        await press(pilot, "ctrl+u")
+        await write(pilot, "1/2")
+        await press(pilot, "enter")
+        assert TURNED in " ".join(seen(pilot).split())
+        await press(pilot, "4", "1")  # the idle stop, in: the mid needle is not offered again
+        await write(pilot, "1")
+        await press(pilot, "enter", "1", "enter")
+        await write(pilot, "6")
+        await press(pilot, "enter")
+        begun = classes.opened(app(pilot).session.journal).begun
+        assert dict(begun.turned) == {"mid needle": -0.5, "idle stop": 1.0}
+        practice = Practice(shipped, [begun])
+        assert practice.variant.needles == 3
+        assert TURNED in practice.story()
 
 
 async def test_six_seats_are_set_by_their_number(make: Make, shipped: Knowledge) -> None:
     async with make(knowledge=shipped).run_test() as pilot:
-        journal = app(pilot).session.journal
-
-        def sitting() -> list[str]:
-            return [one.nickname for one in classes.seats(journal, classes.opened(journal))]
-
-        await press(pilot, *(keys := ("f6", "c", "1", "6", "enter")))
-        assert len(keys) <= 20
-        assert sitting() == [f"seat {number}" for number in range(1, 7)]
+        assert await counted(pilot, "f6", "c", "1", typed="6") == 5
+        assert sitting(pilot) == [f"seat {number}" for number in range(1, 7)]
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -75,7 +143,9 @@ async def test_each_has_a_turn_and_nothing_hidden_is_shown(
         practice = app(pilot).at.practice
         assert practice is not None
         assert isinstance(practice.events[-1], hp.MadeOfIt)
-        await press(pilot, "g", "1", "enter", "enter")
+        await press(pilot, "g", "1")
+        assert "You stopped here" in seen(pilot), "what came of the last step stands above the first question"
+        await press(pilot, "1", "1")
         assert page(pilot) == "ClassTable"
         assert "1 kim: given up" in seen(pilot)
         assert name not in seen(pilot)
@@ -93,7 +163,7 @@ async def test_the_sheet_and_each_debrief_can_be_opened(make: Make, shipped: Kno
         await seated(pilot, shipped, "kim")
         await press(pilot, "d")
         assert "no end yet" in toast(pilot)
-        await press(pilot, "enter", "r", "g", "1", "enter")
+        await press(pilot, "enter", "r", "g", "1", "2")
         await press(pilot, "s")
         assert page(pilot) == "ToRead"
         assert name in seen(pilot)
@@ -116,7 +186,7 @@ async def test_results_are_read_and_a_learner_is_deleted_wholly_by_keys(
         assert "No result yet" in toast(pilot)
         await press(pilot, "escape")
         await seated(pilot, shipped, "kim", MARKUP)
-        await press(pilot, "enter", "r", "g", "1", "enter")
+        await press(pilot, "enter", "r", "g", "1", "2")
         assert page(pilot) == "ClassTable"
         await press(pilot, "escape", "f6")
         assert page(pilot) == "PracticeStart"  # and not the bench of whoever of the class had the last turn

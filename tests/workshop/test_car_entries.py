@@ -21,6 +21,7 @@ from diagnose.workshop.car import KnownCar, car
 from diagnose.workshop.entries import CarEntry, as_typed, entries, put_right, take_back
 from diagnose.workshop.export import export, rows
 from diagnose.workshop.session import READY, Session
+from diagnose.workshop.sought import WalkSought, find
 
 BLUE = "blue truggy"
 DAY = 86_400.0
@@ -43,6 +44,23 @@ def session() -> Session:
 
 def known(session: Session) -> KnownCar:
     return car(session, BLUE)
+
+
+def test_a_note_that_was_made_in_a_walk_is_on_the_page_and_is_put_right_and_taken_back(session: Session) -> None:
+    session.start("revs-hang", session.engine(BLUE))
+    outing = session.outing
+    session.record(ev.Noted(session.clock(), "the clip was lose"))
+    (one,) = (one for one in entries(known(session)) if isinstance(one, KeptNote) and one.outing)
+    assert f"note of the walk of {outing}: the clip was lose" in entry(one)
+    put_right(session, BLUE, one, "the clip was loose")
+    assert ", revs hang: the clip was loose" in lines(car_page(known(session), session.knowledge, ""))
+    assert [line.what for line in session.resume(outing).view(session.clock()).trail] == ["the clip was loose"]
+    assert [len(find(session, WalkSought(word))) for word in ("loose", "nobody")] == [1, 0]
+    (right,) = (one for one in entries(known(session)) if isinstance(one, KeptNote) and one.outing)
+    take_back(session, BLUE, right)
+    assert "clip" not in lines(car_page(known(session), session.knowledge, ""))
+    assert not session.resume(outing).view(session.clock()).trail
+    assert not find(session, WalkSought("clip"))
 
 
 def test_a_note_of_a_walk_is_on_the_page_and_is_put_right_and_taken_back_like_any(session: Session) -> None:

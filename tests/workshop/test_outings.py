@@ -18,7 +18,7 @@ from diagnose.graph.model import Knowledge, Variant
 from diagnose.graph.read import read
 from diagnose.pages import outing as pages
 from diagnose.pages import replay
-from diagnose.pages.parts import Bar, Heading, Line, Page, Paragraph, Timed
+from diagnose.pages.parts import Bar, CautionPart, Heading, Line, Page, Paragraph, Timed
 from diagnose.reason import events as ev
 from diagnose.record.deleting import tombstones
 from diagnose.record.engines import Engine
@@ -166,6 +166,7 @@ def test_a_walk_says_what_cured_it_and_how_long_it_took(session: Session) -> Non
     assert told.startswith("what cured it\nMending: pressure line off or split\n")
     assert told.count("It took 3 min at the car.") == 1
     assert "[b]and the clip[/]" in told
+    assert not any(isinstance(part, CautionPart) for part in pages.page(found, session.knowledge))  # named, not told
     assert "cured: pressure line off or split, 3 min" in pages.line(found.row, found.came_to, session.knowledge)
 
 

@@ -93,6 +93,10 @@ class Lesson(Model, frozen=True):
     engine: EngineKind = EngineKind()
     history: dict[Name, Name | tuple[Name, ...]] = {}
     """What its owner says of its history, by question; how it came is said by itself, as its faults come."""
+    drawn: Annotated[int, Meta(ge=1, le=999, description="which engine of this kind: another number, another one")] = 1
+    looks_made: Annotated[bool, Meta(description="the program makes the looks; it begins at the screws")] = field(
+        default=False, name="looks made"
+    )
     record: Annotated[bool, Meta(description="false when nobody wrote its settings down")] = True
 
     @property

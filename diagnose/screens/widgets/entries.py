@@ -8,7 +8,9 @@ from typing import NamedTuple
 from textual.widgets.option_list import Option
 
 from diagnose.pages import parts
-from diagnose.screens.widgets.text import plain
+from diagnose.screens.widgets.text import hung, plain
+
+UNBROKEN = 10_000
 
 
 class ListEntry(NamedTuple):
@@ -27,8 +29,13 @@ def entries(page: parts.Page) -> list[ListEntry]:
     ]
 
 
-def options(entries: Sequence[ListEntry], sought: str = "", fitting: Sequence[str] = ()) -> list[Option]:
-    """Return the entries as options; with something sought those fitting, those that have it, and no headings."""
+def options(
+    entries: Sequence[ListEntry], sought: str = "", fitting: Sequence[str] = (), width: int = UNBROKEN
+) -> list[Option]:
+    """Return the entries as options; with something sought those fitting, those that have it, and no headings.
+
+    A line that is longer than `width` cells goes on below, set in.
+    """
     words = sought.casefold().split()
     found = [
         entry for entry in entries if not words or (entry.id and all(word in entry.say.casefold() for word in words))
@@ -37,7 +44,7 @@ def options(entries: Sequence[ListEntry], sought: str = "", fitting: Sequence[st
         known = {entry.id: entry for entry in entries if entry.id}
         found = list(dict.fromkeys([*(known[one] for one in fitting if one in known), *found]))
     return [
-        Option(plain(f"  {entry.say}"), id=entry.id)
+        Option(hung("  ", entry.say, width, then="    "), id=entry.id)
         if entry.id
         else Option(plain(entry.say, "bold $primary"), disabled=True)
         for entry in found

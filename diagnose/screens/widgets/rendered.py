@@ -133,12 +133,27 @@ def _timed(timed: parts.Timed, width: int) -> Content:
 
 
 def _table(table: parts.Table, width: int) -> list[Content]:
-    """Return rows in columns; where they do not fit, each cell of a row below the other."""
+    """Return rows in columns; where they do not fit, each row under its first cell, with the names of its columns."""
     rows = [[clean(cell) for cell in row] for row in table.rows]
     if not rows:
         return []
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    widths = [max(Content(cell).cell_length for cell in column) for column in zip(*rows, strict=True)]
     if sum(widths) + 2 * (len(widths) - 1) > width:
-        return [hung("" if not number else "  ", cell, width) for row in rows for number, cell in enumerate(row)]
-    said = ["  ".join(cell.ljust(wide) for cell, wide in zip(row, widths, strict=True)).rstrip() for row in rows]
+        return _stacked(rows, width, head=table.head)
+    wide = [
+        [cell + " " * (most - Content(cell).cell_length) for cell, most in zip(row, widths, strict=True)]
+        for row in rows
+    ]
+    said = ["  ".join(row).rstrip() for row in wide]
     return [plain(row, HEADING if table.head and not number else "") for number, row in enumerate(said)]
+
+
+def _stacked(rows: list[list[str]], width: int, *, head: bool) -> list[Content]:
+    if not head:
+        return [hung("" if not number else "  ", cell, width) for row in rows for number, cell in enumerate(row)]
+    (_, *names), *told = rows
+    lines: list[Content] = []
+    for first, *cells in told:
+        named = " · ".join(f"{name}: {cell}" for name, cell in zip(names, cells, strict=True) if cell)
+        lines += [hung("", first, width, HEADING), hung("  ", named, width)]
+    return lines
