@@ -31,7 +31,7 @@ NOTHING: ByWord = (Believed(),) * len(BANDS)
 def believed(walk: Walk, wrong: Collection[str]) -> ByWord:
     """Count the suspects that a walk lists now, where the faults `wrong` are there."""
     found = {said: Believed() for _, said in BANDS}
-    for fault, share in walk.standing.belief.items():
+    for fault, share in walk.standing.spoken.items():
         if share >= SHOWN and fault in walk.scope.faults:
             found[word(share)] = found[word(share)].plus(Believed(1, share, int(fault in wrong)))
     return tuple(found.values())

@@ -117,7 +117,7 @@ def _steps(practice: Practice) -> list[DebriefStep]:
                 program_why="" if same or step is None else step.why,
                 remark=remark,
                 wasteful=wasteful,
-                belief=dict(walk.standing.belief),
+                belief=dict(walk.standing.spoken),
                 put_right=line.put_right,
             )
         )

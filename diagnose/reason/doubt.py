@@ -7,7 +7,7 @@ only when no other can show it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 
 from diagnose.graph.model import fault_of
@@ -44,7 +44,15 @@ class Doubt:
     @cached_property
     def held(self) -> dict[str, float]:
         """The belief in each form of a mechanical fault, the most that it holds: nothing learned ends a doubt."""
-        faults, most = self.scope.faults, self.standing.at_most(self.standing.symptom_id)
+        return self._mechanical(tempered=False)
+
+    @cached_property
+    def tempered(self) -> dict[str, float]:
+        """The same, or what it holds where the screws hold less, if that is more: no look was made for their share."""
+        return self._mechanical(tempered=True)
+
+    def _mechanical(self, *, tempered: bool) -> dict[str, float]:
+        faults, most = self.scope.faults, self.standing.at_most(self.standing.symptom_id, tempered=tempered)
         return {one: share for one, share in most.items() if one != OTHER and faults[fault_of(one)].mechanical}
 
     @property
@@ -62,35 +70,38 @@ class Doubt:
 
     def look(self) -> str:
         """Return the best look for its minutes; one made before only when no other can show anything; "" for none."""
-        return self.different(PER_MINUTE) or (self._best(self._made_once(), PER_MINUTE) if self.left > LIMIT else "")
+        again = self._made_once() if self.left > LIMIT else []
+        return self.different(PER_MINUTE) or self._best(again, self.held, PER_MINUTE)
 
     def different(self, per_minute: float) -> str:
-        """Return the best look that was not made yet; "" for none."""
-        return self._best(self._never_made("first"), per_minute) if self.left > LIMIT else ""
+        """Return the best look that was not made yet; "" for none. Where screws hold much, they end no doubt here."""
+        doubted = sum(self.tempered.values()) > LIMIT
+        return self._best(self._never_made("first"), self.tempered, per_minute) if doubted else ""
 
     def strip(self) -> str:
         """Return the strip-down that would well show what no first look does; "" when none is likely enough to."""
-        able = [name for name in self._never_made("strip") if self._chance(name) >= OPENS]
-        return max(able, key=lambda name: (self._chance(name) / max(self._minutes(name), 0.1), name), default="")
+        chances = {name: self._chance(name, self.held) for name in self._never_made("strip")}
+        able = [name for name, chance in chances.items() if chance >= OPENS]
+        return max(able, key=lambda name: (chances[name] / max(self._minutes(name), 0.1), name), default="")
 
     def could_show(self, name: str) -> list[str]:
         """Return the faults that a look could still show, the likeliest first."""
         masses = self.scope.summed({one: self.held[one] for one in self.held if one in self.scope.clears(name)})
         return sorted(masses, key=lambda fault: (-masses[fault], fault))
 
-    def _best(self, names: Iterable[str], per_minute: float) -> str:
+    def _best(self, names: Iterable[str], held: Mapping[str, float], per_minute: float) -> str:
         best = (0.0, "")
         for name in names:
-            chance = self._chance(name)
+            chance = self._chance(name, held)
             value = chance / max(self._minutes(name), 0.1)
             if chance >= WORTH and value >= per_minute:
                 best = max(best, (value, name))
         return best[1]
 
-    def _chance(self, name: str) -> float:
+    def _chance(self, name: str, held: Mapping[str, float]) -> float:
         """Return the chance that a look shows a fault that it can show well."""
         shown, clears = self.scope.shown(name), self.scope.clears(name)
-        return sum(share * shown.of(one) for one, share in self.held.items() if one in clears)
+        return sum(share * shown.of(one) for one, share in held.items() if one in clears)
 
     def _minutes(self, name: str) -> float:
         check = self.scope.checks[name]

@@ -263,7 +263,7 @@ def suspects(walk: Walk) -> tuple[Suspect, ...]:
     if not knows(walk):
         return ()
     found = []
-    ordered = sorted(walk.standing.belief.items(), key=lambda pair: (-pair[1], pair[0]))
+    ordered = sorted(walk.standing.spoken.items(), key=lambda pair: (-pair[1], pair[0]))
     for fault, share in ordered:
         if share < SHOWN:
             continue
@@ -279,7 +279,7 @@ def why(walk: Walk, check: str) -> Why:
         from diagnose.graph.seek import could_be
 
         raise DiagnoseError(f"there is no check '{check}'{could_be(check, walk.knowledge, 'checks')}")
-    scope, belief = walk.scope, walk.standing.belief
+    scope, belief = walk.scope, walk.standing.spoken
     forms = walk.standing.forms
     shown = forms.now(scope.shown(check), belief)
     listed = [

@@ -51,7 +51,7 @@ def last_word(walk: Walk, owed: int, left: float | None = None) -> LastWord:
     if walk.state.verdict == NORMAL:
         return LastWord("race", "Nothing is wrong.")
     standing = walk.standing
-    likeliest = max(standing.belief, key=lambda fault: (standing.belief[fault], fault), default="")
+    likeliest = max(standing.spoken, key=lambda fault: (standing.spoken[fault], fault), default="")
     known = likeliest in standing.scope.faults
     suspect = f" What is left is likeliest this: {standing.forms.name(likeliest)}." if known else ""
     closing = [standing.scope.knowledge.openings[name].close for name in standing.state.open]

@@ -222,6 +222,11 @@ class Placed(HeldBelief):
         return self.scope.summed(self.held)
 
     @cached_property
+    def spoken(self) -> dict[str, float]:
+        """The belief as it is said to people: the screws hold less of it (`tempered`)."""
+        return self.scope.summed(self.tempered(self.held))
+
+    @cached_property
     def forms(self) -> Forms:
         """How the belief in each fault is shared among its forms."""
         return Forms(self.scope, self.symptom_id, self.evidence)

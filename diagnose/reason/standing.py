@@ -83,8 +83,7 @@ class Standing(Placed):
         """Say whether an accusation has lost: another look that can show the fault did not, and it is not likely."""
         form = self.forms.likeliest(fault)
         healthy = any(
-            check.look == "first" and form in self.scope.clears(name) and self.state.healthy(self.scope, name)
-            for name, check in self.scope.checks.items()
+            form in self.scope.clears(name) and self.state.healthy(self.scope, name) for name in self.state.answers
         )
         return healthy and self.chances.get(fault, 0.0) < LIKELY
 

@@ -137,7 +137,7 @@ class Suspect(Struct, frozen=True):
     fault: str
     name: str
     share: float
-    """Belief, 0 to 1."""
+    """Belief as it is said, 0 to 1: a screw's is tempered."""
     likely: str
     """The same in words and numbers: "likely, 2 in 3"."""
     mechanical: bool = True

@@ -12,7 +12,8 @@ from diagnose.pages import parts
 from diagnose.reason.view import Choice
 from diagnose.screens.at_hand import AtHand
 from diagnose.screens.page import PageScreen
-from diagnose.screens.widgets.choices import GO_ON, Choices
+from diagnose.screens.widgets.choices import Choices
+from diagnose.screens.widgets.picked_by import GO_ON
 
 
 class Ticked(PageScreen[tuple[str, ...]]):

@@ -18,7 +18,7 @@ KNOWLEDGE = load()
 
 def test_every_suspect_that_is_listed_is_counted_under_its_word_and_right_when_it_is_there() -> None:
     walk = begin(KNOWLEDGE, ev.Started(0, "", "revs-hang", "", Variant()))
-    listed = {f: share for f, share in walk.standing.belief.items() if share >= SHOWN and f in walk.scope.faults}
+    listed = {f: share for f, share in walk.standing.spoken.items() if share >= SHOWN and f in walk.scope.faults}
     first = max(listed, key=lambda fault: listed[fault])
     counted = believed(walk, {first})
     assert sum(one.count for one in counted) == len(listed)

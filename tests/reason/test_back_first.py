@@ -29,7 +29,7 @@ RICH = {**SOUND, "pinch": "long climb"}
 
 
 def at_the_needle(known: Knowledge | None = None, **more: Any) -> Walk:
-    return answer(warm(answer(start(known, **more), **SOUND)), pinch="long climb")
+    return answer(warm(answer(start(known, **more), **SOUND, soap="fine")), pinch="long climb")
 
 
 def gone_back(walk: Walk, outcome: Any = "same") -> Walk:

@@ -133,3 +133,21 @@ def test_what_cannot_be_looked_at_in_one_sweep_holds_up_no_other() -> None:
     walk = answer(walk, bubbles="fine", new_plug="same")
     assert "line-off" in walk.standing.first_owed  # and no needle is turned
     assert "could not be looked for" in planned(walk).ask
+
+
+def test_that_the_screws_hold_much_ends_no_doubt_that_a_look_never_made_could_end() -> None:
+    walk = at_the_needle(1, foam=FOAM)
+    doubt = Doubt(walk.standing)
+    assert doubt.left <= LIMIT < sum(doubt.tempered.values())
+    assert locked(walk) == ["it may still be: a fault. This can show it: foam"]
+    assert locked(answer(walk, foam="fine")) == []
+
+
+def test_what_a_screw_holds_is_said_tempered_and_reasoned_with_as_it_is() -> None:
+    standing = at_the_needle(3).standing
+    screw, part = "low-rich", "froth"
+    assert standing.spoken[screw] / standing.spoken[part] == pytest.approx(
+        0.25 * standing.belief[screw] / standing.belief[part]
+    )
+    assert sum(standing.spoken.values()) == pytest.approx(1.0)
+    assert list(standing.spoken) == list(standing.belief)

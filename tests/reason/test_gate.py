@@ -250,4 +250,5 @@ def test_richening_the_top_is_never_blocked_by_the_second_hour() -> None:
 
 def test_a_strip_down_hardly_believed_is_not_owed() -> None:
     rare = {**FAULTS["dirt"], "explains": {"loads-up": 0.1}}
-    assert rules(ready(knowledge(faults={**FAULTS, "dirt": rare}), turned={"low needle": -1.0})) == set()
+    walk = answer(start(knowledge(faults={**FAULTS, "dirt": rare}), turned={"low needle": -1.0}), **SOUND, soap="fine")
+    assert rules(answer(warm(walk), pinch="long climb")) == set()

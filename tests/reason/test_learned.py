@@ -177,13 +177,17 @@ def _learned_alone(standing: Standing) -> list[dict[str, bool]]:
     return [{"drift": standing.state.drift is not None, "story": True, "learned": True}]
 
 
+def _most_of_what_was_learned(standing: Standing, symptom: str, *, tempered: bool = False) -> dict[str, float]:
+    held = standing.held_about(symptom)
+    less = standing.tempered(held) if tempered else held
+    return {one: max(share, less[one]) for one, share in held.items()}
+
+
 MUTANTS: dict[str, Callable[[pytest.MonkeyPatch], None]] = {
     "belief of what was learned alone takes looks off": lambda patch: patch.setattr(
         Standing, "_untold", property(_learned_alone)
     ),
-    "a doubt ends by what was learned": lambda patch: patch.setattr(
-        Standing, "at_most", lambda standing, symptom: standing.held_about(symptom)
-    ),
+    "a doubt ends by what was learned": lambda patch: patch.setattr(Standing, "at_most", _most_of_what_was_learned),
 }
 """The ways in which the code could let what was learned weaken a rule. Each must be noticed."""
 

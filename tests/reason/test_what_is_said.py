@@ -19,7 +19,7 @@ TARGETS = (
 
 
 def on_the_needle(**more: Any) -> Walk:
-    return answer(warm(answer(start(**more), **SOUND)), pinch="long climb")
+    return answer(warm(answer(start(**more), **SOUND, soap="fine")), pinch="long climb")
 
 
 def turned(walk: Walk, outcome: Any, now: float = 20) -> Walk:
