@@ -111,11 +111,13 @@ class _Plain:
             learners.keep_result(self.journal, self.nickname, self.practice, found, time.time())
         self._reflect()
         common.say()
-        show(after.debrief(self.practice, found, self._next()))
+        show(after.own_way(self.practice, found))
         if kept is not None and not self.practice.reply:
             self._question()
         self._rule()
         self._new_case()
+        common.say()
+        show(after.at_last(self.practice, found, self._next()))
         if self.journal is not None:
             common.say(f"Kept for {self.nickname}: diagnose practice results")
 

@@ -9,6 +9,7 @@ from diagnose.graph.model import Knowledge, Screw
 from diagnose.graph.wording import amount, capital
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import AnswerPart, Field, Heading, Line, Page, Paragraph
+from diagnose.pages.turns import HOUR_IS
 from diagnose.practice import explain
 from diagnose.practice.allowed import MOST_AT_ONCE
 from diagnose.practice.class_set import LEVELS, ClassWish
@@ -50,7 +51,7 @@ TICK_TOLD: Page = (Paragraph("They get the seats in the order in which you choos
 IN_ORDER, OFF_ENOUGH, RIGHT = "in order", "enough", "0"
 STORY = Field("story", "What else does the owner say?", hint="it was fine last week")
 STORY_TOLD = "It must be true. Leave it empty, and the owner says only what is always asked."
-OFF_TOLD = f"An hour is a twelfth of a turn. It may be off by up to {MOST_AT_ONCE:g} hours."
+OFF_TOLD = f"{HOUR_IS} It may be off by up to {MOST_AT_ONCE:g} hours."
 WHAT_TELLS = "What does that tell you?"
 BY_WORD = {explain.SOUND: "all is well there", explain.UNCLEAR: "nothing yet"}
 

@@ -7,7 +7,7 @@ from diagnose.graph.wording import amount, both, capital
 from diagnose.pages.conditions import figures
 from diagnose.pages.dates import day
 from diagnose.pages.parts import Dial, Dials, Gap, Heading, Line, Page, Paragraph
-from diagnose.pages.turns import WRITE_DOWN
+from diagnose.pages.turns import HOUR_IS, WRITE_DOWN
 from diagnose.record.engines import Engine
 from diagnose.tune.back import by_gap, place, turns
 from diagnose.tune.mixture import Conditions
@@ -19,7 +19,7 @@ SIGNS = f"g is the last good tune, b the baseline. {AT_TWELVE} As it goes out, i
 LEGEND = f"The hour in brackets is where the slot points. {SIGNS}"
 OF_HANDS = f"The hand points where the slot points. {SIGNS}"
 SHORT: dict[Screw, str] = {"low needle": "low", "mid needle": "mid", "high needle": "high", "idle stop": "stop"}
-OUT = "Out from gently closed, in hours. An hour is a twelfth of a turn."
+OUT = f"Out from gently closed, in hours. {HOUR_IS}"
 TO_GO_BACK_TO = "to go back to"
 NOTHING = f"No setting is recorded yet. {WRITE_DOWN}: "
 

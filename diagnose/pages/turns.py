@@ -8,6 +8,7 @@ from diagnose.graph.wording import amount, capital
 from diagnose.pages.parts import Faces
 from diagnose.reason.view import Turn
 
+HOUR_IS = "An hour is a twelfth of a turn."
 WRITE_DOWN = "Write down where the screws stand"
 CLOCK = {"right": "clockwise", "left": "anticlockwise"}
 

@@ -16,6 +16,7 @@ from diagnose.pages.engine import cant_be_shown
 from diagnose.pages.engine import engine as shown
 from diagnose.record.engines import Engine, unread
 from diagnose.screens.page import PageScreen
+from diagnose.screens.widgets.text import FAINT
 
 NEW = "new"
 
@@ -47,7 +48,7 @@ class Engines(PageScreen[Engine]):
         """Paint the list; the first is marked until another is, so that enter chooses at once."""
         self.known = self.session.engines()
         options = [
-            Option(Content.assemble((clean(one.name), "bold"), ("  " + one.variant.says(), "$secondary")))
+            Option(Content.assemble((clean(one.name), "bold"), ("  " + one.variant.says(), FAINT)))
             for one in self.known.values()
         ]
         listed = self.query_one(OptionList)

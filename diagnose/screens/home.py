@@ -26,7 +26,7 @@ from diagnose.screens.at_hand import AtHand
 from diagnose.screens.messages import Closed, Picked, Resumed, Saw
 from diagnose.screens.searching import SearchScreen
 from diagnose.screens.widgets.field import SearchField
-from diagnose.screens.widgets.text import hung, lines, plain
+from diagnose.screens.widgets.text import FAINT, hung, lines, plain
 
 if TYPE_CHECKING:
     from diagnose.graph.seek import Seeker
@@ -177,7 +177,7 @@ class Home(SearchScreen[None]):
         if self._painted_for < NAME_WIDTH * 2:
             return hung("  ", name, self._painted_for - ROOM)
         does = clean(say(symptom.does, self.session.knowledge))
-        return Content.assemble(f"  {name.ljust(NAME_WIDTH)} ", (does, "$secondary"))
+        return Content.assemble(f"  {name.ljust(NAME_WIDTH)} ", (does, FAINT))
 
     def on_input_changed(self) -> None:
         """Search as it is typed."""

@@ -9,6 +9,7 @@ from xml.etree.ElementTree import Element
 
 import html5lib
 import pytest
+from contrast import contrast
 from paper.sheets import sheets
 
 from diagnose.paper.sheet import templates
@@ -17,21 +18,6 @@ SHEETS = sheets()
 INK, PAPER = "#000", "#fff"
 ENHANCED = 7.0
 """WCAG 2.2, 1.4.6: contrast of text at level AAA."""
-
-
-def luminance(colour: str) -> float:
-    """Return the relative luminance of a colour like #fff or #ffffff: WCAG 2.2, definition of relative luminance."""
-    digits = colour.removeprefix("#")
-    pairs = [digit * 2 for digit in digits] if len(digits) == 3 else [digits[n : n + 2] for n in (0, 2, 4)]
-    parts = [int(pair, 16) / 255 for pair in pairs]
-    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def contrast(one: str, other: str) -> float:
-    """Return the contrast ratio of two colours: WCAG 2.2, definition of contrast ratio."""
-    darker, lighter = sorted((luminance(one), luminance(other)))
-    return (lighter + 0.05) / (darker + 0.05)
 
 
 def rules(text: str) -> Iterator[dict[str, str]]:

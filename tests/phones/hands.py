@@ -49,9 +49,8 @@ def opened(
     script: bool = False,
     wide: int = 390,
     scheme: Literal["light", "dark"] = "light",
-    patience: int = 8000,
 ) -> Page:
-    """Return what a phone of this kind shows behind a link; its `patience` is in milliseconds."""
+    """Return what a phone of this kind shows behind a link."""
     context = browser.new_context(
         viewport={"width": wide, "height": 844},
         color_scheme=scheme,
@@ -59,7 +58,6 @@ def opened(
         has_touch=True,
         is_mobile=True,
     )
-    context.set_default_timeout(patience)
     page = context.new_page()
     page.goto(link)
     return page

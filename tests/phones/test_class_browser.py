@@ -49,7 +49,7 @@ def looks(page: Page) -> None:
 
 
 def mentor(chromium: Browser, taught: Taught, **kind: Any) -> Page:
-    return opened(chromium, f"{taught.url}/mentor", patience=12_000, **kind)
+    return opened(chromium, f"{taught.url}/mentor", **kind)
 
 
 def section(page: Page, name: str) -> Any:

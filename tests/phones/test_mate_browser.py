@@ -34,7 +34,7 @@ class AtTheCar(NamedTuple):
     code: str
 
     def phone(self, chromium: Browser, **more: Any) -> Page:
-        return opened(chromium, f"{self.url}/j/{self.code}", patience=12_000, **more)
+        return opened(chromium, f"{self.url}/j/{self.code}", **more)
 
     @property
     def ticked(self) -> list[str]:

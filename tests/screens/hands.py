@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import asyncio
+import re
 from collections.abc import Callable, Collection
 
 import pytest
+from contrast import ENOUGH, contrast
 from rich.color_triplet import ColorTriplet
 from textual.geometry import Offset
 from textual.pilot import Pilot
@@ -159,6 +161,23 @@ async def tap(pilot: Hand, *texts: str) -> None:
             await pilot.pause()
         await pilot.click(offset=where(pilot, text))
         await pilot.pause()
+
+
+async def faint(pilot: Hand) -> list[str]:
+    """Return what stands out too little from what is behind it on this page, by day or by night."""
+    found = []
+    for theme in ("night", "day"):
+        app(pilot).theme = theme
+        await pilot.pause()
+        found += [
+            segment.text.strip()
+            for strip in app(pilot).screen._compositor.render_strips()
+            for segment in strip
+            if re.search(r"\w", segment.text) and segment.style is not None
+            if (ink := segment.style.color) is not None and (behind := segment.style.bgcolor) is not None
+            if contrast(ink.get_truecolor().hex, behind.get_truecolor().hex) < ENOUGH
+        ]
+    return found
 
 
 def colours(pilot: Hand) -> set[ColorTriplet]:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Awaitable, Callable
 
 import pytest
-from screens.hands import SIZES, Hand, Make, begun, press, seen, until
+from screens.hands import SIZES, Hand, Make, begun, faint, press, seen, until
 from syrupy.assertion import SnapshotAssertion
 
 THUMB = re.compile(r"[▁▂▃▄▅▆]|▇(?=\s*(│|\n|$))")
@@ -77,3 +77,4 @@ async def test_the_page_looks_as_before(
         await (HOME | WALK)[name](pilot)
         await pilot.pause()
         assert THUMB.sub(" ", seen(pilot)) == screenful
+        assert await faint(pilot) == []  # WCAG 2.2, 1.4.3

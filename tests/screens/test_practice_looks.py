@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable
 
 import pytest
-from screens.hands import SIZES, Hand, Make, app, press, seen
+from screens.hands import SIZES, Hand, Make, app, faint, press, seen
 from screens.test_looks import THUMB
 from syrupy.assertion import SnapshotAssertion
 
@@ -88,3 +88,4 @@ async def test_the_page_looks_as_before(
         await PAGES[name](pilot)
         await pilot.pause()
         assert THUMB.sub(" ", seen(pilot)) == screenful
+        assert await faint(pilot) == []  # WCAG 2.2, 1.4.3

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens.hands import SIZES, Make, press, seen
+from screens.hands import SIZES, Make, faint, press, seen
 from screens.test_looks import THUMB, Go, keys
 from screens.tuned import tuned
 from syrupy.assertion import SnapshotAssertion
@@ -47,3 +47,4 @@ async def test_the_page_looks_as_before(
         await pilot.app.workers.wait_for_complete()
         await press(pilot)
         assert THUMB.sub(" ", seen(pilot)) == screenful
+        assert await faint(pilot) == []  # WCAG 2.2, 1.4.3

@@ -16,7 +16,7 @@ from textual.widgets.option_list import Option
 
 from diagnose.reason.view import Choice
 from diagnose.screens.widgets.picked_by import numbered
-from diagnose.screens.widgets.text import hung, lines, tall
+from diagnose.screens.widgets.text import FAINT, hung, lines, tall
 
 NO_DIGIT = "→"
 """Stands before each choice where digits are typed into a field."""
@@ -50,7 +50,7 @@ def _line(digit: str, choice: Choice, width: int, *, roomy: bool) -> Content:
     said = hung(f"{digit}  ", choice.say, width).stylize("bold", 0, len(digit))
     if not (roomy and choice.means):
         return said
-    return lines([said, hung("   ", choice.means, width, "$secondary")])
+    return lines([said, hung("   ", choice.means, width, FAINT)])
 
 
 class Choices(OptionList):

@@ -14,6 +14,9 @@ from diagnose.graph.wording import clean
 
 GAP = "  "
 
+FAINT = "auto 75%"
+"""What stands beside a name in a list. It follows what is behind it, since one of them is marked."""
+
 BAR = 8
 """Cells of the longest bar."""
 
