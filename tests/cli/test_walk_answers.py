@@ -54,7 +54,8 @@ def test_json_shows_the_adjustments_and_why_a_needle_is_locked(diagnose: Diagnos
     case.write_text("symptom: revs-hang\notherwise: can't tell\n")
     found = diagnose("walk", "--answers", case, "--json").json
     assert found["verdict"]["outcome"] == "handed over"
-    assert {"rule", "because"} == set(found["locked"][0])
+    assert {"rule", "because", "faults"} == set(found["locked"][0])
+    assert "barrel-held-open" in {one for lock in found["locked"] for one in lock["faults"]}
     assert "barrel-at-rest" in found["owed"]
 
 

@@ -19,7 +19,7 @@ SIDES = {
     "before the race": (1, 1),
     "put it away": (2, 2),
     "emergency": (1, 1),
-    "outing": (2, 3),
+    "outing": (2, 2),
     "car": (2, 2),
     "lesson": (1, 1),
     "answers": (2, 2),

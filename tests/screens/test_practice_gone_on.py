@@ -47,7 +47,7 @@ async def test_choosing_a_practice_offers_what_was_left_first(make: Make, shippe
         assert practice(pilot).begun.lesson == "follow-the-fuel"
         assert len(practice(pilot).lines) == 2
         await done(pilot, hp.GaveUp())
-        await press(pilot, "enter", "enter")
+        await press(pilot, "1", "1")
         assert [one.scored.lesson for one in results(app(pilot).session.journal, "kim")] == ["follow-the-fuel"]
         await press(pilot, "escape", "escape")
         assert page(pilot) == "Home"
