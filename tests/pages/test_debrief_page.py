@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import msgspec
 import pytest
 from practice.learners import advised
 from practice.test_lesson import KNOWLEDGE, begun, done, guarded
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Screw
 from diagnose.pages import debrief as pages
 from diagnose.pages.parts import Beliefs, Heading, Line, Paragraph
 from diagnose.practice import happenings as hp
@@ -92,3 +94,19 @@ def test_the_learner_speaks_first_and_the_marks_come_last() -> None:
 def test_a_step_that_there_is_not_cannot_be_named(named: tuple[int, int]) -> None:
     with pytest.raises(DiagnoseError, match="there are 5 steps"):
         searched().plus(hp.Reflected(*named))
+
+
+@pytest.mark.parametrize(
+    ("off", "told"),
+    [
+        ((), None),
+        ((("low needle", 2.0),), "low needle 2 hours too rich"),
+        ((("mid needle", -0.5), ("idle stop", 1.0)), "mid needle half an hour too lean, idle stop one hour too far in"),
+        ((("idle stop", -3.0),), "idle stop 3 hours too far out"),
+    ],
+)
+def test_a_debrief_says_which_screws_were_off(off: tuple[tuple[Screw, float], ...], told: str | None) -> None:
+    hidden = begun("pressure-line-off", "cuts-on-the-straight").begun
+    practice = Practice(KNOWLEDGE, [msgspec.structs.replace(hidden, turned=off)]).plus(hp.GaveUp())
+    said = [line for line in groups(practice)["what it was"] if "off" in line and "Screws" in line]
+    assert said == ([f" Screws that were off: {told}."] if told else [])
