@@ -35,7 +35,7 @@ WAYS_TOLD: Page = (
 )
 KEEP_IT = "The next ones look away: it is the same engine for everybody."
 LATER = "The debrief waits until all have had their turn, so that nobody gives it away. A mentor may open it before."
-ALL_HAD_IT = "Everybody has had a turn. Press d for the debrief of the marked one, and s for the one sheet."
+ALL_HAD_IT = "Everybody has had a turn. Press d for a debrief, s for the one sheet."
 WHICH_BAD = "How badly is it there?"
 DRAWN = "drawn"
 BAD = (

@@ -85,7 +85,7 @@ class AfterPractice(Flow, ABC):
         if practice is None:
             return
         if practice.begun.group:
-            self.go.tell(class_table.LATER if self._anybody_due(practice) else class_table.ALL_HAD_IT)
+            self.go.tell(class_table.LATER if self._anybody_due(practice) else class_table.ALL_HAD_IT, alone=True)
             self.go.page.dismiss(None)
         else:
             self.go.open(self._debrief(practice, found))
