@@ -142,15 +142,12 @@ def worked_example(practice: Practice) -> Page:
 
 
 def new_case(case: NewCase) -> Page:
-    """Tell a new case: what its owner says, and what was seen."""
+    """Tell a new case: what its owner says, and what was seen; of what was looked at again, the last word."""
     practice = case.practice
     known = practice.knowledge
-    seen = (
-        Line(f"{known.checks[line.event.check].name}: {said(practice, line)}")
-        for line in practice.lines
-        if isinstance(line.event, Looked)
-    )
-    return (*(Paragraph(line) for line in practice.story()), Heading("what was seen"), *seen)
+    seen = {line.event.check: line for line in practice.lines if isinstance(line.event, Looked)}
+    told = (Line(f"{known.checks[check].name}: {said(practice, line)}") for check, line in seen.items())
+    return (*(Paragraph(line) for line in practice.story()), Heading("what was seen"), *told)
 
 
 def said(practice: Practice, line: LessonLine) -> str:

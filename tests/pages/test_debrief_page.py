@@ -14,6 +14,7 @@ from diagnose.pages.parts import Beliefs, Heading, Line, Paragraph
 from diagnose.practice import happenings as hp
 from diagnose.practice.debrief import debrief
 from diagnose.practice.lesson import Practice
+from diagnose.practice.new_case import NewCase
 from diagnose.screens.widgets.shades import picture
 
 
@@ -110,3 +111,16 @@ def test_a_debrief_says_which_screws_were_off(off: tuple[tuple[Screw, float], ..
     practice = Practice(KNOWLEDGE, [msgspec.structs.replace(hidden, turned=off)]).plus(hp.GaveUp())
     said = [line for line in groups(practice)["what it was"] if "off" in line and "Screws" in line]
     assert said == ([f" Screws that were off: {told}."] if told else [])
+
+
+def test_a_new_case_tells_of_each_look_once_what_was_seen_last() -> None:
+    """A look can be mistaken, and is made again: both answers one after the other would speak against each other."""
+    practice = done(guarded(begun("pressure-line-off", "cuts-on-the-straight")), hp.Looked("along-the-lines"))
+    mended = done(practice, hp.MendedPart("pressure-line-off"), hp.Looked("along-the-lines"))
+    before, after = (
+        [line for line in one.lines if isinstance(line.event, hp.Looked)][-1] for one in (practice, mended)
+    )
+    assert before.answer != after.answer
+    told = [part.text for part in pages.new_case(NewCase(mended, (), "")) if isinstance(part, Line)]
+    along = [line for line in told if line.startswith(KNOWLEDGE.checks["along-the-lines"].name)]
+    assert along == [f"{KNOWLEDGE.checks['along-the-lines'].name}: {pages.said(mended, after)}"]
