@@ -9,11 +9,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from diagnose.graph.model import Check, Fault, Knowledge
 from diagnose.graph.say import say
-from diagnose.graph.wording import amount, capital, minutes
+from diagnose.graph.wording import capital, minutes
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import Gap, Heading, Line, Page, Paragraph, Table, grouped
+from diagnose.pages.stand import were_off
 from diagnose.pages.way import effect, next_line
-from diagnose.practice.feedback import way
 from diagnose.practice.group import GroupSheet, SeatRow
 from diagnose.workshop.class_sheet import ClassCameTo
 
@@ -84,14 +84,13 @@ def _names(known: Mapping[str, Check] | Mapping[str, Fault], ids: Iterable[str])
 
 def _engine(known: Knowledge, found: GroupSheet, at: float) -> Page:
     faults = ", ".join(f"{known.faults[one.fault].name} ({one.severity:.0%})" for one in found.begun.troubles)
-    off = ", ".join(f"{screw} {amount(abs(hours))} too far {way(screw, hours)}" for screw, hours in found.begun.turned)
     program = f"The program takes {minutes(found.program_minutes)}"
     handed = "" if found.program_cured else ", and then hands it over"
     return (
         Heading("the engine"),
         Line(f"{date_and_clock(at)}. {capital(known.symptoms[found.begun.symptom].name)}.", ""),
         Line(f"Hidden, and how badly it was there: {faults}.", ""),
-        *([Line(f"Screws that were off: {off}.", "")] if off else []),
+        *were_off(found.begun.turned),
         Line(f"{program}{handed}. Who knows it beforehand takes {minutes(found.best_minutes)}, by the rules.", ""),
     )
 

@@ -9,11 +9,12 @@ from diagnose.graph.model import Knowledge, Screw
 from diagnose.graph.wording import amount, capital
 from diagnose.pages.dates import date_and_clock
 from diagnose.pages.parts import AnswerPart, Field, Heading, Line, Page, Paragraph
+from diagnose.pages.stand import too
 from diagnose.pages.turns import HOUR_IS
 from diagnose.practice import explain
 from diagnose.practice.allowed import MOST_AT_ONCE
 from diagnose.practice.class_set import LEVELS, ClassWish
-from diagnose.practice.feedback import EVERY_SCREW, way
+from diagnose.practice.feedback import EVERY_SCREW
 from diagnose.practice.happenings import Begun
 from diagnose.practice.lesson import TURNED, Practice
 from diagnose.reason.view import Choice
@@ -34,6 +35,7 @@ WAYS_TOLD: Page = (
 )
 KEEP_IT = "The next ones look away: it is the same engine for everybody."
 LATER = "The debrief waits until all have had their turn, so that nobody gives it away. A mentor may open it before."
+ALL_HAD_IT = "Everybody has had a turn. Press d for a debrief, s for the one sheet."
 WHICH_BAD = "How badly is it there?"
 DRAWN = "drawn"
 BAD = (
@@ -83,7 +85,7 @@ def off_told(off: Mapping[Screw, float]) -> Page:
     """Say which screws are off so far, and what the owner says of it."""
     if not off:
         return (Paragraph("A screw that is off is found only after the mechanical looks. Most classes need none."),)
-    so_far = tuple(Line(f"{screw}: {amount(abs(hours))} {way(screw, hours)}") for screw, hours in off.items())
+    so_far = tuple(Line(f"{screw}: {amount(abs(hours))} {too(screw, hours)}") for screw, hours in off.items())
     return (*so_far, Paragraph(f"The owner will say: {TURNED}"))
 
 
@@ -100,19 +102,19 @@ def off_which_way(screw: Screw) -> str:
 
 def off_ways(screw: Screw) -> tuple[AnswerPart, ...]:
     """Return the ways in which a screw may be off: a positive and a negative number."""
-    return tuple(AnswerPart(sign, f"too far {way(screw, float(sign))}") for sign in ("1", "-1"))
+    return tuple(AnswerPart(sign, too(screw, float(sign))) for sign in ("1", "-1"))
 
 
 def off_how_far(screw: Screw, sign: float) -> Field:
     """Ask by how many hours a screw is off."""
-    return Field("hours", f"By how many hours too far {way(screw, sign)}?", hint="2, or 1/2")
+    return Field("hours", f"By how many hours is it {too(screw, sign)}?", hint="2, or 1/2")
 
 
 def off_amounts(screw: Screw) -> tuple[AnswerPart, ...]:
     """Return by how much a screw may be off in whole hours, either way: for a page that asks for all at once."""
     most = int(MOST_AT_ONCE)
     hours = (*range(1, most + 1), *range(-1, -most - 1, -1))
-    off = (AnswerPart(str(one), f"{amount(abs(one))} too far {way(screw, one)}") for one in hours)
+    off = (AnswerPart(str(one), f"{amount(abs(one))} {too(screw, one)}") for one in hours)
     return (AnswerPart(RIGHT, "stands right"), *off)
 
 

@@ -21,6 +21,7 @@ from diagnose.pages.parts import (
     grouped,
 )
 from diagnose.pages.practice import program_why
+from diagnose.pages.stand import were_off
 from diagnose.pages.way import EXAMPLE
 from diagnose.practice.debrief import Debrief, DebriefStep, does
 from diagnose.practice.happenings import GaveUp, Looked, NamedInCase, Reflected, Ruled
@@ -57,7 +58,7 @@ def own_way(practice: Practice, found: Debrief) -> Page:
     known = practice.knowledge
     return _titled(
         ("what you said of it", _said(practice, found)),
-        ("what it was", _was(known, found)),
+        ("what it was", (*_was(known, found), *were_off(practice.begun.turned))),
         ("your way, beside the program's", _way(practice, found)),
         ("the first wasteful step", _waste(found)),
         ("belief over time", (_beliefs(known, found), Paragraph("* was wrong"))),
@@ -141,15 +142,12 @@ def worked_example(practice: Practice) -> Page:
 
 
 def new_case(case: NewCase) -> Page:
-    """Tell a new case: what its owner says, and what was seen."""
+    """Tell a new case: what its owner says, and what was seen; of what was looked at again, the last word."""
     practice = case.practice
     known = practice.knowledge
-    seen = (
-        Line(f"{known.checks[line.event.check].name}: {said(practice, line)}")
-        for line in practice.lines
-        if isinstance(line.event, Looked)
-    )
-    return (*(Paragraph(line) for line in practice.story()), Heading("what was seen"), *seen)
+    seen = {line.event.check: line for line in practice.lines if isinstance(line.event, Looked)}
+    told = (Line(f"{known.checks[check].name}: {said(practice, line)}") for check, line in seen.items())
+    return (*(Paragraph(line) for line in practice.story()), Heading("what was seen"), *told)
 
 
 def said(practice: Practice, line: LessonLine) -> str:

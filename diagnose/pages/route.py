@@ -58,8 +58,17 @@ def route(known: Knowledge, symptom: str, path: Sequence[str] = ()) -> RoutePict
 
 
 def taken(walk: Walk, symptom: str = "") -> list[str]:
-    """Return the nodes that a walk came through on the route of a symptom, else of its own, in order."""
-    return [one.node for one in walk.standing.path if one.symptom == (symptom or walk.symptom)]
+    """Return the nodes that a walk came through on the route of a symptom, else of its own, in order.
+
+    A needle step at which a walk ended without a turn is none of them: going back to the record may come in its place.
+    """
+    of = symptom or walk.symptom
+    path = [one.node for one in walk.standing.path if one.symptom == of]
+    turned = {one.node for one in walk.state.adjustments}
+    nodes = walk.knowledge.symptoms[of].route
+    if path and walk.verdict() is not None and isinstance(nodes[path[-1]], Adjust) and path[-1] not in turned:
+        path.pop()
+    return path
 
 
 def in_words(found: RoutePicture) -> Page:

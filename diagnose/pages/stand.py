@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from diagnose.graph.model import Screw
 from diagnose.graph.wording import amount, both, capital
 from diagnose.pages.conditions import figures
@@ -153,3 +155,16 @@ def way(screw: Screw, richer: float) -> str:
     if screw == STOP:
         return "further in" if richer > 0 else "further out"
     return "richer" if richer > 0 else "leaner"
+
+
+def too(screw: Screw, richer: float) -> str:
+    """Say which way a screw stands off, whose richer side, or inwards for the stop, is positive."""
+    if screw == STOP:
+        return "too far in" if richer > 0 else "too far out"
+    return "too rich" if richer > 0 else "too lean"
+
+
+def were_off(turned: Iterable[tuple[Screw, float]]) -> Page:
+    """Say by how many signed hours screws were off; nothing where none was."""
+    off = ", ".join(f"{screw} {amount(abs(hours))} {too(screw, hours)}" for screw, hours in turned)
+    return (Line(f"Screws that were off: {off}.", ""),) if off else ()

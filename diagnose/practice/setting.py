@@ -101,7 +101,7 @@ def set_engine(
             return begun
         if attempt < TRIED_INSTEAD:
             instead.update(symptoms.shown(engine.state).keys() & known)
-    raise DiagnoseError(_refusal(knowledge, symptom, wrong, [one for one, _ in instead.most_common()]))
+    raise DiagnoseError(_refusal(knowledge, symptom, wrong, [one for one, _ in instead.most_common()], off=bool(off)))
 
 
 def _tries(symptom: str, draws: int) -> int:
@@ -111,16 +111,17 @@ def _tries(symptom: str, draws: int) -> int:
     return draws if symptom in symptoms.TOLD else min(draws, TRIED_INSTEAD)
 
 
-def _refusal(knowledge: Knowledge, symptom: str, wrong: Collection[str], instead: Sequence[str]) -> str:
+def _refusal(knowledge: Knowledge, symptom: str, wrong: Collection[str], instead: Sequence[str], *, off: bool) -> str:
     """Say that no engine shows a symptom with all of this wrong, and which of those that it explains it does show."""
     said = knowledge.symptoms[symptom].name
     names = " and ".join(knowledge.faults[fault].name for fault in wrong)
-    why = f"no simulated engine with {names} shows '{said}'"
+    why = f"no simulated engine with {names}{', and its screws off,' if off else ''} shows '{said}'"
     if symptom not in symptoms.TOLD:
         why = f"the simulated engine knows the shipped symptoms, and not '{said}'"
     good = [one for one in instead if all(one in knowledge.faults[fault].explains for fault in wrong)]
-    hint = f": {' or '.join(good[:3])}" if good else ""
-    return f"{why}; choose another symptom for it{hint}"
+    named = [f"'{knowledge.symptoms[one].name}' ({one})" for one in good[:3]]
+    hint = f": {' or '.join(named)}" if named else ""
+    return f"{why}; choose another symptom for it{hint}{', or let its screws stand right' if off else ''}"
 
 
 def _fits(knowledge: Knowledge, wrong: Mapping[str, float | None], variant: Variant) -> bool:

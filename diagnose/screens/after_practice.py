@@ -7,6 +7,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from diagnose.errors import DiagnoseError
 from diagnose.pages import class_table, parts, way
 from diagnose.pages import debrief as after
 from diagnose.pages.parts import Gap, Page
@@ -25,7 +26,7 @@ from diagnose.screens.debrief import DebriefPage
 from diagnose.screens.flow import Flow
 from diagnose.screens.page import PageScreen
 from diagnose.screens.practice_start import Nickname
-from diagnose.workshop import learners
+from diagnose.workshop import classes, learners
 from diagnose.workshop.progress import all_pairs, next_for
 
 
@@ -84,10 +85,18 @@ class AfterPractice(Flow, ABC):
         if practice is None:
             return
         if practice.begun.group:
-            self.go.tell(class_table.LATER)
+            self.go.tell(class_table.LATER if self._anybody_due(practice) else class_table.ALL_HAD_IT, alone=True)
             self.go.page.dismiss(None)
         else:
             self.go.open(self._debrief(practice, found))
+
+    def _anybody_due(self, practice: Practice) -> bool:
+        """Return whether anybody of the class of a practice has still to come to an end."""
+        try:
+            seats = classes.seats(self.session.journal, classes.opened(self.session.journal, practice.begun.group))
+        except DiagnoseError:  # what can't be read is said where the class is opened
+            return True
+        return classes.next_up(seats) is not None
 
     def _debrief(self, practice: Practice, found: Debrief) -> DebriefPage:
         """Return the debrief of the seat whose turn it is, with what comes next for a learner who is known."""

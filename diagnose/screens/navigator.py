@@ -82,8 +82,10 @@ class Navigator:
         """Pass on to another flow what follows from what a person did."""
         self._answer(what, self.page)
 
-    def tell(self, text: str, *, warning: bool = False) -> None:
-        """Tell something beside the page."""
+    def tell(self, text: str, *, warning: bool = False, alone: bool = False) -> None:
+        """Tell something beside the page; `alone`: what was told before is over."""
+        if alone:
+            self._app.clear_notifications()
         self._app.notify(text, severity="warning" if warning else "information", markup=False)
 
     def quit(self) -> None:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import msgspec
 import pytest
 from practice.learners import advised
 from practice.test_lesson import KNOWLEDGE, begun, done, guarded
 
 from diagnose.errors import DiagnoseError
+from diagnose.graph.model import Screw
 from diagnose.pages import debrief as pages
 from diagnose.pages.parts import Beliefs, Heading, Line, Paragraph
 from diagnose.practice import happenings as hp
 from diagnose.practice.debrief import debrief
 from diagnose.practice.lesson import Practice
+from diagnose.practice.new_case import NewCase
 from diagnose.screens.widgets.shades import picture
 
 
@@ -92,3 +95,32 @@ def test_the_learner_speaks_first_and_the_marks_come_last() -> None:
 def test_a_step_that_there_is_not_cannot_be_named(named: tuple[int, int]) -> None:
     with pytest.raises(DiagnoseError, match="there are 5 steps"):
         searched().plus(hp.Reflected(*named))
+
+
+@pytest.mark.parametrize(
+    ("off", "told"),
+    [
+        ((), None),
+        ((("low needle", 2.0),), "low needle 2 hours too rich"),
+        ((("mid needle", -0.5), ("idle stop", 1.0)), "mid needle half an hour too lean, idle stop one hour too far in"),
+        ((("idle stop", -3.0),), "idle stop 3 hours too far out"),
+    ],
+)
+def test_a_debrief_says_which_screws_were_off(off: tuple[tuple[Screw, float], ...], told: str | None) -> None:
+    hidden = begun("pressure-line-off", "cuts-on-the-straight").begun
+    practice = Practice(KNOWLEDGE, [msgspec.structs.replace(hidden, turned=off)]).plus(hp.GaveUp())
+    said = [line for line in groups(practice)["what it was"] if "off" in line and "Screws" in line]
+    assert said == ([f" Screws that were off: {told}."] if told else [])
+
+
+def test_a_new_case_tells_of_each_look_once_what_was_seen_last() -> None:
+    """A look can be mistaken, and is made again: both answers one after the other would speak against each other."""
+    practice = done(guarded(begun("pressure-line-off", "cuts-on-the-straight")), hp.Looked("along-the-lines"))
+    mended = done(practice, hp.MendedPart("pressure-line-off"), hp.Looked("along-the-lines"))
+    before, after = (
+        [line for line in one.lines if isinstance(line.event, hp.Looked)][-1] for one in (practice, mended)
+    )
+    assert before.answer != after.answer
+    told = [part.text for part in pages.new_case(NewCase(mended, (), "")) if isinstance(part, Line)]
+    along = [line for line in told if line.startswith(KNOWLEDGE.checks["along-the-lines"].name)]
+    assert along == [f"{KNOWLEDGE.checks['along-the-lines'].name}: {pages.said(mended, after)}"]

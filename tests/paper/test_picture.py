@@ -7,11 +7,13 @@ from itertools import combinations, pairwise
 from xml.etree import ElementTree as ET
 
 import pytest
+from little import current
+from reason.test_back_first import at_the_needle
 from shipped import load
 from svgelements import SVG, Polygon, Polyline, Rect, Text
 
 from diagnose.graph.model import Variant, exits
-from diagnose.pages.route import in_words, route
+from diagnose.pages.route import in_words, route, taken
 from diagnose.paper.picture import svg
 from diagnose.reason import events as ev
 from diagnose.reason.walk import Walk, begin
@@ -131,3 +133,13 @@ def test_the_branch_that_a_walk_took_is_drawn_through() -> None:
     assert svg("x", found).count('class="taken"') == len(path) + len(path) - 1
     lines = [repr(part) for part in in_words(found)]
     assert sum("taken" in line for line in lines) == len(path)
+
+
+def test_a_needle_step_is_taken_only_where_the_needle_was_turned() -> None:
+    """Going back to the record comes at the needle step, and in its place."""
+    back, hour = at_the_needle(recorded=True), at_the_needle()
+    assert taken(back)[-1] == taken(hour)[-1] == "leaner"  # as long as it goes on: this is where it stands
+    for walk, reached in ((back, "pinch"), (hour, "leaner")):
+        ended = walk.plus(walk.choose(current(walk), "done", 20)).plus(ev.Retested(60, "cured"))
+        assert ended.verdict() is not None
+        assert taken(ended)[-1] == reached

@@ -102,7 +102,7 @@ async def test_any_screw_of_the_engine_is_put_off_by_keys_and_the_owner_says_so(
         await press(pilot, "enter", "enter", "enter", "1")  # no second fault; badly
         assert "Are its screws off?" in seen(pilot)
         await press(pilot, "3", "2")  # the mid needle, leaner
-        assert "too far leaner" in seen(pilot)
+        assert "too lean" in seen(pilot)
         await write(pilot, "9")
         await press(pilot, "enter")
         assert "up to 6 hours" in seen(pilot)
@@ -231,3 +231,14 @@ async def test_what_is_next_is_told_with_why_and_begins_behind_an_example(make: 
         practice = app(pilot).at.practice
         assert practice is not None
         assert practice.begun.shown == len(practice.lines) > 0
+
+
+async def test_who_has_the_last_turn_is_not_told_to_wait_for_others(make: Make, shipped: Knowledge) -> None:
+    async with make(knowledge=shipped).run_test(notifications=True) as pilot:
+        await seated(pilot, shipped, "kim", "ana")
+        await press(pilot, "1", "g", "1")
+        assert "waits until all have had their turn" in toast(pilot)
+        await press(pilot, "2", "g", "1")
+        assert page(pilot) == "ClassTable"
+        assert "Everybody has had a turn" in toast(pilot)
+        assert "waits until" not in toast(pilot)
