@@ -127,7 +127,7 @@ async def test_the_idle_stop_goes_in_and_out(make: Make) -> None:
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_tune_is_marked_good_by_taps_alone(make: Make, size: tuple[int, int]) -> None:
     async with tuned(make()).run_test(size=size) as pilot:
-        await tap(pilot, "f3 needles", "g mark it good", "yes, keep it")
+        await tap(pilot, "f3 needles", "g mark it good" if size == WIDE else "g good", "yes, keep it")
         entry = last(app(pilot))
         assert isinstance(entry, Good)
         assert (entry.conditions.air, entry.conditions.fuel, entry.plug) == (HOT, STRONG, "medium")
