@@ -10,6 +10,8 @@ from collections.abc import Iterable
 from random import Random
 from typing import NamedTuple
 
+import msgspec
+
 from diagnose.errors import DiagnoseError
 from diagnose.practice import setting
 from diagnose.practice.happenings import Looked, Spoken
@@ -76,9 +78,12 @@ def _lures(practice: Practice, fault: str) -> list[str]:
 
 
 def seed_of(practice: Practice) -> str:
-    """Return what the questions after a practice are shuffled by: each way of working has its own order."""
-    events = [repr(one) for one in practice.events if not isinstance(one, Spoken)]
-    return " ".join(events)
+    """Return what the questions after a practice are shuffled by: each way of working has its own order.
+
+    Which state of the knowledge it began with is left out, so that a text put right there shuffles nothing anew.
+    """
+    events = [msgspec.structs.replace(practice.begun, knowledge=""), *practice.events[1:]]
+    return " ".join(repr(one) for one in events if not isinstance(one, Spoken))
 
 
 def shuffled(practice: Practice, answers: Iterable[str]) -> list[str]:
